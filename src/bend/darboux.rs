@@ -1,0 +1,98 @@
+//! The Darboux frame of a line on a panel: normal curvature, geodesic curvature, geodesic
+//! torsion.
+//!
+//! Source: do Carmo, *Differential Geometry of Curves and Surfaces* (1976), section 3-2.
+
+use crate::curve::{ArcTable, Spline};
+use crate::geom::{V3, unit};
+
+/// Distance (mm) over which a normal's turning is measured: the twist of a stick is felt
+/// over about twice its width, and shorter windows only show the sampling of rulings.
+const TWIST_WINDOW_MM: f64 = 80.0;
+
+/// Curvatures of a line lying on a skin, at one place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Curvatures {
+    /// Distance along the line from the bow, mm.
+    pub at: f64,
+    /// Bends the member's depth, square to the skin, 1/mm; positive towards the outside.
+    pub normal: f64,
+    /// Bends the member edgewise, along the skin, 1/mm.
+    pub geodesic: f64,
+    /// Twists the member, radians per mm.
+    pub torsion: f64,
+}
+
+/// The skin's outward unit normals along a line: (distance along the line in mm, normal),
+/// distances increasing.
+pub type NormalsAlong = Vec<(f64, V3)>;
+
+/// The normal at distance `s`, blended between the two nearest.
+pub fn normal_at(normals: &NormalsAlong, s: f64) -> V3 {
+    let i = normals.partition_point(|n| n.0 <= s);
+    if i == 0 {
+        return normals.first().map_or_else(V3::z, |n| n.1);
+    }
+    if i == normals.len() {
+        return normals[i - 1].1;
+    }
+    let ((s0, n0), (s1, n1)) = (normals[i - 1], normals[i]);
+    unit(n0.lerp(&n1, (s - s0) / (s1 - s0))).unwrap_or(n0)
+}
+
+/// Curvatures at `count + 1` even distances along `line`.
+pub fn along(line: &Spline, arc: &ArcTable, normals: &NormalsAlong, count: usize) -> Vec<Curvatures> {
+    let length = arc.length();
+    let half = (0.5 * TWIST_WINDOW_MM).min(0.25 * length);
+    (0..=count)
+        .map(|k| {
+            let s = length * k as f64 / count as f64;
+            let jet = line.jet(arc.parameter_at(line, s));
+            let tangent = unit(jet.d1).unwrap_or_else(V3::x);
+            let bend = (jet.d2 - jet.d2.dot(&tangent) * tangent) / jet.d1.norm_squared();
+            // The normal square to this tangent: panels' normals are to rounding already.
+            let n = normal_at(normals, s);
+            let n = unit(n - n.dot(&tangent) * tangent).unwrap_or(n);
+            let across = n.cross(&tangent);
+            let (from, to) = ((s - half).max(0.0), (s + half).min(length));
+            let turned = normal_at(normals, to) - normal_at(normals, from);
+            Curvatures {
+                at: s,
+                normal: bend.dot(&n),
+                geodesic: bend.dot(&across),
+                torsion: turned.dot(&across) / (to - from),
+            }
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::curve::End;
+    use crate::geom::P3;
+
+    /// A helix on an upright cylinder: κ_n = cos²β/r, κ_g = 0, τ_g = sinβ cosβ / r, with β
+    /// the helix's slope (do Carmo, as above; Euler's formula).
+    #[test]
+    fn a_helix_on_a_cylinder_has_its_closed_form() {
+        let (r, slope) = (3000.0, 0.15f64);
+        let point = |a: f64| P3::new(r * a.sin(), r * a.cos(), r * a * slope.tan());
+        let ducks: Vec<P3> = (0..=60).map(|i| point(1.2 * f64::from(i) / 60.0)).collect();
+        let line = Spline::through(&ducks, &[], End::NotAKnot, End::NotAKnot).expect("ducks");
+        let arc = ArcTable::of(&line);
+        let normals: NormalsAlong = (0..=100)
+            .map(|i| arc.length() * f64::from(i) / 100.0)
+            .map(|s| {
+                let a = s * slope.cos() / r;
+                (s, V3::new(a.sin(), a.cos(), 0.0))
+            })
+            .collect();
+        for c in along(&line, &arc, &normals, 40) {
+            assert!((c.normal + slope.cos().powi(2) / r).abs() < 1e-7, "{}", c.normal);
+            assert!(c.geodesic.abs() < 1e-7);
+            let torsion = slope.sin() * slope.cos() / r;
+            assert!((c.torsion.abs() / torsion - 1.0).abs() < 2e-3, "{}", c.torsion);
+        }
+    }
+}

@@ -1,0 +1,133 @@
+//! Will the sheet take the panel's bend? Principal curvature against the least radius.
+//!
+//! A developable panel bends about its rulings only. The bend is felt over a length of
+//! about a dozen thicknesses, so curvature is averaged over that: the point of a fan, whose
+//! radius is nothing, then counts for the angle that it turns, which is what a sheet feels.
+
+use crate::flat::FlatPanel;
+use crate::geom::{P3, V3, unit};
+use crate::material::SheetTable;
+use crate::panel::Surface;
+
+/// Length over which a bend is averaged, in thicknesses of the sheet. Our judgement.
+const FELT_OVER_THICKNESSES: f64 = 12.0;
+
+/// A radius above this (mm) is flat: a sag of a third of a millimetre over a metre.
+pub const FLAT_RADIUS_MM: f64 = 400_000.0;
+
+/// A panel's sheet at its tightest.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetBend {
+    /// Tightest radius against what the sheet takes there, mm; infinite for a flat panel.
+    pub radius: f64,
+    /// Least radius of that sheet, with its grain as laid, at that place, mm.
+    pub least_radius: f64,
+    /// The place, on the moulded surface, mm.
+    pub at: P3,
+    /// Angle between ruling and face grain there, radians.
+    pub grain_angle: f64,
+    /// Other ways to plank the panel.
+    pub options: Vec<SheetOption>,
+}
+
+/// Another way to plank a panel, and whether it would hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetOption {
+    /// What to do: "face grain across the panel".
+    pub what: String,
+    /// Whether the tightest place is then within the least radius.
+    pub holds: bool,
+    /// Least radius then, mm, at the place that is tightest then.
+    pub least_radius: f64,
+}
+
+struct Bend {
+    curvature: f64,
+    at: P3,
+    /// Angle between ruling and the panel's length in the flat, radians, 0 to π/2.
+    to_length: f64,
+}
+
+/// Curvatures along both edges of a panel, averaged over what a sheet of `thickness` feels.
+fn bends(surface: &Surface, flat: &FlatPanel, thickness: f64) -> Vec<Bend> {
+    let felt = FELT_OVER_THICKNESSES * thickness;
+    let mut out = Vec::new();
+    for upper in [false, true] {
+        // (distance square to the rulings, angle turned so far), along this edge.
+        let mut run: Vec<(f64, f64)> = vec![(0.0, 0.0)];
+        for (w, _) in surface.rulings.windows(2).zip(flat.rulings.windows(2)) {
+            let (a, b) = (&w[0], &w[1]);
+            let ruling = unit((a.upper - a.lower) + (b.upper - b.lower)).unwrap_or_else(V3::z);
+            let (p, q, n, m) = if upper {
+                (a.upper, b.upper, a.normal_upper, b.normal_upper)
+            } else {
+                (a.lower, b.lower, a.normal_lower, b.normal_lower)
+            };
+            let step = q - p;
+            let width = (step - step.dot(&ruling) * ruling).norm();
+            let turned = n.cross(&m).dot(&ruling).atan2(n.dot(&m));
+            let (s, angle) = run[run.len() - 1];
+            run.push((s + width, angle + turned));
+        }
+        let mut j = 0;
+        for i in 0..run.len() {
+            while j + 1 < run.len() && run[j].0 - run[i].0 < felt {
+                j += 1;
+            }
+            let (from, to) = (run[i], run[j]);
+            let width = (to.0 - from.0).max(felt);
+            let middle = (i + j) / 2;
+            let (r, f) = (&surface.rulings[middle], &flat.rulings[middle]);
+            let d = f.flat_upper - f.flat_lower;
+            out.push(Bend {
+                curvature: (to.1 - from.1).abs() / width,
+                at: if upper { r.upper } else { r.lower },
+                to_length: d.y.abs().atan2(d.x.abs()),
+            });
+        }
+    }
+    out
+}
+
+/// The tightest of `bends` for a sheet: (share of the limit, index, least radius).
+fn tightest(bends: &[Bend], table: &SheetTable, thickness: f64, across: bool) -> (f64, usize, f64) {
+    let mut worst = (-1.0, 0, 0.0);
+    for (i, b) in bends.iter().enumerate() {
+        let least = table.least_radius(thickness, grain_angle(b.to_length, across));
+        let share = b.curvature * least;
+        if share > worst.0 {
+            worst = (share, i, least);
+        }
+    }
+    worst
+}
+
+/// Angle between ruling and face grain, radians.
+fn grain_angle(to_length: f64, grain_across: bool) -> f64 {
+    if grain_across { std::f64::consts::FRAC_PI_2 - to_length } else { to_length }
+}
+
+/// Judges a panel's sheet of measured `thickness` mm.
+pub fn bend(surface: &Surface, flat: &FlatPanel, table: &SheetTable, thickness: f64, grain_across: bool) -> SheetBend {
+    let felt = bends(surface, flat, thickness);
+    let (_, i, least_radius) = tightest(&felt, table, thickness, grain_across);
+    let b = &felt[i];
+    let radius = if b.curvature * FLAT_RADIUS_MM < 1.0 { f64::INFINITY } else { 1.0 / b.curvature };
+    let mut options = Vec::new();
+    let mut option = |what: String, thickness: f64, across: bool| {
+        let (share, _, least) = tightest(&felt, table, thickness, across);
+        options.push(SheetOption { what, holds: share <= 1.0, least_radius: least });
+    };
+    let other = if grain_across { "along" } else { "across" };
+    option(format!("face grain {other} the panel"), thickness, !grain_across);
+    let mut thinner: Vec<&crate::material::Sheet> =
+        table.sheets.iter().filter(|s| s.thickness_mm < thickness - 0.25).collect();
+    thinner.sort_by(|a, b| b.thickness_mm.total_cmp(&a.thickness_mm));
+    let holds = |t: f64| tightest(&felt, table, t, grain_across).0 <= 1.0;
+    // The thickest thinner sheet that holds, or the thinnest there is.
+    if let Some(s) = thinner.iter().find(|s| holds(s.thickness_mm)).or(thinner.last()) {
+        option(format!("a thinner sheet: {}", s.name), s.thickness_mm, grain_across);
+    }
+    option(format!("two layers of {:.1} mm, glued", 0.5 * thickness), 0.5 * thickness, grain_across);
+    SheetBend { radius, least_radius, at: b.at, grain_angle: grain_angle(b.to_length, grain_across), options }
+}

@@ -1,0 +1,48 @@
+//! A builder's own bend test: rest a stick on two supports, hang a weight at the middle,
+//! read how far it sags.
+
+use crate::hull::StickTest;
+
+/// Standard gravity, m/s² (by definition, CGPM 1901).
+pub const GRAVITY: f64 = 9.806_65;
+
+/// Stiffness (modulus of elasticity, N/mm²) of the tested stick: F L³ / (4 b h³ sag).
+///
+/// Source: the centre-loaded beam, e.g. Wood Handbook (FPL-GTR-282), chapter 9; shear is
+/// left in, as it is in the handbook's own figures at span/depth 14.
+pub fn stiffness(test: &StickTest) -> f64 {
+    let force = test.weight_kg * GRAVITY;
+    force * test.span_mm.powi(3)
+        / (4.0 * test.width_mm * test.depth_mm.powi(3) * test.sag_mm)
+}
+
+/// What makes a test's figure doubtful, in words; empty if nothing does.
+pub fn doubts(test: &StickTest) -> Vec<&'static str> {
+    let mut out = Vec::new();
+    if test.span_mm < 14.0 * test.depth_mm {
+        out.push("the span is under 14 times the depth, so shear adds to the sag: set the supports further apart");
+    }
+    if test.sag_mm > 0.1 * test.span_mm {
+        out.push("the sag is over a tenth of the span, beyond the straight-line formula: hang less weight");
+    }
+    if test.sag_mm < 2.0 {
+        out.push("a sag under 2 mm cannot be read well with a rule: hang more weight or widen the span");
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Worked by hand: 38 x 19 mm stick flat over 1200 mm, 5 kg, sag 8.4 mm.
+    /// 49.03 N · 1.728e9 / (4 · 38 · 6859 · 8.4) = 9674 N/mm².
+    #[test]
+    fn a_hand_worked_stick() {
+        let test = StickTest { span_mm: 1200.0, width_mm: 38.0, depth_mm: 19.0, weight_kg: 5.0, sag_mm: 8.4 };
+        assert!((stiffness(&test) - 9674.0).abs() < 1.0, "{}", stiffness(&test));
+        assert!(doubts(&test).is_empty());
+        let short = StickTest { span_mm: 200.0, sag_mm: 1.0, ..test };
+        assert_eq!(doubts(&short).len(), 2);
+    }
+}

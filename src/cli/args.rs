@@ -1,0 +1,136 @@
+//! What may be typed.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+use crate::hull::PatternSurface;
+
+/// A small plywood boat from its lines to wood.
+#[derive(Debug, Parser)]
+#[command(name = "chinewright", version, about, args_conflicts_with_subcommands = true)]
+pub struct Args {
+    /// The hull document to open in the window; the demonstration hull if left out.
+    pub file: Option<PathBuf>,
+    /// What to do instead of opening a window.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// What to do instead of opening a window.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Make a hull document from a table of offsets.
+    Import {
+        /// The table, as CSV.
+        csv: PathBuf,
+        /// The document to write.
+        #[arg(short, long, value_name = "RON")]
+        output: PathBuf,
+        /// Measured thickness of the planking, mm.
+        #[arg(long, value_name = "MM")]
+        sheet_thickness: Option<f64>,
+        /// Which surface of the sheet the patterns develop.
+        #[arg(long, value_enum)]
+        pattern_surface: Option<SurfaceArg>,
+    },
+    /// Write a starter hull's document; without a name, list the starters.
+    Start {
+        /// The starter.
+        name: Option<String>,
+        /// The document to write.
+        #[arg(short, long, value_name = "RON")]
+        output: Option<PathBuf>,
+    },
+    /// Print what was computed.
+    Report {
+        /// The hull document.
+        file: PathBuf,
+        /// As one JSON object.
+        #[arg(long)]
+        json: bool,
+        /// One part of it: hull, lines, panels, members …
+        #[arg(long, value_name = "PART")]
+        only: Option<String>,
+    },
+    /// Write the build pack: patterns, offsets, summary.
+    Pack {
+        /// The hull document.
+        file: PathBuf,
+        /// The folder to write into; made if missing.
+        #[arg(short, long, value_name = "DIR")]
+        output: PathBuf,
+        /// Paper of the full-size patterns.
+        #[arg(long, value_enum, default_value_t = PaperArg::A4)]
+        paper: PaperArg,
+        /// How lengths are written: mm, m, in, in-16, ft-in-8; the document's own if left out.
+        #[arg(long, value_name = "UNITS")]
+        units: Option<String>,
+    },
+    /// Render the hull to a PNG.
+    Picture {
+        /// The hull document.
+        file: PathBuf,
+        /// The picture to write.
+        #[arg(short, long, value_name = "PNG")]
+        output: PathBuf,
+        /// From where: quarter, bow, stern, side, above, below.
+        #[arg(long, default_value = "quarter")]
+        view: String,
+        /// Width and height in pixels.
+        #[arg(long, value_name = "WxH", default_value = "1200x800")]
+        size: String,
+    },
+    /// Write the whole hull as a closed mesh: .stl, .obj or .glb.
+    Mesh {
+        /// The hull document.
+        file: PathBuf,
+        /// The mesh to write; its ending decides the format.
+        #[arg(short, long, value_name = "MESH")]
+        output: PathBuf,
+        /// Which surface.
+        #[arg(long, value_enum, default_value_t = MeshSurface::Moulded)]
+        surface: MeshSurface,
+    },
+}
+
+/// Which surface of the sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SurfaceArg {
+    /// The face against the frames.
+    Inside,
+    /// The middle of the sheet.
+    Middle,
+    /// The outer face.
+    Outside,
+}
+
+impl From<SurfaceArg> for PatternSurface {
+    fn from(arg: SurfaceArg) -> Self {
+        match arg {
+            SurfaceArg::Inside => PatternSurface::Inside,
+            SurfaceArg::Middle => PatternSurface::Middle,
+            SurfaceArg::Outside => PatternSurface::Outside,
+        }
+    }
+}
+
+/// Paper of the full-size patterns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum PaperArg {
+    /// A4 sheets, 210 x 297 mm.
+    A4,
+    /// Letter sheets, 8.5 x 11 in.
+    Letter,
+    /// One page as long as the pattern, for a roll.
+    Roll,
+}
+
+/// Which surface of the hull a mesh has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum MeshSurface {
+    /// The inside of the planking, to which the lines are drawn.
+    Moulded,
+    /// The outside of the planking, which floats.
+    Outside,
+}

@@ -1,0 +1,179 @@
+//! From what was typed to a checked job: sizes and names resolved, files not yet touched.
+
+use std::path::PathBuf;
+
+use super::args::{Args, Command, MeshSurface, PaperArg};
+use super::mesh_files::MeshFormat;
+use super::report_json::PARTS;
+use crate::drawing::compose::Paper;
+use crate::hull::PatternSurface;
+use crate::hull::starters::{STARTERS, Starter, find};
+use crate::units::Units;
+
+/// From where a hull is looked at; the words of the window's buttons.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum ViewFrom {
+    /// From the starboard bow, a little above: the view of a person walking up to her.
+    #[default]
+    Quarter,
+    /// From ahead.
+    Bow,
+    /// From astern.
+    Stern,
+    /// From starboard.
+    Side,
+    /// From above.
+    Above,
+    /// From below.
+    Below,
+}
+
+impl ViewFrom {
+    /// All, in the order of the buttons.
+    pub const ALL: [ViewFrom; 6] =
+        [ViewFrom::Quarter, ViewFrom::Bow, ViewFrom::Stern, ViewFrom::Side, ViewFrom::Above, ViewFrom::Below];
+
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            ViewFrom::Quarter => "quarter",
+            ViewFrom::Bow => "bow",
+            ViewFrom::Stern => "stern",
+            ViewFrom::Side => "side",
+            ViewFrom::Above => "above",
+            ViewFrom::Below => "below",
+        }
+    }
+}
+
+/// What to do, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Job {
+    /// Open the window on a document, or on the demonstration hull.
+    Window(Option<PathBuf>),
+    /// Make a document from a table of offsets.
+    Import {
+        /// The table.
+        csv: PathBuf,
+        /// The document.
+        output: PathBuf,
+        /// Measured thickness, mm.
+        thickness: Option<f64>,
+        /// Surface to develop.
+        surface: Option<PatternSurface>,
+    },
+    /// List the starters.
+    ListStarters,
+    /// Write a starter's document.
+    Start(&'static Starter, PathBuf),
+    /// Print a report.
+    Report {
+        /// The document.
+        file: PathBuf,
+        /// As JSON.
+        json: bool,
+        /// One part of it.
+        only: Option<String>,
+    },
+    /// Write the build pack.
+    Pack {
+        /// The document; `None` for the demonstration hull.
+        file: Option<PathBuf>,
+        /// The folder.
+        output: PathBuf,
+        /// Paper of the patterns.
+        paper: Paper,
+        /// How lengths are written.
+        units: Option<Units>,
+    },
+    /// Render a picture.
+    Picture {
+        /// The document.
+        file: PathBuf,
+        /// The PNG.
+        output: PathBuf,
+        /// From where.
+        view: ViewFrom,
+        /// Width and height, pixels.
+        size: (u32, u32),
+    },
+    /// Write a mesh.
+    Mesh {
+        /// The document.
+        file: PathBuf,
+        /// The mesh file.
+        output: PathBuf,
+        /// Its format.
+        format: MeshFormat,
+        /// The outside of the planking instead of the moulded surface.
+        outside: bool,
+    },
+}
+
+impl Job {
+    /// Checks what was typed.
+    ///
+    /// # Errors
+    /// A sentence that names the argument, its value, and what would be accepted.
+    pub fn from_args(args: Args) -> Result<Job, String> {
+        let Some(command) = args.command else {
+            return Ok(Job::Window(args.file));
+        };
+        Ok(match command {
+            Command::Import { csv, output, sheet_thickness, pattern_surface } => {
+                if let Some(t) = sheet_thickness.filter(|t| !(1.0..=50.0).contains(t)) {
+                    return Err(format!("--sheet-thickness {t}: accepted are 1 to 50 mm"));
+                }
+                Job::Import { csv, output, thickness: sheet_thickness, surface: pattern_surface.map(Into::into) }
+            }
+            Command::Start { name: None, .. } => Job::ListStarters,
+            Command::Start { name: Some(name), output } => {
+                let names: Vec<&str> = STARTERS.iter().map(|s| s.name).collect();
+                let starter = find(&name)
+                    .ok_or_else(|| format!("no starter is called {name:?}; accepted: {}", names.join(", ")))?;
+                let output = output.unwrap_or_else(|| PathBuf::from(format!("{name}.ron")));
+                Job::Start(starter, output)
+            }
+            Command::Report { file, json, only } => {
+                if let Some(part) = only.as_deref().filter(|p| !PARTS.contains(p)) {
+                    return Err(format!("--only {part}: accepted are {}", PARTS.join(", ")));
+                }
+                Job::Report { file, json, only }
+            }
+            Command::Pack { file, output, paper, units } => Job::Pack {
+                file: Some(file),
+                output,
+                paper: match paper {
+                    PaperArg::A4 => Paper::A4,
+                    PaperArg::Letter => Paper::Letter,
+                    PaperArg::Roll => Paper::Roll,
+                },
+                units: units.map(|u| units_of(&u)).transpose()?,
+            },
+            Command::Picture { file, output, view, size } => {
+                let words: Vec<&str> = ViewFrom::ALL.iter().map(|v| v.word()).collect();
+                let view = ViewFrom::ALL
+                    .into_iter()
+                    .find(|v| v.word() == view)
+                    .ok_or_else(|| format!("--view {view}: accepted are {}", words.join(", ")))?;
+                Job::Picture { file, output, view, size: size_of(&size)? }
+            }
+            Command::Mesh { file, output, surface } => {
+                let format = MeshFormat::of_path(&output)?;
+                Job::Mesh { file, output, format, outside: surface == MeshSurface::Outside }
+            }
+        })
+    }
+}
+
+fn units_of(word: &str) -> Result<Units, String> {
+    let words: Vec<&str> = Units::ALL.iter().map(|u| u.word()).collect();
+    Units::from_word(word).ok_or_else(|| format!("--units {word}: accepted are {}", words.join(", ")))
+}
+
+fn size_of(text: &str) -> Result<(u32, u32), String> {
+    let sides = text.split_once(['x', 'X']).and_then(|(w, h)| Some((w.parse().ok()?, h.parse().ok()?)));
+    sides
+        .filter(|(w, h): &(u32, u32)| (16..=8192).contains(w) && (16..=8192).contains(h))
+        .ok_or_else(|| format!("--size {text}: accepted is WIDTHxHEIGHT, each 16 to 8192, such as 1200x800"))
+}

@@ -1,0 +1,15 @@
+//! The command line: what was typed, the checked job, and carrying it out. All file access
+//! of the program outside the window is here.
+
+pub mod args;
+pub mod files;
+pub mod job;
+pub mod mesh_files;
+pub mod pack;
+pub mod report_json;
+pub mod report_text;
+pub mod run;
+
+pub use files::save_atomically;
+pub use job::Job;
+pub use run::{Outcome, Screen, run};

@@ -1,0 +1,201 @@
+//! The report as JSON, with the keys that the design fixes (section 7).
+
+use serde::Serialize;
+use serde_json::{Value, json};
+
+use crate::bend::BentMember;
+use crate::finding::Finding;
+use crate::flat::outline;
+use crate::geom::polyline::area;
+use crate::geom::{P2, P3};
+use crate::model::{Model, PanelModel};
+
+/// Version of the report's keys.
+const SCHEMA: u32 = 1;
+
+/// Parts that a report can be narrowed to, each a key of the object.
+pub const PARTS: [&str; 10] = [
+    "hull", "lines", "panels", "members", "frames", "transom", "stem", "strongback", "afloat", "stock",
+];
+
+/// One JSON object: all parts, or `only` one of [`PARTS`] beside schema and findings.
+pub fn report(model: &Model, only: Option<&str>) -> Value {
+    let mut out = serde_json::Map::new();
+    out.insert("schema".into(), SCHEMA.into());
+    for part in PARTS {
+        if only.is_none_or(|o| o == part) {
+            out.insert(part.into(), part_of(model, part));
+        }
+    }
+    out.insert("findings".into(), findings(&model.findings));
+    Value::Object(out)
+}
+
+/// The report of a hull that could not be computed: every key null but the findings.
+pub fn failed(faults: &[Finding]) -> Value {
+    let mut out = serde_json::Map::new();
+    out.insert("schema".into(), SCHEMA.into());
+    for part in PARTS {
+        out.insert(part.into(), Value::Null);
+    }
+    out.insert("findings".into(), findings(faults));
+    Value::Object(out)
+}
+
+fn part_of(model: &Model, part: &str) -> Value {
+    match part {
+        "hull" => json!({
+            "name": model.hull.name,
+            "length_overall_mm": model.lines.length_overall(),
+            "beam_overall_mm": model.lines.beam_overall(),
+            "depth_mm": model.lines.depth(),
+        }),
+        "lines" => model
+            .lines
+            .lines
+            .iter()
+            .zip(&model.fairness)
+            .map(|(line, fair)| {
+                json!({
+                    "name": line.name,
+                    "derived": line.derived,
+                    "length_mm": line.arc.length(),
+                    "plan_inflections": fair.plan.inflections_x.len(),
+                    "profile_inflections": fair.profile.inflections_x.len(),
+                    "plan_energy": fair.plan.energy,
+                    "profile_energy": fair.profile.energy,
+                })
+            })
+            .collect(),
+        "panels" => model.panels.iter().map(|p| panel(model, p)).collect(),
+        "members" => model.members.iter().map(member).collect(),
+        // Stages that later issues add.
+        _ => Value::Null,
+    }
+}
+
+fn findings(all: &[Finding]) -> Value {
+    all.iter().map(|f| serde_json::to_value(f).unwrap_or(Value::Null)).collect()
+}
+
+fn xyz(p: P3) -> [f64; 3] {
+    [p.x, p.y, p.z]
+}
+
+fn uv(p: P2) -> [f64; 2] {
+    [p.x, p.y]
+}
+
+/// A radius, null where there is no bend.
+fn radius(mm: f64) -> Option<f64> {
+    mm.is_finite().then_some(mm)
+}
+
+fn panel(model: &Model, p: &PanelModel) -> Value {
+    let outline = outline::of_flat(&p.flat, p.full_width);
+    let rulings: Vec<Value> = p
+        .flat
+        .rulings
+        .iter()
+        .map(|r| {
+            json!({
+                "lower": xyz(r.lower),
+                "upper": xyz(r.upper),
+                "flat_lower": uv(r.flat_lower),
+                "flat_upper": uv(r.flat_upper),
+                "twist_deg": r.warp.to_degrees(),
+            })
+        })
+        .collect();
+    let both = if p.full_width { 2.0 } else { 1.0 };
+    json!({
+        "name": p.name,
+        "lower_line": model.lower_line_name(p),
+        "upper_line": model.upper_line_name(p),
+        "mirrored": !p.full_width,
+        "full_width": p.full_width,
+        "sheet": p.sheet,
+        "thickness_mm": p.thickness,
+        "pattern_surface": p.pattern_surface.word(),
+        "rulings": rulings,
+        "outline_mm": outline.iter().map(|q| uv(*q)).collect::<Vec<_>>(),
+        "area_mm2": both * p.flat.area_in_space,
+        "flat_area_mm2": area(&outline).abs(),
+        "edges_mm": {
+            "lower": p.edges.lower, "upper": p.edges.upper, "bow": p.edges.bow, "stern": p.edges.stern,
+        },
+        "max_twist_deg": p.quality.greatest_warp.to_degrees(),
+        "max_twist_at": xyz(p.quality.warp_at),
+        "stretch_max": p.quality.edge_stretch,
+        "pattern_error_mm": p.pattern_error,
+        "tightest_radius_mm": radius(p.bend.radius),
+        "least_radius_mm": p.bend.least_radius,
+        "tightest_at": xyz(p.bend.at),
+        "grain_angle_deg": p.bend.grain_angle.to_degrees(),
+        "sheet_options": p.bend.options.iter().map(|o| json!({
+            "what": o.what, "holds": o.holds, "least_radius_mm": o.least_radius,
+        })).collect::<Vec<_>>(),
+    })
+}
+
+#[derive(Serialize)]
+struct AlongRow {
+    at_mm: f64,
+    curvature_moulded_per_mm: f64,
+    curvature_sided_per_mm: f64,
+    twist_deg_per_m: f64,
+    strain: f64,
+}
+
+fn member(bent: &BentMember) -> Value {
+    let m = &bent.member;
+    let along: Vec<AlongRow> = bent
+        .along
+        .iter()
+        .map(|a| AlongRow {
+            at_mm: a.at,
+            curvature_moulded_per_mm: a.moulded,
+            curvature_sided_per_mm: a.sided,
+            twist_deg_per_m: a.twist.to_degrees() * 1000.0,
+            strain: a.strain,
+        })
+        .collect();
+    let options: Vec<Value> = bent
+        .advice
+        .rungs
+        .iter()
+        .map(|r| {
+            let mut option = json!({
+                "method": r.method.word(),
+                "holds": r.holds,
+                "strain": r.strain,
+                "allowed_strain": r.allowed,
+                "how": r.how,
+                "caution": r.caution,
+                "source": r.source,
+            });
+            for f in &r.figures {
+                option[f.key] = f.value.into();
+            }
+            option
+        })
+        .collect();
+    json!({
+        "name": m.name,
+        "line": m.line,
+        "length_mm": bent.length,
+        "moulded_mm": m.moulded_mm,
+        "sided_mm": m.sided_mm,
+        "species": m.species,
+        "moisture_pct": m.moisture_pct,
+        "stiffness_n_per_mm2": bent.stiffness,
+        "stiffness_from": if m.stick_test.is_some() { "stick test" } else { "handbook" },
+        "along": along,
+        "peak_strain": bent.peak_strain,
+        "peak_at_mm": bent.peak_at,
+        "breaking_strain": bent.breaking_strain,
+        "utilisation": bent.utilisation,
+        "break_chance": bent.break_chance,
+        "advice": { "recommended": bent.advice.recommended.map(|m| m.word()), "options": options },
+    })
+}

@@ -1,0 +1,206 @@
+//! The report for people: text in the order in which the questions are asked.
+
+use std::fmt::Write as _;
+
+use crate::bend::BentMember;
+use crate::finding::{Severity, gravest};
+use crate::model::{Model, PanelModel};
+use crate::units::Units;
+
+/// Width of the text.
+const WIDTH: usize = 88;
+
+/// The report, or `only` one part of it (a key of the JSON report); lengths in `units`.
+pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
+    let wanted = |part: &str| only.is_none_or(|o| o == part);
+    let mut out = String::new();
+    let name = &model.hull.name;
+    let _ = writeln!(out, "{name}\n{}\n", "=".repeat(name.chars().count()));
+    let _ = writeln!(
+        out,
+        "{} long, {} beam, {} deep, to the inside of the planking.\n",
+        units.show(model.lines.length_overall()),
+        units.show(model.lines.beam_overall()),
+        units.show(model.lines.depth())
+    );
+    if wanted("lines") {
+        heading(&mut out, model, "Shape: is she fair?", "shape");
+        lines(&mut out, model, units);
+    }
+    if wanted("panels") {
+        heading(&mut out, model, "Skin: will the sheets lie flat?", "skin");
+        for p in &model.panels {
+            panel(&mut out, model, p, units);
+        }
+    }
+    if wanted("members") {
+        heading(&mut out, model, "Bones: will the lumber bend?", "bones");
+        for bent in &model.members {
+            member(&mut out, bent, units);
+        }
+    }
+    let _ = writeln!(out, "Findings\n--------");
+    if model.findings.is_empty() {
+        let _ = writeln!(out, "None.");
+    }
+    for f in &model.findings {
+        paragraph(&mut out, "", &format!("[{}] {}: {}.", f.severity.word(), f.place, f.message));
+        paragraph(&mut out, "    ", &format!("{}.", f.hint));
+    }
+    out.push('\n');
+    paragraph(
+        &mut out,
+        "",
+        "Figures are computed from the lines and the published tables named beside them. They do not replace local rules, a surveyor, or a test piece of your own stock.",
+    );
+    out
+}
+
+fn heading(out: &mut String, model: &Model, title: &str, part: &str) {
+    let verdict = match gravest(&model.findings, Some(part)) {
+        None | Some(Severity::Note) => "holds",
+        Some(Severity::Watch) => "watch",
+        Some(Severity::Stop) => "stop",
+    };
+    let line = format!("{title}  {verdict}");
+    let _ = writeln!(out, "{line}\n{}", "-".repeat(line.chars().count()));
+}
+
+/// Wraps at [`WIDTH`].
+fn paragraph(out: &mut String, indent: &str, text: &str) {
+    let mut column = 0;
+    for word in text.split_whitespace() {
+        let length = word.chars().count();
+        if column > 0 && column + 1 + length > WIDTH {
+            out.push('\n');
+            column = 0;
+        }
+        if column == 0 {
+            out.push_str(indent);
+            column = indent.len();
+        } else {
+            out.push(' ');
+            column += 1;
+        }
+        out.push_str(word);
+        column += length;
+    }
+    out.push('\n');
+}
+
+fn lines(out: &mut String, model: &Model, units: Units) {
+    for (line, fair) in model.lines.lines.iter().zip(&model.fairness) {
+        let note = if line.derived { "  (the chine's profile: a flat bottom)" } else { "" };
+        let _ = writeln!(
+            out,
+            "{:<10} {:>12} along   reverses: plan {}, profile {}{note}",
+            line.name,
+            units.show(line.arc.length()),
+            fair.plan.inflections_x.len(),
+            fair.profile.inflections_x.len()
+        );
+    }
+    out.push('\n');
+}
+
+fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
+    let whole = if p.full_width { "one piece over both sides" } else { "one a side" };
+    let _ = writeln!(out, "{}: {}, measured {:.1} mm, {whole}", p.name, p.sheet, p.thickness);
+    let _ = writeln!(
+        out,
+        "    edges     {} {}, {} {}, bow {}, stern {}",
+        model.lower_line_name(p),
+        units.show(p.edges.lower),
+        model.upper_line_name(p),
+        units.show(p.edges.upper),
+        units.show(p.edges.bow),
+        units.show(p.edges.stern)
+    );
+    let diagonals: Vec<String> = crate::drawing::compose::panel::diagonals(p)
+        .iter()
+        .map(|(name, a, b)| format!("{name} {}", units.show((b - a).norm())))
+        .collect();
+    let _ = writeln!(out, "    tape      {}", diagonals.join(", "));
+    let _ = writeln!(
+        out,
+        "    pattern   {} of the sheet, {} rulings, within {:.3} mm",
+        p.pattern_surface.word(),
+        p.flat.rulings.len(),
+        p.pattern_error
+    );
+    let _ = writeln!(
+        out,
+        "    twist     {:.2}° at most, which stretches the sheet by {:.4} %",
+        p.quality.greatest_warp.to_degrees(),
+        100.0 * p.quality.edge_stretch
+    );
+    if p.bend.radius.is_finite() {
+        let _ = writeln!(
+            out,
+            "    bend      tightest radius {} at {} aft; the sheet takes {} there",
+            units.show(p.bend.radius),
+            units.show(p.bend.at.x),
+            units.show(p.bend.least_radius)
+        );
+    } else {
+        let _ = writeln!(out, "    bend      flat");
+    }
+    if p.bend.radius < p.bend.least_radius {
+        for o in &p.bend.options {
+            let word = if o.holds { "holds" } else { "does not hold" };
+            let _ = writeln!(out, "              {}: {word}", o.what);
+        }
+    }
+    out.push('\n');
+}
+
+fn member(out: &mut String, bent: &BentMember, units: Units) {
+    let m = &bent.member;
+    let _ = writeln!(
+        out,
+        "{} along the {}: {}, {:.0} x {:.0} mm (moulded x sided), {:.0} % moisture, {} long",
+        m.name,
+        m.line,
+        m.species,
+        m.moulded_mm,
+        m.sided_mm,
+        m.moisture_pct,
+        units.show(bent.length)
+    );
+    let _ = writeln!(
+        out,
+        "    worst     {:.2} % strain at {} from the bow; half of such sticks break at {:.2} % (chance {})",
+        100.0 * bent.peak_strain,
+        units.show(bent.peak_at),
+        100.0 * bent.breaking_strain,
+        chance(bent.break_chance)
+    );
+    for r in &bent.advice.rungs {
+        let mark = if Some(r.method) == bent.advice.recommended { "->" } else { "  " };
+        let word = if r.holds { "holds" } else { "does not hold" };
+        let _ = writeln!(
+            out,
+            " {mark} {:<17} {word:<14} {:.2} % asked, {:.2} % allowed",
+            r.method.word(),
+            100.0 * r.strain,
+            100.0 * r.allowed
+        );
+        if Some(r.method) == bent.advice.recommended {
+            paragraph(out, "        ", &r.how);
+            if let Some(caution) = r.caution {
+                paragraph(out, "        ", &format!("Caution: {caution}"));
+            }
+            paragraph(out, "        ", &format!("Source: {}.", r.source));
+        }
+    }
+    out.push('\n');
+}
+
+/// A chance as a builder says it.
+pub fn chance(p: f64) -> String {
+    match p {
+        p if p < 5e-4 => "under 1 in 2000".into(),
+        p if p < 0.1 => format!("1 in {:.0}", 1.0 / p),
+        p => format!("{:.0} in 100", 100.0 * p),
+    }
+}

@@ -1,0 +1,221 @@
+//! Carrying a job out.
+
+use std::io::{IsTerminal, Write};
+use std::path::{Path, PathBuf};
+
+use super::files::{FileError, load_hull, read_text, save_atomically, save_hull};
+use super::job::{Job, ViewFrom};
+use super::{pack, report_json, report_text};
+use crate::drawing::compose::Paper;
+use crate::finding::{Finding, Severity};
+use crate::hull::starters::{STARTERS, demonstration};
+use crate::hull::{Hull, offsets};
+use crate::material::Materials;
+use crate::model::{Model, derive};
+use crate::units::Units;
+
+/// Where the pack goes when there is no display.
+const PACK_WITHOUT_DISPLAY: &str = "build-pack";
+
+/// How a job ended; its number is the exit code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Outcome {
+    /// Done.
+    Fine = 0,
+    /// Something could not be read or written.
+    Failed = 1,
+    /// What was typed cannot be meant.
+    Usage = 2,
+    /// Done, with findings of the gravest kind.
+    Grave = 3,
+}
+
+/// What a build with a window can do; the core knows no more of it.
+#[derive(Debug, Clone, Copy)]
+pub struct Screen {
+    /// Opens the window on a hull and its file until it is closed.
+    pub open: fn(Hull, Option<PathBuf>) -> Result<(), NoScreen>,
+    /// Renders a hull to PNG bytes.
+    pub picture: fn(&Model, ViewFrom, (u32, u32)) -> Result<Vec<u8>, NoScreen>,
+}
+
+/// Why nothing can be shown: no display, no graphics driver; in one line.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{0}")]
+pub struct NoScreen(pub String);
+
+/// Carries `job` out, writing results to `out` and messages to `messages`.
+pub fn run(job: Job, screen: Option<Screen>, out: &mut dyn Write, messages: &mut dyn Write) -> Outcome {
+    match carry_out(job, screen, out, messages) {
+        Ok(outcome) => outcome,
+        Err(e) => {
+            let _ = writeln!(messages, "chinewright: {e}");
+            Outcome::Failed
+        }
+    }
+}
+
+fn carry_out(job: Job, screen: Option<Screen>, out: &mut dyn Write, messages: &mut dyn Write) -> Result<Outcome, FileError> {
+    match job {
+        Job::Window(file) => window(file, screen, messages),
+        Job::Import { csv, output, thickness, surface } => {
+            let text = read_text(&csv)?;
+            let name = csv.file_stem().and_then(|s| s.to_str()).unwrap_or("hull").to_string();
+            let (mut hull, findings) = offsets::read(&text, &csv.display().to_string(), &name)
+                .map_err(|e| FileError::Content(e.to_string()))?;
+            if let Some(t) = thickness {
+                hull.planking.thickness_mm = t;
+            }
+            if let Some(s) = surface {
+                hull.planking.pattern_surface = s;
+            }
+            save_hull(&output, &hull)?;
+            tell(&findings, messages);
+            print(out, &format!("{}: {} lines\n", output.display(), hull.lines.len()))?;
+            Ok(Outcome::Fine)
+        }
+        Job::ListStarters => {
+            let list: String = STARTERS.iter().map(|s| format!("{:<12} {}\n", s.name, s.summary)).collect();
+            print(out, &list)?;
+            Ok(Outcome::Fine)
+        }
+        Job::Start(starter, output) => {
+            save_hull(&output, &starter.hull())?;
+            print(out, &format!("{}: {}\n", output.display(), starter.summary))?;
+            Ok(Outcome::Fine)
+        }
+        Job::Report { file, json, only } => {
+            let hull = load_hull(&file)?;
+            let model = match derive(&hull, &Materials::shipped()) {
+                Ok(model) => model,
+                Err(faults) => {
+                    if json {
+                        print(out, &pretty(&report_json::failed(&faults)))?;
+                    } else {
+                        tell(&faults, messages);
+                    }
+                    return Ok(Outcome::Grave);
+                }
+            };
+            let text = if json {
+                pretty(&report_json::report(&model, only.as_deref()))
+            } else {
+                report_text::report(&model, hull.units, only.as_deref())
+            };
+            print(out, &text)?;
+            Ok(outcome(&model))
+        }
+        Job::Pack { file, output, paper, units } => {
+            let hull = file.map_or_else(|| Ok(demonstration()), |f| load_hull(&f))?;
+            write_pack(&hull, &output, paper, units, out, messages)
+        }
+        Job::Picture { file, output, view, size } => {
+            let hull = load_hull(&file)?;
+            let Some(screen) = screen else {
+                return Err(FileError::Content("this build has no viewer (feature `viewer` is off), so it renders no pictures".into()));
+            };
+            let Some(model) = computed(&hull, messages) else {
+                return Ok(Outcome::Grave);
+            };
+            let png = (screen.picture)(&model, view, size).map_err(|e| FileError::Content(e.to_string()))?;
+            save_atomically(&output, &png)?;
+            Ok(outcome(&model))
+        }
+        Job::Mesh { file, output, format, outside } => {
+            let hull = load_hull(&file)?;
+            let Some(model) = computed(&hull, messages) else {
+                return Ok(Outcome::Grave);
+            };
+            let mesh = model.mesh(outside);
+            let bytes = format.bytes(&mesh, &hull.name).map_err(FileError::Content)?;
+            save_atomically(&output, &bytes)?;
+            let text = format!(
+                "{}: {} triangles, encloses {:.3} m³\n",
+                output.display(),
+                mesh.triangles.len(),
+                mesh.volume() * 1e-9
+            );
+            print(out, &text)?;
+            Ok(outcome(&model))
+        }
+    }
+}
+
+/// Opens the window; where nothing can be shown, says so in one line and writes the pack.
+fn window(file: Option<PathBuf>, screen: Option<Screen>, messages: &mut dyn Write) -> Result<Outcome, FileError> {
+    let hull = file.as_deref().map_or_else(|| Ok(demonstration()), load_hull)?;
+    let shown = match screen {
+        Some(screen) => (screen.open)(hull.clone(), file),
+        None => Err(NoScreen("this build has no viewer (feature `viewer` is off)".into())),
+    };
+    let Err(why) = shown else {
+        return Ok(Outcome::Fine);
+    };
+    let _ = writeln!(messages, "chinewright: {why}; writing the build pack of {:?} into ./{PACK_WITHOUT_DISPLAY} instead", hull.name);
+    let mut quiet = std::io::sink();
+    write_pack(&hull, Path::new(PACK_WITHOUT_DISPLAY), Paper::A4, None, &mut quiet, messages)
+}
+
+fn write_pack(
+    hull: &Hull,
+    folder: &Path,
+    paper: Paper,
+    units: Option<Units>,
+    out: &mut dyn Write,
+    messages: &mut dyn Write,
+) -> Result<Outcome, FileError> {
+    let Some(model) = computed(hull, messages) else {
+        return Ok(Outcome::Grave);
+    };
+    let bar = progress();
+    let written = pack::write_pack(&model, folder, paper, units.unwrap_or(hull.units), |done, total, name| {
+        bar.set_length(total as u64);
+        bar.set_position(done as u64);
+        bar.set_message(name.to_string());
+    })?;
+    bar.finish_and_clear();
+    let list: String = written.iter().map(|p| format!("{}\n", p.display())).collect();
+    print(out, &list)?;
+    Ok(outcome(&model))
+}
+
+/// A bar on a terminal, nothing in a pipe.
+fn progress() -> indicatif::ProgressBar {
+    if std::io::stderr().is_terminal() {
+        indicatif::ProgressBar::new(1)
+    } else {
+        indicatif::ProgressBar::hidden()
+    }
+}
+
+fn computed(hull: &Hull, messages: &mut dyn Write) -> Option<Model> {
+    match derive(hull, &Materials::shipped()) {
+        Ok(model) => Some(model),
+        Err(faults) => {
+            tell(&faults, messages);
+            None
+        }
+    }
+}
+
+fn outcome(model: &Model) -> Outcome {
+    if model.findings.iter().any(|f| f.severity == Severity::Stop) { Outcome::Grave } else { Outcome::Fine }
+}
+
+fn tell(findings: &[Finding], messages: &mut dyn Write) {
+    for f in findings {
+        let _ = writeln!(messages, "{}: {}: {}; {}", f.severity.word(), f.place, f.message, f.hint);
+    }
+}
+
+fn pretty(value: &serde_json::Value) -> String {
+    format!("{value:#}\n")
+}
+
+fn print(out: &mut dyn Write, text: &str) -> Result<(), FileError> {
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        // A reader that closed the pipe has seen enough.
+        Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+        other => other.map_err(|cause| FileError::Write { path: "standard output".into(), cause }),
+    }
+}

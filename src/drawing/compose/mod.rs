@@ -1,0 +1,78 @@
+//! From the model to drawings: which lines go on a sheet, and what is written beside them.
+
+pub mod panel;
+
+pub use panel::panel_pattern;
+
+use super::export::pdf::{PageSize, Pages};
+use super::{Dash, Layer};
+
+/// Paper of the full-size patterns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Paper {
+    /// ISO 216.
+    #[default]
+    A4,
+    /// 8.5 x 11 in.
+    Letter,
+    /// One long page.
+    Roll,
+}
+
+impl Paper {
+    /// The pages of the PDF exporter.
+    pub fn pages(self) -> Pages {
+        match self {
+            Paper::A4 => Pages::Sheets(PageSize { width: 210.0, height: 297.0 }),
+            Paper::Letter => Pages::Sheets(PageSize { width: 215.9, height: 279.4 }),
+            Paper::Roll => Pages::Roll,
+        }
+    }
+
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Paper::A4 => "a4",
+            Paper::Letter => "letter",
+            Paper::Roll => "roll",
+        }
+    }
+}
+
+/// Indices of the layers that every pattern has, in [`layers`].
+pub mod layer {
+    /// Cut here and nowhere else.
+    pub const CUT: usize = 0;
+    /// The edge after planing, where an allowance is cut.
+    pub const FINISHED: usize = 1;
+    /// Stations.
+    pub const STATION: usize = 2;
+    /// Rulings: the panel does not bend along them.
+    pub const RULING: usize = 3;
+    /// Edges of members.
+    pub const MEMBER: usize = 4;
+    /// Level line or centreline.
+    pub const LEVEL: usize = 5;
+    /// Arrows and check dimensions.
+    pub const CHECK: usize = 6;
+    /// Words.
+    pub const TEXT: usize = 7;
+}
+
+/// The layers of a pattern: cut lines solid and heavy, marks thin.
+pub fn layers() -> Vec<Layer> {
+    let ink = [35, 39, 44];
+    let soft = [110, 116, 124];
+    let chalk = [29, 95, 154];
+    let one = |name, width, dash, colour| Layer { name, width, dash, colour };
+    vec![
+        one("CUT", 0.5, Dash::Solid, ink),
+        one("FINISHED_EDGE", 0.25, Dash::DashDot, ink),
+        one("STATION", 0.25, Dash::Dashed, chalk),
+        one("RULING", 0.13, Dash::Dotted, soft),
+        one("MEMBER_EDGE", 0.13, Dash::Dashed, soft),
+        one("LEVEL", 0.25, Dash::DashDot, chalk),
+        one("CHECK", 0.18, Dash::Solid, soft),
+        one("TEXT", 0.18, Dash::Solid, ink),
+    ]
+}

@@ -1,0 +1,167 @@
+//! A neutral drawing: named layers and shapes in mm, y up. It knows no boat words.
+//!
+//! [`compose`] makes drawings from a model; [`export`] writes drawings to files and knows
+//! nothing else.
+
+pub mod compose;
+pub mod export;
+
+use crate::geom::polyline::bounds;
+use crate::geom::{P2, V2};
+
+/// How a layer's lines are broken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Dash {
+    /// Unbroken.
+    Solid,
+    /// Long dashes.
+    Dashed,
+    /// Dots.
+    Dotted,
+    /// Dash and dot, as centrelines are.
+    DashDot,
+}
+
+impl Dash {
+    /// Lengths (mm) of dash, gap, dash, gap …; empty for an unbroken line.
+    pub fn pattern(self) -> &'static [f64] {
+        match self {
+            Dash::Solid => &[],
+            Dash::Dashed => &[6.0, 3.0],
+            Dash::Dotted => &[0.6, 2.4],
+            Dash::DashDot => &[8.0, 2.0, 1.0, 2.0],
+        }
+    }
+}
+
+/// A layer: all its lines look alike.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Layer {
+    /// Name in the files, ASCII capitals.
+    pub name: &'static str,
+    /// Line width, mm.
+    pub width: f64,
+    /// How its lines are broken.
+    pub dash: Dash,
+    /// Red, green, blue.
+    pub colour: [u8; 3],
+}
+
+/// Which point of a text lies at its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Anchor {
+    /// The left end of the baseline.
+    Left,
+    /// The middle of the baseline.
+    Middle,
+}
+
+/// Something drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// Straight pieces from point to point.
+    Polyline {
+        /// At least two points, mm.
+        points: Vec<P2>,
+        /// The last point joins the first.
+        closed: bool,
+    },
+    /// One line of text.
+    Text {
+        /// Its anchor, mm.
+        at: P2,
+        /// Height of capitals, mm.
+        height: f64,
+        /// Turn from level, radians, anticlockwise.
+        angle: f64,
+        /// Which point of it lies at `at`.
+        anchor: Anchor,
+        /// The text.
+        text: String,
+    },
+}
+
+/// A shape on a layer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Item {
+    /// Index into [`Drawing::layers`].
+    pub layer: usize,
+    /// What is drawn.
+    pub shape: Shape,
+}
+
+/// A drawing at full size: mm, y up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// Title, printed on every page.
+    pub title: String,
+    /// Whom it belongs to: the line under the title.
+    pub subtitle: String,
+    /// The layers, bottom-most first.
+    pub layers: Vec<Layer>,
+    /// The shapes.
+    pub items: Vec<Item>,
+}
+
+/// Width of a text over its height of capitals, per character; on the safe side for the
+/// shipped face (measured mean 0.72 for mixed text).
+pub const TEXT_WIDTH: f64 = 0.8;
+
+impl Drawing {
+    /// An empty drawing with these layers.
+    pub fn new(title: impl Into<String>, subtitle: impl Into<String>, layers: Vec<Layer>) -> Drawing {
+        Drawing { title: title.into(), subtitle: subtitle.into(), layers, items: Vec::new() }
+    }
+
+    /// Draws a polyline; fewer than two points draw nothing.
+    pub fn polyline(&mut self, layer: usize, points: Vec<P2>, closed: bool) {
+        if points.len() >= 2 {
+            self.items.push(Item { layer, shape: Shape::Polyline { points, closed } });
+        }
+    }
+
+    /// Draws a straight line.
+    pub fn line(&mut self, layer: usize, a: P2, b: P2) {
+        self.polyline(layer, vec![a, b], false);
+    }
+
+    /// Writes a text.
+    pub fn text(&mut self, layer: usize, at: P2, height: f64, angle: f64, anchor: Anchor, text: impl Into<String>) {
+        self.items.push(Item { layer, shape: Shape::Text { at, height, angle, anchor, text: text.into() } });
+    }
+
+    /// Draws an arrow from `from` to `to` with a head of `head` mm.
+    pub fn arrow(&mut self, layer: usize, from: P2, to: P2, head: f64) {
+        self.line(layer, from, to);
+        let Some(e) = (to - from).try_normalize(1e-9) else {
+            return;
+        };
+        let side = V2::new(-e.y, e.x) * (0.35 * head);
+        self.polyline(layer, vec![to - e * head + side, to, to - e * head - side], false);
+    }
+
+    /// The smallest box around everything, texts by their estimated width.
+    pub fn bounds(&self) -> Option<(P2, P2)> {
+        bounds(self.items.iter().flat_map(|i| i.shape.corners()))
+    }
+}
+
+impl Shape {
+    /// Points whose box contains the shape.
+    pub fn corners(&self) -> Vec<P2> {
+        match self {
+            Shape::Polyline { points, .. } => points.clone(),
+            Shape::Text { at, height, angle, anchor, text } => {
+                let width = TEXT_WIDTH * height * text.chars().count() as f64;
+                let (sin, cos) = angle.sin_cos();
+                let (along, up) = (V2::new(cos, sin), V2::new(-sin, cos));
+                let left = match anchor {
+                    Anchor::Left => *at,
+                    Anchor::Middle => at - 0.5 * width * along,
+                };
+                let low = left - 0.3 * height * up;
+                vec![low, low + width * along, low + 1.3 * height * up, low + width * along + 1.3 * height * up]
+            }
+        }
+    }
+}

@@ -1,0 +1,83 @@
+//! Lines that a builder wants on the board: stations, rulings, members' edges.
+
+use super::develop::{FlatPanel, FlatRuling};
+use crate::geom::{P2, P3, V2};
+
+/// Least share of a ruling; a mark ends where it runs off the panel.
+const ON_THE_EDGE: f64 = 1e-9;
+
+/// The plane x = `x` (mm aft) drawn on the flat panel, from the lower to the upper edge;
+/// empty if the panel does not reach it.
+///
+/// Crossings with the rulings are exact on the strips, as the flat keeps every ruling's
+/// length; between two rulings a strip is plane, so the mark is straight there.
+pub fn station(flat: &FlatPanel, x: f64) -> Vec<P2> {
+    // The mark runs across the panel: its points in order along the way up the rulings.
+    let up = flat.rulings.iter().fold(V2::zeros(), |v, r| v + (r.flat_upper - r.flat_lower));
+    crossings(flat, |p| p.x - x, up)
+}
+
+/// The height z = `z` (mm) drawn on the flat panel, from bow to stern; empty if the panel
+/// does not reach it.
+pub fn level(flat: &FlatPanel, z: f64) -> Vec<P2> {
+    crossings(flat, |p| p.z - z, V2::x())
+}
+
+/// Where `side` changes sign on rulings and edges, in order along `way`.
+fn crossings(flat: &FlatPanel, side: impl Fn(P3) -> f64, way: V2) -> Vec<P2> {
+    let mut points: Vec<P2> = Vec::new();
+    let mut add = |a: (P3, P2), b: (P3, P2)| {
+        let (da, db) = (side(a.0), side(b.0));
+        if da * db <= 0.0 && da != db {
+            points.push(a.1 + (da / (da - db)) * (b.1 - a.1));
+        }
+    };
+    for w in flat.rulings.windows(2) {
+        add((w[0].lower, w[0].flat_lower), (w[1].lower, w[1].flat_lower));
+        add((w[0].upper, w[0].flat_upper), (w[1].upper, w[1].flat_upper));
+    }
+    for r in &flat.rulings {
+        add((r.lower, r.flat_lower), (r.upper, r.flat_upper));
+    }
+    if points.len() < 2 {
+        return Vec::new();
+    }
+    points.sort_by(|a, b| a.coords.dot(&way).total_cmp(&b.coords.dot(&way)));
+    crate::geom::polyline::without_repeats(points, 1e-6)
+}
+
+/// The inner edge of a member `width` mm wide along the lower (or upper) edge, in the flat.
+///
+/// On each ruling the point at `width` square to the edge there; rulings too short for it
+/// are left out.
+pub fn member_edge(flat: &FlatPanel, on_upper: bool, width: f64) -> Vec<P2> {
+    let n = flat.rulings.len();
+    let end = |r: &FlatRuling| if on_upper { r.flat_upper } else { r.flat_lower };
+    let mut out = Vec::with_capacity(n);
+    for k in 0..n {
+        let r = &flat.rulings[k];
+        let (from, to) = if on_upper { (r.flat_upper, r.flat_lower) } else { (r.flat_lower, r.flat_upper) };
+        let edge = end(&flat.rulings[(k + 1).min(n - 1)]) - end(&flat.rulings[k.saturating_sub(1)]);
+        let ruling = to - from;
+        let Some(edge) = edge.try_normalize(1e-9) else {
+            continue;
+        };
+        let across = edge.perp(&ruling).abs();
+        if across <= ON_THE_EDGE || width >= across {
+            continue;
+        }
+        out.push(from + (width / across) * ruling);
+    }
+    crate::geom::polyline::without_repeats(out, 1e-6)
+}
+
+/// Every `every`-th ruling as a segment, the ends included.
+pub fn rulings(flat: &FlatPanel, every: usize) -> Vec<[P2; 2]> {
+    let n = flat.rulings.len();
+    (0..n)
+        .filter(|k| k % every.max(1) == 0 || *k == n - 1)
+        .map(|k| &flat.rulings[k])
+        .filter(|r| (r.flat_upper - r.flat_lower).norm() > 1.0)
+        .map(|r| [r.flat_lower, r.flat_upper])
+        .collect()
+}

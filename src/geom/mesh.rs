@@ -1,0 +1,115 @@
+//! Triangle meshes that share vertices, and whether one is closed.
+//!
+//! Promises of a mesh that [`Mesh::closed_faults`] finds no fault with: each edge belongs
+//! to exactly two triangles that run it in opposite directions, so the surface is closed
+//! and consistently oriented. Not promised: that it does not cut through itself.
+
+use std::collections::HashMap;
+
+use super::{P3, V3};
+use crate::tol::SAME_POINT_MM;
+
+/// Triangles over shared vertices, mm, anticlockwise seen from outside.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Mesh {
+    /// Vertices, mm.
+    pub vertices: Vec<P3>,
+    /// Indices of each triangle's corners.
+    pub triangles: Vec<[u32; 3]>,
+}
+
+impl Mesh {
+    /// Volume (mm³) enclosed, by the divergence theorem; meaningful only for a closed mesh,
+    /// positive when the triangles face outward.
+    pub fn volume(&self) -> f64 {
+        self.corners().map(|[a, b, c]| a.coords.dot(&b.coords.cross(&c.coords)) / 6.0).sum()
+    }
+
+    /// Area (mm²) of all triangles.
+    pub fn area(&self) -> f64 {
+        self.corners().map(|[a, b, c]| 0.5 * (b - a).cross(&(c - a)).norm()).sum()
+    }
+
+    /// The corners of each triangle.
+    pub fn corners(&self) -> impl Iterator<Item = [P3; 3]> + '_ {
+        self.triangles.iter().map(|t| t.map(|i| self.vertices[i as usize]))
+    }
+
+    /// Edges that do not belong to exactly two opposed triangles, as vertex pairs.
+    /// Empty for a closed, consistently oriented surface.
+    pub fn closed_faults(&self) -> Vec<(u32, u32)> {
+        let mut balance: HashMap<(u32, u32), (i32, i32)> = HashMap::new();
+        for t in &self.triangles {
+            for k in 0..3 {
+                let (a, b) = (t[k], t[(k + 1) % 3]);
+                let entry = balance.entry((a.min(b), a.max(b))).or_default();
+                if a < b { entry.0 += 1 } else { entry.1 += 1 }
+            }
+        }
+        let mut faults: Vec<_> =
+            balance.into_iter().filter(|(_, b)| *b != (1, 1)).map(|(edge, _)| edge).collect();
+        faults.sort_unstable();
+        faults
+    }
+
+    /// Unit normal of each triangle; zero for one without area.
+    pub fn normals(&self) -> impl Iterator<Item = V3> + '_ {
+        self.corners()
+            .map(|[a, b, c]| super::unit((b - a).cross(&(c - a))).unwrap_or_else(V3::zeros))
+    }
+}
+
+/// Builds a mesh from loose triangles, welding corners that are the same point.
+#[derive(Debug, Default)]
+pub struct MeshBuilder {
+    mesh: Mesh,
+    index_of: HashMap<[i64; 3], u32>,
+}
+
+impl MeshBuilder {
+    /// The index of `p`, shared with any point within [`SAME_POINT_MM`] of the same grid cell.
+    pub fn vertex(&mut self, p: P3) -> u32 {
+        let key = [p.x, p.y, p.z].map(|c| (c / SAME_POINT_MM).round() as i64);
+        *self.index_of.entry(key).or_insert_with(|| {
+            self.mesh.vertices.push(p);
+            (self.mesh.vertices.len() - 1) as u32
+        })
+    }
+
+    /// Adds a triangle; one whose corners weld together is dropped.
+    pub fn triangle(&mut self, a: P3, b: P3, c: P3) {
+        let t = [self.vertex(a), self.vertex(b), self.vertex(c)];
+        if t[0] != t[1] && t[1] != t[2] && t[2] != t[0] {
+            self.mesh.triangles.push(t);
+        }
+    }
+
+    /// The finished mesh.
+    pub fn finish(self) -> Mesh {
+        self.mesh
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_tetrahedron_is_closed_and_has_its_volume() {
+        let [o, x, y, z] = [
+            P3::origin(),
+            P3::new(1.0, 0.0, 0.0),
+            P3::new(0.0, 1.0, 0.0),
+            P3::new(0.0, 0.0, 1.0),
+        ];
+        let mut builder = MeshBuilder::default();
+        for [a, b, c] in [[o, y, x], [o, x, z], [o, z, y], [x, y, z]] {
+            builder.triangle(a, b, c);
+        }
+        let mut mesh = builder.finish();
+        assert!(mesh.closed_faults().is_empty());
+        assert!((mesh.volume() - 1.0 / 6.0).abs() < 1e-15);
+        mesh.triangles.pop();
+        assert_eq!(mesh.closed_faults().len(), 3);
+    }
+}

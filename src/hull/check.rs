@@ -1,0 +1,224 @@
+//! What no boat can be: faults of a document, each with its place, value and remedy.
+
+use super::document::{Hull, Line};
+use super::lines::HullLines;
+use crate::tol::LARGEST_COORDINATE_MM;
+
+/// Where in a document a fault is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    /// The document as a whole.
+    Document,
+    /// A line, by index.
+    Line(usize),
+    /// A duck of a line, by indices.
+    Duck(usize, usize),
+    /// The planking.
+    Planking,
+    /// The framing.
+    Framing,
+    /// A member, by index.
+    Member(usize),
+}
+
+/// Something in a document that keeps it from being computed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fault {
+    /// Where.
+    pub place: Place,
+    /// The thing in words: `duck 3 of the sheer`.
+    pub what: String,
+    /// The value found and why it will not do.
+    pub message: String,
+    /// What would be accepted.
+    pub accepted: String,
+}
+
+impl std::fmt::Display for Fault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}; accepted: {}", self.what, self.message, self.accepted)
+    }
+}
+
+/// All faults of `hull`, in the order of the file; empty if it can be computed.
+pub fn faults(hull: &Hull) -> Vec<Fault> {
+    let mut out = Vec::new();
+    names(hull, &mut out);
+    for (i, line) in hull.lines.iter().enumerate() {
+        ducks(i, line, &mut out);
+    }
+    materials(hull, &mut out);
+    if out.is_empty() {
+        crossings(hull, &mut out);
+    }
+    out
+}
+
+fn fault(place: Place, what: impl Into<String>, message: impl Into<String>, accepted: impl Into<String>) -> Fault {
+    Fault { place, what: what.into(), message: message.into(), accepted: accepted.into() }
+}
+
+/// The names that lines may have, in their order from the keel up.
+fn names(hull: &Hull, out: &mut Vec<Fault>) {
+    let order = "keel (left out on a flat bottom), chine (or chine-1, chine-2 … from the keel up), sheer";
+    let mut chines: u32 = 0;
+    let count = hull.lines.iter().filter(|l| l.name.starts_with("chine")).count();
+    for (i, line) in hull.lines.iter().enumerate() {
+        let last = i + 1 == hull.lines.len();
+        let good = match line.name.as_str() {
+            "keel" => i == 0,
+            "sheer" => last && i > 0,
+            "chine" => {
+                chines += 1;
+                count == 1
+            }
+            name => {
+                chines += 1;
+                name == format!("chine-{chines}")
+            }
+        };
+        if !good {
+            out.push(fault(
+                Place::Line(i),
+                format!("line {}", i + 1),
+                format!("the name {:?} is unknown, doubled or out of order", line.name),
+                order,
+            ));
+        }
+    }
+    if hull.lines.last().is_none_or(|l| l.name != "sheer") || hull.lines.len() < 2 {
+        out.push(fault(
+            Place::Document,
+            "lines",
+            format!("{} of them, the last one no sheer", hull.lines.len()),
+            format!("at least two lines ending with the sheer: {order}"),
+        ));
+    }
+}
+
+fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
+    if line.ducks.len() < 2 {
+        out.push(fault(
+            Place::Line(i),
+            format!("the {}", line.name),
+            format!("{} duck(s)", line.ducks.len()),
+            "at least 2",
+        ));
+    }
+    for (k, d) in line.ducks.iter().enumerate() {
+        let what = || format!("duck {} of the {}", k + 1, line.name);
+        let mut add = |message: String, accepted: &str| {
+            out.push(fault(Place::Duck(i, k), what(), message, accepted));
+        };
+        let named = [("x", d.x), ("y", d.y), ("z", d.z)];
+        if let Some((axis, value)) = named.iter().find(|(_, c)| !(c.abs() <= LARGEST_COORDINATE_MM)) {
+            add(format!("{axis} = {value}"), "a number of mm between -20000 and 20000");
+            continue;
+        }
+        if d.x < 0.0 {
+            add(format!("x = {} is ahead of the origin", d.x), "0 or more: x is measured aft from the forward-most point");
+        }
+        if d.y < 0.0 {
+            add(format!("y = {} is on the port side", d.y), "0 or more: lines are drawn as the starboard half");
+        }
+        if line.name == "keel" && d.y != 0.0 {
+            add(format!("y = {} is off the centreplane", d.y), "0: the keel is the bottom on the centreplane");
+        }
+        if k > 0 {
+            let before = line.ducks[k - 1].x;
+            if d.x <= before {
+                add(
+                    format!("x = {} is not aft of the duck before it ({before})", d.x),
+                    "ducks from bow to stern, each further aft",
+                );
+            }
+        }
+    }
+}
+
+fn materials(hull: &Hull, out: &mut Vec<Fault>) {
+    let planking = &hull.planking;
+    let mut thickness = |what: String, t: f64| {
+        if !(1.0..=50.0).contains(&t) {
+            out.push(fault(Place::Planking, what, format!("thickness_mm = {t}"), "the measured thickness, 1 to 50 mm"));
+        }
+    };
+    thickness("planking".into(), planking.thickness_mm);
+    for p in &planking.panels {
+        thickness(format!("planking of {:?}", p.panel), p.thickness_mm);
+    }
+    if !(0.0..=100.0).contains(&planking.trim_allowance_mm) {
+        out.push(fault(
+            Place::Planking,
+            "planking",
+            format!("trim_allowance_mm = {}", planking.trim_allowance_mm),
+            "0 to 100 mm",
+        ));
+    }
+    if !(100.0..=5000.0).contains(&hull.framing.spacing_mm) {
+        out.push(fault(
+            Place::Framing,
+            "framing",
+            format!("spacing_mm = {}", hull.framing.spacing_mm),
+            "100 to 5000 mm",
+        ));
+    }
+    if let Some(x) = hull.framing.stations_mm.iter().find(|x| !(0.0..=LARGEST_COORDINATE_MM).contains(*x)) {
+        out.push(fault(Place::Framing, "framing", format!("a station at {x}"), "distances aft from the bow, 0 to 20000 mm"));
+    }
+    for (i, m) in hull.members.iter().enumerate() {
+        let mut bad = |field: &str, value: f64, accepted: &str| {
+            out.push(fault(Place::Member(i), format!("member {:?}", m.name), format!("{field} = {value}"), accepted));
+        };
+        if !(1.0..=300.0).contains(&m.moulded_mm) {
+            bad("moulded_mm", m.moulded_mm, "1 to 300 mm");
+        }
+        if !(1.0..=500.0).contains(&m.sided_mm) {
+            bad("sided_mm", m.sided_mm, "1 to 500 mm");
+        }
+        if !(6.0..=40.0).contains(&m.moisture_pct) {
+            bad("moisture_pct", m.moisture_pct, "6 to 40 percent of dry weight");
+        }
+        if let Some(s) = &m.stick_test {
+            for (field, value) in [
+                ("span_mm", s.span_mm),
+                ("width_mm", s.width_mm),
+                ("depth_mm", s.depth_mm),
+                ("weight_kg", s.weight_kg),
+                ("sag_mm", s.sag_mm),
+            ] {
+                if !(value > 0.0 && value < 1e5) {
+                    bad(field, value, "a measured number above 0");
+                }
+            }
+        }
+    }
+}
+
+/// Neighbouring lines that cross: at some station the upper one is below the lower.
+fn crossings(hull: &Hull, out: &mut Vec<Fault>) {
+    const SAMPLES: usize = 60;
+    // Touching within this (mm) is meeting at the stem, not crossing.
+    const TOUCH: f64 = 0.5;
+    let Ok(lines) = HullLines::of(hull) else {
+        return;
+    };
+    let first_given = lines.lines.len() - hull.lines.len();
+    for (i, pair) in lines.lines[first_given..].windows(2).enumerate() {
+        let (low, high) = (&pair[0], &pair[1]);
+        let crossing = (0..=SAMPLES).find_map(|k| {
+            let p = low.spline.at(low.spline.end() * k as f64 / SAMPLES as f64);
+            let q = high.spline.at(high.spline.parameter_at_x(p.x)?);
+            (q.z < p.z - TOUCH && q.y < p.y + TOUCH || q.z < p.z - 0.5 * (q.y - p.y).abs() - TOUCH)
+                .then_some((p, q))
+        });
+        if let Some((p, q)) = crossing {
+            out.push(fault(
+                Place::Line(i + 1),
+                format!("the {}", high.name),
+                format!("at x = {:.0} it is at height {:.0}, the {} below it at {:.0}: they cross", p.x, q.z, low.name, p.z),
+                "lines that keep their order from the keel up",
+            ));
+        }
+    }
+}

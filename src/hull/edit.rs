@@ -1,0 +1,192 @@
+//! Changes to a hull document, each as a value with a name for undo.
+
+use super::check::{Fault, faults};
+use super::document::{Duck, Hull, LineEnd, PatternSurface, StickTest};
+use crate::units::Units;
+
+/// One change. Indices count from 0.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Edit {
+    /// Puts a duck somewhere else.
+    MoveDuck {
+        /// Line index.
+        line: usize,
+        /// Duck index.
+        duck: usize,
+        /// New place and knuckle flag.
+        to: Duck,
+    },
+    /// Puts a new duck between two others (or beyond an end), where its x belongs.
+    AddDuck {
+        /// Line index.
+        line: usize,
+        /// The new duck.
+        duck: Duck,
+    },
+    /// Takes a duck away.
+    RemoveDuck {
+        /// Line index.
+        line: usize,
+        /// Duck index.
+        duck: usize,
+    },
+    /// Makes a duck a knuckle or a plain duck.
+    SetKnuckle {
+        /// Line index.
+        line: usize,
+        /// Duck index.
+        duck: usize,
+        /// Whether it is one.
+        knuckle: bool,
+    },
+    /// Sets what a line does at its ends.
+    SetLineEnds {
+        /// Line index.
+        line: usize,
+        /// At the bow.
+        bow: LineEnd,
+        /// At the stern.
+        stern: LineEnd,
+    },
+    /// Sets the main sheet and its measured thickness (mm).
+    SetSheet {
+        /// Name in the sheet table.
+        sheet: String,
+        /// Measured thickness, mm.
+        thickness_mm: f64,
+    },
+    /// Sets which surface the patterns develop.
+    SetPatternSurface(PatternSurface),
+    /// Sets a member's section, species and moisture.
+    SetMember {
+        /// Member index.
+        member: usize,
+        /// Depth square to the skin, mm.
+        moulded_mm: f64,
+        /// Width along the skin, mm.
+        sided_mm: f64,
+        /// Name in the wood table.
+        species: String,
+        /// Percent.
+        moisture_pct: f64,
+    },
+    /// Sets or clears a member's stick test.
+    SetStickTest {
+        /// Member index.
+        member: usize,
+        /// The test.
+        test: Option<StickTest>,
+    },
+    /// Renames the boat.
+    Rename(String),
+    /// Sets the display units.
+    SetUnits(Units),
+}
+
+impl Edit {
+    /// What undo calls it: "move duck 3 of the sheer".
+    pub fn name(&self, hull: &Hull) -> String {
+        let line = |i: &usize| hull.lines.get(*i).map_or("line", |l| l.name.as_str()).to_string();
+        let member = |i: &usize| hull.members.get(*i).map_or("member", |m| m.name.as_str()).to_string();
+        match self {
+            Edit::MoveDuck { line: l, duck, .. } => format!("move duck {} of the {}", duck + 1, line(l)),
+            Edit::AddDuck { line: l, .. } => format!("add a duck to the {}", line(l)),
+            Edit::RemoveDuck { line: l, duck } => format!("take duck {} off the {}", duck + 1, line(l)),
+            Edit::SetKnuckle { line: l, duck, knuckle: true } => {
+                format!("make duck {} of the {} a knuckle", duck + 1, line(l))
+            }
+            Edit::SetKnuckle { line: l, duck, .. } => format!("make duck {} of the {} fair", duck + 1, line(l)),
+            Edit::SetLineEnds { line: l, .. } => format!("ends of the {}", line(l)),
+            Edit::SetSheet { sheet, .. } => format!("plank with {sheet}"),
+            Edit::SetPatternSurface(s) => format!("patterns of the {} of the sheet", s.word()),
+            Edit::SetMember { member: m, .. } => format!("change the {}", member(m)),
+            Edit::SetStickTest { member: m, .. } => format!("stick test of the {}", member(m)),
+            Edit::Rename(name) => format!("call her {name:?}"),
+            Edit::SetUnits(u) => format!("show {}", u.word()),
+        }
+    }
+
+    /// The hull after the change.
+    ///
+    /// # Errors
+    /// The first fault that the changed document would have, or an index that is not there.
+    pub fn apply(&self, hull: &Hull) -> Result<Hull, String> {
+        let mut next = hull.clone();
+        let gone = || "that piece is no longer there".to_string();
+        match self {
+            Edit::MoveDuck { line, duck, to } => {
+                let place = next.lines.get_mut(*line).and_then(|l| l.ducks.get_mut(*duck));
+                *place.ok_or_else(gone)? = *to;
+            }
+            Edit::AddDuck { line, duck } => {
+                let ducks = &mut next.lines.get_mut(*line).ok_or_else(gone)?.ducks;
+                let at = ducks.partition_point(|d| d.x < duck.x);
+                ducks.insert(at, *duck);
+            }
+            Edit::RemoveDuck { line, duck } => {
+                let ducks = &mut next.lines.get_mut(*line).ok_or_else(gone)?.ducks;
+                if *duck >= ducks.len() {
+                    return Err(gone());
+                }
+                ducks.remove(*duck);
+            }
+            Edit::SetKnuckle { line, duck, knuckle } => {
+                let place = next.lines.get_mut(*line).and_then(|l| l.ducks.get_mut(*duck));
+                place.ok_or_else(gone)?.knuckle = *knuckle;
+            }
+            Edit::SetLineEnds { line, bow, stern } => {
+                let l = next.lines.get_mut(*line).ok_or_else(gone)?;
+                (l.bow, l.stern) = (*bow, *stern);
+            }
+            Edit::SetSheet { sheet, thickness_mm } => {
+                next.planking.sheet = sheet.clone();
+                next.planking.thickness_mm = *thickness_mm;
+            }
+            Edit::SetPatternSurface(s) => next.planking.pattern_surface = *s,
+            Edit::SetMember { member, moulded_mm, sided_mm, species, moisture_pct } => {
+                let m = next.members.get_mut(*member).ok_or_else(gone)?;
+                m.moulded_mm = *moulded_mm;
+                m.sided_mm = *sided_mm;
+                m.species = species.clone();
+                m.moisture_pct = *moisture_pct;
+            }
+            Edit::SetStickTest { member, test } => {
+                next.members.get_mut(*member).ok_or_else(gone)?.stick_test = *test;
+            }
+            Edit::Rename(name) => next.name = name.clone(),
+            Edit::SetUnits(u) => next.units = *u,
+        }
+        match faults(&next).first() {
+            Some(fault) => Err(Fault::to_string(fault)),
+            None => Ok(next),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hull::starters;
+
+    #[test]
+    fn a_duck_may_not_pass_its_neighbour() {
+        let hull = starters::demonstration();
+        let sheer = hull.lines.len() - 1;
+        let far = Duck { x: 1.0e4, ..hull.lines[sheer].ducks[1] };
+        let edit = Edit::MoveDuck { line: sheer, duck: 1, to: far };
+        let error = edit.apply(&hull).expect_err("past its neighbour");
+        assert!(error.contains("not aft of the duck before it"), "{error}");
+        assert_eq!(edit.name(&hull), "move duck 2 of the sheer");
+    }
+
+    #[test]
+    fn adding_and_removing_a_duck_gives_the_hull_back() {
+        let hull = starters::demonstration();
+        let with = Edit::AddDuck { line: 0, duck: Duck::at(1111.0, 400.0, 50.0) }
+            .apply(&hull)
+            .expect("a duck on the chine");
+        let at = with.lines[0].ducks.iter().position(|d| d.x == 1111.0).expect("it is there");
+        let back = Edit::RemoveDuck { line: 0, duck: at }.apply(&with).expect("it can go");
+        assert_eq!(back, hull);
+    }
+}

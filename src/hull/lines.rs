@@ -1,0 +1,153 @@
+//! A hull's lines as splines, from the keel up.
+
+use super::document::{EndShape, Hull, Line, LineEnd};
+use crate::curve::{ArcTable, End, Spline, SplineError};
+use crate::geom::P3;
+use crate::geom::plane::Plane;
+use crate::tol::SAME_POINT_MM;
+
+/// One hull line, ready to compute with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HullLine {
+    /// Its name.
+    pub name: String,
+    /// The batten.
+    pub spline: Spline,
+    /// Its arc length.
+    pub arc: ArcTable,
+    /// Whether it was worked out rather than given: the keel of a flat bottom.
+    pub derived: bool,
+}
+
+/// All lines of a hull from the keel up, the derived keel of a flat bottom included.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HullLines {
+    /// At least two.
+    pub lines: Vec<HullLine>,
+    /// Whether the bottom is flat athwartships.
+    pub flat_bottom: bool,
+    /// The plane of a bow transom; `None` for a stem.
+    pub bow_transom: Option<Plane>,
+    /// The plane of the transom, fitted to the lines' after ends.
+    pub transom: Plane,
+}
+
+fn spline_of(line: &Line) -> Result<Spline, SplineError> {
+    let ducks: Vec<P3> = line.ducks.iter().map(|d| d.point()).collect();
+    let knuckles: Vec<bool> = line.ducks.iter().map(|d| d.knuckle).collect();
+    let end = |e: LineEnd| match e {
+        LineEnd::RunsOn => End::NotAKnot,
+        LineEnd::Free => End::Free,
+        LineEnd::Along(x, y, z) => End::Tangent(crate::geom::V3::new(x, y, z)),
+    };
+    Spline::through(&ducks, &knuckles, end(line.bow), end(line.stern))
+}
+
+impl HullLines {
+    /// The splines of `hull`, which [`super::check`] found buildable.
+    ///
+    /// # Errors
+    /// The name of the line and why no batten passes through its ducks.
+    pub fn of(hull: &Hull) -> Result<HullLines, (String, SplineError)> {
+        let mut lines = Vec::with_capacity(hull.lines.len() + 1);
+        for line in &hull.lines {
+            let spline = spline_of(line).map_err(|e| (line.name.clone(), e))?;
+            lines.push(HullLine {
+                name: line.name.clone(),
+                arc: ArcTable::of(&spline),
+                spline,
+                derived: false,
+            });
+        }
+        let flat_bottom = hull.line("keel").is_none() && hull.lines.len() >= 2;
+        if flat_bottom {
+            let spline = lines[0].spline.on_centreplane();
+            let arc = ArcTable::of(&spline);
+            lines.insert(0, HullLine { name: "keel".into(), spline, arc, derived: true });
+        }
+        let ends = |at_bow: bool| -> Vec<P3> {
+            lines
+                .iter()
+                .filter(|l| !l.derived)
+                .map(|l| l.spline.at(if at_bow { 0.0 } else { l.spline.end() }))
+                .collect()
+        };
+        // A stem has every line's first point near the centreplane; a pram's first points
+        // stand out from it.
+        let bow = ends(true);
+        let widest = bow.iter().map(|p| p.y).fold(0.0, f64::max);
+        let bow_transom = if widest > WIDEST_STEM_MM {
+            Plane::athwartships_fit(&bow)
+                .map(|p| Plane { normal: -p.normal, offset: -p.offset })
+        } else {
+            None
+        };
+        let fallback = Plane { normal: crate::geom::V3::x(), offset: 0.0 };
+        let transom = Plane::athwartships_fit(&ends(false)).unwrap_or(fallback);
+        Ok(HullLines { lines, flat_bottom, bow_transom, transom })
+    }
+
+    /// The line called `name`.
+    pub fn get(&self, name: &str) -> Option<&HullLine> {
+        self.lines.iter().find(|l| l.name == name)
+    }
+
+    /// Name of the panel between line `k` and line `k + 1`.
+    pub fn panel_name(&self, k: usize) -> String {
+        let panels = self.lines.len() - 1;
+        match (k, panels) {
+            (0, n) if n > 1 => "bottom".into(),
+            (_, 1 | 2) => "side".into(),
+            (k, _) => format!("strake-{k}"),
+        }
+    }
+
+    /// The plane that trims panels at the bow if their ends are not straight: the stem's
+    /// centreplane (shifted out by its half-siding) or the bow transom.
+    pub fn bow_plane(&self, shape: EndShape) -> Option<Plane> {
+        if shape.straight {
+            return None;
+        }
+        self.bow_transom.or_else(|| {
+            let half_siding =
+                self.lines.iter().map(|l| l.spline.at(0.0).y).fold(f64::INFINITY, f64::min);
+            let side = half_siding.max(0.0);
+            Some(Plane { normal: -crate::geom::V3::y(), offset: -side })
+        })
+    }
+
+    /// Greatest x of any line less the least: length overall, mm.
+    pub fn length_overall(&self) -> f64 {
+        let (low, high) = self.extent(|p| p.x);
+        high - low
+    }
+
+    /// Twice the greatest half-breadth, mm.
+    pub fn beam_overall(&self) -> f64 {
+        2.0 * self.extent(|p| p.y).1
+    }
+
+    /// From the lowest point of any line to the highest, mm.
+    pub fn depth(&self) -> f64 {
+        let (low, high) = self.extent(|p| p.z);
+        high - low
+    }
+
+    /// Least and greatest of a coordinate over all lines, sampled along each.
+    pub fn extent(&self, coordinate: impl Fn(P3) -> f64) -> (f64, f64) {
+        const SAMPLES: usize = 200;
+        let mut range = (f64::INFINITY, f64::NEG_INFINITY);
+        for line in &self.lines {
+            for i in 0..=SAMPLES {
+                let t = line.spline.end() * i as f64 / SAMPLES as f64;
+                let c = coordinate(line.spline.at(t));
+                range = (range.0.min(c), range.1.max(c));
+            }
+        }
+        range
+    }
+}
+
+/// First points within this (mm) of the centreplane lie on a stem (half its siding, which
+/// is rarely over 25 mm on such boats); further out they lie on a bow transom.
+pub const WIDEST_STEM_MM: f64 = 60.0 + SAME_POINT_MM;

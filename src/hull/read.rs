@@ -1,0 +1,145 @@
+//! Reading a hull document from RON text, with the place of every fault.
+
+use serde::Deserialize;
+
+use super::check::{Fault, Place};
+use super::document::{FORMAT_VERSION, Hull};
+
+/// Why a text is no hull document. Line and column count from 1.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error("{file}:{line}:{column}: {message}")]
+pub struct ReadError {
+    /// The file's name as the builder gave it.
+    pub file: String,
+    /// Line of the fault.
+    pub line: usize,
+    /// Column of the fault.
+    pub column: usize,
+    /// What is wrong, the value, and what would be accepted.
+    pub message: String,
+}
+
+/// Only the version, whatever else the text holds.
+#[derive(Deserialize)]
+struct VersionOnly {
+    version: u32,
+}
+
+/// The lines as raw text, to find where a duck stands in the file.
+#[derive(Deserialize)]
+struct Skeleton<'a> {
+    #[serde(borrow)]
+    lines: Vec<SkeletonLine<'a>>,
+    #[serde(borrow, default)]
+    members: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    planking: Option<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    framing: Option<&'a ron::value::RawValue>,
+}
+
+#[derive(Deserialize)]
+struct SkeletonLine<'a> {
+    #[serde(borrow)]
+    name: &'a ron::value::RawValue,
+    #[serde(borrow)]
+    ducks: Vec<&'a ron::value::RawValue>,
+}
+
+/// Reads a hull document; `file` only names it in errors.
+///
+/// # Errors
+/// The first fault with file, line and column: text that is no RON, unknown fields, wrong
+/// types, a version that this program does not know, or values that no boat can have.
+pub fn read(text: &str, file: &str) -> Result<Hull, ReadError> {
+    let at = |line: usize, column: usize, message: String| ReadError {
+        file: file.into(),
+        line,
+        column,
+        message,
+    };
+    // The version first: a newer file's unknown fields are not the builder's mistake.
+    if let Ok(VersionOnly { version }) = options().from_str::<VersionOnly>(text)
+        && version != FORMAT_VERSION
+    {
+        let (line, column) = position(text, text.find("version").unwrap_or(0));
+        return Err(at(
+            line,
+            column,
+            format!(
+                "version {version} of the hull document; accepted: {FORMAT_VERSION}, the only one so far. \
+                 A file of a later version needs a later chinewright"
+            ),
+        ));
+    }
+    let hull: Hull = options().from_str(text).map_err(|e| {
+        at(e.span.start.line, e.span.start.col, explain(&e.code))
+    })?;
+    if let Some(fault) = super::check::faults(&hull).into_iter().next() {
+        let (line, column) = locate(text, &fault.place);
+        return Err(at(line, column, fault.to_string()));
+    }
+    Ok(hull)
+}
+
+/// RON as this program reads it: an optional value is written with or without `Some`.
+pub(crate) fn options() -> ron::Options {
+    ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
+}
+
+/// RON's own message, in words that say what would be accepted.
+fn explain(code: &ron::Error) -> String {
+    match code {
+        ron::Error::NoSuchStructField { expected, found, outer } => format!(
+            "unknown field `{found}`{}; accepted: {}",
+            outer.as_ref().map(|o| format!(" in {o}")).unwrap_or_default(),
+            expected.join(", ")
+        ),
+        ron::Error::MissingStructField { field, outer } => format!(
+            "the field `{field}` is missing{}",
+            outer.as_ref().map(|o| format!(" in {o}")).unwrap_or_default()
+        ),
+        ron::Error::NoSuchEnumVariant { expected, found, .. } => {
+            format!("`{found}` is unknown; accepted: {}", expected.join(", "))
+        }
+        other => other.to_string(),
+    }
+}
+
+/// Line and column (from 1) of a byte offset.
+fn position(text: &str, offset: usize) -> (usize, usize) {
+    let before = &text[..offset.min(text.len())];
+    let line = before.matches('\n').count() + 1;
+    let column = before.rsplit('\n').next().map_or(0, |l| l.chars().count()) + 1;
+    (line, column)
+}
+
+/// Where in the text the faulty thing stands; the start if it cannot be found.
+fn locate(text: &str, place: &Place) -> (usize, usize) {
+    let Ok(skeleton) = options().from_str::<Skeleton>(text) else {
+        return (1, 1);
+    };
+    let raw = match place {
+        Place::Document => None,
+        Place::Line(i) => skeleton.lines.get(*i).map(|l| l.name),
+        Place::Duck(i, k) => skeleton.lines.get(*i).and_then(|l| l.ducks.get(*k)).copied(),
+        Place::Planking => skeleton.planking,
+        Place::Framing => skeleton.framing,
+        Place::Member(i) => skeleton.members.get(*i).copied(),
+    };
+    let Some(raw) = raw else {
+        return (1, 1);
+    };
+    let raw = raw.get_ron();
+    // The raw value is a slice of `text`, so its address tells its offset.
+    let offset = (raw.as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
+    let blank = raw.len() - raw.trim_start().len();
+    position(text, offset + blank)
+}
+
+impl Fault {
+    /// As an error of `file`, for a document that has no text (made in the program).
+    pub fn without_text(&self, file: &str) -> ReadError {
+        ReadError { file: file.into(), line: 1, column: 1, message: self.to_string() }
+    }
+}

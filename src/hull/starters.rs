@@ -1,0 +1,62 @@
+//! Hulls to start from, of our own invention. The first is the demonstration hull.
+
+use super::document::Hull;
+use super::read::read;
+
+/// A starter: its short name and its document's text, as under `assets/starters/`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Starter {
+    /// What `start` takes.
+    pub name: &'static str,
+    /// One line for a list.
+    pub summary: &'static str,
+    /// The RON text.
+    pub text: &'static str,
+}
+
+/// All starters, the demonstration hull first.
+pub const STARTERS: [Starter; 4] = [
+    Starter {
+        name: "reed-skiff",
+        summary: "flat-bottomed outboard skiff, about 4 m",
+        text: include_str!("../../assets/starters/reed-skiff.ron"),
+    },
+    Starter {
+        name: "warden",
+        summary: "V-bottomed work skiff, about 4.6 m",
+        text: include_str!("../../assets/starters/warden.ron"),
+    },
+    Starter {
+        name: "mere-dory",
+        summary: "three-strake dory with a narrow transom, about 5.2 m",
+        text: include_str!("../../assets/starters/mere-dory.ron"),
+    },
+    Starter {
+        name: "sluice-pram",
+        summary: "pram with a bow transom, about 2.4 m",
+        text: include_str!("../../assets/starters/sluice-pram.ron"),
+    },
+];
+
+/// The starter of that name.
+pub fn find(name: &str) -> Option<&'static Starter> {
+    STARTERS.iter().find(|s| s.name == name)
+}
+
+impl Starter {
+    /// The starter as a document.
+    ///
+    /// # Panics
+    /// Never for the shipped starters: a test reads every one.
+    pub fn hull(&self) -> Hull {
+        match read(self.text, self.name) {
+            Ok(hull) => hull,
+            Err(e) => panic!("shipped starter: {e}"),
+        }
+    }
+}
+
+/// The demonstration hull.
+pub fn demonstration() -> Hull {
+    STARTERS[0].hull()
+}

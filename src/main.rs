@@ -1,0 +1,29 @@
+//! Parses, runs, and maps the outcome to an exit code.
+
+use std::process::ExitCode;
+
+use chinewright::cli::{Job, Outcome, Screen, args::Args, run};
+use clap::Parser;
+
+fn main() -> ExitCode {
+    let (mut out, mut messages) = (std::io::stdout(), std::io::stderr());
+    let outcome = match Job::from_args(Args::parse()) {
+        Ok(job) => run(job, screen(), &mut out, &mut messages),
+        Err(message) => {
+            use std::io::Write;
+            let _ = writeln!(messages, "chinewright: {message}");
+            Outcome::Usage
+        }
+    };
+    ExitCode::from(outcome as u8)
+}
+
+#[cfg(feature = "viewer")]
+fn screen() -> Option<Screen> {
+    Some(Screen { open: chinewright::viewer::open, picture: chinewright::viewer::picture })
+}
+
+#[cfg(not(feature = "viewer"))]
+fn screen() -> Option<Screen> {
+    None
+}

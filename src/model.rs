@@ -1,0 +1,250 @@
+//! The one pass from a document to everything that can be computed, stage by stage.
+
+use crate::bend::darboux::NormalsAlong;
+use crate::bend::{BentMember, SheetBend, member, sheet};
+use crate::curve::Fairness;
+use crate::finding::Finding;
+use crate::flat::{FlatPanel, develop, error};
+use crate::geom::mesh::Mesh;
+use crate::geom::polyline::length2;
+use crate::geom::unit;
+use crate::hull::{Hull, HullLines, PatternSurface};
+use crate::material::Materials;
+use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
+use crate::panel::{EndEdge, Pair, Quality, Surface, match_lines};
+use crate::tol::PATTERN_ERROR_MM;
+
+mod verdict;
+
+/// Strips that a panel is first cut into.
+const FIRST_STRIPS: usize = 64;
+/// Strips beyond which no pattern is refined: 4 mm each on a 4 m panel.
+const MOST_STRIPS: usize = 1024;
+
+/// A panel from its surface to its pattern.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PanelModel {
+    /// `bottom`, `side`, `strake-1` …
+    pub name: String,
+    /// Index of its lower line in [`Model::lines`].
+    pub lower_line: usize,
+    /// The panel is laid flat as one piece over both sides (a flat bottom); its rulings are
+    /// those of the starboard half.
+    pub full_width: bool,
+    /// Sheet by name.
+    pub sheet: String,
+    /// Measured thickness, mm.
+    pub thickness: f64,
+    /// Which surface of the sheet the pattern develops.
+    pub pattern_surface: PatternSurface,
+    /// Face grain runs across the panel.
+    pub grain_across: bool,
+    /// The moulded surface.
+    pub surface: Surface,
+    /// The pattern.
+    pub flat: FlatPanel,
+    /// Estimated error of the pattern, mm.
+    pub pattern_error: f64,
+    /// Twist and stretch.
+    pub quality: Quality,
+    /// The sheet at its tightest.
+    pub bend: SheetBend,
+    /// Lengths of the pattern's edges, mm.
+    pub edges: EdgeLengths,
+}
+
+/// Lengths of a pattern's edges, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct EdgeLengths {
+    /// Along the lower line.
+    pub lower: f64,
+    /// Along the upper line.
+    pub upper: f64,
+    /// The forward edge.
+    pub bow: f64,
+    /// The after edge.
+    pub stern: f64,
+}
+
+/// Everything that can be computed of a hull.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Model {
+    /// The document it was computed from.
+    pub hull: Hull,
+    /// The tables it was computed with, the document's own rows included.
+    pub materials: Materials,
+    /// The lines as splines.
+    pub lines: HullLines,
+    /// Fairness of each line, in the order of `lines`.
+    pub fairness: Vec<Fairness>,
+    /// Panels from the keel up.
+    pub panels: Vec<PanelModel>,
+    /// Members that follow a line which the hull has.
+    pub members: Vec<BentMember>,
+    /// Stations, mm aft.
+    pub stations: Vec<f64>,
+    /// What was noticed, gravest first within each part.
+    pub findings: Vec<Finding>,
+}
+
+/// Computes everything.
+///
+/// # Errors
+/// What keeps the document from being computed at all, as findings.
+pub fn derive(hull: &Hull, materials: &Materials) -> Result<Model, Vec<Finding>> {
+    let faults = crate::hull::check::faults(hull);
+    if !faults.is_empty() {
+        return Err(faults
+            .iter()
+            .map(|f| Finding::stop("document", f.what.clone(), f.message.clone(), f.accepted.clone()))
+            .collect());
+    }
+    derive_checked(hull, materials)
+}
+
+/// As [`derive`], for a document that was checked when it was read or edited.
+///
+/// # Errors
+/// A line through whose ducks no batten passes, as a finding.
+pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<Finding>> {
+    let lines = HullLines::of(hull).map_err(|(line, e)| {
+        vec![Finding::stop("shape", format!("the {line}"), e.to_string(), "move or remove a duck")]
+    })?;
+    let materials = materials.with_own_rows(&hull.woods, &hull.sheets);
+    let fairness = lines.lines.iter().map(|l| Fairness::of(&l.spline)).collect();
+    let panels: Vec<PanelModel> =
+        (0..lines.lines.len() - 1).map(|k| panel(hull, &lines, k, &materials)).collect();
+    let members = members(hull, &lines, &panels, &materials);
+    let stations = hull.framing.stations(lines.length_overall());
+    let mut model =
+        Model { hull: hull.clone(), materials, lines, fairness, panels, members, stations, findings: Vec::new() };
+    model.findings = verdict::findings(&model);
+    Ok(model)
+}
+
+fn panel(hull: &Hull, lines: &HullLines, k: usize, materials: &Materials) -> PanelModel {
+    let name = lines.panel_name(k);
+    let (sheet_name, thickness) = hull.planking.of_panel(&name);
+    let grain_across = hull.planking.grain_across(&name);
+    let pattern_surface = hull.planking.pattern_surface;
+    let offset = pattern_surface.offset(thickness);
+    let full_width = lines.flat_bottom && k == 0;
+    let (lower, upper) = (&lines.lines[k].spline, &lines.lines[k + 1].spline);
+    let trim = |plane: Option<_>| plane.map_or(EndEdge::Ruling, EndEdge::Trim);
+    let pair = Pair {
+        lower,
+        upper,
+        bow: trim(lines.bow_plane(hull.bow)),
+        stern: if hull.stern.straight { EndEdge::Ruling } else { EndEdge::Trim(lines.transom) },
+    };
+    let matching = (!full_width).then(|| match_lines(&pair));
+    let mut strips = FIRST_STRIPS;
+    let (surface, flat, pattern_error) = loop {
+        let surface = match &matching {
+            Some(matching) => Surface::of(&pair, matching, strips),
+            None => Surface::flat_bottom(upper, lower, strips),
+        };
+        let flat = develop(&surface, offset);
+        let error = error::estimate(&flat);
+        if error <= PATTERN_ERROR_MM || strips >= MOST_STRIPS {
+            break (surface, flat, error);
+        }
+        // The error falls with the square of the strips; half as many again for safety.
+        let factor = 1.5 * (error / PATTERN_ERROR_MM).sqrt();
+        strips = ((strips as f64 * factor).ceil() as usize).min(MOST_STRIPS);
+    };
+    let bend = sheet::bend(&surface, &flat, &materials.sheets, thickness, grain_across);
+    let edges = EdgeLengths {
+        lower: length2(&flat.lower_edge()),
+        upper: length2(&flat.upper_edge()),
+        bow: length2(&flat.bow_edge()),
+        stern: length2(&flat.stern_edge()),
+    };
+    PanelModel {
+        name,
+        lower_line: k,
+        full_width,
+        sheet: sheet_name.into(),
+        thickness,
+        pattern_surface,
+        grain_across,
+        quality: Quality::of(&surface),
+        surface,
+        flat,
+        pattern_error,
+        bend,
+        edges,
+    }
+}
+
+fn members(hull: &Hull, lines: &HullLines, panels: &[PanelModel], materials: &Materials) -> Vec<BentMember> {
+    hull.members
+        .iter()
+        .filter_map(|m| {
+            let k = lines.lines.iter().position(|l| l.name == m.line)?;
+            let wood = materials.wood(&m.species)?;
+            let line = &lines.lines[k];
+            let normals = host_normals(lines, panels, k);
+            Some(member::bend(m, wood, &line.spline, &line.arc, &normals))
+        })
+        .collect()
+}
+
+/// The skin's normals along line `k`: those of the panel above it, at the sheer of the one
+/// below, and on a V-bottom's keel those of the two bottoms together, which is upright.
+fn host_normals(lines: &HullLines, panels: &[PanelModel], k: usize) -> NormalsAlong {
+    let above = panels.get(k);
+    let (host, lower) = match above {
+        Some(p) => (p, true),
+        None => (&panels[k - 1], false),
+    };
+    let line = &lines.lines[k];
+    let edge: Vec<(f64, crate::geom::V3)> = if lower {
+        host.surface.lower_edge().map(|r| (r.u, r.normal_lower)).collect()
+    } else {
+        host.surface.upper_edge().map(|r| (r.v, r.normal_upper)).collect()
+    };
+    let keel = k == 0 && !lines.flat_bottom;
+    let mut normals: NormalsAlong = Vec::with_capacity(edge.len());
+    for (share, n) in &edge {
+        let n = if keel { unit(crate::geom::V3::new(n.x, 0.0, n.z)).unwrap_or(*n) } else { *n };
+        let s = line.arc.length_at(&line.spline, share * line.spline.end());
+        match normals.last_mut() {
+            // A fan about this point turns the skin while the member stands still: at the
+            // bow the member takes the direction in which it leaves, elsewhere the middle.
+            Some((before, kept)) if s - *before < 1e-6 => {
+                *kept = if *before < 1e-6 { n } else { unit(*kept + n).unwrap_or(n) };
+            }
+            _ => normals.push((s, n)),
+        }
+    }
+    normals
+}
+
+impl Model {
+    /// The whole hull as one closed mesh on its moulded or its outside surface.
+    pub fn mesh(&self, outside: bool) -> Mesh {
+        let lines: Vec<_> = self.lines.lines.iter().map(|l| &l.spline).collect();
+        let surfaces: Vec<_> = self.panels.iter().map(|p| &p.surface).collect();
+        let offsets: Vec<f64> =
+            self.panels.iter().map(|p| if outside { p.thickness } else { 0.0 }).collect();
+        closed_mesh(HullSurfaces {
+            lines: &lines,
+            surfaces: &surfaces,
+            offsets: &offsets,
+            flat_bottom: self.lines.flat_bottom,
+            bow: self.lines.bow_transom,
+            stern: self.lines.transom,
+        })
+    }
+
+    /// Name of the line above panel `p`.
+    pub fn upper_line_name(&self, p: &PanelModel) -> &str {
+        &self.lines.lines[p.lower_line + 1].name
+    }
+
+    /// Name of the line below panel `p`.
+    pub fn lower_line_name(&self, p: &PanelModel) -> &str {
+        &self.lines.lines[p.lower_line].name
+    }
+}

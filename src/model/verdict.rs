@@ -1,0 +1,178 @@
+//! What is worth saying about a computed hull: findings, part by part.
+
+use super::Model;
+use crate::finding::{Finding, Severity};
+use crate::flat::outline;
+use crate::geom::polyline::first_self_crossing;
+use crate::tol::{DEVELOPABLE_WARP, MATING_EDGE_MM, PATTERN_ERROR_MM, STOP_WARP, WATCH_WARP};
+
+/// A jump of the curvature's slope at a duck, free of scale, that an eye sees as a hard
+/// spot. Set by looking at hulls with one duck pushed out 10 mm. Our judgement; no source.
+const HARD_SPOT: f64 = 60.0;
+
+pub(super) fn findings(model: &Model) -> Vec<Finding> {
+    let mut out = Vec::new();
+    shape(model, &mut out);
+    skin(model, &mut out);
+    bones(model, &mut out);
+    out.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    out
+}
+
+fn shape(model: &Model, out: &mut Vec<Finding>) {
+    for (line, fair) in model.lines.lines.iter().zip(&model.fairness) {
+        if line.derived {
+            continue;
+        }
+        for (view, f) in [("plan", &fair.plan), ("profile", &fair.profile)] {
+            // One change of curvature is a reverse that a designer may mean; more is a wave.
+            if f.inflections_x.len() > 1 {
+                let places: Vec<String> =
+                    f.inflections_x.iter().map(|x| model.hull.units.show(*x)).collect();
+                out.push(Finding::watch(
+                    "shape",
+                    format!("{} in {view}", line.name),
+                    format!("its curvature changes sign {} times, {} aft", places.len(), places.join(", ")),
+                    "sight along the comb and pull the ducks there until it bends one way",
+                ));
+            }
+            if let Some((duck, jump)) = f.hardest_duck.filter(|(_, jump)| *jump > HARD_SPOT) {
+                out.push(Finding::watch(
+                    "shape",
+                    format!("duck {} of the {} in {view}", duck + 1, line.name),
+                    format!("a hard spot: the curvature breaks its slope there by {jump:.0} (over {HARD_SPOT:.0} shows)"),
+                    "ease that duck towards the batten, or take it away",
+                ));
+            }
+        }
+    }
+}
+
+fn skin(model: &Model, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    for p in &model.panels {
+        let warp = p.quality.greatest_warp;
+        let at = format!("{}, {} aft", p.name, units.show(p.quality.warp_at.x));
+        if warp > DEVELOPABLE_WARP {
+            let severity = match warp {
+                w if w >= STOP_WARP => Severity::Stop,
+                w if w >= WATCH_WARP => Severity::Watch,
+                _ => Severity::Note,
+            };
+            out.push(Finding::new(
+                severity,
+                "skin",
+                at,
+                format!(
+                    "no developable surface lies between the {} and the {} there: a ruling twists by {:.1}°, which stretches the sheet's edges by {:.3} %",
+                    model.lower_line_name(p),
+                    model.upper_line_name(p),
+                    warp.to_degrees(),
+                    100.0 * p.quality.edge_stretch
+                ),
+                "pull one of the two lines there until the twist goes; a little twist a thin sheet will take",
+            ));
+        }
+        if p.bend.radius < p.bend.least_radius {
+            let way = p.bend.options.iter().find(|o| o.holds);
+            out.push(Finding::new(
+                if way.is_some() { Severity::Watch } else { Severity::Stop },
+                "skin",
+                format!("{}, {} aft", p.name, units.show(p.bend.at.x)),
+                format!(
+                    "the sheet is asked to bend to a radius of {}; {} of {:.1} mm takes {} there",
+                    units.show(p.bend.radius),
+                    p.sheet,
+                    p.thickness,
+                    units.show(p.bend.least_radius)
+                ),
+                way.map_or_else(
+                    || "ease the lines there: no sheet of the table takes it, even in two layers".into(),
+                    |o| format!("{} would hold", o.what),
+                ),
+            ));
+        }
+        if p.pattern_error > PATTERN_ERROR_MM {
+            out.push(Finding::watch(
+                "skin",
+                p.name.clone(),
+                format!("its pattern may be off by {:.2} mm", p.pattern_error),
+                "ease the sharpest bend of its lines",
+            ));
+        }
+        if let Some((i, _)) = first_self_crossing(&outline::of_flat(&p.flat, p.full_width)) {
+            out.push(Finding::stop(
+                "skin",
+                p.name.clone(),
+                format!("its outline crosses itself near point {}", i + 1),
+                "the lines fold the panel over: pull them apart there",
+            ));
+        }
+        if model.materials.sheet(&p.sheet).is_none() {
+            out.push(Finding::note(
+                "skin",
+                p.name.clone(),
+                format!("the sheet {:?} is not in the table; its measured thickness is used", p.sheet),
+                "add a row for it to the document's `sheets`, or name one of the table",
+            ));
+        }
+    }
+    for w in model.panels.windows(2) {
+        let difference = w[1].edges.lower - w[0].edges.upper;
+        if difference.abs() > MATING_EDGE_MM {
+            out.push(Finding::note(
+                "skin",
+                format!("{} along the {}", w[1].name, model.lower_line_name(&w[1])),
+                format!(
+                    "its edge is {:.1} mm {} than the {}'s: the {} of the two sheets lie apart by their thickness",
+                    difference.abs(),
+                    if difference > 0.0 { "longer" } else { "shorter" },
+                    w[0].name,
+                    w[0].pattern_surface.word()
+                ),
+                "start fastening amidships and let both ends run",
+            ));
+        }
+    }
+}
+
+fn bones(model: &Model, out: &mut Vec<Finding>) {
+    for bent in &model.members {
+        let place = format!("{}, {} along from the bow", bent.member.name, model.hull.units.show(bent.peak_at));
+        let asked = format!(
+            "it is bent to {:.2} % at its worst fibre; half of such sticks break at {:.2} %",
+            100.0 * bent.peak_strain,
+            100.0 * bent.breaking_strain
+        );
+        match bent.advice.best() {
+            Some(best) if best.method == crate::bend::Method::Dry => {}
+            Some(best) => out.push(Finding::watch("bones", place, asked, format!("{}: {}", best.method.word(), best.how))),
+            None => out.push(Finding::stop(
+                "bones",
+                place,
+                asked,
+                "no way of bending holds: use a thinner or narrower stick, saw it to shape from a wide board, or ease the line",
+            )),
+        }
+        if let Some(test) = &bent.member.stick_test {
+            for doubt in crate::bend::stick::doubts(test) {
+                out.push(Finding::note("bones", format!("stick test of the {}", bent.member.name), doubt, "test again"));
+            }
+        }
+    }
+    for m in &model.hull.members {
+        let known_line = model.lines.get(&m.line).is_some();
+        if !known_line || model.materials.wood(&m.species).is_none() {
+            out.push(Finding::note(
+                "bones",
+                m.name.clone(),
+                if known_line {
+                    format!("the species {:?} is not in the wood table", m.species)
+                } else {
+                    format!("this hull has no {}", m.line)
+                },
+                if known_line { "name a species of the table or add a row to the document's `woods`" } else { "leave the member out, or name another line" },
+            ));
+        }
+    }
+}

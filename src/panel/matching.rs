@@ -1,0 +1,160 @@
+//! The whole matching of two lines: a shortest path over the grid of possible rulings.
+//!
+//! Nodes are rulings (u, v) of an even grid; a step moves along the lower line (a fan
+//! about a point of the upper), along the upper line, or along both (a strip). A step
+//! costs the energy of bending and twisting a thin plate so; going over from a fan to
+//! anything else costs the fold, which equals the warp of the ruling in between. Hence a
+//! fan that ends on the zero curve of the warp is free of twist and of fold, and where
+//! there is no zero curve the warp is borne by strips rather than by one crease.
+
+use super::pair::{Bridge, Pair};
+use crate::geom::V3;
+
+/// Cells of the grid along each line: at 4 m a cell is 125 mm, a third of the shortest
+/// feature of a hull line with ducks half a metre apart. Finer grids give the same path.
+const CELLS: usize = 32;
+
+/// Warp (as a sine) that a ruling is charged with where it runs along a line or its planes
+/// face opposite ways: worse than any sound ruling, yet finite, so that a path exists.
+const UNSOUND: f64 = 3.0;
+
+/// Share of a strip's bending stiffness that resists twist: 2(1 - ν) with ν = 0.3
+/// (Timoshenko and Woinowsky-Krieger, *Theory of Plates and Shells*, eq. 49).
+const TWIST_STIFFNESS: f64 = 1.4;
+
+/// Charged to a fan step so that of two paths equal in energy (a flat panel) the one with
+/// evenly spread rulings wins. Far below any energy that matters.
+const EVEN_SPREAD: f64 = 1e-9;
+
+/// A monotone matching of two lines on the coarse grid.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Matching {
+    /// Shares (u, v) from corner to corner, neither ever decreasing.
+    pub path: Vec<(f64, f64)>,
+}
+
+/// Cell size of the grid as a share of a line.
+pub(super) const CELL: f64 = 1.0 / CELLS as f64;
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Step {
+    /// Along the lower line, about a point of the upper.
+    Lower,
+    /// Along the upper line, about a point of the lower.
+    Upper,
+    /// Along both.
+    Both,
+}
+
+const STEPS: [(Step, usize, usize); 3] =
+    [(Step::Lower, 1, 0), (Step::Upper, 0, 1), (Step::Both, 1, 1)];
+
+struct Node {
+    bridge: Bridge,
+    warp: f64,
+}
+
+/// Finds the matching of least energy from the first corner to the last.
+pub fn match_lines(pair: &Pair) -> Matching {
+    let side = CELLS + 1;
+    let (low, high) = pair.range();
+    let share = |i: usize| low + (high - low) * i as f64 * CELL;
+    let lower: Vec<_> = (0..side).map(|i| pair.lower_jet(share(i))).collect();
+    let upper: Vec<_> = (0..side).map(|j| pair.upper_jet(share(j))).collect();
+    let nodes: Vec<Node> = (0..side * side)
+        .map(|k| {
+            let bridge = super::pair::bridge_of(&lower[k / side], &upper[k % side]);
+            let warp = if bridge.sound { bridge.sin_warp } else { UNSOUND };
+            Node { bridge, warp }
+        })
+        .collect();
+
+    // cost[node][step that led here], with the step before that for walking back.
+    let mut cost = vec![[f64::INFINITY; 3]; side * side];
+    let mut before = vec![[0u8; 3]; side * side];
+    for k in 0..side * side {
+        let (i, j) = (k / side, k % side);
+        for (s, &(step, di, dj)) in STEPS.iter().enumerate() {
+            if i + di >= side || j + dj >= side {
+                continue;
+            }
+            let next = k + di * side + dj;
+            let energy = step_energy(step, &nodes[k], &nodes[next]);
+            if k == 0 {
+                if energy < cost[next][s] {
+                    cost[next][s] = energy;
+                    before[next][s] = s as u8;
+                }
+                continue;
+            }
+            for (p, &(previous, _, _)) in STEPS.iter().enumerate() {
+                let total = cost[k][p] + energy + fold_energy(previous, step, &nodes[k], &nodes[next]);
+                if total < cost[next][s] {
+                    cost[next][s] = total;
+                    before[next][s] = p as u8;
+                }
+            }
+        }
+    }
+    walk_back(&cost, &before, side, share)
+}
+
+fn walk_back(
+    cost: &[[f64; 3]],
+    before: &[[u8; 3]],
+    side: usize,
+    share: impl Fn(usize) -> f64,
+) -> Matching {
+    let mut k = side * side - 1;
+    let mut s = (0..3).min_by(|&a, &b| cost[k][a].total_cmp(&cost[k][b])).unwrap_or(2);
+    let mut path = vec![(share(k / side), share(k % side))];
+    while k != 0 {
+        let (_, di, dj) = STEPS[s];
+        let previous = before[k][s] as usize;
+        k -= di * side + dj;
+        s = previous;
+        path.push((share(k / side), share(k % side)));
+    }
+    path.reverse();
+    Matching { path }
+}
+
+/// Bending and twisting of one strip, in units of the plate's stiffness.
+fn step_energy(step: Step, from: &Node, to: &Node) -> f64 {
+    let (a, b) = (&from.bridge, &to.bridge);
+    let length = 0.5 * (a.length + b.length);
+    if length <= 0.0 {
+        return 0.0;
+    }
+    let (along_lower, along_upper) = ((b.lower - a.lower).norm(), (b.upper - a.upper).norm());
+    let width = (0.5 * (along_lower + along_upper)).max(1e-9);
+    let turn = |n: Option<V3>, m: Option<V3>| match (n, m) {
+        (Some(n), Some(m)) => (m - n).norm_squared(),
+        _ => 0.0,
+    };
+    let unsound = if from.warp.abs() > 1.0 || to.warp.abs() > 1.0 { UNSOUND } else { 0.0 };
+    match step {
+        Step::Lower => 0.5 * turn(a.normal_lower, b.normal_lower) * length / width + EVEN_SPREAD + unsound,
+        Step::Upper => 0.5 * turn(a.normal_upper, b.normal_upper) * length / width + EVEN_SPREAD + unsound,
+        Step::Both => {
+            let turned = 0.5 * (turn(a.normal_lower, b.normal_lower) + turn(a.normal_upper, b.normal_upper));
+            let twist = 0.5 * (from.warp.powi(2) + to.warp.powi(2));
+            0.5 * turned * length / width + TWIST_STIFFNESS * twist * width / length + unsound
+        }
+    }
+}
+
+/// The crease where a fan meets something else: its fold is the warp of that ruling, half
+/// of it where the other side is a strip, which bears the rest as twist.
+fn fold_energy(previous: Step, step: Step, node: &Node, next: &Node) -> f64 {
+    let share = match (previous, step) {
+        _ if previous == step => return 0.0,
+        (Step::Both, _) | (_, Step::Both) => 0.5,
+        _ => 1.0,
+    };
+    let width = (0.5
+        * ((next.bridge.lower - node.bridge.lower).norm()
+            + (next.bridge.upper - node.bridge.upper).norm()))
+    .max(1e-9);
+    0.5 * (share * node.warp).powi(2) * node.bridge.length / width
+}

@@ -1,0 +1,43 @@
+//! Every tolerance of the program: its name, unit, reason, and what happens at the limit.
+//!
+//! A number that decides something lives here or as a named constant beside the one
+//! function that uses it; nothing else in the crate compares against a bare number.
+
+/// Two points closer than this (mm) are one point. A tenth of the width of a pencil
+/// line's edge is far above it, rounding of coordinates of some metres far below.
+pub const SAME_POINT_MM: f64 = 1e-5;
+
+/// A ruling shorter than this (mm) has no direction: the two lines meet there, as the
+/// chine and the keel of a flat bottom do at the stem.
+pub const NO_RULING_MM: f64 = 1e-3;
+
+/// The estimated error (mm) that a pattern may have before more rulings are taken.
+/// The design asks for 0.1 mm; a tenth of a saw's wander.
+pub const PATTERN_ERROR_MM: f64 = 0.1;
+
+/// Arc lengths are found to this (mm) over a whole line: a hundredth of what a tape shows.
+pub const ARC_LENGTH_MM: f64 = 1e-4;
+
+/// The warp of a ruling (radians) below which the surface counts as developable there.
+/// 0.05 degrees over a 600 mm ruling lifts one end by half a millimetre at 600 mm across.
+pub const DEVELOPABLE_WARP: f64 = 0.05 * std::f64::consts::PI / 180.0;
+
+/// Warp (radians) from which the twist is worth a look: it asks a stretch of about
+/// 0.02 % of the sheet's edge (w²/12). Our judgement; no source.
+pub const WATCH_WARP: f64 = 3.0 * std::f64::consts::PI / 180.0;
+
+/// Warp (radians) that we would not ask of a sheet: the edge stretch w²/12 passes
+/// 0.3 %, half the strain at which its wood breaks. Our judgement; no source.
+pub const STOP_WARP: f64 = 11.0 * std::f64::consts::PI / 180.0;
+
+/// Two edges that are to be joined may differ in length by this (mm) without remark:
+/// what planing to fit takes off.
+pub const MATING_EDGE_MM: f64 = 2.0;
+
+/// A point of an offsets table may lie this far (mm) off the transom plane without
+/// remark (design, section 4).
+pub const OFF_TRANSOM_MM: f64 = 3.0;
+
+/// No coordinate of a hull of this program exceeds this (mm): boats of 2.5 to 6 m,
+/// with room for a slip of units to be noticed.
+pub const LARGEST_COORDINATE_MM: f64 = 20_000.0;

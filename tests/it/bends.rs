@@ -1,0 +1,1 @@
+//! Bending against closed forms and the handbook.
