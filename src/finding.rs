@@ -52,13 +52,7 @@ impl Finding {
         message: impl Into<String>,
         hint: impl Into<String>,
     ) -> Self {
-        Finding {
-            severity,
-            part,
-            place: place.into(),
-            message: message.into(),
-            hint: hint.into(),
-        }
+        Finding { severity, part, place: place.into(), message: message.into(), hint: hint.into() }
     }
 
     /// Worth knowing.
@@ -97,9 +91,5 @@ pub fn gravest<'a>(
     findings: impl IntoIterator<Item = &'a Finding>,
     part: Option<&str>,
 ) -> Option<Severity> {
-    findings
-        .into_iter()
-        .filter(|f| part.is_none_or(|p| p == f.part))
-        .map(|f| f.severity)
-        .max()
+    findings.into_iter().filter(|f| part.is_none_or(|p| p == f.part)).map(|f| f.severity).max()
 }

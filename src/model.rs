@@ -7,12 +7,12 @@ use crate::finding::Finding;
 use crate::flat::{FlatPanel, develop, error};
 use crate::geom::mesh::Mesh;
 use crate::geom::polyline::length2;
-use crate::geom::unit;
+use crate::geom::{V3, unit};
 use crate::hull::{Hull, HullLines, PatternSurface};
 use crate::material::Materials;
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
 use crate::panel::{EndEdge, Pair, Quality, Surface, match_lines};
-use crate::tol::PATTERN_ERROR_MM;
+use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
 
 mod verdict;
 
@@ -20,6 +20,9 @@ mod verdict;
 const FIRST_STRIPS: usize = 64;
 /// Strips beyond which no pattern is refined: 4 mm each on a 4 m panel.
 const MOST_STRIPS: usize = 1024;
+
+/// Places along a keel at which its own normal is taken; a twentieth of a degree apart.
+const KEEL_NORMALS: usize = 200;
 
 /// A panel from its surface to its pattern.
 #[derive(Debug, Clone, PartialEq)]
@@ -96,7 +99,9 @@ pub fn derive(hull: &Hull, materials: &Materials) -> Result<Model, Vec<Finding>>
     if !faults.is_empty() {
         return Err(faults
             .iter()
-            .map(|f| Finding::stop("document", f.what.clone(), f.message.clone(), f.accepted.clone()))
+            .map(|f| {
+                Finding::stop("document", f.what.clone(), f.message.clone(), f.accepted.clone())
+            })
             .collect());
     }
     derive_checked(hull, materials)
@@ -116,8 +121,16 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
         (0..lines.lines.len() - 1).map(|k| panel(hull, &lines, k, &materials)).collect();
     let members = members(hull, &lines, &panels, &materials);
     let stations = hull.framing.stations(lines.length_overall());
-    let mut model =
-        Model { hull: hull.clone(), materials, lines, fairness, panels, members, stations, findings: Vec::new() };
+    let mut model = Model {
+        hull: hull.clone(),
+        materials,
+        lines,
+        fairness,
+        panels,
+        members,
+        stations,
+        findings: Vec::new(),
+    };
     model.findings = verdict::findings(&model);
     Ok(model)
 }
@@ -177,7 +190,12 @@ fn panel(hull: &Hull, lines: &HullLines, k: usize, materials: &Materials) -> Pan
     }
 }
 
-fn members(hull: &Hull, lines: &HullLines, panels: &[PanelModel], materials: &Materials) -> Vec<BentMember> {
+fn members(
+    hull: &Hull,
+    lines: &HullLines,
+    panels: &[PanelModel],
+    materials: &Materials,
+) -> Vec<BentMember> {
     hull.members
         .iter()
         .filter_map(|m| {
@@ -191,29 +209,32 @@ fn members(hull: &Hull, lines: &HullLines, panels: &[PanelModel], materials: &Ma
 }
 
 /// The skin's normals along line `k`: those of the panel above it, at the sheer of the one
-/// below, and on a V-bottom's keel those of the two bottoms together, which is upright.
+/// below. On the keel of a V-bottom the member lies in the centreplane between both
+/// bottoms, so its normal is the line's own, square to it and downward.
 fn host_normals(lines: &HullLines, panels: &[PanelModel], k: usize) -> NormalsAlong {
-    let above = panels.get(k);
-    let (host, lower) = match above {
-        Some(p) => (p, true),
-        None => (&panels[k - 1], false),
-    };
     let line = &lines.lines[k];
-    let edge: Vec<(f64, crate::geom::V3)> = if lower {
-        host.surface.lower_edge().map(|r| (r.u, r.normal_lower)).collect()
-    } else {
-        host.surface.upper_edge().map(|r| (r.v, r.normal_upper)).collect()
+    if k == 0 && !lines.flat_bottom {
+        let spline = &line.spline;
+        return (0..=KEEL_NORMALS)
+            .filter_map(|i| {
+                let t = spline.end() * i as f64 / KEEL_NORMALS as f64;
+                let d = spline.jet(t).d1;
+                Some((line.arc.length_at(spline, t), unit(V3::new(d.z, 0.0, -d.x))?))
+            })
+            .collect();
+    }
+    let edge: Vec<(f64, V3)> = match panels.get(k) {
+        Some(above) => above.surface.lower_edge().map(|r| (r.u, r.normal_lower)).collect(),
+        None => panels[k - 1].surface.upper_edge().map(|r| (r.v, r.normal_upper)).collect(),
     };
-    let keel = k == 0 && !lines.flat_bottom;
     let mut normals: NormalsAlong = Vec::with_capacity(edge.len());
-    for (share, n) in &edge {
-        let n = if keel { unit(crate::geom::V3::new(n.x, 0.0, n.z)).unwrap_or(*n) } else { *n };
+    for (share, n) in edge {
         let s = line.arc.length_at(&line.spline, share * line.spline.end());
         match normals.last_mut() {
             // A fan about this point turns the skin while the member stands still: at the
             // bow the member takes the direction in which it leaves, elsewhere the middle.
-            Some((before, kept)) if s - *before < 1e-6 => {
-                *kept = if *before < 1e-6 { n } else { unit(*kept + n).unwrap_or(n) };
+            Some((before, kept)) if s - *before < SAME_POINT_MM => {
+                *kept = if *before < SAME_POINT_MM { n } else { unit(*kept + n).unwrap_or(n) };
             }
             _ => normals.push((s, n)),
         }

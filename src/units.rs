@@ -29,13 +29,8 @@ pub enum Units {
 
 impl Units {
     /// All of them, in the order in which a menu shows them.
-    pub const ALL: [Units; 5] = [
-        Units::Mm,
-        Units::M,
-        Units::Inch,
-        Units::InchFraction,
-        Units::FeetInchesEighths,
-    ];
+    pub const ALL: [Units; 5] =
+        [Units::Mm, Units::M, Units::Inch, Units::InchFraction, Units::FeetInchesEighths];
 
     /// The word for it in files and on the command line.
     pub fn word(self) -> &'static str {

@@ -55,8 +55,14 @@ pub enum Method {
 
 impl Method {
     /// All, in the order of the ladder.
-    pub const ALL: [Method; 6] =
-        [Method::Dry, Method::DryWithClamps, Method::HotSoak, Method::Steam, Method::Kerf, Method::Laminate];
+    pub const ALL: [Method; 6] = [
+        Method::Dry,
+        Method::DryWithClamps,
+        Method::HotSoak,
+        Method::Steam,
+        Method::Kerf,
+        Method::Laminate,
+    ];
 
     /// The word in a report.
     pub fn word(self) -> &'static str {
@@ -132,11 +138,8 @@ pub(super) fn advise(bent: &BentMember, wood: &Wood) -> Advice {
     ];
     // Sawing through a member that carries load is the last resort.
     let last = |m: Method| m == Method::Kerf && bent.member.carries_load;
-    let recommended = rungs
-        .iter()
-        .filter(|r| r.holds)
-        .map(|r| r.method)
-        .min_by_key(|m| (last(*m), *m));
+    let recommended =
+        rungs.iter().filter(|r| r.holds).map(|r| r.method).min_by_key(|m| (last(*m), *m));
     Advice { recommended, rungs }
 }
 
@@ -157,7 +160,11 @@ fn dry(bent: &BentMember, limit: f64) -> Rung {
         allowed: limit,
         figures: vec![
             figure("break_chance", "chance of breaking", bent.break_chance),
-            figure("tightest_radius_mm", "tightest radius", 1.0 / sharpest_moulded(bent).max(1e-12)),
+            figure(
+                "tightest_radius_mm",
+                "tightest radius",
+                1.0 / sharpest_moulded(bent).max(1e-12),
+            ),
         ],
         how: "Spring it in as it is, from the tight end to the easy one.".into(),
         caution: None,
@@ -173,7 +180,8 @@ fn pull_at_end(bent: &BentMember) -> f64 {
     bent.along
         .iter()
         .map(|a| {
-            let moment = (bent.stiffness * i_moulded * a.moulded).hypot(bent.stiffness * i_sided * a.sided);
+            let moment =
+                (bent.stiffness * i_moulded * a.moulded).hypot(bent.stiffness * i_sided * a.sided);
             // Work from the end nearer to the place: the far end is the lever.
             moment / a.at.max(bent.length - a.at)
         })
@@ -199,7 +207,9 @@ fn with_clamps(bent: &BentMember) -> Rung {
             pull,
             pull / super::stick::GRAVITY
         ),
-        caution: Some("A bent stick that slips or breaks strikes hard: stand out of its plane, tie the far end, wear eye protection."),
+        caution: Some(
+            "A bent stick that slips or breaks strikes hard: stand out of its plane, tie the far end, wear eye protection.",
+        ),
         source: "force: beam theory with the stiffness above; five sticks in a hundred may break (our judgement)",
     }
 }
@@ -220,7 +230,9 @@ fn hot_soak(bent: &BentMember, dry_limit: f64) -> Rung {
             "Soak overnight, then wrap in towels and keep pouring water just off the boil for {:.0} min; bend at once, clamp, and leave until dry before gluing.",
             least * STEAM_MIN_PER_MM
         ),
-        caution: Some("Scalding water: long gloves, face shield, a clear floor, and a second person."),
+        caution: Some(
+            "Scalding water: long gloves, face shield, a clear floor, and a second person.",
+        ),
         source: "half way (geometric mean) between the dry and the steamed limit; common practice, no source",
     }
 }
@@ -248,7 +260,9 @@ fn steam(bent: &BentMember) -> Rung {
                 ""
             }
         ),
-        caution: Some("Steam scalds unseen: never seal the box (leave a drain and a vent), long gloves, eye protection, open the far end first, keep children and pets away, mind the burner's fumes in a closed garage."),
+        caution: Some(
+            "Steam scalds unseen: never seal the box (leave a drain and a vent), long gloves, eye protection, open the far end first, keep children and pets away, mind the burner's fumes in a closed garage.",
+        ),
         source: "1 % stretch of the outer face, Agriculture Handbook 125 (Peck 1957), from memory; an hour an inch: common practice; strap: Lemoine and Koch 1971",
     }
 }
@@ -261,7 +275,10 @@ fn kerf(bent: &BentMember, dry_limit: f64) -> Rung {
         .along
         .iter()
         .map(|a| {
-            principal(bending(bent.member.sided_mm, a.sided), twist_shear(moulded, bent.member.sided_mm, a.twist))
+            principal(
+                bending(bent.member.sided_mm, a.sided),
+                twist_shear(moulded, bent.member.sided_mm, a.twist),
+            )
         })
         .fold(0.0, f64::max);
     // The web left under a kerf bends as a hinge about as long as the kerf is wide and the
@@ -306,7 +323,9 @@ fn kerf(bent: &BentMember, dry_limit: f64) -> Rung {
                 ""
             }
         ),
-        caution: Some("Kerfs weaken the stick and hold water if not filled. Use a depth stop; keep hands clear of the blade."),
+        caution: Some(
+            "Kerfs weaken the stick and hold water if not filled. Use a depth stop; keep hands clear of the blade.",
+        ),
         source: "web bent as hinges within the dry limit, beam theory",
     }
 }
@@ -343,14 +362,24 @@ fn laminate(bent: &BentMember, wood: &Wood, dry_limit: f64) -> Rung {
         figures: vec![
             figure("layers", "layers", f64::from(n)),
             figure("layer_mm", "thickness of each", layer),
-            figure("springback", "radius after release, over the radius clamped to", squared / (squared - 1.0)),
-            figure("break_chance", "chance that a layer breaks", break_chance(strain_of(n), bent.breaking_strain, bent.scatter)),
+            figure(
+                "springback",
+                "radius after release, over the radius clamped to",
+                squared / (squared - 1.0),
+            ),
+            figure(
+                "break_chance",
+                "chance that a layer breaks",
+                break_chance(strain_of(n), bent.breaking_strain, bent.scatter),
+            ),
         ],
         how: format!(
             "Glue {n} layers of {layer:.1} mm over the frames or a form; released, the radius grows to {:.2} times, so clamp it that much tighter on a form (over the frames it is held).",
             squared / (squared - 1.0)
         ),
-        caution: Some("Epoxy heats in the pot and can burn: mix small batches, spread them out, gloves and fresh air; follow its maker's data sheet."),
+        caution: Some(
+            "Epoxy heats in the pot and can burn: mix small batches, spread them out, gloves and fresh air; follow its maker's data sheet.",
+        ),
         source: "springback of n equal layers n²/(n²-1), beam theory; least radius of a layer 100 (hardwood, southern pine) or 125 times its thickness, Civil Engineering Formulas p. 167",
     }
 }

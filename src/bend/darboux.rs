@@ -4,7 +4,7 @@
 //! Source: do Carmo, *Differential Geometry of Curves and Surfaces* (1976), section 3-2.
 
 use crate::curve::{ArcTable, Spline};
-use crate::geom::{V3, unit};
+use crate::geom::{P3, V3, unit};
 
 /// Distance (mm) over which a normal's turning is measured: the twist of a stick is felt
 /// over about twice its width, and shorter windows only show the sampling of rulings.
@@ -21,6 +21,12 @@ pub struct Curvatures {
     pub geodesic: f64,
     /// Twists the member, radians per mm.
     pub torsion: f64,
+    /// The place in space, mm.
+    pub point: P3,
+    /// Unit tangent, aft.
+    pub tangent: V3,
+    /// The skin's outward unit normal.
+    pub outward: V3,
 }
 
 /// The skin's outward unit normals along a line: (distance along the line in mm, normal),
@@ -41,7 +47,12 @@ pub fn normal_at(normals: &NormalsAlong, s: f64) -> V3 {
 }
 
 /// Curvatures at `count + 1` even distances along `line`.
-pub fn along(line: &Spline, arc: &ArcTable, normals: &NormalsAlong, count: usize) -> Vec<Curvatures> {
+pub fn along(
+    line: &Spline,
+    arc: &ArcTable,
+    normals: &NormalsAlong,
+    count: usize,
+) -> Vec<Curvatures> {
     let length = arc.length();
     let half = (0.5 * TWIST_WINDOW_MM).min(0.25 * length);
     (0..=count)
@@ -61,6 +72,9 @@ pub fn along(line: &Spline, arc: &ArcTable, normals: &NormalsAlong, count: usize
                 normal: bend.dot(&n),
                 geodesic: bend.dot(&across),
                 torsion: turned.dot(&across) / (to - from),
+                point: jet.p,
+                tangent,
+                outward: n,
             }
         })
         .collect()
@@ -70,7 +84,6 @@ pub fn along(line: &Spline, arc: &ArcTable, normals: &NormalsAlong, count: usize
 mod tests {
     use super::*;
     use crate::curve::End;
-    use crate::geom::P3;
 
     /// A helix on an upright cylinder: κ_n = cos²β/r, κ_g = 0, τ_g = sinβ cosβ / r, with β
     /// the helix's slope (do Carmo, as above; Euler's formula).

@@ -5,6 +5,7 @@ use super::darboux::{NormalsAlong, along};
 use super::stick::stiffness;
 use super::strain::{bending, break_chance, principal, twist_shear};
 use crate::curve::{ArcTable, Spline};
+use crate::geom::{P3, V3};
 use crate::hull::Member;
 use crate::material::Wood;
 
@@ -30,6 +31,12 @@ pub struct Along {
     pub twist: f64,
     /// Strain of the worst fibre.
     pub strain: f64,
+    /// The place on the line, mm.
+    pub point: P3,
+    /// Unit tangent, aft.
+    pub tangent: V3,
+    /// The skin's outward unit normal.
+    pub outward: V3,
 }
 
 /// A member with its bends judged.
@@ -63,7 +70,13 @@ pub struct BentMember {
 ///
 /// Curvatures are those of the line itself, the face that lies on the skin; at the
 /// member's own middle they differ by its half depth over the radius, under 1 %.
-pub fn bend(member: &Member, wood: &Wood, line: &Spline, arc: &ArcTable, normals: &NormalsAlong) -> BentMember {
+pub fn bend(
+    member: &Member,
+    wood: &Wood,
+    line: &Spline,
+    arc: &ArcTable,
+    normals: &NormalsAlong,
+) -> BentMember {
     let count = ((arc.length() / SPACING_MM).ceil() as usize).clamp(20, 400);
     let along: Vec<Along> = along(line, arc, normals, count)
         .into_iter()
@@ -76,6 +89,9 @@ pub fn bend(member: &Member, wood: &Wood, line: &Spline, arc: &ArcTable, normals
                 sided: c.geodesic,
                 twist: c.torsion,
                 strain: principal(fibre, shear),
+                point: c.point,
+                tangent: c.tangent,
+                outward: c.outward,
             }
         })
         .collect();

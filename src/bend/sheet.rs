@@ -48,45 +48,68 @@ struct Bend {
     to_length: f64,
 }
 
+/// One edge's run: (distance square to the rulings, angle turned so far) at each ruling.
+fn run_along(surface: &Surface, upper: bool) -> Vec<(f64, f64)> {
+    let mut run: Vec<(f64, f64)> = vec![(0.0, 0.0)];
+    for w in surface.rulings.windows(2) {
+        let (a, b) = (&w[0], &w[1]);
+        let ruling = unit((a.upper - a.lower) + (b.upper - b.lower)).unwrap_or_else(V3::z);
+        let (p, q, n, m) = if upper {
+            (a.upper, b.upper, a.normal_upper, b.normal_upper)
+        } else {
+            (a.lower, b.lower, a.normal_lower, b.normal_lower)
+        };
+        let step = q - p;
+        let width = (step - step.dot(&ruling) * ruling).norm();
+        let turned = n.cross(&m).dot(&ruling).atan2(n.dot(&m));
+        let (s, angle) = run[run.len() - 1];
+        run.push((s + width, angle + turned));
+    }
+    run
+}
+
+/// Curvature (1/mm) felt from each ruling on over `felt` mm, and the index it reaches to.
+fn felt_curvatures(run: &[(f64, f64)], felt: f64) -> Vec<(f64, usize)> {
+    let mut j = 0;
+    (0..run.len())
+        .map(|i| {
+            while j + 1 < run.len() && run[j].0 - run[i].0 < felt {
+                j += 1;
+            }
+            let width = (run[j].0 - run[i].0).max(felt);
+            ((run[j].1 - run[i].1).abs() / width, j)
+        })
+        .collect()
+}
+
 /// Curvatures along both edges of a panel, averaged over what a sheet of `thickness` feels.
 fn bends(surface: &Surface, flat: &FlatPanel, thickness: f64) -> Vec<Bend> {
     let felt = FELT_OVER_THICKNESSES * thickness;
     let mut out = Vec::new();
     for upper in [false, true] {
-        // (distance square to the rulings, angle turned so far), along this edge.
-        let mut run: Vec<(f64, f64)> = vec![(0.0, 0.0)];
-        for (w, _) in surface.rulings.windows(2).zip(flat.rulings.windows(2)) {
-            let (a, b) = (&w[0], &w[1]);
-            let ruling = unit((a.upper - a.lower) + (b.upper - b.lower)).unwrap_or_else(V3::z);
-            let (p, q, n, m) = if upper {
-                (a.upper, b.upper, a.normal_upper, b.normal_upper)
-            } else {
-                (a.lower, b.lower, a.normal_lower, b.normal_lower)
-            };
-            let step = q - p;
-            let width = (step - step.dot(&ruling) * ruling).norm();
-            let turned = n.cross(&m).dot(&ruling).atan2(n.dot(&m));
-            let (s, angle) = run[run.len() - 1];
-            run.push((s + width, angle + turned));
-        }
-        let mut j = 0;
-        for i in 0..run.len() {
-            while j + 1 < run.len() && run[j].0 - run[i].0 < felt {
-                j += 1;
-            }
-            let (from, to) = (run[i], run[j]);
-            let width = (to.0 - from.0).max(felt);
+        for (i, (curvature, j)) in
+            felt_curvatures(&run_along(surface, upper), felt).into_iter().enumerate()
+        {
             let middle = (i + j) / 2;
             let (r, f) = (&surface.rulings[middle], &flat.rulings[middle]);
             let d = f.flat_upper - f.flat_lower;
             out.push(Bend {
-                curvature: (to.1 - from.1).abs() / width,
+                curvature,
                 at: if upper { r.upper } else { r.lower },
                 to_length: d.y.abs().atan2(d.x.abs()),
             });
         }
     }
     out
+}
+
+/// Share of the bending limit (1 at `least_radius` mm) at the lower and upper end of each
+/// ruling of a sheet of `thickness` mm.
+pub fn shares(surface: &Surface, thickness: f64, least_radius: f64) -> Vec<[f64; 2]> {
+    let felt = FELT_OVER_THICKNESSES * thickness;
+    let lower = felt_curvatures(&run_along(surface, false), felt);
+    let upper = felt_curvatures(&run_along(surface, true), felt);
+    lower.iter().zip(&upper).map(|(l, u)| [l.0 * least_radius, u.0 * least_radius]).collect()
 }
 
 /// The tightest of `bends` for a sheet: (share of the limit, index, least radius).
@@ -108,7 +131,13 @@ fn grain_angle(to_length: f64, grain_across: bool) -> f64 {
 }
 
 /// Judges a panel's sheet of measured `thickness` mm.
-pub fn bend(surface: &Surface, flat: &FlatPanel, table: &SheetTable, thickness: f64, grain_across: bool) -> SheetBend {
+pub fn bend(
+    surface: &Surface,
+    flat: &FlatPanel,
+    table: &SheetTable,
+    thickness: f64,
+    grain_across: bool,
+) -> SheetBend {
     let felt = bends(surface, flat, thickness);
     let (_, i, least_radius) = tightest(&felt, table, thickness, grain_across);
     let b = &felt[i];
@@ -128,6 +157,16 @@ pub fn bend(surface: &Surface, flat: &FlatPanel, table: &SheetTable, thickness: 
     if let Some(s) = thinner.iter().find(|s| holds(s.thickness_mm)).or(thinner.last()) {
         option(format!("a thinner sheet: {}", s.name), s.thickness_mm, grain_across);
     }
-    option(format!("two layers of {:.1} mm, glued", 0.5 * thickness), 0.5 * thickness, grain_across);
-    SheetBend { radius, least_radius, at: b.at, grain_angle: grain_angle(b.to_length, grain_across), options }
+    option(
+        format!("two layers of {:.1} mm, glued", 0.5 * thickness),
+        0.5 * thickness,
+        grain_across,
+    );
+    SheetBend {
+        radius,
+        least_radius,
+        at: b.at,
+        grain_angle: grain_angle(b.to_length, grain_across),
+        options,
+    }
 }

@@ -12,8 +12,7 @@ pub const GRAVITY: f64 = 9.806_65;
 /// left in, as it is in the handbook's own figures at span/depth 14.
 pub fn stiffness(test: &StickTest) -> f64 {
     let force = test.weight_kg * GRAVITY;
-    force * test.span_mm.powi(3)
-        / (4.0 * test.width_mm * test.depth_mm.powi(3) * test.sag_mm)
+    force * test.span_mm.powi(3) / (4.0 * test.width_mm * test.depth_mm.powi(3) * test.sag_mm)
 }
 
 /// What makes a test's figure doubtful, in words; empty if nothing does.
@@ -26,7 +25,9 @@ pub fn doubts(test: &StickTest) -> Vec<&'static str> {
         out.push("the sag is over a tenth of the span, beyond the straight-line formula: hang less weight");
     }
     if test.sag_mm < 2.0 {
-        out.push("a sag under 2 mm cannot be read well with a rule: hang more weight or widen the span");
+        out.push(
+            "a sag under 2 mm cannot be read well with a rule: hang more weight or widen the span",
+        );
     }
     out
 }
@@ -39,7 +40,13 @@ mod tests {
     /// 49.03 N · 1.728e9 / (4 · 38 · 6859 · 8.4) = 9674 N/mm².
     #[test]
     fn a_hand_worked_stick() {
-        let test = StickTest { span_mm: 1200.0, width_mm: 38.0, depth_mm: 19.0, weight_kg: 5.0, sag_mm: 8.4 };
+        let test = StickTest {
+            span_mm: 1200.0,
+            width_mm: 38.0,
+            depth_mm: 19.0,
+            weight_kg: 5.0,
+            sag_mm: 8.4,
+        };
         assert!((stiffness(&test) - 9674.0).abs() < 1.0, "{}", stiffness(&test));
         assert!(doubts(&test).is_empty());
         let short = StickTest { span_mm: 200.0, sag_mm: 1.0, ..test };

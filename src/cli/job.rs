@@ -30,8 +30,14 @@ pub enum ViewFrom {
 
 impl ViewFrom {
     /// All, in the order of the buttons.
-    pub const ALL: [ViewFrom; 6] =
-        [ViewFrom::Quarter, ViewFrom::Bow, ViewFrom::Stern, ViewFrom::Side, ViewFrom::Above, ViewFrom::Below];
+    pub const ALL: [ViewFrom; 6] = [
+        ViewFrom::Quarter,
+        ViewFrom::Bow,
+        ViewFrom::Stern,
+        ViewFrom::Side,
+        ViewFrom::Above,
+        ViewFrom::Below,
+    ];
 
     /// Its word.
     pub fn word(self) -> &'static str {
@@ -124,13 +130,19 @@ impl Job {
                 if let Some(t) = sheet_thickness.filter(|t| !(1.0..=50.0).contains(t)) {
                     return Err(format!("--sheet-thickness {t}: accepted are 1 to 50 mm"));
                 }
-                Job::Import { csv, output, thickness: sheet_thickness, surface: pattern_surface.map(Into::into) }
+                Job::Import {
+                    csv,
+                    output,
+                    thickness: sheet_thickness,
+                    surface: pattern_surface.map(Into::into),
+                }
             }
             Command::Start { name: None, .. } => Job::ListStarters,
             Command::Start { name: Some(name), output } => {
                 let names: Vec<&str> = STARTERS.iter().map(|s| s.name).collect();
-                let starter = find(&name)
-                    .ok_or_else(|| format!("no starter is called {name:?}; accepted: {}", names.join(", ")))?;
+                let starter = find(&name).ok_or_else(|| {
+                    format!("no starter is called {name:?}; accepted: {}", names.join(", "))
+                })?;
                 let output = output.unwrap_or_else(|| PathBuf::from(format!("{name}.ron")));
                 Job::Start(starter, output)
             }
@@ -168,12 +180,16 @@ impl Job {
 
 fn units_of(word: &str) -> Result<Units, String> {
     let words: Vec<&str> = Units::ALL.iter().map(|u| u.word()).collect();
-    Units::from_word(word).ok_or_else(|| format!("--units {word}: accepted are {}", words.join(", ")))
+    Units::from_word(word)
+        .ok_or_else(|| format!("--units {word}: accepted are {}", words.join(", ")))
 }
 
 fn size_of(text: &str) -> Result<(u32, u32), String> {
-    let sides = text.split_once(['x', 'X']).and_then(|(w, h)| Some((w.parse().ok()?, h.parse().ok()?)));
+    let sides =
+        text.split_once(['x', 'X']).and_then(|(w, h)| Some((w.parse().ok()?, h.parse().ok()?)));
     sides
         .filter(|(w, h): &(u32, u32)| (16..=8192).contains(w) && (16..=8192).contains(h))
-        .ok_or_else(|| format!("--size {text}: accepted is WIDTHxHEIGHT, each 16 to 8192, such as 1200x800"))
+        .ok_or_else(|| {
+            format!("--size {text}: accepted is WIDTHxHEIGHT, each 16 to 8192, such as 1200x800")
+        })
 }

@@ -64,7 +64,10 @@ fn stl(mesh: &Mesh) -> Result<Vec<u8>, String> {
 
 /// OBJ is lines of text; no library is simpler than writing them.
 fn obj(mesh: &Mesh, name: &str) -> String {
-    let mut text = format!("# {} in mm: x aft, y to starboard, z up\no hull\n", name.replace(['\n', '\r'], " "));
+    let mut text = format!(
+        "# {} in mm: x aft, y to starboard, z up\no hull\n",
+        name.replace(['\n', '\r'], " ")
+    );
     for p in &mesh.vertices {
         let _ = writeln!(text, "v {:.6} {:.6} {:.6}", p.x, p.y, p.z);
     }
@@ -76,11 +79,8 @@ fn obj(mesh: &Mesh, name: &str) -> String {
 
 fn glb(mesh: &Mesh, name: &str) -> Result<Vec<u8>, String> {
     // glTF is in metres with y up: x stays aft, its y is our z, its z our -y.
-    let positions: Vec<[f32; 3]> = mesh
-        .vertices
-        .iter()
-        .map(|p| [p.x, p.z, -p.y].map(|c| (c / 1000.0) as f32))
-        .collect();
+    let positions: Vec<[f32; 3]> =
+        mesh.vertices.iter().map(|p| [p.x, p.z, -p.y].map(|c| (c / 1000.0) as f32)).collect();
     let mut bin: Vec<u8> = Vec::new();
     for c in positions.iter().flatten() {
         bin.extend_from_slice(&c.to_le_bytes());
@@ -117,12 +117,18 @@ fn glb(mesh: &Mesh, name: &str) -> Result<Vec<u8>, String> {
         })
     };
     let position_view = view(0, positions_length, gltf::buffer::Target::ArrayBuffer);
-    let index_view = view(positions_length, bin.len() - positions_length, gltf::buffer::Target::ElementArrayBuffer);
+    let index_view = view(
+        positions_length,
+        bin.len() - positions_length,
+        gltf::buffer::Target::ElementArrayBuffer,
+    );
     let position = root.push(gltf::Accessor {
         buffer_view: Some(position_view),
         byte_offset: Some(USize64(0)),
         count: USize64::from(positions.len()),
-        component_type: Checked::Valid(gltf::accessor::GenericComponentType(gltf::accessor::ComponentType::F32)),
+        component_type: Checked::Valid(gltf::accessor::GenericComponentType(
+            gltf::accessor::ComponentType::F32,
+        )),
         type_: Checked::Valid(gltf::accessor::Type::Vec3),
         min: Some(serde_json::json!(low)),
         max: Some(serde_json::json!(high)),
@@ -136,7 +142,9 @@ fn glb(mesh: &Mesh, name: &str) -> Result<Vec<u8>, String> {
         buffer_view: Some(index_view),
         byte_offset: Some(USize64(0)),
         count: USize64::from(mesh.triangles.len() * 3),
-        component_type: Checked::Valid(gltf::accessor::GenericComponentType(gltf::accessor::ComponentType::U32)),
+        component_type: Checked::Valid(gltf::accessor::GenericComponentType(
+            gltf::accessor::ComponentType::U32,
+        )),
         type_: Checked::Valid(gltf::accessor::Type::Scalar),
         min: None,
         max: None,
@@ -147,7 +155,8 @@ fn glb(mesh: &Mesh, name: &str) -> Result<Vec<u8>, String> {
         extras: Default::default(),
     });
     let primitive = gltf::mesh::Primitive {
-        attributes: std::iter::once((Checked::Valid(gltf::mesh::Semantic::Positions), position)).collect(),
+        attributes: std::iter::once((Checked::Valid(gltf::mesh::Semantic::Positions), position))
+            .collect(),
         indices: Some(indices),
         material: None,
         mode: Checked::Valid(gltf::mesh::Mode::Triangles),
@@ -162,8 +171,14 @@ fn glb(mesh: &Mesh, name: &str) -> Result<Vec<u8>, String> {
         extensions: None,
         extras: Default::default(),
     });
-    let node = root.push(gltf::Node { mesh: Some(hull), name: Some(name.into()), ..Default::default() });
-    let scene = root.push(gltf::Scene { nodes: vec![node], name: None, extensions: None, extras: Default::default() });
+    let node =
+        root.push(gltf::Node { mesh: Some(hull), name: Some(name.into()), ..Default::default() });
+    let scene = root.push(gltf::Scene {
+        nodes: vec![node],
+        name: None,
+        extensions: None,
+        extras: Default::default(),
+    });
     root.scene = Some(scene);
     let json = gltf::serialize::to_string(&root).map_err(|e| e.to_string())?;
     Ok(container(json.into_bytes(), bin))

@@ -47,7 +47,8 @@ pub fn write_pack(
     }
     put(folder.join("offsets.csv"), offsets::write(&model.hull, units).into_bytes())?;
     put(folder.join("summary.txt"), report_text::report(model, units, None).into_bytes())?;
-    let json = serde_json::to_vec_pretty(&report_json::report(model, None)).map_err(|e| fail(&e))?;
+    let json =
+        serde_json::to_vec_pretty(&report_json::report(model, None)).map_err(|e| fail(&e))?;
     put(folder.join("report.json"), json)?;
     let ron = model.hull.to_ron().map_err(|e| fail(&e))?;
     put(folder.join("hull.ron"), ron.into_bytes())?;

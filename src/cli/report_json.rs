@@ -15,7 +15,16 @@ const SCHEMA: u32 = 1;
 
 /// Parts that a report can be narrowed to, each a key of the object.
 pub const PARTS: [&str; 10] = [
-    "hull", "lines", "panels", "members", "frames", "transom", "stem", "strongback", "afloat", "stock",
+    "hull",
+    "lines",
+    "panels",
+    "members",
+    "frames",
+    "transom",
+    "stem",
+    "strongback",
+    "afloat",
+    "stock",
 ];
 
 /// One JSON object: all parts, or `only` one of [`PARTS`] beside schema and findings.

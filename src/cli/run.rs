@@ -45,7 +45,12 @@ pub struct Screen {
 pub struct NoScreen(pub String);
 
 /// Carries `job` out, writing results to `out` and messages to `messages`.
-pub fn run(job: Job, screen: Option<Screen>, out: &mut dyn Write, messages: &mut dyn Write) -> Outcome {
+pub fn run(
+    job: Job,
+    screen: Option<Screen>,
+    out: &mut dyn Write,
+    messages: &mut dyn Write,
+) -> Outcome {
     match carry_out(job, screen, out, messages) {
         Ok(outcome) => outcome,
         Err(e) => {
@@ -55,7 +60,12 @@ pub fn run(job: Job, screen: Option<Screen>, out: &mut dyn Write, messages: &mut
     }
 }
 
-fn carry_out(job: Job, screen: Option<Screen>, out: &mut dyn Write, messages: &mut dyn Write) -> Result<Outcome, FileError> {
+fn carry_out(
+    job: Job,
+    screen: Option<Screen>,
+    out: &mut dyn Write,
+    messages: &mut dyn Write,
+) -> Result<Outcome, FileError> {
     match job {
         Job::Window(file) => window(file, screen, messages),
         Job::Import { csv, output, thickness, surface } => {
@@ -75,7 +85,8 @@ fn carry_out(job: Job, screen: Option<Screen>, out: &mut dyn Write, messages: &m
             Ok(Outcome::Fine)
         }
         Job::ListStarters => {
-            let list: String = STARTERS.iter().map(|s| format!("{:<12} {}\n", s.name, s.summary)).collect();
+            let list: String =
+                STARTERS.iter().map(|s| format!("{:<12} {}\n", s.name, s.summary)).collect();
             print(out, &list)?;
             Ok(Outcome::Fine)
         }
@@ -112,12 +123,16 @@ fn carry_out(job: Job, screen: Option<Screen>, out: &mut dyn Write, messages: &m
         Job::Picture { file, output, view, size } => {
             let hull = load_hull(&file)?;
             let Some(screen) = screen else {
-                return Err(FileError::Content("this build has no viewer (feature `viewer` is off), so it renders no pictures".into()));
+                return Err(FileError::Content(
+                    "this build has no viewer (feature `viewer` is off), so it renders no pictures"
+                        .into(),
+                ));
             };
             let Some(model) = computed(&hull, messages) else {
                 return Ok(Outcome::Grave);
             };
-            let png = (screen.picture)(&model, view, size).map_err(|e| FileError::Content(e.to_string()))?;
+            let png = (screen.picture)(&model, view, size)
+                .map_err(|e| FileError::Content(e.to_string()))?;
             save_atomically(&output, &png)?;
             Ok(outcome(&model))
         }
@@ -142,7 +157,11 @@ fn carry_out(job: Job, screen: Option<Screen>, out: &mut dyn Write, messages: &m
 }
 
 /// Opens the window; where nothing can be shown, says so in one line and writes the pack.
-fn window(file: Option<PathBuf>, screen: Option<Screen>, messages: &mut dyn Write) -> Result<Outcome, FileError> {
+fn window(
+    file: Option<PathBuf>,
+    screen: Option<Screen>,
+    messages: &mut dyn Write,
+) -> Result<Outcome, FileError> {
     let hull = file.as_deref().map_or_else(|| Ok(demonstration()), load_hull)?;
     let shown = match screen {
         Some(screen) => (screen.open)(hull.clone(), file),
@@ -151,7 +170,11 @@ fn window(file: Option<PathBuf>, screen: Option<Screen>, messages: &mut dyn Writ
     let Err(why) = shown else {
         return Ok(Outcome::Fine);
     };
-    let _ = writeln!(messages, "chinewright: {why}; writing the build pack of {:?} into ./{PACK_WITHOUT_DISPLAY} instead", hull.name);
+    let _ = writeln!(
+        messages,
+        "chinewright: {why}; writing the build pack of {:?} into ./{PACK_WITHOUT_DISPLAY} instead",
+        hull.name
+    );
     let mut quiet = std::io::sink();
     write_pack(&hull, Path::new(PACK_WITHOUT_DISPLAY), Paper::A4, None, &mut quiet, messages)
 }
@@ -168,11 +191,17 @@ fn write_pack(
         return Ok(Outcome::Grave);
     };
     let bar = progress();
-    let written = pack::write_pack(&model, folder, paper, units.unwrap_or(hull.units), |done, total, name| {
-        bar.set_length(total as u64);
-        bar.set_position(done as u64);
-        bar.set_message(name.to_string());
-    })?;
+    let written = pack::write_pack(
+        &model,
+        folder,
+        paper,
+        units.unwrap_or(hull.units),
+        |done, total, name| {
+            bar.set_length(total as u64);
+            bar.set_position(done as u64);
+            bar.set_message(name.to_string());
+        },
+    )?;
     bar.finish_and_clear();
     let list: String = written.iter().map(|p| format!("{}\n", p.display())).collect();
     print(out, &list)?;
@@ -199,7 +228,11 @@ fn computed(hull: &Hull, messages: &mut dyn Write) -> Option<Model> {
 }
 
 fn outcome(model: &Model) -> Outcome {
-    if model.findings.iter().any(|f| f.severity == Severity::Stop) { Outcome::Grave } else { Outcome::Fine }
+    if model.findings.iter().any(|f| f.severity == Severity::Stop) {
+        Outcome::Grave
+    } else {
+        Outcome::Fine
+    }
 }
 
 fn tell(findings: &[Finding], messages: &mut dyn Write) {

@@ -170,10 +170,8 @@ mod tests {
 
     #[test]
     fn one_duck_pushed_out_is_the_hardest() {
-        let mut line: Vec<_> = (0..=8)
-            .map(|i| f64::from(i) * 500.0)
-            .map(|x| (x, x * (4000.0 - x) / 8000.0))
-            .collect();
+        let mut line: Vec<_> =
+            (0..=8).map(|i| f64::from(i) * 500.0).map(|x| (x, x * (4000.0 - x) / 8000.0)).collect();
         line[5].1 += 12.0;
         let (duck, jump) = Fairness::of(&through(&line)).plan.hardest_duck.expect("inner ducks");
         assert_eq!(duck, 5);

@@ -156,11 +156,7 @@ impl Spline {
         let d1 = c1 + s * (2.0 * c2 + 3.0 * s * c3);
         let p = c0 + s * (c1 + s * (c2 + s * c3));
         let over = t - inside;
-        Jet {
-            p: P3::from(p + over * (d1 + 0.5 * over * d2)),
-            d1: d1 + over * d2,
-            d2,
-        }
+        Jet { p: P3::from(p + over * (d1 + 0.5 * over * d2)), d1: d1 + over * d2, d2 }
     }
 
     /// The parameter at which the curve passes through the plane x = `x` (mm), if it does;
@@ -304,10 +300,7 @@ mod tests {
         };
         near(m(&[0.0, 1.0, 0.0]), &[0.0, -3.0, 0.0]);
         near(m(&[0.0, 1.0, 1.0, 0.0]), &[0.0, -6.0 / 5.0, -6.0 / 5.0, 0.0]);
-        near(
-            m(&[0.0, 1.0, 0.0, 1.0, 0.0]),
-            &[0.0, -30.0 / 7.0, 36.0 / 7.0, -30.0 / 7.0, 0.0],
-        );
+        near(m(&[0.0, 1.0, 0.0, 1.0, 0.0]), &[0.0, -30.0 / 7.0, 36.0 / 7.0, -30.0 / 7.0, 0.0]);
     }
 
     #[test]
@@ -324,11 +317,8 @@ mod tests {
 
     #[test]
     fn a_knuckle_breaks_the_slope_and_nothing_else() {
-        let ducks = [
-            P3::new(0.0, 0.0, 0.0),
-            P3::new(1000.0, 300.0, 0.0),
-            P3::new(2000.0, 300.0, 0.0),
-        ];
+        let ducks =
+            [P3::new(0.0, 0.0, 0.0), P3::new(1000.0, 300.0, 0.0), P3::new(2000.0, 300.0, 0.0)];
         let s = Spline::through(&ducks, &[false, true, false], End::NotAKnot, End::NotAKnot)
             .expect("good ducks");
         let t = s.knuckles()[0];

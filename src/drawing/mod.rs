@@ -109,7 +109,11 @@ pub const TEXT_WIDTH: f64 = 0.8;
 
 impl Drawing {
     /// An empty drawing with these layers.
-    pub fn new(title: impl Into<String>, subtitle: impl Into<String>, layers: Vec<Layer>) -> Drawing {
+    pub fn new(
+        title: impl Into<String>,
+        subtitle: impl Into<String>,
+        layers: Vec<Layer>,
+    ) -> Drawing {
         Drawing { title: title.into(), subtitle: subtitle.into(), layers, items: Vec::new() }
     }
 
@@ -126,8 +130,19 @@ impl Drawing {
     }
 
     /// Writes a text.
-    pub fn text(&mut self, layer: usize, at: P2, height: f64, angle: f64, anchor: Anchor, text: impl Into<String>) {
-        self.items.push(Item { layer, shape: Shape::Text { at, height, angle, anchor, text: text.into() } });
+    pub fn text(
+        &mut self,
+        layer: usize,
+        at: P2,
+        height: f64,
+        angle: f64,
+        anchor: Anchor,
+        text: impl Into<String>,
+    ) {
+        self.items.push(Item {
+            layer,
+            shape: Shape::Text { at, height, angle, anchor, text: text.into() },
+        });
     }
 
     /// Draws an arrow from `from` to `to` with a head of `head` mm.
@@ -160,7 +175,12 @@ impl Shape {
                     Anchor::Middle => at - 0.5 * width * along,
                 };
                 let low = left - 0.3 * height * up;
-                vec![low, low + width * along, low + 1.3 * height * up, low + width * along + 1.3 * height * up]
+                vec![
+                    low,
+                    low + width * along,
+                    low + 1.3 * height * up,
+                    low + width * along + 1.3 * height * up,
+                ]
             }
         }
     }

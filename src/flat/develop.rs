@@ -96,8 +96,7 @@ pub(super) fn lay(rulings: &mut [FlatRuling]) -> f64 {
         // Where the forward ruling has no length the strip is one triangle, laid along u.
         if (b - a).norm() < NO_RULING_MM {
             to.flat_lower = fa + V2::new((c - a).norm(), 0.0);
-            to.flat_upper =
-                third_corner([a, c, d], fa, to.flat_lower).unwrap_or(to.flat_lower);
+            to.flat_upper = third_corner([a, c, d], fa, to.flat_lower).unwrap_or(to.flat_lower);
             area += triangle_area(a, c, d);
             continue;
         }
@@ -164,8 +163,16 @@ impl FlatPanel {
             self.rulings.iter().filter(|r| r.lower_on == kind).map(|r| r.flat_lower).collect();
         let on_upper: Vec<P2> =
             self.rulings.iter().filter(|r| r.upper_on == kind).map(|r| r.flat_upper).collect();
-        let corner_lower = if bow { self.lower_edge().first().copied() } else { self.lower_edge().last().copied() };
-        let corner_upper = if bow { self.upper_edge().first().copied() } else { self.upper_edge().last().copied() };
+        let corner_lower = if bow {
+            self.lower_edge().first().copied()
+        } else {
+            self.lower_edge().last().copied()
+        };
+        let corner_upper = if bow {
+            self.upper_edge().first().copied()
+        } else {
+            self.upper_edge().last().copied()
+        };
         let mut edge = vec![corner_lower.unwrap_or(end.flat_lower)];
         // Lower ends on the edge run from the lower corner to the upper going outward,
         // upper ends from the upper corner to the lower.

@@ -56,7 +56,8 @@ pub fn member_edge(flat: &FlatPanel, on_upper: bool, width: f64) -> Vec<P2> {
     let mut out = Vec::with_capacity(n);
     for k in 0..n {
         let r = &flat.rulings[k];
-        let (from, to) = if on_upper { (r.flat_upper, r.flat_lower) } else { (r.flat_lower, r.flat_upper) };
+        let (from, to) =
+            if on_upper { (r.flat_upper, r.flat_lower) } else { (r.flat_lower, r.flat_upper) };
         let edge = end(&flat.rulings[(k + 1).min(n - 1)]) - end(&flat.rulings[k.saturating_sub(1)]);
         let ruling = to - from;
         let Some(edge) = edge.try_normalize(1e-9) else {

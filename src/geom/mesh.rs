@@ -96,12 +96,8 @@ mod tests {
 
     #[test]
     fn a_tetrahedron_is_closed_and_has_its_volume() {
-        let [o, x, y, z] = [
-            P3::origin(),
-            P3::new(1.0, 0.0, 0.0),
-            P3::new(0.0, 1.0, 0.0),
-            P3::new(0.0, 0.0, 1.0),
-        ];
+        let [o, x, y, z] =
+            [P3::origin(), P3::new(1.0, 0.0, 0.0), P3::new(0.0, 1.0, 0.0), P3::new(0.0, 0.0, 1.0)];
         let mut builder = MeshBuilder::default();
         for [a, b, c] in [[o, y, x], [o, x, z], [o, z, y], [x, y, z]] {
             builder.triangle(a, b, c);

@@ -61,7 +61,8 @@ pub fn first_self_crossing(polygon: &[P2]) -> Option<(usize, usize)> {
             if apart {
                 continue;
             }
-            let crosses = side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
+            let crosses =
+                side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
             if crosses {
                 return Some((i, j));
             }

@@ -54,13 +54,19 @@ pub fn faults(hull: &Hull) -> Vec<Fault> {
     out
 }
 
-fn fault(place: Place, what: impl Into<String>, message: impl Into<String>, accepted: impl Into<String>) -> Fault {
+fn fault(
+    place: Place,
+    what: impl Into<String>,
+    message: impl Into<String>,
+    accepted: impl Into<String>,
+) -> Fault {
     Fault { place, what: what.into(), message: message.into(), accepted: accepted.into() }
 }
 
 /// The names that lines may have, in their order from the keel up.
 fn names(hull: &Hull, out: &mut Vec<Fault>) {
-    let order = "keel (left out on a flat bottom), chine (or chine-1, chine-2 … from the keel up), sheer";
+    let order =
+        "keel (left out on a flat bottom), chine (or chine-1, chine-2 … from the keel up), sheer";
     let mut chines: u32 = 0;
     let count = hull.lines.iter().filter(|l| l.name.starts_with("chine")).count();
     for (i, line) in hull.lines.iter().enumerate() {
@@ -111,18 +117,28 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
             out.push(fault(Place::Duck(i, k), what(), message, accepted));
         };
         let named = [("x", d.x), ("y", d.y), ("z", d.z)];
-        if let Some((axis, value)) = named.iter().find(|(_, c)| !(c.abs() <= LARGEST_COORDINATE_MM)) {
+        if let Some((axis, value)) = named.iter().find(|(_, c)| !(c.abs() <= LARGEST_COORDINATE_MM))
+        {
             add(format!("{axis} = {value}"), "a number of mm between -20000 and 20000");
             continue;
         }
         if d.x < 0.0 {
-            add(format!("x = {} is ahead of the origin", d.x), "0 or more: x is measured aft from the forward-most point");
+            add(
+                format!("x = {} is ahead of the origin", d.x),
+                "0 or more: x is measured aft from the forward-most point",
+            );
         }
         if d.y < 0.0 {
-            add(format!("y = {} is on the port side", d.y), "0 or more: lines are drawn as the starboard half");
+            add(
+                format!("y = {} is on the port side", d.y),
+                "0 or more: lines are drawn as the starboard half",
+            );
         }
         if line.name == "keel" && d.y != 0.0 {
-            add(format!("y = {} is off the centreplane", d.y), "0: the keel is the bottom on the centreplane");
+            add(
+                format!("y = {} is off the centreplane", d.y),
+                "0: the keel is the bottom on the centreplane",
+            );
         }
         if k > 0 {
             let before = line.ducks[k - 1].x;
@@ -140,7 +156,12 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
     let planking = &hull.planking;
     let mut thickness = |what: String, t: f64| {
         if !(1.0..=50.0).contains(&t) {
-            out.push(fault(Place::Planking, what, format!("thickness_mm = {t}"), "the measured thickness, 1 to 50 mm"));
+            out.push(fault(
+                Place::Planking,
+                what,
+                format!("thickness_mm = {t}"),
+                "the measured thickness, 1 to 50 mm",
+            ));
         }
     };
     thickness("planking".into(), planking.thickness_mm);
@@ -163,12 +184,24 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
             "100 to 5000 mm",
         ));
     }
-    if let Some(x) = hull.framing.stations_mm.iter().find(|x| !(0.0..=LARGEST_COORDINATE_MM).contains(*x)) {
-        out.push(fault(Place::Framing, "framing", format!("a station at {x}"), "distances aft from the bow, 0 to 20000 mm"));
+    if let Some(x) =
+        hull.framing.stations_mm.iter().find(|x| !(0.0..=LARGEST_COORDINATE_MM).contains(*x))
+    {
+        out.push(fault(
+            Place::Framing,
+            "framing",
+            format!("a station at {x}"),
+            "distances aft from the bow, 0 to 20000 mm",
+        ));
     }
     for (i, m) in hull.members.iter().enumerate() {
         let mut bad = |field: &str, value: f64, accepted: &str| {
-            out.push(fault(Place::Member(i), format!("member {:?}", m.name), format!("{field} = {value}"), accepted));
+            out.push(fault(
+                Place::Member(i),
+                format!("member {:?}", m.name),
+                format!("{field} = {value}"),
+                accepted,
+            ));
         };
         if !(1.0..=300.0).contains(&m.moulded_mm) {
             bad("moulded_mm", m.moulded_mm, "1 to 300 mm");
@@ -216,7 +249,10 @@ fn crossings(hull: &Hull, out: &mut Vec<Fault>) {
             out.push(fault(
                 Place::Line(i + 1),
                 format!("the {}", high.name),
-                format!("at x = {:.0} it is at height {:.0}, the {} below it at {:.0}: they cross", p.x, q.z, low.name, p.z),
+                format!(
+                    "at x = {:.0} it is at height {:.0}, the {} below it at {:.0}: they cross",
+                    p.x, q.z, low.name, p.z
+                ),
                 "lines that keep their order from the keel up",
             ));
         }

@@ -156,7 +156,9 @@ impl Planking {
         self.panels
             .iter()
             .find(|p| p.panel == name)
-            .map_or((self.sheet.as_str(), self.thickness_mm), |p| (p.sheet.as_str(), p.thickness_mm))
+            .map_or((self.sheet.as_str(), self.thickness_mm), |p| {
+                (p.sheet.as_str(), p.thickness_mm)
+            })
     }
 
     /// Whether the face grain of `name` runs across the panel instead of along it.
@@ -304,17 +306,18 @@ fn yes() -> bool {
 
 /// The members of a plain skiff; each follows its line if the hull has that line.
 pub fn default_members() -> Vec<Member> {
-    let member = |name: &str, line: &str, moulded_mm: f64, sided_mm: f64, side: MemberSide| Member {
-        name: name.into(),
-        line: line.into(),
-        moulded_mm,
-        sided_mm,
-        species: "Douglas-fir".into(),
-        moisture_pct: default_moisture(),
-        side,
-        carries_load: side == MemberSide::Inside,
-        stick_test: None,
-    };
+    let member =
+        |name: &str, line: &str, moulded_mm: f64, sided_mm: f64, side: MemberSide| Member {
+            name: name.into(),
+            line: line.into(),
+            moulded_mm,
+            sided_mm,
+            species: "Douglas-fir".into(),
+            moisture_pct: default_moisture(),
+            side,
+            carries_load: side == MemberSide::Inside,
+            stick_test: None,
+        };
     vec![
         member("keelson", "keel", 19.0, 89.0, MemberSide::Inside),
         member("chine log", "chine", 19.0, 38.0, MemberSide::Inside),
@@ -354,6 +357,8 @@ impl Hull {
     pub fn to_ron(&self) -> Result<String, ron::Error> {
         let pretty = ron::ser::PrettyConfig::new().depth_limit(3).indentor("  ");
         let body = ron::ser::to_string_pretty(self, pretty)?;
-        Ok(format!("// A hull for chinewright. Lengths in mm: x aft, y to starboard, z up.\n{body}\n"))
+        Ok(format!(
+            "// A hull for chinewright. Lengths in mm: x aft, y to starboard, z up.\n{body}\n"
+        ))
     }
 }

@@ -87,15 +87,22 @@ impl Edit {
     /// What undo calls it: "move duck 3 of the sheer".
     pub fn name(&self, hull: &Hull) -> String {
         let line = |i: &usize| hull.lines.get(*i).map_or("line", |l| l.name.as_str()).to_string();
-        let member = |i: &usize| hull.members.get(*i).map_or("member", |m| m.name.as_str()).to_string();
+        let member =
+            |i: &usize| hull.members.get(*i).map_or("member", |m| m.name.as_str()).to_string();
         match self {
-            Edit::MoveDuck { line: l, duck, .. } => format!("move duck {} of the {}", duck + 1, line(l)),
+            Edit::MoveDuck { line: l, duck, .. } => {
+                format!("move duck {} of the {}", duck + 1, line(l))
+            }
             Edit::AddDuck { line: l, .. } => format!("add a duck to the {}", line(l)),
-            Edit::RemoveDuck { line: l, duck } => format!("take duck {} off the {}", duck + 1, line(l)),
+            Edit::RemoveDuck { line: l, duck } => {
+                format!("take duck {} off the {}", duck + 1, line(l))
+            }
             Edit::SetKnuckle { line: l, duck, knuckle: true } => {
                 format!("make duck {} of the {} a knuckle", duck + 1, line(l))
             }
-            Edit::SetKnuckle { line: l, duck, .. } => format!("make duck {} of the {} fair", duck + 1, line(l)),
+            Edit::SetKnuckle { line: l, duck, .. } => {
+                format!("make duck {} of the {} fair", duck + 1, line(l))
+            }
             Edit::SetLineEnds { line: l, .. } => format!("ends of the {}", line(l)),
             Edit::SetSheet { sheet, .. } => format!("plank with {sheet}"),
             Edit::SetPatternSurface(s) => format!("patterns of the {} of the sheet", s.word()),

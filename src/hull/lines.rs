@@ -77,8 +77,7 @@ impl HullLines {
         let bow = ends(true);
         let widest = bow.iter().map(|p| p.y).fold(0.0, f64::max);
         let bow_transom = if widest > WIDEST_STEM_MM {
-            Plane::athwartships_fit(&bow)
-                .map(|p| Plane { normal: -p.normal, offset: -p.offset })
+            Plane::athwartships_fit(&bow).map(|p| Plane { normal: -p.normal, offset: -p.offset })
         } else {
             None
         };

@@ -52,9 +52,9 @@ pub fn read(text: &str, file: &str, name: &str) -> Result<(Hull, Vec<Finding>), 
         match cells.as_slice() {
             [] | [""] => {}
             ["unit", word, ..] => {
-                unit = Units::from_word(word).filter(|u| *u != Units::InchFraction).ok_or_else(|| {
-                    error(at, format!("unit {word:?} is unknown; accepted: mm, m, in, ft-in-8"))
-                })?;
+                unit = Units::from_word(word).filter(|u| *u != Units::InchFraction).ok_or_else(
+                    || error(at, format!("unit {word:?} is unknown; accepted: mm, m, in, ft-in-8")),
+                )?;
             }
             ["line", "x", "y", "z", ..] => {}
             [line, x, y, z, rest @ ..] if rest.iter().all(|c| c.is_empty()) => {
@@ -68,7 +68,11 @@ pub fn read(text: &str, file: &str, name: &str) -> Result<(Hull, Vec<Finding>), 
             other => {
                 return Err(error(
                     at,
-                    format!("{} cell(s) in {:?}; accepted: line,x,y,z or unit,mm", other.len(), other.join(",")),
+                    format!(
+                        "{} cell(s) in {:?}; accepted: line,x,y,z or unit,mm",
+                        other.len(),
+                        other.join(",")
+                    ),
                 ));
             }
         }
@@ -194,7 +198,10 @@ mod tests {
 
     #[test]
     fn feet_inches_eighths_are_read() {
-        let text = format!("unit,ft-in-8\n{}", "chine,0,0,1-0-0\nchine,6-0-0,1-8-4,0-1-5\nchine,12-9-4,1-6-0,0-4-6+\nsheer,0,0,2-5-2\nsheer,6-6-0,2-3-2,1-8-0\nsheer,13-0-5,2-0-0,1-10-0\n");
+        let text = format!(
+            "unit,ft-in-8\n{}",
+            "chine,0,0,1-0-0\nchine,6-0-0,1-8-4,0-1-5\nchine,12-9-4,1-6-0,0-4-6+\nsheer,0,0,2-5-2\nsheer,6-6-0,2-3-2,1-8-0\nsheer,13-0-5,2-0-0,1-10-0\n"
+        );
         let (hull, _) = read(&text, "plan.csv", "plan").expect("a good table");
         assert!((hull.lines[0].ducks[1].y - (20.0 + 4.0 / 8.0) * 25.4).abs() < 1e-9);
         assert_eq!(hull.units, Units::FeetInchesEighths);

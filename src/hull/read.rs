@@ -72,9 +72,9 @@ pub fn read(text: &str, file: &str) -> Result<Hull, ReadError> {
             ),
         ));
     }
-    let hull: Hull = options().from_str(text).map_err(|e| {
-        at(e.span.start.line, e.span.start.col, explain(&e.code))
-    })?;
+    let hull: Hull = options()
+        .from_str(text)
+        .map_err(|e| at(e.span.start.line, e.span.start.col, explain(&e.code)))?;
     if let Some(fault) = super::check::faults(&hull).into_iter().next() {
         let (line, column) = locate(text, &fault.place);
         return Err(at(line, column, fault.to_string()));

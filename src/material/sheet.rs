@@ -93,7 +93,14 @@ mod tests {
     fn the_published_radii_come_back() {
         let table = Materials::shipped().sheets;
         // APA TT-003A: in, ft across, ft along.
-        let rows = [(0.25, 2.0, 5.0), (0.3125, 2.0, 6.0), (0.375, 3.0, 8.0), (0.5, 6.0, 12.0), (0.625, 8.0, 16.0), (0.75, 12.0, 20.0)];
+        let rows = [
+            (0.25, 2.0, 5.0),
+            (0.3125, 2.0, 6.0),
+            (0.375, 3.0, 8.0),
+            (0.5, 6.0, 12.0),
+            (0.625, 8.0, 16.0),
+            (0.75, 12.0, 20.0),
+        ];
         for (t, across, along) in rows {
             let (a, b) = table.least_radii(t * 25.4);
             assert!((a - across * 304.8).abs() < 1e-9 && (b - along * 304.8).abs() < 1e-9);

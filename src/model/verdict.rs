@@ -32,7 +32,11 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
                 out.push(Finding::watch(
                     "shape",
                     format!("{} in {view}", line.name),
-                    format!("its curvature changes sign {} times, {} aft", places.len(), places.join(", ")),
+                    format!(
+                        "its curvature changes sign {} times, {} aft",
+                        places.len(),
+                        places.join(", ")
+                    ),
                     "sight along the comb and pull the ducks there until it bends one way",
                 ));
             }
@@ -87,7 +91,10 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                     units.show(p.bend.least_radius)
                 ),
                 way.map_or_else(
-                    || "ease the lines there: no sheet of the table takes it, even in two layers".into(),
+                    || {
+                        "ease the lines there: no sheet of the table takes it, even in two layers"
+                            .into()
+                    },
                     |o| format!("{} would hold", o.what),
                 ),
             ));
@@ -112,7 +119,10 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
             out.push(Finding::note(
                 "skin",
                 p.name.clone(),
-                format!("the sheet {:?} is not in the table; its measured thickness is used", p.sheet),
+                format!(
+                    "the sheet {:?} is not in the table; its measured thickness is used",
+                    p.sheet
+                ),
                 "add a row for it to the document's `sheets`, or name one of the table",
             ));
         }
@@ -138,7 +148,11 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
 
 fn bones(model: &Model, out: &mut Vec<Finding>) {
     for bent in &model.members {
-        let place = format!("{}, {} along from the bow", bent.member.name, model.hull.units.show(bent.peak_at));
+        let place = format!(
+            "{}, {} along from the bow",
+            bent.member.name,
+            model.hull.units.show(bent.peak_at)
+        );
         let asked = format!(
             "it is bent to {:.2} % at its worst fibre; half of such sticks break at {:.2} %",
             100.0 * bent.peak_strain,
@@ -156,7 +170,12 @@ fn bones(model: &Model, out: &mut Vec<Finding>) {
         }
         if let Some(test) = &bent.member.stick_test {
             for doubt in crate::bend::stick::doubts(test) {
-                out.push(Finding::note("bones", format!("stick test of the {}", bent.member.name), doubt, "test again"));
+                out.push(Finding::note(
+                    "bones",
+                    format!("stick test of the {}", bent.member.name),
+                    doubt,
+                    "test again",
+                ));
             }
         }
     }
@@ -171,7 +190,11 @@ fn bones(model: &Model, out: &mut Vec<Finding>) {
                 } else {
                     format!("this hull has no {}", m.line)
                 },
-                if known_line { "name a species of the table or add a row to the document's `woods`" } else { "leave the member out, or name another line" },
+                if known_line {
+                    "name a species of the table or add a row to the document's `woods`"
+                } else {
+                    "leave the member out, or name another line"
+                },
             ));
         }
     }

@@ -107,16 +107,27 @@ impl Hull<'_> {
         let surface = self.of.surfaces[k];
         let offset = self.of.offsets[k];
         for w in surface.rulings.windows(2) {
-            let chain = |line: usize, all: &[f64], from: (f64, EdgeKind, P3), to: (f64, EdgeKind, P3)| {
-                if from.1 != EdgeKind::Line || to.1 != EdgeKind::Line {
-                    return vec![from.2, to.2];
-                }
-                let a = all.partition_point(|s| *s < from.0 - SAME_SHARE);
-                let b = all.partition_point(|s| *s <= to.0 + SAME_SHARE);
-                all[a..b].iter().map(|s| self.point(line, *s)).collect()
-            };
-            let l = chain(k, lower, (w[0].u, w[0].lower_on, w[0].lower), (w[1].u, w[1].lower_on, w[1].lower));
-            let u = chain(k + 1, upper, (w[0].v, w[0].upper_on, w[0].upper), (w[1].v, w[1].upper_on, w[1].upper));
+            let chain =
+                |line: usize, all: &[f64], from: (f64, EdgeKind, P3), to: (f64, EdgeKind, P3)| {
+                    if from.1 != EdgeKind::Line || to.1 != EdgeKind::Line {
+                        return vec![from.2, to.2];
+                    }
+                    let a = all.partition_point(|s| *s < from.0 - SAME_SHARE);
+                    let b = all.partition_point(|s| *s <= to.0 + SAME_SHARE);
+                    all[a..b].iter().map(|s| self.point(line, *s)).collect()
+                };
+            let l = chain(
+                k,
+                lower,
+                (w[0].u, w[0].lower_on, w[0].lower),
+                (w[1].u, w[1].lower_on, w[1].lower),
+            );
+            let u = chain(
+                k + 1,
+                upper,
+                (w[0].v, w[0].upper_on, w[0].upper),
+                (w[1].v, w[1].upper_on, w[1].upper),
+            );
             let blend = |n: V3, m: V3, i: usize, of: usize| {
                 let share = if of > 1 { i as f64 / (of - 1) as f64 } else { 0.5 };
                 unit(n.lerp(&m, share)).unwrap_or(n)
@@ -129,8 +140,11 @@ impl Hull<'_> {
             }
             let (mut i, mut j) = (0, 0);
             while i + 1 < l.len() || j + 1 < u.len() {
-                let progress = |i: usize, n: usize| if n > 1 { (i + 1) as f64 / (n - 1) as f64 } else { 2.0 };
-                if j + 1 >= u.len() || i + 1 < l.len() && progress(i, l.len()) <= progress(j, u.len()) {
+                let progress =
+                    |i: usize, n: usize| if n > 1 { (i + 1) as f64 / (n - 1) as f64 } else { 2.0 };
+                if j + 1 >= u.len()
+                    || i + 1 < l.len() && progress(i, l.len()) <= progress(j, u.len())
+                {
                     self.both(l[i], u[j], l[i + 1]);
                     i += 1;
                 } else {
@@ -161,9 +175,12 @@ impl Hull<'_> {
         let surface = self.of.surfaces[0];
         let offset = self.of.offsets[0];
         for w in surface.rulings.windows(2) {
-            for share in chine.iter().filter(|s| **s >= w[0].v - SAME_SHARE && **s <= w[1].v + SAME_SHARE) {
+            for share in
+                chine.iter().filter(|s| **s >= w[0].v - SAME_SHARE && **s <= w[1].v + SAME_SHARE)
+            {
                 let t = ((share - w[0].v) / (w[1].v - w[0].v)).clamp(0.0, 1.0);
-                let n = unit(w[0].normal_upper.lerp(&w[1].normal_upper, t)).unwrap_or(w[0].normal_upper);
+                let n = unit(w[0].normal_upper.lerp(&w[1].normal_upper, t))
+                    .unwrap_or(w[0].normal_upper);
                 self.on_face(self.point(1, *share), n, offset);
             }
         }

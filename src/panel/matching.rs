@@ -88,7 +88,8 @@ pub fn match_lines(pair: &Pair) -> Matching {
                 continue;
             }
             for (p, &(previous, _, _)) in STEPS.iter().enumerate() {
-                let total = cost[k][p] + energy + fold_energy(previous, step, &nodes[k], &nodes[next]);
+                let total =
+                    cost[k][p] + energy + fold_energy(previous, step, &nodes[k], &nodes[next]);
                 if total < cost[next][s] {
                     cost[next][s] = total;
                     before[next][s] = p as u8;
@@ -134,10 +135,15 @@ fn step_energy(step: Step, from: &Node, to: &Node) -> f64 {
     };
     let unsound = if from.warp.abs() > 1.0 || to.warp.abs() > 1.0 { UNSOUND } else { 0.0 };
     match step {
-        Step::Lower => 0.5 * turn(a.normal_lower, b.normal_lower) * length / width + EVEN_SPREAD + unsound,
-        Step::Upper => 0.5 * turn(a.normal_upper, b.normal_upper) * length / width + EVEN_SPREAD + unsound,
+        Step::Lower => {
+            0.5 * turn(a.normal_lower, b.normal_lower) * length / width + EVEN_SPREAD + unsound
+        }
+        Step::Upper => {
+            0.5 * turn(a.normal_upper, b.normal_upper) * length / width + EVEN_SPREAD + unsound
+        }
         Step::Both => {
-            let turned = 0.5 * (turn(a.normal_lower, b.normal_lower) + turn(a.normal_upper, b.normal_upper));
+            let turned =
+                0.5 * (turn(a.normal_lower, b.normal_lower) + turn(a.normal_upper, b.normal_upper));
             let twist = 0.5 * (from.warp.powi(2) + to.warp.powi(2));
             0.5 * turned * length / width + TWIST_STIFFNESS * twist * width / length + unsound
         }

@@ -127,7 +127,11 @@ impl Square<'_> {
     ) -> Vec<(f64, f64)> {
         let mut shares = Vec::with_capacity(q.len() + 2 * LEAST_FAN_RULINGS);
         let fan_rulings = |fan: EndFan| {
-            if fan.q == 0.0 { 0 } else { LEAST_FAN_RULINGS.max((0.5 * fan.q.abs() * strips as f64).ceil() as usize) }
+            if fan.q == 0.0 {
+                0
+            } else {
+                LEAST_FAN_RULINGS.max((0.5 * fan.q.abs() * strips as f64).ceil() as usize)
+            }
         };
         let n = fan_rulings(bow);
         for i in 0..n {
@@ -366,8 +370,7 @@ mod tests {
             let (a, b) = (i.min(j), i.max(j));
             if b - a > 2 { 0.0 } else { bands[a][b - a] }
         };
-        let right: Vec<f64> =
-            (0..n).map(|i| (0..n).map(|j| entry(i, j) * x[j]).sum()).collect();
+        let right: Vec<f64> = (0..n).map(|i| (0..n).map(|j| entry(i, j) * x[j]).sum()).collect();
         let solved = solve_five_diagonals(bands.clone(), right);
         for (a, b) in solved.iter().zip(&x) {
             assert!((a - b).abs() < 1e-12);

@@ -168,11 +168,7 @@ fn rulings_of(pair: &Pair, shares: &[(f64, f64)]) -> Vec<Ruling> {
             (false, true) => (bridge.normal_upper, bridge.normal_upper, true),
             _ => (bridge.normal_lower, bridge.normal_upper, false),
         };
-        let warp = if fan || bridge.length < NO_RULING_MM {
-            0.0
-        } else {
-            signed_warp(pair, u, v)
-        };
+        let warp = if fan || bridge.length < NO_RULING_MM { 0.0 } else { signed_warp(pair, u, v) };
         if nl.is_none() || nu.is_none() {
             missing_normal.push(rulings.len());
         }

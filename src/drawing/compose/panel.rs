@@ -65,7 +65,14 @@ fn draw_stations(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
         if along.norm() > 6.0 * SMALL {
             let angle = along.y.atan2(along.x);
             let at = a + 0.08 * along - V2::new(-angle.sin(), angle.cos()) * 2.5;
-            d.text(TEXT, at, SMALL, angle, Anchor::Left, format!("station {} · {}", i + 1, units.show(*x)));
+            d.text(
+                TEXT,
+                at,
+                SMALL,
+                angle,
+                Anchor::Left,
+                format!("station {} · {}", i + 1, units.show(*x)),
+            );
         }
         for half in halves(p, mark) {
             d.polyline(STATION, half, false);
@@ -100,7 +107,14 @@ fn draw_level(d: &mut Drawing, p: &PanelModel, units: Units) {
         let edge = p.flat.lower_edge();
         if let (Some(a), Some(b)) = (edge.first().copied(), edge.last().copied()) {
             d.line(LEVEL, a, b);
-            d.text(TEXT, a + 0.06 * (b - a) + V2::new(0.0, 3.0), SMALL, 0.0, Anchor::Left, "centreline");
+            d.text(
+                TEXT,
+                a + 0.06 * (b - a) + V2::new(0.0, 3.0),
+                SMALL,
+                0.0,
+                Anchor::Left,
+                "centreline",
+            );
         }
         return;
     }
@@ -115,7 +129,14 @@ fn draw_level(d: &mut Drawing, p: &PanelModel, units: Units) {
     let at = mark[mark.len() * 4 / 5];
     let next = mark[(mark.len() * 4 / 5 + 1).min(mark.len() - 1)];
     let angle = (next.y - at.y).atan2((next.x - at.x).max(1e-9));
-    d.text(TEXT, at + V2::new(0.0, 3.0), SMALL, angle, Anchor::Left, format!("level {}", units.show(z)));
+    d.text(
+        TEXT,
+        at + V2::new(0.0, 3.0),
+        SMALL,
+        angle,
+        Anchor::Left,
+        format!("level {}", units.show(z)),
+    );
     d.polyline(LEVEL, mark, false);
 }
 
@@ -135,19 +156,31 @@ fn draw_checks(d: &mut Drawing, p: &PanelModel, units: Units) {
         d.line(CHECK, a, a + 60.0 * e);
         d.line(CHECK, b, b - 60.0 * e);
         let at = a + 75.0 * e - V2::new(-angle.sin(), angle.cos()) * (0.4 * SMALL);
-        d.text(CHECK, at, 0.8 * SMALL, angle, Anchor::Left, format!("{name} {}", units.show(along.norm())));
+        d.text(
+            CHECK,
+            at,
+            0.8 * SMALL,
+            angle,
+            Anchor::Left,
+            format!("{name} {}", units.show(along.norm())),
+        );
     }
 }
 
 /// The two diagonals of a panel's finished edge, corner to corner, in the flat.
 pub fn diagonals(p: &PanelModel) -> Vec<(&'static str, P2, P2)> {
     let (lower, upper) = (p.flat.lower_edge(), p.flat.upper_edge());
-    let (Some(l0), Some(l1), Some(u0), Some(u1)) = (lower.first(), lower.last(), upper.first(), upper.last()) else {
+    let (Some(l0), Some(l1), Some(u0), Some(u1)) =
+        (lower.first(), lower.last(), upper.first(), upper.last())
+    else {
         return Vec::new();
     };
     if p.full_width {
         // From the bow's corner to either corner of the transom: these must be equal.
-        return vec![("diagonal A", *u0, *u1), ("diagonal B", P2::new(u0.x, -u0.y), P2::new(u1.x, -u1.y))];
+        return vec![
+            ("diagonal A", *u0, *u1),
+            ("diagonal B", P2::new(u0.x, -u0.y), P2::new(u1.x, -u1.y)),
+        ];
     }
     vec![("diagonal A", *l0, *u1), ("diagonal B", *u0, *l1)]
 }
@@ -175,7 +208,10 @@ fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
     );
     let allowance = model.hull.planking.trim_allowance_mm;
     let cut = if allowance > 0.0 {
-        format!("cut on the heavy line; plane to the dash-dot line, {} inside it", units.show(allowance))
+        format!(
+            "cut on the heavy line; plane to the dash-dot line, {} inside it",
+            units.show(allowance)
+        )
     } else {
         "cut on the heavy line".into()
     };
@@ -183,7 +219,15 @@ fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
     let lines = [
         (LARGE, format!("{} · {}", model.hull.name, p.name)),
         (SMALL, whose),
-        (SMALL, format!("{} · measured {:.1} mm · {} of the sheet developed", p.sheet, p.thickness, p.pattern_surface.word())),
+        (
+            SMALL,
+            format!(
+                "{} · measured {:.1} mm · {} of the sheet developed",
+                p.sheet,
+                p.thickness,
+                p.pattern_surface.word()
+            ),
+        ),
         (SMALL, edges),
         (SMALL, cut),
     ];
@@ -195,7 +239,14 @@ fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
     let arrow_y = y - 0.4 * LARGE;
     let forward = P2::new(centre.x - 500.0, arrow_y);
     d.arrow(CHECK, P2::new(centre.x - 350.0, arrow_y), forward, 24.0);
-    d.text(TEXT, P2::new(centre.x - 340.0, arrow_y - 0.5 * SMALL), SMALL, 0.0, Anchor::Left, "forward");
+    d.text(
+        TEXT,
+        P2::new(centre.x - 340.0, arrow_y - 0.5 * SMALL),
+        SMALL,
+        0.0,
+        Anchor::Left,
+        "forward",
+    );
     if !p.full_width {
         let foot = P2::new(centre.x + 300.0, arrow_y - 10.0);
         d.arrow(CHECK, foot, foot + V2::new(0.0, 90.0), 24.0);

@@ -75,7 +75,11 @@ pub fn write(drawing: &Drawing) -> Result<Vec<u8>, ExportError> {
                 let mut polyline = LwPolyline {
                     vertices: points
                         .iter()
-                        .map(|p| LwPolylineVertex { x: number(p.x), y: number(p.y), ..Default::default() })
+                        .map(|p| LwPolylineVertex {
+                            x: number(p.x),
+                            y: number(p.y),
+                            ..Default::default()
+                        })
                         .collect(),
                     ..Default::default()
                 };

@@ -71,7 +71,11 @@ impl Tiling {
     fn of(low: P2, high: P2, page: PageSize) -> Tiling {
         let (w, h) = Tiling::window(page);
         let count = |extent: f64, window: f64| {
-            if extent <= window { 1 } else { 1 + ((extent - window) / (window - OVERLAP)).ceil() as usize }
+            if extent <= window {
+                1
+            } else {
+                1 + ((extent - window) / (window - OVERLAP)).ceil() as usize
+            }
         };
         let (columns, rows) = (count(high.x - low.x, w), count(high.y - low.y, h));
         // Centre the drawing in the tiles.
@@ -105,10 +109,13 @@ struct Fonts {
 pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
     let fail = |cause: String| ExportError { format: "PDF", title: drawing.title.clone(), cause };
     let font = |bytes: &'static [u8]| {
-        Font::new(bytes.to_vec().into(), 0).ok_or_else(|| fail("the shipped font is damaged".into()))
+        Font::new(bytes.to_vec().into(), 0)
+            .ok_or_else(|| fail("the shipped font is damaged".into()))
     };
     let fonts = Fonts {
-        regular: font(include_bytes!("../../../assets/fonts/AtkinsonHyperlegibleNext-Regular.ttf"))?,
+        regular: font(include_bytes!(
+            "../../../assets/fonts/AtkinsonHyperlegibleNext-Regular.ttf"
+        ))?,
         bold: font(include_bytes!("../../../assets/fonts/AtkinsonHyperlegibleNext-SemiBold.ttf"))?,
     };
     let (low, high) = drawing.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
@@ -120,7 +127,10 @@ pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
         .collect();
     let mut document = krilla::Document::new();
     document.set_metadata(
-        Metadata::new().title(drawing.title.clone()).description(drawing.subtitle.clone()).creator("chinewright".into()),
+        Metadata::new()
+            .title(drawing.title.clone())
+            .description(drawing.subtitle.clone())
+            .creator("chinewright".into()),
     );
     let several = filled.len() > 1;
     let pages = filled.len() + usize::from(several);
@@ -140,11 +150,19 @@ pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
         number += 1;
         let settings = settings(tiling.page).ok_or_else(|| fail("a page without size".into()))?;
         let mut page = document.start_page_with(settings);
-        let name = if several { format!("tile {} · ", tile_name(&tiling, column, row)) } else { String::new() };
+        let name = if several {
+            format!("tile {} · ", tile_name(&tiling, column, row))
+        } else {
+            String::new()
+        };
         {
             let mut paint = Paint { surface: page.surface(), fonts: &fonts, page: tiling.page };
             paint.tile(drawing, &tiling, column, row);
-            paint.foot(drawing, &format!("{name}full size 1:1 · mm · page {number} of {pages}"), true);
+            paint.foot(
+                drawing,
+                &format!("{name}full size 1:1 · mm · page {number} of {pages}"),
+                true,
+            );
         }
         page.finish();
     }
@@ -163,7 +181,8 @@ fn choose_tiling(low: P2, high: P2, pages: Pages) -> Tiling {
             if b.columns * b.rows < a.columns * a.rows { b } else { a }
         }
         Pages::Roll => {
-            let whole = |extent: f64, extra: f64| (extent + 2.0 * MARGIN + extra + 2.0).min(LARGEST_PAGE);
+            let whole =
+                |extent: f64, extra: f64| (extent + 2.0 * MARGIN + extra + 2.0).min(LARGEST_PAGE);
             let page = PageSize {
                 width: whole(high.x - low.x, 0.0).max(210.0),
                 height: whole(high.y - low.y, FOOT),
@@ -204,7 +223,9 @@ fn anything_on(drawing: &Drawing, tiling: &Tiling, column: usize, row: usize) ->
 fn meets_box(a: P2, b: P2, low: P2, high: P2) -> bool {
     let d = b - a;
     let (mut from, mut to) = (0.0f64, 1.0f64);
-    for (p, q) in [(-d.x, a.x - low.x), (d.x, high.x - a.x), (-d.y, a.y - low.y), (d.y, high.y - a.y)] {
+    for (p, q) in
+        [(-d.x, a.x - low.x), (d.x, high.x - a.x), (-d.y, a.y - low.y), (d.y, high.y - a.y)]
+    {
         if p == 0.0 {
             if q < 0.0 {
                 return false;
@@ -270,7 +291,16 @@ impl Paint<'_, '_> {
 
     /// A text on the page; `height` is that of capitals, mm.
     #[expect(clippy::too_many_arguments, reason = "a text has as many properties")]
-    fn text(&mut self, x: f64, y: f64, height: f64, angle: f64, anchor: Anchor, bold: bool, text: &str) {
+    fn text(
+        &mut self,
+        x: f64,
+        y: f64,
+        height: f64,
+        angle: f64,
+        anchor: Anchor,
+        bold: bool,
+        text: &str,
+    ) {
         let width = TEXT_WIDTH * 0.9 * height * text.chars().count() as f64;
         let shift = if anchor == Anchor::Middle { -0.5 * width } else { 0.0 };
         let font = if bold { self.fonts.bold.clone() } else { self.fonts.regular.clone() };
@@ -293,7 +323,15 @@ impl Paint<'_, '_> {
         let y = self.page.height - MARGIN - 2.0;
         self.fill(INK);
         self.text(MARGIN, y - 5.0, 2.6, 0.0, Anchor::Left, true, &drawing.title);
-        self.text(MARGIN, y, 2.0, 0.0, Anchor::Left, false, &format!("{} · {right}", drawing.subtitle));
+        self.text(
+            MARGIN,
+            y,
+            2.0,
+            0.0,
+            Anchor::Left,
+            false,
+            &format!("{} · {right}", drawing.subtitle),
+        );
         if check && self.page.width > 2.0 * MARGIN + 100.0 {
             let x = self.page.width - MARGIN - 100.0;
             self.stroke(INK, 0.25, Dash::Solid, 1.0);
@@ -302,16 +340,35 @@ impl Paint<'_, '_> {
                 self.line(&[(x + at, y - 5.0), (x + at, y - 2.0)], false);
             }
             self.fill(INK);
-            self.text(x + 4.0, y + 0.5, 1.8, 0.0, Anchor::Left, false, "check: 100 mm. Print at 100 %, no fitting to the page");
+            self.text(
+                x + 4.0,
+                y + 0.5,
+                1.8,
+                0.0,
+                Anchor::Left,
+                false,
+                "check: 100 mm. Print at 100 %, no fitting to the page",
+            );
         }
     }
 
-    fn shapes(&mut self, drawing: &Drawing, place: &dyn Fn(P2) -> (f64, f64), scale: f64, texts: bool) {
+    fn shapes(
+        &mut self,
+        drawing: &Drawing,
+        place: &dyn Fn(P2) -> (f64, f64),
+        scale: f64,
+        texts: bool,
+    ) {
         for item in &drawing.items {
             let layer: &Layer = &drawing.layers[item.layer];
             match &item.shape {
                 Shape::Polyline { points, closed } => {
-                    self.stroke(layer.colour, layer.width.max(0.1) * scale.max(0.4), layer.dash, scale);
+                    self.stroke(
+                        layer.colour,
+                        layer.width.max(0.1) * scale.max(0.4),
+                        layer.dash,
+                        scale,
+                    );
                     let on_page: Vec<(f64, f64)> = points.iter().map(|p| place(*p)).collect();
                     self.line(&on_page, *closed);
                 }
@@ -358,13 +415,36 @@ impl Paint<'_, '_> {
         }
         if !alone {
             self.stroke(SOFT, 0.1, Dash::Dotted, 1.0);
-            self.line(&[(MARGIN, MARGIN), (MARGIN + w, MARGIN), (MARGIN + w, MARGIN + h), (MARGIN, MARGIN + h)], true);
+            self.line(
+                &[
+                    (MARGIN, MARGIN),
+                    (MARGIN + w, MARGIN),
+                    (MARGIN + w, MARGIN + h),
+                    (MARGIN, MARGIN + h),
+                ],
+                true,
+            );
             self.fill(SOFT);
-            self.text(MARGIN + half + 6.0, MARGIN + half + 2.0, 4.0, 0.0, Anchor::Left, true, &tile_name(tiling, column, row));
+            self.text(
+                MARGIN + half + 6.0,
+                MARGIN + half + 2.0,
+                4.0,
+                0.0,
+                Anchor::Left,
+                true,
+                &tile_name(tiling, column, row),
+            );
         }
     }
 
-    fn map(&mut self, drawing: &Drawing, tiling: &Tiling, filled: &[(usize, usize)], low: P2, high: P2) {
+    fn map(
+        &mut self,
+        drawing: &Drawing,
+        tiling: &Tiling,
+        filled: &[(usize, usize)],
+        low: P2,
+        high: P2,
+    ) {
         let (w, h) = Tiling::window(tiling.page);
         let (pitch_x, pitch_y) = (w - OVERLAP, h - OVERLAP);
         let far = tiling.corner(tiling.columns - 1, tiling.rows - 1);
@@ -373,10 +453,19 @@ impl Paint<'_, '_> {
         let scale = (room.0 / span_x).min(room.1 / span_y);
         let top = MARGIN + 22.0;
         let origin = tiling.origin;
-        let place = move |p: P2| (MARGIN + (p.x - origin.x) * scale, top + (span_y - (p.y - origin.y)) * scale);
+        let place = move |p: P2| {
+            (MARGIN + (p.x - origin.x) * scale, top + (span_y - (p.y - origin.y)) * scale)
+        };
         self.fill(INK);
         self.text(MARGIN, MARGIN + 5.0, 4.0, 0.0, Anchor::Left, true, &drawing.title);
-        let size = format!("{:.0} x {:.0} mm in {} tiles of {:.0} x {:.0} mm", high.x - low.x, high.y - low.y, filled.len(), tiling.page.width, tiling.page.height);
+        let size = format!(
+            "{:.0} x {:.0} mm in {} tiles of {:.0} x {:.0} mm",
+            high.x - low.x,
+            high.y - low.y,
+            filled.len(),
+            tiling.page.width,
+            tiling.page.height
+        );
         self.text(MARGIN, MARGIN + 11.0, 2.4, 0.0, Anchor::Left, false, &size);
         self.text(MARGIN, MARGIN + 16.0, 2.4, 0.0, Anchor::Left, false, "Lay each tile over its neighbour until their crosses meet, then tape. Measure the 100 mm check first.");
         let scale_text = format!("map drawn at 1:{:.0}", 1.0 / scale);
@@ -393,7 +482,15 @@ impl Paint<'_, '_> {
                 if filled.contains(&(column, row)) {
                     self.fill([29, 95, 154]);
                     let name = tile_name(tiling, column, row);
-                    self.text(0.5 * (a.0 + b.0), 0.5 * (a.1 + b.1) + 0.5 * name_height, name_height, 0.0, Anchor::Middle, false, &name);
+                    self.text(
+                        0.5 * (a.0 + b.0),
+                        0.5 * (a.1 + b.1) + 0.5 * name_height,
+                        name_height,
+                        0.0,
+                        Anchor::Middle,
+                        false,
+                        &name,
+                    );
                 }
             }
         }

@@ -22,7 +22,8 @@ fn number(mm: f64) -> f64 {
 pub fn write(drawing: &Drawing) -> String {
     let (low, high) = drawing.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
     let (left, top) = (low.x - BORDER, high.y + BORDER);
-    let (width, height) = (number(high.x - low.x + 2.0 * BORDER), number(high.y - low.y + 2.0 * BORDER));
+    let (width, height) =
+        (number(high.x - low.x + 2.0 * BORDER), number(high.y - low.y + 2.0 * BORDER));
     let place = |p: P2| (number(p.x - left), number(top - p.y));
     let mut document = Document::new()
         .set("width", format!("{width}mm"))

@@ -1,0 +1,139 @@
+//! The model, computed behind the window: newest wins, the last good one stays.
+
+use std::sync::Arc;
+
+use bevy::prelude::*;
+use bevy::tasks::futures::check_ready;
+use bevy::tasks::{AsyncComputeTaskPool, Task};
+use bevy::window::RequestRedraw;
+
+use super::Stage;
+use super::session::Session;
+use crate::finding::Finding;
+use crate::material::Materials;
+use crate::model::{Model, derive_checked};
+
+/// The last good model and what is known of the document since.
+#[derive(Resource, Default, Debug)]
+pub struct Derived {
+    /// The last good model.
+    pub model: Option<Arc<Model>>,
+    /// Revision of the document that it was computed from.
+    pub revision: u64,
+    /// Why the document as it is now cannot be computed.
+    pub faults: Vec<Finding>,
+    /// Counts models, for those who follow it.
+    pub count: u64,
+}
+
+impl Derived {
+    /// Whether the document has moved on since.
+    pub fn old(&self, session: &Session) -> bool {
+        self.revision != session.revision()
+    }
+}
+
+type Result = std::result::Result<Model, Vec<Finding>>;
+
+#[derive(Resource, Default)]
+struct Running(Option<(u64, Task<Result>)>);
+
+#[derive(Resource)]
+struct Tables(Arc<Materials>);
+
+/// Starts a computation when the document changes and takes its result.
+#[derive(Debug)]
+pub struct DerivePlugin;
+
+impl Plugin for DerivePlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Derived>()
+            .init_resource::<Running>()
+            .insert_resource(Tables(Arc::new(Materials::shipped())))
+            .add_message::<RequestRedraw>()
+            .add_systems(Update, (take, start).chain().in_set(Stage::Derive));
+    }
+}
+
+/// Starts on the newest document as soon as nothing is running; what changed meanwhile is
+/// computed next, in its newest state only.
+fn start(
+    session: Res<Session>,
+    derived: Res<Derived>,
+    tables: Res<Tables>,
+    mut running: ResMut<Running>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    if running.0.is_some() {
+        redraw.write(RequestRedraw);
+        return;
+    }
+    if derived.revision == session.revision() {
+        return;
+    }
+    let (hull, tables, revision) = (session.hull().clone(), tables.0.clone(), session.revision());
+    let task = AsyncComputeTaskPool::get().spawn(async move { derive_checked(&hull, &tables) });
+    running.0 = Some((revision, task));
+    redraw.write(RequestRedraw);
+}
+
+fn take(mut running: ResMut<Running>, mut derived: ResMut<Derived>) {
+    let Some((revision, task)) = running.0.as_mut() else {
+        return;
+    };
+    let Some(result) = check_ready(task) else {
+        return;
+    };
+    derived.revision = *revision;
+    match result {
+        Ok(model) => {
+            derived.model = Some(Arc::new(model));
+            derived.faults.clear();
+            derived.count += 1;
+        }
+        Err(faults) => derived.faults = faults,
+    }
+    running.0 = None;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::CorePlugin;
+    use super::super::session::Command;
+    use super::*;
+    use crate::hull::edit::Edit;
+    use crate::hull::starters::demonstration;
+
+    fn settle(app: &mut App) {
+        for _ in 0..2000 {
+            app.update();
+            let world = app.world();
+            if !world.resource::<Derived>().old(world.resource::<Session>()) {
+                return;
+            }
+            std::thread::sleep(std::time::Duration::from_millis(1));
+        }
+        panic!("the model was never computed");
+    }
+
+    #[test]
+    fn a_command_changes_the_document_and_the_model_follows() {
+        let mut app = App::new();
+        app.add_plugins(MinimalPlugins)
+            .insert_resource(Session::new(demonstration(), None))
+            .add_plugins(CorePlugin);
+        settle(&mut app);
+        let first = app.world().resource::<Derived>().model.clone().expect("a model");
+        app.world_mut().write_message(Command::Edit(Edit::SetSheet {
+            sheet: "marine ply 12".into(),
+            thickness_mm: 11.8,
+        }));
+        app.update();
+        settle(&mut app);
+        let derived = app.world().resource::<Derived>();
+        let second = derived.model.clone().expect("a model");
+        assert_eq!(derived.count, 2, "computed once for one change");
+        assert_ne!(first.panels[0].thickness, second.panels[0].thickness);
+        assert_eq!(second.panels[0].thickness, 11.8);
+    }
+}

@@ -1,0 +1,258 @@
+//! Drawings on the screen: tessellated by lyon into the panels' own meshes.
+
+use bevy_egui::egui::epaint::{Mesh, Vertex, WHITE_UV};
+use bevy_egui::egui::{Align2, Color32, FontId, Painter, Pos2};
+use lyon::path::Path;
+use lyon::tessellation::{
+    BuffersBuilder, FillOptions, FillTessellator, FillVertex, StrokeOptions, StrokeTessellator,
+    StrokeVertex, VertexBuffers,
+};
+
+use crate::drawing::{Anchor, Dash, Drawing, Shape};
+use crate::geom::P2;
+
+/// Greatest distance (px) of a tessellated curve from the true one; lines are straight, so
+/// it only rounds joins.
+const TOLERANCE_PX: f32 = 0.15;
+/// Texts smaller than this (px) are left out: they would be a smear.
+const SMALLEST_TEXT_PX: f32 = 7.0;
+/// Height of capitals over font size of the shipped face.
+const CAPITALS: f32 = 0.668;
+
+/// Where a drawing lies on the screen: px = origin + scale · (x, -y).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Placement {
+    /// Where the drawing's origin is, px.
+    pub origin: Pos2,
+    /// Pixels for each mm.
+    pub scale: f32,
+}
+
+impl Placement {
+    /// A drawing point on the screen.
+    pub fn place(&self, p: P2) -> Pos2 {
+        Pos2::new(self.origin.x + self.scale * p.x as f32, self.origin.y - self.scale * p.y as f32)
+    }
+
+    /// A screen point on the drawing.
+    pub fn point(&self, p: Pos2) -> P2 {
+        P2::new(
+            f64::from((p.x - self.origin.x) / self.scale),
+            f64::from((self.origin.y - p.y) / self.scale),
+        )
+    }
+}
+
+fn lyon_path(points: &[Pos2], closed: bool) -> Path {
+    let mut builder = Path::builder();
+    let to = |p: &Pos2| lyon::math::point(p.x, p.y);
+    builder.begin(to(&points[0]));
+    for p in &points[1..] {
+        builder.line_to(to(p));
+    }
+    builder.end(closed);
+    builder.build()
+}
+
+fn vertex(position: lyon::math::Point, colour: Color32) -> Vertex {
+    Vertex { pos: Pos2::new(position.x, position.y), uv: WHITE_UV, color: colour }
+}
+
+fn add(mesh: &mut Mesh, buffers: VertexBuffers<Vertex, u32>) {
+    let base = mesh.vertices.len() as u32;
+    mesh.vertices.extend(buffers.vertices);
+    mesh.indices.extend(buffers.indices.iter().map(|i| base + i));
+}
+
+/// Adds the filled polygon to `mesh`. A polygon that lyon cannot fill adds nothing.
+pub fn fill(mesh: &mut Mesh, polygon: &[Pos2], colour: Color32) {
+    if polygon.len() < 3 {
+        return;
+    }
+    let mut buffers: VertexBuffers<Vertex, u32> = VertexBuffers::new();
+    let mut output =
+        BuffersBuilder::new(&mut buffers, |v: FillVertex| vertex(v.position(), colour));
+    let options = FillOptions::tolerance(TOLERANCE_PX);
+    if FillTessellator::new()
+        .tessellate_path(&lyon_path(polygon, true), &options, &mut output)
+        .is_ok()
+    {
+        add(mesh, buffers);
+    }
+}
+
+/// Adds the stroked polyline to `mesh`.
+pub fn stroke(mesh: &mut Mesh, points: &[Pos2], closed: bool, width: f32, colour: Color32) {
+    if points.len() < 2 {
+        return;
+    }
+    let mut buffers: VertexBuffers<Vertex, u32> = VertexBuffers::new();
+    let mut output =
+        BuffersBuilder::new(&mut buffers, |v: StrokeVertex| vertex(v.position(), colour));
+    let options = StrokeOptions::tolerance(TOLERANCE_PX).with_line_width(width);
+    if StrokeTessellator::new()
+        .tessellate_path(&lyon_path(points, closed), &options, &mut output)
+        .is_ok()
+    {
+        add(mesh, buffers);
+    }
+}
+
+/// The pieces of a polyline that a dash pattern (px) leaves visible.
+pub fn dashes(points: &[Pos2], pattern: &[f32]) -> Vec<Vec<Pos2>> {
+    let period: f32 = pattern.iter().sum();
+    if period <= 0.0 {
+        return vec![points.to_vec()];
+    }
+    let mut out = Vec::new();
+    let (mut index, mut left, mut drawing) = (0, pattern[0], vec![points[0]]);
+    for w in points.windows(2) {
+        let (mut from, to) = (w[0], w[1]);
+        loop {
+            let length = (to - from).length();
+            if length <= left {
+                left -= length;
+                drawing.push(to);
+                break;
+            }
+            from += (to - from) * (left / length);
+            drawing.push(from);
+            if index % 2 == 0 {
+                out.push(std::mem::take(&mut drawing));
+            }
+            drawing = vec![from];
+            index = (index + 1) % pattern.len();
+            left = pattern[index];
+        }
+    }
+    if index % 2 == 0 && drawing.len() > 1 {
+        out.push(drawing);
+    }
+    out
+}
+
+/// Colours of a drawing on the screen, by its layers' own colours on light ground.
+#[derive(Debug, Clone, Copy)]
+pub struct Inks {
+    /// Filling of the closed outlines of the first layer.
+    pub sheet: Color32,
+    /// Ink that replaces dark colours on dark ground; `None` keeps the drawing's colours.
+    pub instead_of_dark: Option<Color32>,
+}
+
+/// Paints `drawing`, filling its first layer's closed outlines.
+pub fn paint(painter: &Painter, drawing: &Drawing, at: Placement, inks: Inks) {
+    let mut mesh = Mesh::default();
+    for item in &drawing.items {
+        if let Shape::Polyline { points, closed: true } = &item.shape
+            && item.layer == 0
+        {
+            let polygon: Vec<Pos2> = points.iter().map(|p| at.place(*p)).collect();
+            fill(&mut mesh, &polygon, inks.sheet);
+        }
+    }
+    for item in &drawing.items {
+        let layer = &drawing.layers[item.layer];
+        let colour = ink(layer.colour, inks);
+        match &item.shape {
+            Shape::Polyline { points, closed } => {
+                let mut line: Vec<Pos2> = points.iter().map(|p| at.place(*p)).collect();
+                let width = (layer.width as f32 * 3.2).max(0.7);
+                if layer.dash == Dash::Solid {
+                    stroke(&mut mesh, &line, *closed, width, colour);
+                    continue;
+                }
+                if *closed {
+                    line.push(line[0]);
+                }
+                let pattern: Vec<f32> =
+                    layer.dash.pattern().iter().map(|l| *l as f32 * 1.2).collect();
+                for dash in dashes(&line, &pattern) {
+                    stroke(&mut mesh, &dash, false, width, colour);
+                }
+            }
+            Shape::Text { at: place, height, angle, anchor, text } => {
+                let size = *height as f32 * at.scale / CAPITALS;
+                if size < SMALLEST_TEXT_PX {
+                    continue;
+                }
+                let mut pos = at.place(*place);
+                let galley =
+                    painter.layout_no_wrap(text.clone(), FontId::proportional(size), colour);
+                if angle.abs() < 1e-6 {
+                    let align = if *anchor == Anchor::Middle {
+                        Align2::CENTER_BOTTOM
+                    } else {
+                        Align2::LEFT_BOTTOM
+                    };
+                    pos.y += 0.22 * size;
+                    let rect = align.anchor_size(pos, galley.size());
+                    painter.galley(rect.min, galley, colour);
+                } else {
+                    // The baseline's left end is the turning point.
+                    let up = galley.size().y * 0.8;
+                    let (sin, cos) = (-*angle as f32).sin_cos();
+                    pos -= bevy_egui::egui::vec2(-sin, cos) * up;
+                    let shape = bevy_egui::egui::epaint::TextShape::new(pos, galley, colour)
+                        .with_angle(-*angle as f32);
+                    painter.add(shape);
+                }
+            }
+        }
+    }
+    painter.add(mesh);
+}
+
+fn ink([r, g, b]: [u8; 3], inks: Inks) -> Color32 {
+    let dark = u32::from(r) + u32::from(g) + u32::from(b) < 3 * 90;
+    match inks.instead_of_dark {
+        Some(light) if dark => light,
+        Some(_) => {
+            Color32::from_rgb(r.saturating_add(70), g.saturating_add(70), b.saturating_add(70))
+        }
+        None => Color32::from_rgb(r, g, b),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn area(mesh: &Mesh) -> f32 {
+        mesh.indices
+            .chunks(3)
+            .map(|t| {
+                let p = |i: usize| mesh.vertices[t[i] as usize].pos;
+                let (a, b) = (p(1) - p(0), p(2) - p(0));
+                0.5 * (a.x * b.y - a.y * b.x).abs()
+            })
+            .sum()
+    }
+
+    #[test]
+    fn a_hollow_outline_is_filled_to_its_area() {
+        // An L: convex filling would give 3 of 4 unit squares as 4.
+        let l = [(0.0, 0.0), (20.0, 0.0), (20.0, 10.0), (10.0, 10.0), (10.0, 20.0), (0.0, 20.0)];
+        let l: Vec<Pos2> = l.iter().map(|&(x, y)| Pos2::new(x, y)).collect();
+        let mut mesh = Mesh::default();
+        fill(&mut mesh, &l, Color32::WHITE);
+        assert!((area(&mesh) - 300.0).abs() < 0.1);
+    }
+
+    #[test]
+    fn dashes_cover_their_share_of_the_line() {
+        let line = [Pos2::new(0.0, 0.0), Pos2::new(70.0, 0.0), Pos2::new(70.0, 30.0)];
+        let drawn: f32 = dashes(&line, &[6.0, 4.0])
+            .iter()
+            .map(|d| d.windows(2).map(|w| (w[1] - w[0]).length()).sum::<f32>())
+            .sum();
+        assert!((drawn - 60.0).abs() < 1e-3, "{drawn}");
+    }
+
+    #[test]
+    fn placement_goes_there_and_back() {
+        let at = Placement { origin: Pos2::new(100.0, 300.0), scale: 0.2 };
+        let p = P2::new(1234.0, -56.0);
+        assert!((at.point(at.place(p)) - p).norm() < 1e-2);
+    }
+}

@@ -1,0 +1,150 @@
+//! Small things that several panels show: verdict marks, headings, findings, figures.
+
+use bevy_egui::egui::{self, Color32, FontId, Painter, Pos2, RichText, Shape, Stroke, Ui, vec2};
+
+use super::Context;
+use super::state::Question;
+use super::style::{Tokens, semibold, size};
+use crate::finding::{Severity, gravest};
+
+/// The map of bending as sRGB, the same stops as in `shaders/wood.wgsl`.
+pub const MAP: [Color32; 6] = [
+    Color32::from_rgb(0xF4, 0xEE, 0xD8),
+    Color32::from_rgb(0xE8, 0xD1, 0x9B),
+    Color32::from_rgb(0xCE, 0xA0, 0x65),
+    Color32::from_rgb(0xAA, 0x65, 0x65),
+    Color32::from_rgb(0x7D, 0x3C, 0x69),
+    Color32::from_rgb(0x4B, 0x27, 0x50),
+];
+
+/// A verdict's word.
+pub fn word(severity: Option<Severity>) -> &'static str {
+    match severity {
+        None | Some(Severity::Note) => "holds",
+        Some(Severity::Watch) => "watch",
+        Some(Severity::Stop) => "stop",
+    }
+}
+
+/// A verdict's shape: a disc, a triangle, a square; never colour alone.
+pub fn mark(painter: &Painter, at: Pos2, r: f32, severity: Option<Severity>, tokens: &Tokens) {
+    let colour = tokens.verdict(severity);
+    match severity {
+        None | Some(Severity::Note) => {
+            painter.circle_filled(at, r, colour);
+        }
+        Some(Severity::Watch) => {
+            let points = vec![
+                at + vec2(0.0, -1.1 * r),
+                at + vec2(1.1 * r, 0.9 * r),
+                at + vec2(-1.1 * r, 0.9 * r),
+            ];
+            painter.add(Shape::convex_polygon(points, colour, Stroke::NONE));
+        }
+        Some(Severity::Stop) => {
+            painter.rect_filled(
+                egui::Rect::from_center_size(at, vec2(1.8 * r, 1.8 * r)),
+                1.0,
+                colour,
+            );
+        }
+    }
+}
+
+/// The question, and its verdict as a shape, a colour and a sentence.
+pub fn heading(ui: &mut Ui, context: &Context, question: Question) {
+    ui.label(RichText::new(question.words()).font(FontId::new(size::TITLE, semibold())));
+    if !question.alive() {
+        return;
+    }
+    let severity = gravest(context.findings(question.part()), None);
+    ui.horizontal_wrapped(|ui| {
+        let (rect, _) = ui.allocate_exact_size(vec2(22.0, 26.0), egui::Sense::hover());
+        mark(ui.painter(), rect.center(), 8.0, severity, context.tokens);
+        let sentence = verdict_sentence(context, question, severity);
+        ui.label(RichText::new(sentence).size(size::TITLE).color(context.tokens.verdict(severity)));
+    });
+    ui.add_space(size::GAP);
+}
+
+/// The verdict in one sentence.
+pub fn verdict_sentence(
+    context: &Context,
+    question: Question,
+    severity: Option<Severity>,
+) -> String {
+    if !context.faults.is_empty() {
+        return "She cannot be computed as she is drawn.".into();
+    }
+    let holds = matches!(severity, None | Some(Severity::Note));
+    match (question, holds) {
+        (Question::Shape, true) => "Her lines run fair.".into(),
+        (Question::Shape, false) => "A line is not fair: look along it.".into(),
+        (Question::Skin, true) => "Every sheet lies flat and takes its bend.".into(),
+        (Question::Skin, false) => "A sheet is asked for more than it gives.".into(),
+        (Question::Bones, true) => "Every stick bends in dry.".into(),
+        (Question::Bones, false) => bones_sentence(context),
+        _ => String::new(),
+    }
+}
+
+fn bones_sentence(context: &Context) -> String {
+    let worst = context
+        .model
+        .iter()
+        .flat_map(|m| &m.members)
+        .filter(|m| m.advice.recommended != Some(crate::bend::Method::Dry))
+        .max_by(|a, b| a.utilisation.total_cmp(&b.utilisation));
+    match worst.map(|m| (m.member.name.as_str(), m.advice.recommended)) {
+        Some((name, Some(method))) => {
+            format!("The {name} will not bend in dry: {}.", method.word())
+        }
+        Some((name, None)) => format!("The {name} will not take its bend."),
+        None => "Look at the findings.".into(),
+    }
+}
+
+/// The findings of a part, each with what to do.
+pub fn findings(ui: &mut Ui, context: &mut Context, part: &str) {
+    let all: Vec<_> = context.findings(part).into_iter().cloned().collect();
+    if all.is_empty() {
+        return;
+    }
+    ui.add_space(size::GAP);
+    ui.separator();
+    ui.label(RichText::new("Findings").font(FontId::new(size::BODY, semibold())));
+    for f in all {
+        ui.horizontal_top(|ui| {
+            let (rect, _) = ui.allocate_exact_size(vec2(16.0, 20.0), egui::Sense::hover());
+            mark(ui.painter(), rect.center(), 5.0, Some(f.severity), context.tokens);
+            ui.vertical(|ui| {
+                ui.label(
+                    RichText::new(capital(&f.place)).font(FontId::new(size::SMALL, semibold())),
+                );
+                ui.label(RichText::new(format!("{}.", capital(&f.message))).size(size::SMALL));
+                ui.label(
+                    RichText::new(format!("{}.", capital(f.hint.trim_end_matches('.'))))
+                        .size(size::SMALL)
+                        .color(context.tokens.soft),
+                );
+            });
+        });
+        ui.add_space(4.0);
+    }
+}
+
+/// The first letter as a capital.
+pub fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+}
+
+/// A row of a name and a figure set to the right in the fixed face.
+pub fn figure(ui: &mut Ui, tokens: &Tokens, name: &str, value: impl Into<String>) {
+    ui.horizontal(|ui| {
+        ui.label(RichText::new(name).size(size::SMALL).color(tokens.soft));
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            ui.label(RichText::new(value.into()).font(FontId::monospace(size::SMALL)));
+        });
+    });
+}
