@@ -13,14 +13,14 @@ use crate::units::Units;
 /// From where a hull is looked at; the words of the window's buttons.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum ViewFrom {
-    /// From the starboard bow, a little above: the view of a person walking up to her.
+    /// From the port bow, a little above: the view of a person walking up to her.
     #[default]
     Quarter,
     /// From ahead.
     Bow,
     /// From astern.
     Stern,
-    /// From starboard.
+    /// From port, the bow at the left as in the strip.
     Side,
     /// From above.
     Above,

@@ -21,7 +21,7 @@ const LAG: f32 = 0.02;
 /// Vertical field of view, radians: a long lens, so that sheers look as they are drawn.
 const FIELD_OF_VIEW: f32 = 0.5;
 /// Room left around the hull when fitting.
-const FIT_MARGIN: f32 = 1.12;
+const FIT_MARGIN: f32 = 1.06;
 
 /// A hull point (mm) in the engine's space (m).
 pub fn world_from_hull(p: P3) -> Vec3 {
@@ -33,7 +33,8 @@ pub fn world_from_hull(p: P3) -> Vec3 {
 pub struct Orbit {
     /// The point looked at, m.
     pub target: Vec3,
-    /// Turn about the upright, radians; 0 looks from starboard, π/2 from ahead.
+    /// Turn about the upright, radians; 0 looks from port, so that the bow is at the left
+    /// as in the strip, -π/2 from ahead.
     pub yaw: f32,
     /// Height of the eye over the level, radians.
     pub pitch: f32,
@@ -60,12 +61,12 @@ impl Orbit {
     pub fn fit(view: ViewFrom, low: Vec3, high: Vec3, aspect: f32) -> Orbit {
         use std::f32::consts::FRAC_PI_2;
         let (yaw, pitch, parallel) = match view {
-            ViewFrom::Quarter => (0.72, 0.36, false),
-            ViewFrom::Bow => (FRAC_PI_2, 0.0, true),
-            ViewFrom::Stern => (-FRAC_PI_2, 0.0, true),
+            ViewFrom::Quarter => (-0.72, 0.36, false),
+            ViewFrom::Bow => (-FRAC_PI_2, 0.0, true),
+            ViewFrom::Stern => (FRAC_PI_2, 0.0, true),
             ViewFrom::Side => (0.0, 0.0, true),
             ViewFrom::Above => (0.0, FRAC_PI_2, true),
-            ViewFrom::Below => (0.55, -0.5, false),
+            ViewFrom::Below => (-0.55, -0.5, false),
         };
         let mut orbit = Orbit { target: 0.5 * (low + high), yaw, pitch, distance: 1.0, parallel };
         let (right, up) = (orbit.rotation() * Vec3::X, orbit.rotation() * Vec3::Y);
@@ -80,8 +81,7 @@ impl Orbit {
 
     /// Which way the camera is turned.
     pub fn rotation(&self) -> Quat {
-        // From starboard (-Z of the engine is our +y, so the eye stands at -Z): turn by π.
-        Quat::from_rotation_y(std::f32::consts::PI + self.yaw) * Quat::from_rotation_x(-self.pitch)
+        Quat::from_rotation_y(self.yaw) * Quat::from_rotation_x(-self.pitch)
     }
 
     /// Where the camera stands.
@@ -301,14 +301,14 @@ mod tests {
             let o = Orbit::fit(v, low, high, 1.5);
             (o.transform().translation - o.target).normalize()
         };
-        // Starboard is the engine's -z, the bow its -x, up its y.
-        assert!(eye(ViewFrom::Side).z < -0.99);
+        // Port is the engine's z, the bow its -x, up its y.
+        assert!(eye(ViewFrom::Side).z > 0.99);
         assert!(eye(ViewFrom::Bow).x < -0.99);
         assert!(eye(ViewFrom::Stern).x > 0.99);
         assert!(eye(ViewFrom::Above).y > 0.99);
         assert!(eye(ViewFrom::Below).y < -0.4);
         let quarter = eye(ViewFrom::Quarter);
-        assert!(quarter.x < 0.0 && quarter.y > 0.0 && quarter.z < 0.0, "{quarter}");
+        assert!(quarter.x < 0.0 && quarter.y > 0.0 && quarter.z > 0.0, "{quarter}");
     }
 
     #[test]

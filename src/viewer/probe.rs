@@ -63,16 +63,15 @@ fn x11_answers(_display: &str) -> Result<(), NoScreen> {
 /// # Errors
 /// One line saying that none does.
 pub fn graphics() -> Result<(), NoScreen> {
-    let mut descriptor = wgpu::InstanceDescriptor::new_without_display_handle();
-    descriptor.backends = wgpu::Backends::from_env().unwrap_or(wgpu::Backends::PRIMARY);
-    let instance = wgpu::Instance::new(descriptor);
-    let adapters = bevy::tasks::block_on(instance.enumerate_adapters(wgpu::Backends::all()));
-    if adapters.is_empty() {
-        Err(NoScreen(
-            "there is no graphics driver here (no Vulkan, Metal or DirectX adapter)".into(),
-        ))
-    } else {
+    let instance = wgpu::Instance::new(wgpu::InstanceDescriptor::new_without_display_handle());
+    // The modern drivers first: asking for OpenGL makes some systems print warnings.
+    let found = [wgpu::Backends::PRIMARY, wgpu::Backends::SECONDARY].into_iter().any(|backends| {
+        !bevy::tasks::block_on(instance.enumerate_adapters(backends)).is_empty()
+    });
+    if found {
         Ok(())
+    } else {
+        Err(NoScreen("there is no graphics driver here (no Vulkan, Metal, DirectX or OpenGL adapter)".into()))
     }
 }
 

@@ -14,6 +14,10 @@ fn number(mm: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
+/// Group code 440 for an opaque entity: 0x02 in the high byte, then alpha (DXF reference,
+/// common group codes). The library's 0 is no valid value.
+const OPAQUE: i32 = 0x0200_00FF;
+
 fn line_type_name(dash: Dash) -> &'static str {
     match dash {
         Dash::Solid => "CONTINUOUS",
@@ -103,6 +107,7 @@ pub fn write(drawing: &Drawing) -> Result<Vec<u8>, ExportError> {
             }
         };
         let mut entity = Entity::new(specific);
+        entity.common.transparency = OPAQUE;
         entity.common.layer = drawing.layers[item.layer].name.into();
         out.add_entity(entity);
     }
@@ -112,5 +117,38 @@ pub fn write(drawing: &Drawing) -> Result<Vec<u8>, ExportError> {
         title: drawing.title.clone(),
         cause: e.to_string(),
     })?;
-    Ok(bytes)
+    Ok(with_table_handles(&String::from_utf8_lossy(&bytes)).into_bytes())
+}
+
+/// The file with a handle on every table, which the standard wants and the library leaves
+/// out: group 5 after each table's name, counted on from the header's handle seed.
+fn with_table_handles(text: &str) -> String {
+    let ending = if text.contains("\r\n") { "\r\n" } else { "\n" };
+    let lines: Vec<&str> = text.lines().collect();
+    // Group codes stand on even lines, values on odd ones.
+    let value_of = |name: &str| lines.iter().position(|l| *l == name).filter(|i| i % 2 == 1);
+    let Some(seed_at) = value_of("$HANDSEED").map(|i| i + 2) else {
+        return text.into();
+    };
+    let mut next = lines.get(seed_at).and_then(|l| u64::from_str_radix(l.trim(), 16).ok()).unwrap_or(0xFFFF);
+    let mut out: Vec<String> = Vec::with_capacity(lines.len() + 32);
+    let mut pair = 0;
+    while pair + 1 < lines.len() {
+        let (code, value) = (lines[pair], lines[pair + 1]);
+        out.push(code.into());
+        out.push(value.into());
+        pair += 2;
+        if code.trim() == "0" && value == "TABLE" && pair + 1 < lines.len() {
+            out.push(lines[pair].into());
+            out.push(lines[pair + 1].into());
+            out.push("  5".into());
+            out.push(format!("{next:X}"));
+            next += 1;
+            pair += 2;
+        }
+    }
+    out[seed_at] = format!("{next:X}");
+    let mut joined = out.join(ending);
+    joined.push_str(ending);
+    joined
 }

@@ -5,7 +5,7 @@ use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
 use crate::bend::BentMember;
-use crate::geom::{P3, V3};
+use crate::geom::{P3, V3, unit};
 use crate::hull::MemberSide;
 use crate::model::{Model, PanelModel};
 use crate::viewer::camera::world_from_hull;
@@ -86,7 +86,7 @@ pub fn parts(model: &Model) -> Vec<PartMesh> {
         .map(|(i, p)| PartMesh { piece: Piece::Panel(i), mesh: panel(p) })
         .collect();
     for (i, m) in model.members.iter().enumerate() {
-        out.push(PartMesh { piece: Piece::Member(i), mesh: member(m) });
+        out.push(PartMesh { piece: Piece::Member(i), mesh: member(model, m) });
     }
     for (stern, piece) in [(true, Piece::Transom), (false, Piece::BowTransom)] {
         if stern || model.lines.bow_transom.is_some() {
@@ -96,36 +96,37 @@ pub fn parts(model: &Model) -> Vec<PartMesh> {
     out
 }
 
+/// Rows of corners between a panel's lower and upper edge, so that the map of bending,
+/// which is not even along a ruling, is followed.
+const ROWS: usize = 6;
+
 /// A panel with its thickness: outer face, inner face, and the edge all round.
 fn panel(p: &PanelModel) -> Mesh {
     let mut out = Builder::default();
-    let shares = bend_shares(p);
-    let row = |upper: bool, offset: f64, inward: bool| -> Vec<Corner> {
-        p.surface
-            .rulings
-            .iter()
-            .zip(&shares)
+    let shares = crate::bend::sheet::shares(&p.surface, p.thickness, p.bend.least_radius);
+    // The corners at share `t` up every ruling, `offset` mm outward.
+    let row = |t: f64, offset: f64, inward: bool| -> Vec<Corner> {
+        let rulings = p.surface.rulings.iter().zip(&shares);
+        rulings
             .map(|(r, share)| {
-                let (at, n) =
-                    if upper { (r.upper, r.normal_upper) } else { (r.lower, r.normal_lower) };
-                let n_shown = if inward { -n } else { n };
-                Corner {
-                    p: at + offset * n,
-                    n: n_shown,
-                    uv: [share[usize::from(upper)], f64::from(u8::from(upper))],
-                }
+                let n = unit(r.normal_lower.lerp(&r.normal_upper, t)).unwrap_or(r.normal_lower);
+                let at = r.lower + t * (r.upper - r.lower) + offset * n;
+                Corner { p: at, n: if inward { -n } else { n }, uv: [share_between(*share, t), t] }
             })
             .collect()
     };
-    let t = p.thickness;
-    both_sides(&mut out, &row(false, t, false), &row(true, t, false), false);
-    both_sides(&mut out, &row(false, 0.0, true), &row(true, 0.0, true), true);
+    let thick = p.thickness;
+    for k in 0..ROWS {
+        let (t0, t1) = (k as f64 / ROWS as f64, (k + 1) as f64 / ROWS as f64);
+        both_sides(&mut out, &row(t0, thick, false), &row(t1, thick, false), false);
+        both_sides(&mut out, &row(t0, 0.0, true), &row(t1, 0.0, true), true);
+    }
     // The upper and lower edge, with normals along the ruling.
-    for (upper, flip) in [(true, false), (false, true)] {
-        let (mut outer, mut inner) = (row(upper, t, false), row(upper, 0.0, false));
+    for (t, flip) in [(1.0, false), (0.0, true)] {
+        let (mut outer, mut inner) = (row(t, thick, false), row(t, 0.0, false));
         for ((a, b), r) in outer.iter_mut().zip(inner.iter_mut()).zip(&p.surface.rulings) {
-            let up = crate::geom::unit(r.upper - r.lower).unwrap_or_else(V3::z);
-            a.n = if upper { up } else { -up };
+            let up = unit(r.upper - r.lower).unwrap_or_else(V3::z);
+            a.n = if flip { -up } else { up };
             b.n = a.n;
         }
         both_sides(&mut out, &outer, &inner, flip);
@@ -135,23 +136,27 @@ fn panel(p: &PanelModel) -> Mesh {
     for (k, sign) in [(0, -1.0), (n - 1, 1.0)] {
         let r = &p.surface.rulings[k];
         let along = r.normal_lower.cross(&(r.upper - r.lower));
-        let face = crate::geom::unit(along).unwrap_or_else(V3::x) * sign;
+        let face = unit(along).unwrap_or_else(V3::x) * sign;
         let corner = |p: P3| Corner { p, n: face, uv: [0.0, 0.5] };
-        let outer = [corner(r.lower + t * r.normal_lower), corner(r.upper + t * r.normal_upper)];
+        let outer =
+            [corner(r.lower + thick * r.normal_lower), corner(r.upper + thick * r.normal_upper)];
         let inner = [corner(r.lower), corner(r.upper)];
         both_sides(&mut out, &outer, &inner, sign > 0.0);
     }
     out.finish()
 }
 
-/// Share of the bending limit at the lower and upper end of each ruling.
-fn bend_shares(p: &PanelModel) -> Vec<[f64; 2]> {
-    crate::bend::sheet::shares(&p.surface, p.thickness, p.bend.least_radius)
+/// Share of the limit at `t` up a ruling: along a ruling the radius changes evenly.
+fn share_between([lower, upper]: [f64; 2], t: f64) -> f64 {
+    if lower <= 0.0 || upper <= 0.0 {
+        return lower + t * (upper - lower);
+    }
+    1.0 / ((1.0 - t) / lower + t / upper)
 }
 
 /// A member as a bar swept along its line on the skin, both sides of the boat unless it
 /// lies on the centreplane.
-fn member(bent: &BentMember) -> Mesh {
+fn member(model: &Model, bent: &BentMember) -> Mesh {
     let m = &bent.member;
     let mut out = Builder::default();
     let breaking = bent.breaking_strain.max(1e-9);
@@ -169,6 +174,7 @@ fn member(bent: &BentMember) -> Mesh {
     let row = |depth: f64, width: f64, n: fn(V3, V3) -> V3| -> Vec<Corner> {
         bent.along
             .iter()
+            .filter(|a| !on_keel || room_at(model, a.point.x) >= 0.5 * m.sided_mm)
             .map(|a| {
                 let up = a.tangent.cross(&a.outward);
                 Corner {
@@ -195,6 +201,13 @@ fn member(bent: &BentMember) -> Mesh {
         }
     }
     out.finish()
+}
+
+/// Half-breadth (mm) of the line above the keel at `x`: a keelson ends where the bottom
+/// grows narrower than it.
+fn room_at(model: &Model, x: f64) -> f64 {
+    let above = &model.lines.lines[1].spline;
+    above.parameter_at_x(x).map_or(0.0, |t| above.at(t).y)
 }
 
 /// Where an outside member stands off the moulded surface: about the planking (mm); only

@@ -80,24 +80,24 @@ pub fn spawn_lights(commands: &mut Commands, shadows: bool) {
         |x: f32, y: f32, z: f32| Transform::from_xyz(x, y, z).looking_at(Vec3::ZERO, Vec3::Y);
     commands.spawn((
         DirectionalLight {
-            illuminance: 5200.0,
+            illuminance: 3300.0,
             color: Color::srgb(1.0, 0.96, 0.89),
             shadow_maps_enabled: shadows,
             ..default()
         },
-        looking(-4.0, 7.0, -3.5),
+        looking(-4.0, 7.0, 3.5),
     ));
     commands.spawn((
-        DirectionalLight { illuminance: 1700.0, color: Color::srgb(0.80, 0.88, 1.0), ..default() },
-        looking(3.0, 2.0, -5.0),
+        DirectionalLight { illuminance: 1150.0, color: Color::srgb(0.80, 0.88, 1.0), ..default() },
+        looking(3.0, 2.0, 5.0),
     ));
     commands.spawn((
-        DirectionalLight { illuminance: 1100.0, color: Color::srgb(0.93, 0.95, 1.0), ..default() },
-        looking(2.0, -3.0, 4.0),
+        DirectionalLight { illuminance: 800.0, color: Color::srgb(0.93, 0.95, 1.0), ..default() },
+        looking(2.0, -3.0, -4.0),
     ));
     commands.insert_resource(GlobalAmbientLight {
         color: Color::srgb(0.97, 0.97, 1.0),
-        brightness: 420.0,
+        brightness: 560.0,
         ..default()
     });
 }

@@ -78,10 +78,15 @@ fn show(
     mut writer: MessageWriter<Command>,
     window: Query<&Window, With<PrimaryWindow>>,
     mut styled: Local<Option<Theme>>,
+    mut has_fonts: Local<bool>,
 ) -> Result {
     let ctx = contexts.ctx_mut()?.clone();
-    if styled.is_none() {
+    if !*has_fonts {
+        // New fonts are there from the next pass on.
         ctx.set_fonts(style::fonts());
+        ctx.request_repaint();
+        *has_fonts = true;
+        return Ok(());
     }
     // Work on a copy, so that change detection fires on real changes only.
     let mut next = state.clone();

@@ -126,7 +126,7 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
     let painter = ui.painter();
     let tokens = context.tokens;
     let (width, height) = (180.0, 12.0);
-    let left = stage.max.x - width - 20.0;
+    let left = stage.max.x - width - 24.0;
     let top = stage.max.y - 46.0;
     let stops = super::parts::MAP;
     let mut mesh = egui::Mesh::default();
@@ -146,8 +146,8 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
         _ => ("strain of the worst fibre", "of breaking"),
     };
     painter.text(
-        egui::pos2(left, top - 4.0),
-        Align2::LEFT_BOTTOM,
+        egui::pos2(left + width, top - 4.0),
+        Align2::RIGHT_BOTTOM,
         format!("{what}, share {unit}"),
         FontId::proportional(size::SMALL),
         tokens.soft,

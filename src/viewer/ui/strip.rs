@@ -14,7 +14,7 @@ use crate::viewer::session::Command;
 /// Room at the left for the views' names, points.
 const LABELS: f32 = 56.0;
 /// Longest tooth of a comb, points.
-const LONGEST_TOOTH: f32 = 34.0;
+const LONGEST_TOOTH: f32 = 22.0;
 /// How far dragging may take a duck to its neighbours' x, mm.
 const NEIGHBOUR_GAP: f64 = 20.0;
 /// Points of a line as drawn.

@@ -50,8 +50,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         tokens.soft,
     );
     painter.text(
-        pos2(plot.max.x, rect.max.y - 4.0),
-        Align2::RIGHT_BOTTOM,
+        pos2(plot.max.x, rect.min.y + 10.0),
+        Align2::RIGHT_CENTER,
         "along the line from the bow",
         small.clone(),
         tokens.soft,
@@ -113,6 +113,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         let anchor =
             if peak.x > plot.center().x { Align2::RIGHT_BOTTOM } else { Align2::LEFT_BOTTOM };
         painter.circle_filled(peak, 3.5, stroke.color);
+        // Curves lie close together: name the ones in hand, the others on pointing.
+        if !lit {
+            continue;
+        }
         painter.text(
             peak - bevy_egui::egui::vec2(0.0, 4.0),
             anchor,

@@ -14,6 +14,7 @@ use crate::viewer::session::Command;
 /// Shows the bar.
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
+    ui.spacing_mut().interact_size.y = 30.0;
     ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
         let name = context.session.hull().name.clone();
         ui.label(RichText::new(name).font(egui::FontId::new(size::TITLE, semibold())));
