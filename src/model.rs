@@ -11,7 +11,7 @@ use crate::geom::{V3, unit};
 use crate::hull::{Hull, HullLines, PatternSurface};
 use crate::material::Materials;
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
-use crate::panel::{EndEdge, Pair, Quality, Surface, match_lines};
+use crate::panel::{Quality, Surface, choose_ends};
 use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
 
 mod verdict;
@@ -54,6 +54,8 @@ pub struct PanelModel {
     pub bend: SheetBend,
     /// Lengths of the pattern's edges, mm.
     pub edges: EdgeLengths,
+    /// Bow and stern that were to be trimmed and could not be without twisting the panel.
+    pub kept_straight: [bool; 2],
 }
 
 /// Lengths of a pattern's edges, mm.
@@ -143,18 +145,14 @@ fn panel(hull: &Hull, lines: &HullLines, k: usize, materials: &Materials) -> Pan
     let offset = pattern_surface.offset(thickness);
     let full_width = lines.flat_bottom && k == 0;
     let (lower, upper) = (&lines.lines[k].spline, &lines.lines[k + 1].spline);
-    let trim = |plane: Option<_>| plane.map_or(EndEdge::Ruling, EndEdge::Trim);
-    let pair = Pair {
-        lower,
-        upper,
-        bow: trim(lines.bow_plane(hull.bow)),
-        stern: if hull.stern.straight { EndEdge::Ruling } else { EndEdge::Trim(lines.transom) },
-    };
-    let matching = (!full_width).then(|| match_lines(&pair));
+    let ends = (!full_width).then(|| {
+        let stern = (!hull.stern.straight).then_some(lines.transom);
+        choose_ends(lower, upper, lines.bow_plane(hull.bow), stern)
+    });
     let mut strips = FIRST_STRIPS;
     let (surface, flat, pattern_error) = loop {
-        let surface = match &matching {
-            Some(matching) => Surface::of(&pair, matching, strips),
+        let surface = match &ends {
+            Some(ends) => Surface::of(&ends.pair, &ends.matching, strips),
             None => Surface::flat_bottom(upper, lower, strips),
         };
         let flat = develop(&surface, offset);
@@ -187,6 +185,7 @@ fn panel(hull: &Hull, lines: &HullLines, k: usize, materials: &Materials) -> Pan
         pattern_error,
         bend,
         edges,
+        kept_straight: ends.map_or([false; 2], |e| [e.bow_kept_straight, e.stern_kept_straight]),
     }
 }
 

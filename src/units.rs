@@ -112,7 +112,7 @@ pub fn parse_length(text: &str, unit: Units) -> Result<f64, String> {
     let fail = || format!("{text:?} is not a length; accepted: {accepted}");
     let t = text.trim().replace(['\u{2019}', '\u{2032}'], "'");
     let t = t.replace(['\u{201d}', '\u{2033}'], "\"").replace("''", "\"");
-    if t.is_empty() {
+    if t.is_empty() || t.starts_with("--") {
         return Err(fail());
     }
     let (negative, body) = match t.strip_prefix('-') {

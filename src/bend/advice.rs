@@ -4,7 +4,7 @@
 //! holds is recommended. Kerfing a member that carries load comes last.
 
 use super::member::BentMember;
-use super::strain::{bending, break_chance, principal, strain_at_chance, twist_shear};
+use super::strain::{bending, break_chance, principal, shear_per_twist, strain_at_chance};
 use crate::material::Wood;
 
 /// Sticks out of a hundred that may break before a rung no longer holds when bent dry.
@@ -270,16 +270,12 @@ fn steam(bent: &BentMember) -> Rung {
 fn kerf(bent: &BentMember, dry_limit: f64) -> Rung {
     let moulded = bent.member.moulded_mm;
     let curvature = sharpest_moulded(bent);
+    let shear_factor = shear_per_twist(moulded, bent.member.sided_mm);
     // Edgewise bending and twist are not eased by kerfs across the face.
     let rest = bent
         .along
         .iter()
-        .map(|a| {
-            principal(
-                bending(bent.member.sided_mm, a.sided),
-                twist_shear(moulded, bent.member.sided_mm, a.twist),
-            )
-        })
+        .map(|a| principal(bending(bent.member.sided_mm, a.sided), shear_factor * a.twist.abs()))
         .fold(0.0, f64::max);
     // The web left under a kerf bends as a hinge about as long as the kerf is wide and the
     // web thick together; taking the whole bend there, hinge by hinge.
@@ -335,12 +331,13 @@ fn laminate(bent: &BentMember, wood: &Wood, dry_limit: f64) -> Rung {
     let curvature = sharpest_moulded(bent);
     let strain_of = |layers: u32| {
         let layer = moulded / f64::from(layers);
+        let shear_factor = shear_per_twist(layer, sided);
         bent.along
             .iter()
             .map(|a| {
                 principal(
                     bending(layer, a.moulded) + bending(sided, a.sided),
-                    twist_shear(layer, sided, a.twist),
+                    shear_factor * a.twist.abs(),
                 )
             })
             .fold(0.0, f64::max)

@@ -3,7 +3,7 @@
 use super::advice::{Advice, advise};
 use super::darboux::{NormalsAlong, along};
 use super::stick::stiffness;
-use super::strain::{bending, break_chance, principal, twist_shear};
+use super::strain::{bending, break_chance, principal, shear_per_twist};
 use crate::curve::{ArcTable, Spline};
 use crate::geom::{P3, V3};
 use crate::hull::Member;
@@ -78,11 +78,12 @@ pub fn bend(
     normals: &NormalsAlong,
 ) -> BentMember {
     let count = ((arc.length() / SPACING_MM).ceil() as usize).clamp(20, 400);
+    let shear_factor = shear_per_twist(member.moulded_mm, member.sided_mm);
     let along: Vec<Along> = along(line, arc, normals, count)
         .into_iter()
         .map(|c| {
             let fibre = bending(member.moulded_mm, c.normal) + bending(member.sided_mm, c.geodesic);
-            let shear = twist_shear(member.moulded_mm, member.sided_mm, c.torsion);
+            let shear = shear_factor * c.torsion.abs();
             Along {
                 at: c.at,
                 moulded: c.normal,

@@ -7,6 +7,10 @@ use crate::geom::P2;
 /// millimetre over a metre. Smaller curvatures change sign without anybody seeing it.
 const STRAIGHT: f64 = 2e-6;
 
+/// Share of a line's greatest curvature below which it counts as straight there: at the
+/// ends of a line the sign of next to nothing says nothing.
+const NEXT_TO_NOTHING: f64 = 0.02;
+
 /// Teeth of a curvature comb along a line.
 const TEETH: usize = 80;
 
@@ -96,9 +100,11 @@ fn one_view(line: &Spline, view: View) -> ViewFairness {
         length += weight;
         comb.push(tooth);
     }
+    let most = comb.iter().map(|c| c.curvature.abs()).fold(0.0, f64::max);
+    let straight = STRAIGHT.max(NEXT_TO_NOTHING * most);
     let mut inflections_x = Vec::new();
     let mut last_bent: Option<&CombTooth> = None;
-    for tooth in comb.iter().filter(|c| c.curvature.abs() > STRAIGHT) {
+    for tooth in comb.iter().filter(|c| c.curvature.abs() > straight) {
         if let Some(before) = last_bent.filter(|b| b.curvature * tooth.curvature < 0.0) {
             let share = before.curvature / (before.curvature - tooth.curvature);
             inflections_x.push(before.at.x + share * (tooth.at.x - before.at.x));

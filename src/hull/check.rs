@@ -242,8 +242,9 @@ fn crossings(hull: &Hull, out: &mut Vec<Fault>) {
         let crossing = (0..=SAMPLES).find_map(|k| {
             let p = low.spline.at(low.spline.end() * k as f64 / SAMPLES as f64);
             let q = high.spline.at(high.spline.parameter_at_x(p.x)?);
-            (q.z < p.z - TOUCH && q.y < p.y + TOUCH || q.z < p.z - 0.5 * (q.y - p.y).abs() - TOUCH)
-                .then_some((p, q))
+            // A bottom may fall a little from the keel to the chine; nothing else may fall.
+            let fall = if low.name == "keel" { 0.5 * (q.y - p.y).abs() } else { 0.0 };
+            (q.z < p.z - fall - TOUCH).then_some((p, q))
         });
         if let Some((p, q)) = crossing {
             out.push(fault(

@@ -233,7 +233,7 @@ mod tests {
     #[test]
     fn a_point_off_the_transom_is_reported() {
         let mut text = FLAT.to_string();
-        text.push_str("keel,0,0,310\nkeel,2000,0,0\nkeel,3860,0,40\n");
+        text.push_str("keel,0,0,280\nkeel,2000,0,0\nkeel,3860,0,40\n");
         let (_, findings) = read(&text, "plan.csv", "plan").expect("a good table");
         assert!(findings.iter().any(|f| f.message.contains("transom")), "{findings:?}");
     }

@@ -102,6 +102,9 @@ fn explain(code: &ron::Error) -> String {
         ron::Error::NoSuchEnumVariant { expected, found, .. } => {
             format!("`{found}` is unknown; accepted: {}", expected.join(", "))
         }
+        ron::Error::ExpectedFloat | ron::Error::ExpectedInteger => {
+            "this is no number; accepted: a number such as 420 or 420.5".into()
+        }
         other => other.to_string(),
     }
 }

@@ -5,7 +5,7 @@ mod sheet;
 mod wood;
 
 pub use sheet::{RadiusRow, Sheet, SheetTable};
-pub use wood::{Strength, Wood, WoodKind};
+pub use wood::{MPA_PER_PSI, Strength, Wood, WoodKind};
 
 /// The tables that a derivation reads.
 #[derive(Debug, Clone, PartialEq)]

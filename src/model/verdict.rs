@@ -99,6 +99,18 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                 ),
             ));
         }
+        for (end, kept) in ["bow", "stern"].into_iter().zip(p.kept_straight) {
+            if kept {
+                out.push(Finding::note(
+                    "skin",
+                    format!("{}, at the {end}", p.name),
+                    "its edge is kept straight: trimmed to a plane the panel would twist there",
+                    format!(
+                        "set `straight: true` at the {end}, or pull the lines' ends apart less"
+                    ),
+                ));
+            }
+        }
         if p.pattern_error > PATTERN_ERROR_MM {
             out.push(Finding::watch(
                 "skin",

@@ -187,7 +187,12 @@ impl Hull<'_> {
     }
 
     fn lid(&mut self, sheer: &[f64]) {
-        self.across(self.of.lines.len() - 1, sheer, true);
+        let line = self.of.lines.len() - 1;
+        self.across(line, sheer, true);
+        // The sheer is planed level across the planking's edge.
+        for share in sheer {
+            self.on_face(self.point(line, *share), V3::z(), 0.0);
+        }
     }
 
     /// Closes an end: rungs between the two sides' edges, from the bottom up.

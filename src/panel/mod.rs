@@ -16,6 +16,7 @@
 //! Wither, Cani and Thibert, "Developable surfaces from arbitrary sketched boundaries"
 //! (SGP 2007).
 
+pub mod ends;
 pub mod hull_mesh;
 pub mod matching;
 pub mod pair;
@@ -23,6 +24,7 @@ pub mod quality;
 pub mod refine;
 pub mod surface;
 
+pub use ends::{Ends, choose_ends};
 pub use matching::{Matching, match_lines};
 pub use pair::{EndEdge, Pair};
 pub use quality::{Quality, edge_stretch};

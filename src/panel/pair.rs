@@ -5,11 +5,6 @@ use crate::geom::plane::Plane;
 use crate::geom::{P3, V3, unit};
 use crate::tol::NO_RULING_MM;
 
-/// How far a line runs on past its end, as a share of its length, where a panel is
-/// trimmed rather than ended by a ruling. A twentieth covers the slant of the rulings at
-/// the ends of any hull seen so far; a panel that needs more is ended by its last ruling.
-const RUN_ON: f64 = 0.08;
-
 /// The sine of the angle between a ruling and a line's tangent below which the ruling
 /// runs along the line rather than across: no panel can be made of such rulings.
 const ALONG_THE_LINE: f64 = 0.05;
@@ -21,7 +16,12 @@ pub enum EndEdge {
     Ruling,
     /// The lines run on and the panel is cut off by this plane; the kept side is the one
     /// to which the normal does not point.
-    Trim(Plane),
+    Trim {
+        /// Where it is cut off.
+        plane: Plane,
+        /// How far the lines run on past their ends, as a share of their length.
+        run_on: f64,
+    },
 }
 
 /// The lower and upper line of a panel and how it ends, in shares: u and v run from 0 at
@@ -58,7 +58,10 @@ pub(super) struct Bridge {
 impl<'a> Pair<'a> {
     /// Least and greatest share of both lines: [0, 1], more at a trimmed end.
     pub fn range(&self) -> (f64, f64) {
-        let run_on = |edge| if matches!(edge, EndEdge::Trim(_)) { RUN_ON } else { 0.0 };
+        let run_on = |edge| match edge {
+            EndEdge::Trim { run_on, .. } => run_on,
+            EndEdge::Ruling => 0.0,
+        };
         (-run_on(self.bow), 1.0 + run_on(self.stern))
     }
 

@@ -218,7 +218,7 @@ impl Square<'_> {
 
     /// The root of the warp on layer `p` that a search outward from `guess` meets first.
     fn root_near(&self, p: f64, guess: f64) -> Option<f64> {
-        let limit = 2.0 * p.min(1.0 - p);
+        let limit = widest_q(p);
         let f = |q: f64| self.warp_pq(p, q);
         let mut step = FIRST_STEP;
         let start = guess.clamp(-limit, limit);
@@ -302,7 +302,7 @@ impl Square<'_> {
             let step = solve_five_diagonals(bands, right);
             let mut moved: f64 = 0.0;
             for k in 0..n {
-                let limit = 2.0 * p_of(k).min(1.0 - p_of(k));
+                let limit = widest_q(p_of(k));
                 let next = (q[k] + step[k].clamp(-CELL, CELL)).clamp(-limit, limit);
                 moved = moved.max((next - q[k]).abs());
                 q[k] = next;
@@ -313,6 +313,11 @@ impl Square<'_> {
         }
         q
     }
+}
+
+/// The greatest |q| that a pair on layer `p` can have; rounding may put p a hair outside.
+fn widest_q(p: f64) -> f64 {
+    (2.0 * p.min(1.0 - p)).max(0.0)
 }
 
 /// Replaces equation `k` by "no step", keeping the matrix symmetric.

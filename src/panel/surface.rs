@@ -58,13 +58,13 @@ impl Surface {
     pub fn of(pair: &Pair, matching: &Matching, strips: usize) -> Surface {
         let mut shares = refine(pair, matching, strips);
         for (edge, stern) in [(pair.bow, false), (pair.stern, true)] {
-            if let EndEdge::Trim(plane) = edge {
+            if let EndEdge::Trim { plane, .. } = edge {
                 add_corners(pair, plane, stern, &mut shares);
             }
         }
         let mut surface = Surface { rulings: rulings_of(pair, &shares) };
         for (edge, kind) in [(pair.bow, EdgeKind::Bow), (pair.stern, EdgeKind::Stern)] {
-            if let EndEdge::Trim(plane) = edge {
+            if let EndEdge::Trim { plane, .. } = edge {
                 surface.trim(plane, kind);
             }
         }

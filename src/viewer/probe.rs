@@ -65,13 +65,15 @@ fn x11_answers(_display: &str) -> Result<(), NoScreen> {
 pub fn graphics() -> Result<(), NoScreen> {
     let instance = wgpu::Instance::new(wgpu::InstanceDescriptor::new_without_display_handle());
     // The modern drivers first: asking for OpenGL makes some systems print warnings.
-    let found = [wgpu::Backends::PRIMARY, wgpu::Backends::SECONDARY].into_iter().any(|backends| {
-        !bevy::tasks::block_on(instance.enumerate_adapters(backends)).is_empty()
-    });
+    let found = [wgpu::Backends::PRIMARY, wgpu::Backends::SECONDARY]
+        .into_iter()
+        .any(|backends| !bevy::tasks::block_on(instance.enumerate_adapters(backends)).is_empty());
     if found {
         Ok(())
     } else {
-        Err(NoScreen("there is no graphics driver here (no Vulkan, Metal, DirectX or OpenGL adapter)".into()))
+        Err(NoScreen(
+            "there is no graphics driver here (no Vulkan, Metal, DirectX or OpenGL adapter)".into(),
+        ))
     }
 }
 

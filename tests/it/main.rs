@@ -2,5 +2,14 @@
 //! links the whole engine).
 
 mod bends;
+mod cli;
+mod curves;
+mod hulls;
+mod layers;
+mod meshes;
 mod patterns;
+mod properties;
 mod reference;
+mod trimmed;
+#[cfg(feature = "viewer")]
+mod window;

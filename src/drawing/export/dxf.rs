@@ -130,7 +130,8 @@ fn with_table_handles(text: &str) -> String {
     let Some(seed_at) = value_of("$HANDSEED").map(|i| i + 2) else {
         return text.into();
     };
-    let mut next = lines.get(seed_at).and_then(|l| u64::from_str_radix(l.trim(), 16).ok()).unwrap_or(0xFFFF);
+    let mut next =
+        lines.get(seed_at).and_then(|l| u64::from_str_radix(l.trim(), 16).ok()).unwrap_or(0xFFFF);
     let mut out: Vec<String> = Vec::with_capacity(lines.len() + 32);
     let mut pair = 0;
     while pair + 1 < lines.len() {

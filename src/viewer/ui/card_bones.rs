@@ -82,7 +82,11 @@ fn ladder(ui: &mut Ui, context: &Context, bent: &BentMember) {
     figure(ui, tokens, "chance of breaking dry", chance(bent.break_chance));
     for rung in &bent.advice.rungs {
         let best = Some(rung.method) == bent.advice.recommended;
-        let title = format!("{} — {}", capital(rung.method.word()), if rung.holds { "holds" } else { "does not hold" });
+        let title = format!(
+            "{} — {}",
+            capital(rung.method.word()),
+            if rung.holds { "holds" } else { "does not hold" }
+        );
         let text = RichText::new(title).size(size::SMALL).color(if best {
             tokens.chalk
         } else {

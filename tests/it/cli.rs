@@ -1,0 +1,218 @@
+//! The program run as a program: commands, files, exit codes.
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+struct Folder(tempfile::TempDir);
+
+impl Folder {
+    fn new() -> Folder {
+        Folder(tempfile::tempdir().expect("a folder"))
+    }
+
+    fn path(&self) -> &Path {
+        self.0.path()
+    }
+
+    fn write(&self, name: &str, text: &str) -> &Folder {
+        std::fs::write(self.path().join(name), text).expect("writable");
+        self
+    }
+
+    fn read(&self, name: &str) -> String {
+        std::fs::read_to_string(self.path().join(name)).unwrap_or_else(|e| panic!("{name}: {e}"))
+    }
+
+    /// Runs the program here, with no display.
+    fn run(&self, args: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_chinewright"))
+            .args(args)
+            .current_dir(self.path())
+            .env_remove("DISPLAY")
+            .env_remove("WAYLAND_DISPLAY")
+            .env_remove("WAYLAND_SOCKET")
+            .output()
+            .expect("the program runs")
+    }
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
+}
+
+fn code(out: &Output) -> i32 {
+    out.status.code().expect("no signal")
+}
+
+const TABLE: &str = "unit,mm\nline,x,y,z\nchine,100,0,150\nchine,1500,400,30\nchine,3000,420,60\nsheer,0,0,600\nsheer,1500,560,480\nsheer,3090,560,470\n";
+
+#[test]
+fn without_a_display_it_says_so_in_one_line_and_writes_the_pack() {
+    let folder = Folder::new();
+    let out = folder.run(&[]);
+    assert_eq!(code(&out), 0, "{}", text(&out.stderr));
+    let said = text(&out.stderr);
+    assert_eq!(said.lines().count(), 1, "{said}");
+    assert!(said.contains("build pack"), "{said}");
+    for file in [
+        "patterns/side.dxf",
+        "patterns/side.svg",
+        "patterns/side-a4.pdf",
+        "offsets.csv",
+        "summary.txt",
+        "report.json",
+        "hull.ron",
+    ] {
+        assert!(folder.path().join("build-pack").join(file).is_file(), "{file}");
+    }
+}
+
+#[test]
+fn start_report_pack_and_mesh_work_on_a_starter() {
+    let folder = Folder::new();
+    assert!(text(&folder.run(&["start"]).stdout).contains("reed-skiff"));
+    assert_eq!(code(&folder.run(&["start", "warden", "-o", "w.ron"])), 0);
+    let out = folder.run(&["report", "w.ron", "--json"]);
+    assert_eq!(code(&out), 0, "{}", text(&out.stderr));
+    let report: serde_json::Value = serde_json::from_slice(&out.stdout).expect("one JSON object");
+    assert_eq!(report["schema"], 1);
+    for key in ["frames", "transom", "stem", "strongback", "afloat", "stock"] {
+        assert!(
+            report[key].is_null() && report.as_object().expect("object").contains_key(key),
+            "{key}"
+        );
+    }
+    let panel = &report["panels"][0];
+    for key in [
+        "name",
+        "lower_line",
+        "upper_line",
+        "mirrored",
+        "thickness_mm",
+        "pattern_surface",
+        "rulings",
+        "outline_mm",
+        "area_mm2",
+        "flat_area_mm2",
+        "edges_mm",
+        "max_twist_deg",
+        "stretch_max",
+        "pattern_error_mm",
+        "tightest_radius_mm",
+        "least_radius_mm",
+    ] {
+        assert!(!panel[key].is_null(), "panels[].{key}");
+    }
+    let member = &report["members"][0];
+    for key in [
+        "name",
+        "line",
+        "length_mm",
+        "moulded_mm",
+        "sided_mm",
+        "species",
+        "moisture_pct",
+        "along",
+        "peak_strain",
+        "breaking_strain",
+        "utilisation",
+        "break_chance",
+        "advice",
+    ] {
+        assert!(!member[key].is_null(), "members[].{key}");
+    }
+    assert_eq!(member["advice"]["options"].as_array().map(Vec::len), Some(6));
+    assert!(
+        text(&folder.run(&["report", "w.ron"]).stdout).contains("Will the sheets lie flat?")
+            || text(&folder.run(&["report", "w.ron"]).stdout).contains("will the sheets lie flat?")
+    );
+    let only = folder.run(&["report", "w.ron", "--json", "--only", "lines"]);
+    let only: serde_json::Value = serde_json::from_slice(&only.stdout).expect("JSON");
+    assert!(only.get("panels").is_none() && only["lines"].is_array());
+    assert_eq!(
+        code(&folder.run(&["pack", "w.ron", "-o", "out", "--paper", "roll", "--units", "ft-in-8"])),
+        0
+    );
+    assert!(folder.read("out/summary.txt").contains("Warden"));
+    assert!(folder.read("out/offsets.csv").contains("unit,ft-in-8"));
+    for file in ["hull.stl", "hull.obj", "hull.glb"] {
+        assert_eq!(code(&folder.run(&["mesh", "w.ron", "-o", file, "--surface", "outside"])), 0);
+        assert!(folder.path().join(file).metadata().expect(file).len() > 1000);
+    }
+}
+
+#[test]
+fn packs_are_the_same_bytes_twice() {
+    let folder = Folder::new();
+    folder.run(&["start", "sluice-pram", "-o", "p.ron"]);
+    folder.run(&["pack", "p.ron", "-o", "a"]);
+    folder.run(&["pack", "p.ron", "-o", "b"]);
+    for file in [
+        "patterns/side.dxf",
+        "patterns/side.svg",
+        "patterns/side-a4.pdf",
+        "patterns/bottom.dxf",
+        "report.json",
+        "hull.ron",
+    ] {
+        let bytes = |which: &str| std::fs::read(folder.path().join(which).join(file)).expect(file);
+        assert!(bytes("a") == bytes("b"), "{file} differs");
+    }
+}
+
+#[test]
+fn an_imported_table_becomes_a_document_with_the_asked_planking() {
+    let folder = Folder::new();
+    folder.write("plan.csv", TABLE);
+    let out = folder.run(&[
+        "import",
+        "plan.csv",
+        "-o",
+        "plan.ron",
+        "--sheet-thickness",
+        "6.4",
+        "--pattern-surface",
+        "inside",
+    ]);
+    assert_eq!(code(&out), 0, "{}", text(&out.stderr));
+    let saved = folder.read("plan.ron");
+    assert!(saved.contains("thickness_mm: 6.4") && saved.contains("Inside"), "{saved}");
+    let report = folder.run(&["report", "plan.ron", "--json"]);
+    let report: serde_json::Value = serde_json::from_slice(&report.stdout).expect("JSON");
+    assert_eq!(report["panels"][1]["pattern_surface"], "inside");
+    assert_eq!(report["panels"][0]["mirrored"], false, "a flat bottom is one piece");
+}
+
+#[test]
+fn exit_codes_tell_failure_usage_and_grave_findings_apart() {
+    let folder = Folder::new();
+    assert_eq!(code(&folder.run(&["report", "none.ron"])), 1);
+    folder.write("broken.ron", "(version: 1, name: \"x\", lines: [");
+    let broken = folder.run(&["report", "broken.ron"]);
+    assert_eq!(code(&broken), 1);
+    assert!(text(&broken.stderr).contains("broken.ron:1:"), "{}", text(&broken.stderr));
+    assert_eq!(code(&folder.run(&["report"])), 2);
+    assert_eq!(code(&folder.run(&["mesh", "x.ron", "-o", "x.step"])), 2);
+    assert_eq!(code(&folder.run(&["start", "nobody"])), 2);
+    assert_eq!(code(&folder.run(&["picture", "x.ron", "-o", "x.png", "--size", "huge"])), 2);
+    assert_eq!(code(&folder.run(&["report", "x.ron", "--only", "sails"])), 2);
+    // A sheer thrown far out amidships: computed, but not to be built.
+    folder.write("grave.csv", &TABLE.replace("sheer,1500,560,480", "sheer,1500,1400,480"));
+    assert_eq!(code(&folder.run(&["import", "grave.csv", "-o", "grave.ron"])), 0);
+    let grave = folder.run(&["report", "grave.ron", "--json"]);
+    assert_eq!(code(&grave), 3);
+    let report: serde_json::Value = serde_json::from_slice(&grave.stdout).expect("JSON");
+    assert!(
+        report["findings"].as_array().expect("findings").iter().any(|f| f["severity"] == "stop")
+    );
+}
+
+#[test]
+fn a_bad_table_names_its_row() {
+    let folder = Folder::new();
+    folder.write("bad.csv", &TABLE.replace("sheer,1500,560,480", "sheer,1500,wide,480"));
+    let out = folder.run(&["import", "bad.csv", "-o", "bad.ron"]);
+    assert_eq!(code(&out), 1);
+    assert!(text(&out.stderr).contains("bad.csv:7:"), "{}", text(&out.stderr));
+    assert!(!folder.path().join("bad.ron").exists());
+}

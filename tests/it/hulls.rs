@@ -1,0 +1,130 @@
+//! Hull documents: the starters, reading, and faults with their place.
+
+use chinewright::finding::Severity;
+use chinewright::hull::document::FORMAT_VERSION;
+use chinewright::hull::read::read;
+use chinewright::hull::starters::{STARTERS, demonstration};
+use chinewright::material::Materials;
+use chinewright::model::derive;
+
+#[test]
+fn every_starter_is_fair_flat_and_bends() {
+    for starter in STARTERS {
+        let model = derive(&starter.hull(), &Materials::shipped()).expect(starter.name);
+        let grave: Vec<_> =
+            model.findings.iter().filter(|f| f.severity == Severity::Stop).collect();
+        assert!(grave.is_empty(), "{}: {grave:?}", starter.name);
+        for p in &model.panels {
+            assert!(p.quality.greatest_warp.to_degrees() < 0.5, "{} {}", starter.name, p.name);
+            assert!(p.bend.radius >= p.bend.least_radius, "{} {}", starter.name, p.name);
+            assert!(p.pattern_error < 0.1);
+        }
+        for m in &model.members {
+            assert!(m.advice.recommended.is_some(), "{} {}", starter.name, m.member.name);
+        }
+        for fair in &model.fairness {
+            assert!(
+                fair.plan.inflections_x.len() <= 1 && fair.profile.inflections_x.len() <= 1,
+                "{}",
+                starter.name
+            );
+        }
+    }
+}
+
+#[test]
+fn starters_are_the_sizes_that_they_say() {
+    let lengths = [3900.0..4100.0, 4500.0..4700.0, 5000.0..5300.0, 2300.0..2500.0];
+    for (starter, range) in STARTERS.iter().zip(lengths) {
+        let model = derive(&starter.hull(), &Materials::shipped()).expect(starter.name);
+        let length = model.lines.length_overall();
+        assert!(range.contains(&length), "{}: {length}", starter.name);
+    }
+    assert_eq!(STARTERS[0].hull(), demonstration());
+}
+
+#[test]
+fn a_saved_document_writes_every_default_and_reads_back_the_same() {
+    for starter in STARTERS {
+        let hull = starter.hull();
+        let text = hull.to_ron().expect("plain data");
+        for field in [
+            "version",
+            "pattern_surface",
+            "trim_allowance_mm",
+            "spacing_mm",
+            "moisture_pct",
+            "straight",
+        ] {
+            assert!(text.contains(field), "{} leaves {field} out", starter.name);
+        }
+        assert_eq!(read(&text, "back.ron").expect("own text"), hull);
+    }
+}
+
+const GOOD: &str = r#"(
+  version: 1,
+  name: "test",
+  lines: [
+    (name: "chine", ducks: [
+      (x: 100, y: 0, z: 150),
+      (x: 1500, y: 400, z: 30),
+      (x: 3000, y: 420, z: 60),
+    ]),
+    (name: "sheer", ducks: [
+      (x: 0, y: 0, z: 600),
+      (x: 1500, y: 560, z: 480),
+      (x: 3100, y: 560, z: 470),
+    ]),
+  ],
+)"#;
+
+#[test]
+fn a_name_and_lines_are_enough() {
+    let hull = read(GOOD, "good.ron").expect("a good document");
+    assert_eq!(hull.version, FORMAT_VERSION);
+    assert!(derive(&hull, &Materials::shipped()).is_ok());
+}
+
+/// Each fault: what is changed, where it must be found, and words of the message.
+#[test]
+fn faults_name_line_column_value_and_remedy() {
+    let cases = [
+        ("(x: 1500, y: 400, z: 30)", "(x: 1500, y: 400, z: NaN)", 7, "NaN"),
+        ("(x: 1500, y: 400, z: 30)", "(x: 1500, y: -4, z: 30)", 7, "starboard"),
+        ("(x: 0, y: 0, z: 600)", "(x: -20, y: 0, z: 600)", 11, "ahead of the origin"),
+        ("(x: 1500, y: 560, z: 480)", "(x: 1e300, y: 560, z: 480)", 12, "20000"),
+        ("(x: 3100, y: 560, z: 470)", "(x: 1100, y: 560, z: 470)", 13, "not aft"),
+        ("version: 1", "version: 99", 2, "version 99"),
+        ("name: \"test\"", "nmae: \"test\"", 3, "nmae"),
+        ("name: \"sheer\"", "name: \"shear\"", 10, "shear"),
+        ("(x: 3000, y: 420, z: 60)", "(x: 3000, y: \"wide\", z: 60)", 8, "number"),
+        ("z: 480", "z: 10", 10, "cross"),
+    ];
+    for (from, to, line, words) in cases {
+        let text = GOOD.replacen(from, to, 1);
+        assert_ne!(text, GOOD, "{from}");
+        let error = read(&text, "bad.ron").expect_err(to);
+        assert_eq!(error.line, line, "{to}: {error}");
+        assert!(error.column >= 1 && error.to_string().starts_with("bad.ron:"), "{error}");
+        assert!(error.message.contains(words), "{to}: {error}");
+    }
+    let two =
+        GOOD.replace("      (x: 1500, y: 400, z: 30),\n      (x: 3000, y: 420, z: 60),\n", "");
+    assert!(read(&two, "f").expect_err("one duck").message.contains("at least 2"));
+}
+
+#[test]
+fn own_rows_replace_those_of_the_tables() {
+    let text = GOOD.replacen(
+        "  lines: [",
+        "  woods: [(name: \"Douglas-fir\", kind: Softwood, specific_gravity: 0.5, at_12: (mor_psi: 6200, moe_mpsi: 1.95), mp_pct: 24, source: \"my own stack\")],\n  lines: [",
+        1,
+    );
+    let weak = derive(&read(&text, "own.ron").expect("own rows"), &Materials::shipped())
+        .expect("computes");
+    let book =
+        derive(&read(GOOD, "good.ron").expect("good"), &Materials::shipped()).expect("computes");
+    let ratio = weak.members[0].breaking_strain / book.members[0].breaking_strain;
+    assert!((ratio - 0.5).abs() < 1e-9, "{ratio}");
+}

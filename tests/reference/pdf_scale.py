@@ -1,0 +1,498 @@
+#!/usr/bin/env python3
+"""Measure the full-size PDFs of a build pack.
+
+Independent truth: the PDF operators themselves (ISO 32000), run here over what pypdf
+reads, with a point of 25.4/72 mm; and the same cut line in NAME.dxf (ezdxf) and
+NAME.svg (lxml).  Nothing that a PDF says about itself in words is believed, except
+the names of its tiles (column letters from the left, row numbers from the top).
+
+NAME-roll.pdf: the largest closed stroked path, the cut line, against the largest closed
+LWPOLYLINE on layer CUT of the DXF and the largest path in <g id="CUT"> of the SVG: width,
+height, perimeter and, corner laid on corner, the greatest distance between the two
+outlines (a mirrored pattern would pass the other three).
+NAME-a4.pdf, NAME-letter.pdf: the same, and page sizes; the cut line one and the same on
+every tile but for a shift; registration crosses 5 mm inside the corners of the printed
+window; shared crosses of neighbouring tiles as far apart on their pages as the cut line
+is shifted.  Then the tiles are taped together by their crosses alone: what they show of
+the cut line must lie on the DXF's, and no stroke of the drawing may fall between tiles.
+Every full-size page of either: a 100 mm check bar below the window, with ticks at its ends.
+A roll of several pages (longer than readers open) is tiled like paper and checked as such.
+
+Run:  python pdf_scale.py PACK_DIR
+Exit code 0 when all is well, 1 on a failure, 2 on bad usage.
+Needs pypdf, lxml, numpy, shapely, ezdxf.  Writes nothing.
+"""
+import argparse
+import itertools
+import re
+import sys
+from pathlib import Path
+
+import ezdxf
+import ezdxf.units
+import numpy as np
+import shapely
+from lxml import etree
+from pypdf import PdfReader
+from pypdf.generic import ContentStream
+
+SVG = "{http://www.w3.org/2000/svg}"
+POINT_MM = 25.4 / 72
+PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+SIZE_TOL = 0.05           # mm: cut line of one file against that of another
+PAGE_TOL = 0.02           # mm: page sizes, check bars, crosses, shifts
+BAR = 100.0               # mm
+CROSS_INSET = 5.0         # mm from the sides of the window
+CURVE_STEPS = 32          # a Bezier arc as so many chords
+SQUARE = 1e-3             # mm: how level or upright a straight line must be
+
+
+# ---- the PDF ------------------------------------------------------------------------
+
+class Stroke:
+    """One stroked subpath, mm from the lower left corner of the page."""
+    __slots__ = ("points", "closed", "clip")
+
+    def __init__(self, points, closed, clip):
+        self.points, self.closed, self.clip = points, closed, clip
+
+
+def matrix(six):
+    a, b, c, d, e, f = (float(v) for v in six)
+    return np.array([[a, b, 0.0], [c, d, 0.0], [e, f, 1.0]])      # row vectors, as in the standard
+
+
+class Plotter:
+    """Runs the path, clip and matrix operators of a page; everything else leaves no path."""
+
+    def __init__(self, page, reader):
+        self.reader = reader
+        box, crop = page.mediabox, page.cropbox
+        self.problems = []
+        if int(page.get("/Rotate", 0)) % 360:
+            self.problems.append("the page is rotated")
+        if any(abs(float(p) - float(q)) > 1e-3 for p, q in zip(box, crop)):
+            self.problems.append("its CropBox is not its MediaBox")
+        unit = float(page.get("/UserUnit", 1.0)) * POINT_MM
+        self.width, self.height = float(box.width) * unit, float(box.height) * unit
+        to_mm = matrix((unit, 0, 0, unit, -float(box.left) * unit, -float(box.bottom) * unit))
+        self.strokes = []
+        contents = page.get_contents()
+        if contents is not None:
+            self.run(contents, page.get("/Resources"), to_mm, shapely.box(0, 0, self.width, self.height), 0)
+
+    def run(self, stream, resources, ctm, clip, depth):
+        if depth > 12:
+            raise ValueError("form XObjects nested too deep")
+        stack, path, clipping = [], [], False
+        start = None                      # of the open subpath, user space of its making
+
+        def at(x, y):
+            return tuple((np.array([float(x), float(y), 1.0]) @ ctm)[:2])
+
+        def here():
+            """The open subpath, ready for another point (after h, a new one from its start)."""
+            if not path or path[-1][1]:
+                if start is None:
+                    raise ValueError("a path continues without a current point")
+                path.append([[start], False])
+            return path[-1][0]
+
+        for args, op in ContentStream(stream, self.reader).operations:
+            if op == b"q":
+                stack.append((ctm, clip))
+            elif op == b"Q":
+                ctm, clip = stack.pop()
+            elif op == b"cm":
+                ctm = matrix(args) @ ctm
+            elif op == b"m":
+                start = at(*args)
+                path.append([[start], False])
+            elif op == b"l":
+                here().append(at(*args))
+            elif op in (b"c", b"v", b"y"):
+                points = here()
+                knots = [at(*args[i:i + 2]) for i in range(0, len(args), 2)]
+                if op == b"v":
+                    knots.insert(0, points[-1])
+                elif op == b"y":
+                    knots.append(knots[-1])
+                p = np.array([points[-1], *knots])
+                t = np.linspace(0, 1, CURVE_STEPS + 1)[1:, None]
+                curve = (1 - t) ** 3 * p[0] + 3 * t * (1 - t) ** 2 * p[1] + 3 * t * t * (1 - t) * p[2] + t ** 3 * p[3]
+                points.extend(map(tuple, curve))
+            elif op == b"h":
+                if path:
+                    path[-1][1] = True
+            elif op == b"re":
+                x, y, w, h = (float(v) for v in args)
+                start = at(x, y)
+                path.append([[start, at(x + w, y), at(x + w, y + h), at(x, y + h)], True])
+            elif op in (b"W", b"W*"):
+                clipping = True
+            elif op in (b"S", b"s", b"B", b"B*", b"b", b"b*", b"f", b"F", b"f*", b"n"):
+                if op in (b"s", b"b", b"b*") and path:
+                    path[-1][1] = True
+                if op in (b"S", b"s", b"B", b"B*", b"b", b"b*"):
+                    for points, closed in path:
+                        if len(points) > 1:
+                            p = np.array(points)
+                            if len(p) > 3 and np.hypot(*(p[0] - p[-1])) < 1e-9:
+                                p, closed = p[:-1], True
+                            self.strokes.append(Stroke(p, closed, clip))
+                if clipping:
+                    rings = [shapely.Polygon(points) for points, _ in path if len(points) > 2]
+                    clip = clip.intersection(shapely.union_all(rings))
+                path, clipping, start = [], False, None
+            elif op == b"Do":
+                form = resources["/XObject"][args[0]].get_object()
+                if form.get("/Subtype") == "/Form":
+                    inner = matrix(form.get("/Matrix", (1, 0, 0, 1, 0, 0))) @ ctm
+                    x0, y0, x1, y1 = (float(v) for v in form["/BBox"])
+                    corners = np.array([[x0, y0, 1], [x1, y0, 1], [x1, y1, 1], [x0, y1, 1]]) @ inner
+                    self.run(form, form.get("/Resources", resources), inner,
+                             clip.intersection(shapely.Polygon(corners[:, :2])), depth + 1)
+
+
+class Tile:
+    """A full-size page: its cut line, window, straight marks and crosses."""
+
+    def __init__(self, plot, where):
+        self.plot, self.where = plot, where
+        windows = {s.clip for s in plot.strokes}
+        closed = [s for s in plot.strokes if s.closed and not any(on_outline(s.points, w) for w in windows)]
+        if not closed:
+            raise ValueError(f"{where}: no closed stroked path")
+        cut = max(closed, key=lambda s: shapely.Polygon(s.points).area)
+        self.cut, self.clip = cut.points, cut.clip
+        self.window = np.array(cut.clip.bounds)          # left, foot, right, head
+        x0, y0, x1, y1 = self.window
+        self.square = abs(cut.clip.area - (x1 - x0) * (y1 - y0)) < 1e-3
+        self.drawing = [s for s in plot.strokes if s.clip.equals(cut.clip)]
+        straight = [s.points for s in plot.strokes if len(s.points) == 2 and not s.closed]
+        self.level = [p for p in straight if abs(p[0, 1] - p[1, 1]) < SQUARE]
+        self.upright = [p for p in straight if abs(p[0, 0] - p[1, 0]) < SQUARE]
+        self.crosses = self.find_crosses()
+
+    def find_crosses(self):
+        found = []
+        for a in self.level:
+            arm = abs(a[1, 0] - a[0, 0])
+            for b in self.upright:
+                if arm < 25 and abs(abs(b[1, 1] - b[0, 1]) - arm) < PAGE_TOL \
+                        and np.abs(a.mean(0) - b.mean(0)).max() < PAGE_TOL:
+                    found.append(np.array([b[:, 0].mean(), a[:, 1].mean()]))
+        return found
+
+    def corner_crosses(self):
+        """{(east, north): place} with 0 or 1 each, and the worst distance from 5 mm inside."""
+        x0, y0, x1, y1 = self.window
+        places, worst = {}, 0.0
+        for east, north in itertools.product((0, 1), (0, 1)):
+            want = np.array([x1 - CROSS_INSET if east else x0 + CROSS_INSET,
+                             y1 - CROSS_INSET if north else y0 + CROSS_INSET])
+            if self.crosses:
+                nearest = min(self.crosses, key=lambda c: np.abs(c - want).max())
+                places[east, north] = nearest
+                worst = max(worst, np.abs(nearest - want).max())
+        return places, worst
+
+    def bar(self):
+        """Length of the check bar, below the window, and whether its ends are ticked; or None."""
+        near = [p for p in self.level
+                if 0 < p[0, 1] < self.window[1] and abs(abs(p[1, 0] - p[0, 0]) - BAR) < 0.1 * BAR
+                and p[:, 0].min() > 0 and p[:, 0].max() < self.plot.width]
+        if not near:
+            return None
+        p = min(near, key=lambda p: abs(abs(p[1, 0] - p[0, 0]) - BAR))
+        ticked = all(any(abs(u[0, 0] - x) <= PAGE_TOL and u[:, 1].min() < y < u[:, 1].max() for u in self.upright)
+                     for x, y in p)
+        return abs(p[1, 0] - p[0, 0]), ticked
+
+
+def on_outline(points, polygon):
+    """Whether a closed path is the outline of the window itself (a frame round it)."""
+    if polygon.geom_type != "Polygon":
+        return False
+    return shapely.LinearRing(points).hausdorff_distance(polygon.exterior) < 0.5
+
+
+# ---- the other two files -------------------------------------------------------------
+
+def largest(outlines, what):
+    outlines = [o for o in outlines if len(o) > 2]
+    if not outlines:
+        raise ValueError(f"{what}: no closed cut line")
+    return max(outlines, key=lambda o: shapely.Polygon(o).area)
+
+
+def dxf_cut(path):
+    doc = ezdxf.readfile(path)
+    scale = ezdxf.units.conversion_factor(doc.units, ezdxf.units.MM)
+    found = []
+    for line in doc.modelspace().query('LWPOLYLINE[layer=="CUT"]'):
+        if line.closed:
+            if line.has_arc:
+                raise ValueError(f"{path.name}: the cut line has arcs, which this check cannot measure")
+            found.append(scale * np.array(list(line.get_points("xy")), float))
+    return largest(found, path.name)
+
+
+def svg_cut(path):
+    root = etree.parse(path, etree.XMLParser(resolve_entities=False, no_network=True)).getroot()
+    sizes = [re.fullmatch(r"\s*([0-9.eE+-]+)\s*mm\s*", root.get(k, "")) for k in ("width", "height")]
+    if not all(sizes):
+        raise ValueError(f"{path.name}: width and height are not in mm")
+    box = [float(v) for v in re.split(r"[\s,]+", root.get("viewBox", "").strip())]
+    scale = np.array([float(s.group(1)) / box[i + 2] for i, s in enumerate(sizes)])
+    found = []
+    for group in root.iter(SVG + "g"):
+        if group.get("id") != "CUT":
+            continue
+        for element in group.iter(SVG + "path"):
+            if any(e.get("transform") for e in (element, *element.iterancestors())):
+                raise ValueError(f"{path.name}: the cut line has a transform, which this check cannot read")
+            found += [o * scale * (1, -1) for o in svg_rings(element.get("d", ""), path.name)]
+    return largest(found, path.name)
+
+
+def svg_rings(d, name):
+    """Closed subpaths of straight lines."""
+    words = re.findall(r"[A-Za-z]|[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?", d)
+    rings, points, at, start, command, i = [], [], np.zeros(2), np.zeros(2), "", 0
+    while i < len(words):
+        if words[i].isalpha():
+            command, i = words[i], i + 1
+            if command in "Zz":
+                rings.append(np.array(points))
+                at, points = start, [start]
+                continue
+        kind = command.upper()
+        base = at if command.islower() else np.zeros(2)
+        if kind in ("M", "L"):
+            at, i = base + (float(words[i]), float(words[i + 1])), i + 2
+        elif kind == "H":
+            at, i = np.array([base[0] + float(words[i]), at[1]]), i + 1
+        elif kind == "V":
+            at, i = np.array([at[0], base[1] + float(words[i])]), i + 1
+        else:
+            raise ValueError(f"{name}: path command {command!r}, which this check cannot read")
+        if kind == "M":
+            start, points, command = at, [], "l" if command == "m" else "L"
+        points.append(at)
+    return rings
+
+
+# ---- the checks ------------------------------------------------------------------------
+
+def figures(outline):
+    low, high = outline.min(0), outline.max(0)
+    sides = np.diff(outline, axis=0, append=outline[:1])
+    return np.array([*(high - low), np.hypot(sides[:, 0], sides[:, 1]).sum()])
+
+
+def differences(a, b):
+    """Width, height, perimeter and outline of `a` against `b`, mm."""
+    ring = [shapely.LinearRing(o - o.min(0)) for o in (a, b)]
+    return [*(figures(a) - figures(b)), ring[0].hausdorff_distance(ring[1])]
+
+
+def check_size(tile, others, fail):
+    w, h, p = figures(tile.cut)
+    print(f"   {'':14} {'width':>10} {'height':>10} {'perimeter':>11} {'outline':>9}   mm")
+    print(f"   {'cut line':14} {w:10.3f} {h:10.3f} {p:11.3f}")
+    for name, other in others.items():
+        d = differences(tile.cut, other)
+        print(f"   {'less ' + name:14} {d[0]:+10.4f} {d[1]:+10.4f} {d[2]:+11.4f} {d[3]:9.4f}")
+        for what, value in zip(("width", "height", "perimeter", "outline"), d):
+            if not abs(value) < SIZE_TOL:
+                fail(f"{what} of the cut line is {value:+.3f} mm off {name}")
+
+
+def check_bars(tiles, fail):
+    worst, found = 0.0, 0
+    for tile in tiles:
+        bar = tile.bar()
+        if bar is None:
+            fail(f"{tile.where}: no {BAR:g} mm check bar below the window")
+            continue
+        length, ticked = bar
+        if not ticked:
+            fail(f"{tile.where}: the check bar's ticks are not at its ends")
+        found += 1
+        worst = max(worst, abs(length - BAR))
+        if not abs(length - BAR) <= PAGE_TOL:
+            fail(f"{tile.where}: the check bar is {length:.3f} mm long")
+    print(f"   check bars: {found} of {len(tiles)}, worst {worst:.4f} mm off {BAR:g}")
+
+
+def named(reader, tiles, first, fail):
+    """{(column, row): tile}, columns from the left and rows from the top, by the words of each page."""
+    grid = {}
+    for number, tile in enumerate(tiles, first):
+        found = re.search(r"\btile ([A-Z]+)(\d+)\b", reader.pages[number].extract_text())
+        if not found:
+            fail(f"{tile.where}: no name of a tile")
+            continue
+        column = 0
+        for letter in found.group(1):
+            column = 26 * column + ord(letter) - 64
+        tile.where += f" (tile {found.group(1)}{found.group(2)})"
+        spot = (column, int(found.group(2)))
+        if spot in grid:
+            fail(f"{tile.where}: the second tile of that name")
+        grid[spot] = tile
+    return grid
+
+
+def check_tiles(grid, truth, fail):
+    tiles = list(grid.values())
+    first = tiles[0]
+    # the same polyline, shifted
+    spread, shift = 0.0, {}
+    for spot, tile in grid.items():
+        if tile.cut.shape != first.cut.shape:
+            fail(f"{tile.where}: its cut line has other points than that of {first.where}")
+            return
+        moved = tile.cut - first.cut
+        shift[spot] = moved.mean(0)
+        off = np.abs(moved - shift[spot]).max()
+        spread = max(spread, off)
+        if not off <= PAGE_TOL:
+            fail(f"{tile.where}: its cut line is not that of {first.where} shifted ({off:.3f} mm)")
+    print(f"   cut line on {len(tiles)} tiles: the same but for a shift, to {spread:.4f} mm")
+    # crosses
+    worst, crosses = 0.0, {}
+    for spot, tile in grid.items():
+        if not tile.square:
+            fail(f"{tile.where}: the window is not a rectangle")
+        crosses[spot], off = tile.corner_crosses()
+        if len(tile.crosses) != 4:
+            fail(f"{tile.where}: {len(tile.crosses)} registration crosses, not 4")
+        elif not off <= PAGE_TOL:
+            fail(f"{tile.where}: a cross is {off:.3f} mm from {CROSS_INSET:g} mm inside the window's corner")
+        worst = max(worst, off)
+    w, h = first.window[2:] - first.window[:2]
+    print(f"   window {w:.2f} x {h:.2f} mm; crosses {CROSS_INSET:g} mm inside its corners, worst {worst:.4f} mm off")
+    if any(len(c) != 4 for c in crosses.values()):
+        return
+    # neighbours: a shared cross, seen from either page, must be one place on the cut line
+    count, worst_of = {"across": 0, "up and down": 0, "corner": 0}, {}
+    edges = {spot: [] for spot in grid}
+    for (a, ta), (b, tb) in itertools.combinations(grid.items(), 2):
+        dc, dr = b[0] - a[0], b[1] - a[1]
+        if max(abs(dc), abs(dr)) != 1:
+            continue
+        kind = "across" if dr == 0 else "up and down" if dc == 0 else "corner"
+        count[kind] += 1
+        steps = []
+        for east, north in itertools.product((0, 1), (0, 1)):
+            twin = (east - dc, north + dr)                # rows count downward
+            if twin in crosses[b]:
+                steps.append(crosses[a][east, north] - crosses[b][twin])
+        # page b lies at a step from page a
+        off = max(np.abs(step - (shift[a] - shift[b])).max() for step in steps)
+        worst_of[kind] = max(worst_of.get(kind, 0.0), off)
+        if not off <= PAGE_TOL:
+            fail(f"{ta.where} and {tb.where}: the cut line's shift is {off:.3f} mm off that of their shared crosses")
+        edges[a].append((b, np.mean(steps, axis=0)))
+        edges[b].append((a, -np.mean(steps, axis=0)))
+    for kind, n in count.items():
+        if n:
+            print(f"   neighbours {kind}: {n} pairs, shift against crosses worst {worst_of[kind]:.4f} mm")
+    # taped together by the crosses alone
+    root = next(iter(grid))
+    place, todo = {root: np.zeros(2)}, [root]
+    while todo:
+        a = todo.pop(0)
+        for b, step in edges[a]:
+            if b not in place:
+                place[b] = place[a] + step
+                todo.append(b)
+    if len(place) != len(grid):
+        fail(f"{len(grid) - len(place)} tiles share no cross with the others")
+        return
+    target = shapely.LinearRing(truth - truth.min(0) + first.cut.min(0))
+    away, windows = 0.0, []
+    for spot, tile in grid.items():
+        dx, dy = place[spot]
+        window = shapely.box(*(tile.window + (dx, dy, dx, dy)))
+        windows.append(window)
+        shown = shapely.LinearRing(tile.cut + place[spot]).intersection(window)
+        if not shown.is_empty:
+            away = max(away, shapely.distance(shapely.points(shapely.get_coordinates(shown)), target).max())
+    paper = shapely.union_all(windows)
+    missing = target.difference(paper).length
+    lost = sum(shapely.LineString(np.vstack([s.points, s.points[:1]]) if s.closed else s.points)
+               .difference(paper).length for s in first.drawing)
+    print(f"   taped by the crosses: shown cut line at most {away:.4f} mm off the DXF's; "
+          f"on no tile {missing:.3f} mm of it, {lost:.3f} mm of all strokes")
+    if not away < SIZE_TOL:
+        fail(f"taped together, the cut line is {away:.3f} mm off the DXF's")
+    if missing > PAGE_TOL:
+        fail(f"{missing:.2f} mm of the cut line are on no tile")
+    if lost > PAGE_TOL:
+        fail(f"{lost:.2f} mm of the drawing's strokes are on no tile")
+
+
+def check_pdf(path, stem, paper, fail):
+    reader = PdfReader(path, strict=True)
+    first = 1 if len(reader.pages) > 1 else 0             # page 1 of several is the map
+    plots = [Plotter(page, reader) for page in reader.pages]
+    for number, plot in enumerate(plots, 1):
+        for problem in plot.problems:
+            fail(f"page {number}: {problem}")
+        size = (plot.width, plot.height)
+        if paper in PAPERS and max(abs(s - p) for s, p in zip(sorted(size), PAPERS[paper])) > PAGE_TOL:
+            fail(f"page {number} is {size[0]:.3f} x {size[1]:.3f} mm")
+    sizes = sorted({(round(p.width, 2), round(p.height, 2)) for p in plots})
+    print(f"   {len(plots)} page{'s' if len(plots) > 1 else ''}" + (" (the first a map)" if first else "")
+          + " of " + ", ".join(f"{w:.2f} x {h:.2f} mm" for w, h in sizes))
+    tiles = [Tile(plot, f"page {number}") for number, plot in enumerate(plots[first:], first + 1)]
+    others = {"DXF": dxf_cut(path.with_name(stem + ".dxf")), "SVG": svg_cut(path.with_name(stem + ".svg"))}
+    check_size(tiles[0], others, fail)
+    check_bars(tiles, fail)
+    if len(tiles) > 1:
+        grid = named(reader, tiles, first, fail)
+        if len(grid) == len(tiles):
+            check_tiles(grid, others["DXF"], fail)
+    else:
+        tile = tiles[0]
+        drawn = shapely.LinearRing(tile.cut).difference(tile.clip).length
+        if drawn > PAGE_TOL:
+            fail(f"{drawn:.2f} mm of the cut line lie outside the printed window")
+
+
+def main():
+    parser = argparse.ArgumentParser(description="Measure the full-size PDFs of a build pack.")
+    parser.add_argument("pack", type=Path, metavar="PACK_DIR")
+    args = parser.parse_args()
+    if not args.pack.is_dir():
+        print(f"{args.pack}: not a folder", file=sys.stderr)
+        return 2
+    failures, number = [], 0
+    for path in sorted(args.pack.rglob("*.pdf")):
+        match = re.fullmatch(r"(.+)-(roll|a4|letter)", path.stem)
+        if not match:
+            continue
+        number += 1
+        name = path.relative_to(args.pack)
+        print(name)
+
+        def fail(message, name=name):
+            failures.append(f"{name}: {message}")
+            print("   FAIL " + message)
+        try:
+            check_pdf(path, match.group(1), match.group(2), fail)
+        except Exception as error:          # whatever a reader throws, the file is bad
+            fail(f"cannot be measured: {type(error).__name__}: {error}")
+    if not number:
+        failures.append("no -roll.pdf, -a4.pdf or -letter.pdf files")
+    print(f"\n{number} PDF files: " + ("all well" if not failures else f"{len(failures)} failure(s)"))
+    for failure in failures:
+        print("   " + failure)
+    return 1 if failures else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
