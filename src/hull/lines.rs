@@ -2,9 +2,10 @@
 
 use super::document::{EndShape, Hull, Line, LineEnd};
 use crate::curve::{ArcTable, End, Spline, SplineError};
+use crate::finding::Finding;
 use crate::geom::P3;
 use crate::geom::plane::Plane;
-use crate::tol::SAME_POINT_MM;
+use crate::tol::{OFF_TRANSOM_MM, SAME_POINT_MM};
 
 /// One hull line, ready to compute with.
 #[derive(Debug, Clone, PartialEq)]
@@ -113,6 +114,28 @@ impl HullLines {
             let side = half_siding.max(0.0);
             Some(Plane { normal: -crate::geom::V3::y(), offset: -side })
         })
+    }
+
+    /// Last points that lie off the transom's plane by more than a builder would plane away.
+    pub fn off_transom(&self) -> Vec<Finding> {
+        let given = self.lines.iter().filter(|l| !l.derived);
+        given
+            .filter_map(|l| {
+                let distance = self.transom.distance(l.spline.at(l.spline.end()));
+                (distance.abs() > OFF_TRANSOM_MM).then(|| {
+                    Finding::watch(
+                        "shape",
+                        format!("last point of the {}", l.name),
+                        format!(
+                            "it lies {:.0} mm {} the transom's plane",
+                            distance.abs(),
+                            if distance > 0.0 { "abaft" } else { "ahead of" }
+                        ),
+                        "check the figures for the transom, or move the point onto its plane",
+                    )
+                })
+            })
+            .collect()
     }
 
     /// Greatest x of any line less the least: length overall, mm.

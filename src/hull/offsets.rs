@@ -4,7 +4,6 @@ use super::check::{Fault, Place, faults};
 use super::document::{Duck, Hull, Line, LineEnd};
 use super::lines::HullLines;
 use crate::finding::Finding;
-use crate::tol::OFF_TRANSOM_MM;
 use crate::units::{Units, parse_length};
 
 /// Why a table could not be read, with its line in the file (from 1; 0 for the whole).
@@ -128,29 +127,7 @@ fn row_of(fault: &Fault, hull: &Hull, rows: &[Row]) -> u64 {
 
 /// Points that lie off the plane fitted to the lines' after ends.
 fn off_transom(hull: &Hull) -> Vec<Finding> {
-    let Ok(lines) = HullLines::of(hull) else {
-        return Vec::new();
-    };
-    lines
-        .lines
-        .iter()
-        .filter(|l| !l.derived)
-        .filter_map(|l| {
-            let distance = lines.transom.distance(l.spline.at(l.spline.end()));
-            (distance.abs() > OFF_TRANSOM_MM).then(|| {
-                Finding::watch(
-                    "shape",
-                    format!("last point of the {}", l.name),
-                    format!(
-                        "it lies {:.0} mm {} the transom's plane",
-                        distance.abs(),
-                        if distance > 0.0 { "abaft" } else { "ahead of" }
-                    ),
-                    "check the plan's figures for the transom, or move the point onto its plane",
-                )
-            })
-        })
-        .collect()
+    HullLines::of(hull).map(|lines| lines.off_transom()).unwrap_or_default()
 }
 
 /// The hull's ducks as a table of offsets in `unit`, readable by [`read`].

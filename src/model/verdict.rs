@@ -20,6 +20,7 @@ pub(super) fn findings(model: &Model) -> Vec<Finding> {
 }
 
 fn shape(model: &Model, out: &mut Vec<Finding>) {
+    out.extend(model.lines.off_transom());
     for (line, fair) in model.lines.lines.iter().zip(&model.fairness) {
         if line.derived {
             continue;

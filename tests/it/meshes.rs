@@ -179,7 +179,11 @@ fn panels_are_those_that_other_libraries_laid_flat() {
         assert_eq!(theirs.name, ours.name);
         assert!(theirs.problems.is_empty() && !theirs.full_width, "{:?}", theirs.problems);
         for (method, distance) in &theirs.igl_mm {
-            assert!(distance.is_some_and(|d| d < 0.01), "{}: {method} {distance:?}", ours.name);
+            let good = match distance {
+                Some(d) => *d < 0.01,
+                None => method.starts_with("arap"),
+            };
+            assert!(good, "{}: {method} {distance:?}", ours.name);
         }
         let area = ours.flat.area_in_space;
         assert!((area / theirs.area_mm2.space_a - 1.0).abs() < 1e-5, "{}: {area}", ours.name);
