@@ -33,7 +33,8 @@ pub fn bracketed(
     if fb == 0.0 {
         return Some(Root { x: b, value: fb });
     }
-    if !(fa * fb < 0.0) {
+    // Signs that agree, and values that are no numbers, bracket nothing.
+    if fa * fb >= 0.0 || (fa * fb).is_nan() {
         return None;
     }
     // `fa` is halved by the method as it goes; only `b` carries its true value.

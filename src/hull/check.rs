@@ -117,7 +117,8 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
             out.push(fault(Place::Duck(i, k), what(), message, accepted));
         };
         let named = [("x", d.x), ("y", d.y), ("z", d.z)];
-        if let Some((axis, value)) = named.iter().find(|(_, c)| !(c.abs() <= LARGEST_COORDINATE_MM))
+        if let Some((axis, value)) =
+            named.iter().find(|(_, c)| c.is_nan() || c.abs() > LARGEST_COORDINATE_MM)
         {
             add(format!("{axis} = {value}"), "a number of mm between -20000 and 20000");
             continue;

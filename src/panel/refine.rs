@@ -294,8 +294,8 @@ impl Square<'_> {
                     }
                 }
             }
-            for k in 0..n {
-                if fixed[k].is_some() {
+            for (k, q) in fixed.iter().enumerate() {
+                if q.is_some() {
                     hold(&mut bands, &mut right, k);
                 }
             }

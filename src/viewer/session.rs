@@ -66,6 +66,7 @@ pub struct Session {
 impl Session {
     /// A session on `hull`, read from `path` if any.
     pub fn new(hull: Hull, path: Option<PathBuf>) -> Session {
+        let notice = left_over(path.as_deref());
         Session {
             saved: hull.clone(),
             hull,
@@ -74,7 +75,7 @@ impl Session {
             redo: Vec::new(),
             dragging: false,
             revision: 1,
-            notice: None,
+            notice,
             autosaved: 1,
         }
     }
@@ -193,8 +194,8 @@ impl Session {
         self.undo.push(Step { name, before: self.hull.clone() });
         self.redo.clear();
         self.saved = hull.clone();
+        self.notice = left_over(path.as_deref());
         self.path = path;
-        self.notice = None;
         self.set(hull);
     }
 
@@ -239,6 +240,13 @@ impl Session {
             Err(e) => self.tell(e),
         }
     }
+}
+
+/// What to say when a document is opened beside which an unsaved state was left.
+fn left_over(path: Option<&Path>) -> Option<String> {
+    let kept = autosave_path(path);
+    let said = format!("unsaved work was kept in {}: open it to go on from there", kept.display());
+    kept.is_file().then_some(said)
 }
 
 /// Where an unsaved state is kept: `name.ron.autosave` beside the file, or in the user's

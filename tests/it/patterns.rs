@@ -110,7 +110,6 @@ fn closed_forms_hold_within_a_twentieth_of_a_millimetre() {
         }
         let area = flat.area_in_flat();
         assert!((area / form.area_mm2 - 1.0).abs() < 5e-5, "{}: area {area}", form.name);
-        println!("{}: off {worst:.5} mm, estimated {estimated:.5} mm", form.name);
     }
 }
 

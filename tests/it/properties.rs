@@ -10,6 +10,17 @@ use proptest::prelude::*;
 /// Hulls in CI; the issue asks for 500 at least.
 const CASES: u32 = 512;
 
+/// The same hulls every time, unless `CHINEWRIGHT_SEED` names another seed.
+fn config() -> ProptestConfig {
+    let seed = std::env::var("CHINEWRIGHT_SEED").ok().and_then(|s| s.parse().ok()).unwrap_or(1);
+    ProptestConfig {
+        cases: CASES,
+        failure_persistence: None,
+        rng_seed: proptest::test_runner::RngSeed::Fixed(seed),
+        ..ProptestConfig::default()
+    }
+}
+
 /// What a random hull is made of: sizes as a builder would say them.
 #[derive(Debug, Clone)]
 struct Wish {
@@ -177,12 +188,18 @@ fn check(model: &Model) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: CASES, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(config())]
 
     #[test]
     fn patterns_keep_lengths_and_areas_and_never_fold(wish in wish()) {
-        let model = derive(&hull_of(&wish), &Materials::shipped());
-        let model = model.map_err(|f| TestCaseError::fail(format!("{f:?}")))?;
+        let model = match derive(&hull_of(&wish), &Materials::shipped()) {
+            Ok(model) => model,
+            // A wobble may push a low chine under the keel at the bow: no boat, no case.
+            Err(faults) => {
+                prop_assert!(faults.iter().all(|f| f.message.contains("cross")), "{faults:?}");
+                return Err(TestCaseError::reject("lines that cross"));
+            }
+        };
         check(&model)?;
     }
 

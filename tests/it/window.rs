@@ -1,6 +1,8 @@
 //! Pictures without a window. Where no graphics driver is found they are skipped, loudly;
 //! `.ci/run` installs a software driver and fails on that word.
 
+use std::io::Write;
+
 use chinewright::cli::job::ViewFrom;
 use chinewright::hull::starters::demonstration;
 use chinewright::material::Materials;
@@ -16,7 +18,8 @@ const GROUND: [u8; 3] = [0xEF, 0xEA, 0xE0];
 #[test]
 fn a_picture_shows_a_hull_in_the_middle_of_the_stage() {
     if let Err(why) = viewer::probe::graphics() {
-        eprintln!("{SKIPPED}: {why}");
+        // Past the test runner's capture, so that it is seen whatever happens.
+        let _ = writeln!(std::io::stderr().lock(), "{SKIPPED}: {why}");
         return;
     }
     let model = derive(&demonstration(), &Materials::shipped()).expect("the demonstration hull");

@@ -29,6 +29,10 @@ const OVERLAP: f64 = 10.0;
 const CROSS: f64 = 4.0;
 /// Height of capitals over font size of the shipped face (its OS/2 table).
 const CAPITALS: f64 = 0.668;
+/// Room (mm) that a roll's page has over the drawing, so that rounding adds no page.
+const SLACK: f64 = 2.0;
+/// The page of a roll's map.
+const A4: PageSize = PageSize { width: 210.0, height: 297.0 };
 /// The greatest page that every PDF reader takes: 14 400 points.
 const LARGEST_PAGE: f64 = 14_400.0 / PT;
 
@@ -119,6 +123,7 @@ pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
         bold: font(include_bytes!("../../../assets/fonts/AtkinsonHyperlegibleNext-SemiBold.ttf"))?,
     };
     let (low, high) = drawing.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
+    let roll = pages == Pages::Roll;
     let tiling = choose_tiling(low, high, pages);
     let filled: Vec<(usize, usize)> = (0..tiling.rows)
         .rev()
@@ -137,10 +142,12 @@ pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
     let mut number = 0;
     if several {
         number += 1;
-        let settings = settings(tiling.page).ok_or_else(|| fail("a page without size".into()))?;
+        let lying = PageSize { width: A4.height, height: A4.width };
+        let map_page = if roll { lying } else { tiling.page };
+        let settings = settings(map_page).ok_or_else(|| fail("a page without size".into()))?;
         let mut page = document.start_page_with(settings);
         {
-            let mut paint = Paint { surface: page.surface(), fonts: &fonts, page: tiling.page };
+            let mut paint = Paint { surface: page.surface(), fonts: &fonts, page: map_page };
             paint.map(drawing, &tiling, &filled, low, high);
             paint.foot(drawing, &format!("page map · page {number} of {pages}"), false);
         }
@@ -181,11 +188,15 @@ fn choose_tiling(low: P2, high: P2, pages: Pages) -> Tiling {
             if b.columns * b.rows < a.columns * a.rows { b } else { a }
         }
         Pages::Roll => {
-            let whole =
-                |extent: f64, extra: f64| (extent + 2.0 * MARGIN + extra + 2.0).min(LARGEST_PAGE);
+            // As few equal lengths of the roll as a reader can open.
+            let (length, height) = (high.x - low.x, high.y - low.y);
+            let most = LARGEST_PAGE - 2.0 * MARGIN - SLACK;
+            let pieces =
+                if length <= most { 1.0 } else { ((length - OVERLAP) / (most - OVERLAP)).ceil() };
+            let window = (length + (pieces - 1.0) * OVERLAP) / pieces;
             let page = PageSize {
-                width: whole(high.x - low.x, 0.0).max(210.0),
-                height: whole(high.y - low.y, FOOT),
+                width: (window + 2.0 * MARGIN + SLACK).max(A4.width),
+                height: (height + 2.0 * MARGIN + FOOT + SLACK).min(LARGEST_PAGE),
             };
             Tiling::of(low, high, page)
         }

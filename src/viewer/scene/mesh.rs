@@ -237,8 +237,8 @@ fn transom(model: &Model, stern: bool) -> Mesh {
                 .collect()
         };
         // Outward seen from outside: starboard to port going up, turned at the bow.
-        let flip = (shift != 0.0) != !stern;
-        out.ribbon(&row(true), &row(false), !flip);
+        let flip = (shift != 0.0) == stern;
+        out.ribbon(&row(true), &row(false), flip);
     }
     if let Some(top) = rungs.last() {
         let up = V3::z();

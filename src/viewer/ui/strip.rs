@@ -231,7 +231,7 @@ fn paint(painter: &Painter, rect: Rect, context: &Context, lines: &HullLines, la
     }
     for view in [StripView::Profile, StripView::Plan] {
         for line in &lines.lines {
-            if line.name == "keel" && (line.derived || view == StripView::Plan) {
+            if !drawn_in(line, view) {
                 continue;
             }
             painter.add(Shape::line(
@@ -299,7 +299,7 @@ fn combs(painter: &Painter, context: &Context, layout: &Layout) {
             .lines
             .iter()
             .zip(&model.fairness)
-            .filter(|(l, _)| !l.derived && !(l.name == "keel" && view == StripView::Plan))
+            .filter(|(l, _)| drawn_in(l, view))
             .map(|(_, f)| of(f))
             .collect();
         let most = shown.iter().flatten().map(|t| t.curvature.abs()).fold(0.0, f64::max);
@@ -318,6 +318,12 @@ fn combs(painter: &Painter, context: &Context, layout: &Layout) {
             painter.add(Shape::line(tips, Stroke::new(1.0, colour)));
         }
     }
+}
+
+/// Whether a line is drawn in a view: a keel is the centreline in plan, and the keel of a
+/// flat bottom the chine's own profile.
+fn drawn_in(line: &crate::hull::HullLine, view: StripView) -> bool {
+    !(line.derived || line.name == "keel" && view == StripView::Plan)
 }
 
 fn ducks(painter: &Painter, context: &Context, layout: &Layout) {
