@@ -6,6 +6,7 @@ use crate::curve::Fairness;
 use crate::finding::Finding;
 use crate::flat::{FlatPanel, develop, error};
 use crate::geom::mesh::Mesh;
+use crate::geom::plane::Plane;
 use crate::geom::polyline::length2;
 use crate::geom::{V3, unit};
 use crate::hull::{Hull, HullLines, PatternSurface};
@@ -119,10 +120,9 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
     })?;
     let materials = materials.with_own_rows(&hull.woods, &hull.sheets);
     let fairness = lines.lines.iter().map(|l| Fairness::of(&l.spline)).collect();
-    let panels: Vec<PanelModel> =
-        (0..lines.lines.len() - 1).map(|k| panel(hull, &lines, k, &materials)).collect();
+    let panels = panels(hull, &lines, &materials);
     let members = members(hull, &lines, &panels, &materials);
-    let stations = hull.framing.stations(lines.length_overall());
+    let stations = hull.framing.stations(lines.extent(|p| p.x));
     let mut model = Model {
         hull: hull.clone(),
         materials,
@@ -137,7 +137,35 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
     Ok(model)
 }
 
-fn panel(hull: &Hull, lines: &HullLines, k: usize, materials: &Materials) -> PanelModel {
+/// All panels from the keel up. An end is trimmed only if every panel can be trimmed there:
+/// neighbours must end at the same point of the line that they share.
+fn panels(hull: &Hull, lines: &HullLines, materials: &Materials) -> Vec<PanelModel> {
+    let mut planes = [lines.bow_plane(hull.bow), lines.stern_plane(hull.stern)];
+    loop {
+        let all: Vec<PanelModel> =
+            (0..lines.lines.len() - 1).map(|k| panel(hull, lines, k, materials, planes)).collect();
+        let refused =
+            [0, 1].map(|end| planes[end].is_some() && all.iter().any(|p| p.kept_straight[end]));
+        if refused == [false, false] {
+            let asked = [!hull.bow.straight, !hull.stern.straight];
+            let kept = [0, 1].map(|end| asked[end] && planes[end].is_none());
+            return all.into_iter().map(|p| PanelModel { kept_straight: kept, ..p }).collect();
+        }
+        for end in 0..2 {
+            if refused[end] {
+                planes[end] = None;
+            }
+        }
+    }
+}
+
+fn panel(
+    hull: &Hull,
+    lines: &HullLines,
+    k: usize,
+    materials: &Materials,
+    [bow, stern]: [Option<Plane>; 2],
+) -> PanelModel {
     let name = lines.panel_name(k);
     let (sheet_name, thickness) = hull.planking.of_panel(&name);
     let grain_across = hull.planking.grain_across(&name);
@@ -145,10 +173,7 @@ fn panel(hull: &Hull, lines: &HullLines, k: usize, materials: &Materials) -> Pan
     let offset = pattern_surface.offset(thickness);
     let full_width = lines.flat_bottom && k == 0;
     let (lower, upper) = (&lines.lines[k].spline, &lines.lines[k + 1].spline);
-    let ends = (!full_width).then(|| {
-        let stern = (!hull.stern.straight).then_some(lines.transom);
-        choose_ends(lower, upper, lines.bow_plane(hull.bow), stern)
-    });
+    let ends = (!full_width).then(|| choose_ends(lower, upper, bow, stern));
     let mut strips = FIRST_STRIPS;
     let (surface, flat, pattern_error) = loop {
         let surface = match &ends {
@@ -230,13 +255,20 @@ fn host_normals(lines: &HullLines, panels: &[PanelModel], k: usize) -> NormalsAl
     for (share, n) in edge {
         let s = line.arc.length_at(&line.spline, share * line.spline.end());
         match normals.last_mut() {
-            // A fan about this point turns the skin while the member stands still: at the
-            // bow the member takes the direction in which it leaves, elsewhere the middle.
+            // A fan about this point turns the skin while the member stands still: at an
+            // end the member takes the direction in which it leaves, elsewhere the middle.
             Some((before, kept)) if s - *before < SAME_POINT_MM => {
-                *kept = if *before < SAME_POINT_MM { n } else { unit(*kept + n).unwrap_or(n) };
+                if *before < SAME_POINT_MM {
+                    *kept = n;
+                } else if s < line.arc.length() - SAME_POINT_MM {
+                    *kept += n;
+                }
             }
             _ => normals.push((s, n)),
         }
+    }
+    for (_, n) in &mut normals {
+        *n = unit(*n).unwrap_or(*n);
     }
     normals
 }

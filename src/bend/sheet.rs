@@ -68,16 +68,35 @@ fn run_along(surface: &Surface, upper: bool) -> Vec<(f64, f64)> {
     run
 }
 
-/// Curvature (1/mm) felt from each ruling on over `felt` mm, and the index it reaches to.
+/// Curvature (1/mm) felt at each ruling over the `felt` mm behind and before it, whichever
+/// is more, and the index of the ruling in the middle of that window. The angle is taken to change evenly between rulings; where an edge stands still
+/// (the point of a fan) all of its turning lies inside the window.
 fn felt_curvatures(run: &[(f64, f64)], felt: f64) -> Vec<(f64, usize)> {
-    let mut j = 0;
+    let last = run.len() - 1;
+    let between = |j: usize, k: usize, s: f64| {
+        let ((s0, a0), (s1, a1)) = (run[j], run[k]);
+        if s1 > s0 { a0 + (a1 - a0) * (s - s0) / (s1 - s0) } else { a0 }
+    };
+    // Both windows only move aft, so each end is followed and not searched for.
+    let (mut ahead, mut behind) = (0, 0);
     (0..run.len())
         .map(|i| {
-            while j + 1 < run.len() && run[j].0 - run[i].0 < felt {
-                j += 1;
+            let (s, angle) = run[i];
+            ahead = ahead.max(i);
+            while ahead < last && run[ahead + 1].0 <= s + felt {
+                ahead += 1;
             }
-            let width = (run[j].0 - run[i].0).max(felt);
-            ((run[j].1 - run[i].1).abs() / width, j)
+            while behind < i && run[behind].0 < s - felt {
+                behind += 1;
+            }
+            let to = if ahead < last { between(ahead, ahead + 1, s + felt) } else { run[last].1 };
+            let from = if behind > 0 { between(behind - 1, behind, s - felt) } else { run[0].1 };
+            let (fore, aft) = ((to - angle).abs(), (angle - from).abs());
+            if fore >= aft {
+                (fore / felt, (i + ahead) / 2)
+            } else {
+                (aft / felt, (i + behind) / 2)
+            }
         })
         .collect()
 }
@@ -87,10 +106,8 @@ fn bends(surface: &Surface, flat: &FlatPanel, thickness: f64) -> Vec<Bend> {
     let felt = FELT_OVER_THICKNESSES * thickness;
     let mut out = Vec::new();
     for upper in [false, true] {
-        for (i, (curvature, j)) in
-            felt_curvatures(&run_along(surface, upper), felt).into_iter().enumerate()
-        {
-            let middle = (i + j) / 2;
+        let curvatures = felt_curvatures(&run_along(surface, upper), felt);
+        for (curvature, middle) in curvatures {
             let (r, f) = (&surface.rulings[middle], &flat.rulings[middle]);
             let d = f.flat_upper - f.flat_lower;
             out.push(Bend {
@@ -143,8 +160,10 @@ pub fn bend(
     let b = &felt[i];
     let radius = if b.curvature * FLAT_RADIUS_MM < 1.0 { f64::INFINITY } else { 1.0 / b.curvature };
     let mut options = Vec::new();
+    // A thinner sheet feels a bend over less of its length.
+    let as_planked = |t: f64, across: bool| tightest(&bends(surface, flat, t), table, t, across);
     let mut option = |what: String, thickness: f64, across: bool| {
-        let (share, _, least) = tightest(&felt, table, thickness, across);
+        let (share, _, least) = as_planked(thickness, across);
         options.push(SheetOption { what, holds: share <= 1.0, least_radius: least });
     };
     let other = if grain_across { "along" } else { "across" };
@@ -152,7 +171,7 @@ pub fn bend(
     let mut thinner: Vec<&crate::material::Sheet> =
         table.sheets.iter().filter(|s| s.thickness_mm < thickness - 0.25).collect();
     thinner.sort_by(|a, b| b.thickness_mm.total_cmp(&a.thickness_mm));
-    let holds = |t: f64| tightest(&felt, table, t, grain_across).0 <= 1.0;
+    let holds = |t: f64| as_planked(t, grain_across).0 <= 1.0;
     // The thickest thinner sheet that holds, or the thinnest there is.
     if let Some(s) = thinner.iter().find(|s| holds(s.thickness_mm)).or(thinner.last()) {
         option(format!("a thinner sheet: {}", s.name), s.thickness_mm, grain_across);

@@ -1,6 +1,6 @@
 //! What no boat can be: faults of a document, each with its place, value and remedy.
 
-use super::document::{Hull, Line};
+use super::document::{Hull, Line, LineEnd};
 use super::lines::HullLines;
 use crate::tol::LARGEST_COORDINATE_MM;
 
@@ -40,6 +40,15 @@ impl std::fmt::Display for Fault {
     }
 }
 
+/// Neighbouring ducks are at least this far (mm) apart along the boat.
+const LEAST_STEP_MM: f64 = 1.0;
+/// More ducks on a line than this are no batten but a digitised drawing.
+const MOST_DUCKS: usize = 200;
+/// A boat is wider than this (mm), and neighbouring lines come apart by as much somewhere.
+const LEAST_SPREAD_MM: f64 = 10.0;
+/// A batten may dip across the centreplane between two ducks by this (mm).
+const ACROSS_MM: f64 = 0.5;
+
 /// All faults of `hull`, in the order of the file; empty if it can be computed.
 pub fn faults(hull: &Hull) -> Vec<Fault> {
     let mut out = Vec::new();
@@ -61,6 +70,11 @@ fn fault(
     accepted: impl Into<String>,
 ) -> Fault {
     Fault { place, what: what.into(), message: message.into(), accepted: accepted.into() }
+}
+
+/// A number as a person would write it, however large.
+fn short(value: f64) -> String {
+    if value.abs() < 1e9 { format!("{value}") } else { format!("{value:e}") }
 }
 
 /// The names that lines may have, in their order from the keel up.
@@ -111,6 +125,26 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
             "at least 2",
         ));
     }
+    if line.ducks.len() > MOST_DUCKS {
+        out.push(fault(
+            Place::Line(i),
+            format!("the {}", line.name),
+            format!("{} ducks", line.ducks.len()),
+            format!("at most {MOST_DUCKS}: a batten needs one every half metre"),
+        ));
+    }
+    for end in [line.bow, line.stern] {
+        if let LineEnd::Along(x, y, z) = end
+            && !(x > 0.0 && [x, y, z].iter().all(|c| c.is_finite()))
+        {
+            out.push(fault(
+                Place::Line(i),
+                format!("an end of the {}", line.name),
+                format!("Along({x}, {y}, {z})"),
+                "a direction that runs aft: finite numbers, the first above 0",
+            ));
+        }
+    }
     for (k, d) in line.ducks.iter().enumerate() {
         let what = || format!("duck {} of the {}", k + 1, line.name);
         let mut add = |message: String, accepted: &str| {
@@ -120,7 +154,7 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
         if let Some((axis, value)) =
             named.iter().find(|(_, c)| c.is_nan() || c.abs() > LARGEST_COORDINATE_MM)
         {
-            add(format!("{axis} = {value}"), "a number of mm between -20000 and 20000");
+            add(format!("{axis} = {}", short(*value)), "a number of mm between -20000 and 20000");
             continue;
         }
         if d.x < 0.0 {
@@ -143,10 +177,10 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
         }
         if k > 0 {
             let before = line.ducks[k - 1].x;
-            if d.x <= before {
+            if d.x < before + LEAST_STEP_MM {
                 add(
                     format!("x = {} is not aft of the duck before it ({before})", d.x),
-                    "ducks from bow to stern, each further aft",
+                    "ducks from bow to stern, each at least 1 mm further aft",
                 );
             }
         }
@@ -195,6 +229,7 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
             "distances aft from the bow, 0 to 20000 mm",
         ));
     }
+    own_rows(hull, out);
     for (i, m) in hull.members.iter().enumerate() {
         let mut bad = |field: &str, value: f64, accepted: &str| {
             out.push(fault(
@@ -221,9 +256,55 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
                 ("weight_kg", s.weight_kg),
                 ("sag_mm", s.sag_mm),
             ] {
-                if !(value > 0.0 && value < 1e5) {
+                if !(1e-3..1e5).contains(&value) {
                     bad(field, value, "a measured number above 0");
                 }
+            }
+        }
+    }
+}
+
+/// The builder's own rows of the tables: positive, finite, and in their unit's range.
+fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
+    let mut bad = |what: String, field: &str, value: f64, accepted: &str| {
+        out.push(fault(Place::Document, what, format!("{field} = {}", short(value)), accepted));
+    };
+    for w in &hull.woods {
+        for s in w.green.iter().chain([&w.at_12]) {
+            if !(100.0..=100_000.0).contains(&s.mor_psi) {
+                bad(format!("wood {:?}", w.name), "mor_psi", s.mor_psi, "100 to 100000 lbf/in²");
+            }
+            if !(0.05..=10.0).contains(&s.moe_mpsi) {
+                bad(
+                    format!("wood {:?}", w.name),
+                    "moe_mpsi",
+                    s.moe_mpsi,
+                    "0.05 to 10, in millions of lbf/in²",
+                );
+            }
+        }
+        if !(15.0..=40.0).contains(&w.mp_pct) {
+            bad(format!("wood {:?}", w.name), "mp_pct", w.mp_pct, "15 to 40 percent");
+        }
+        if !(0.05..=1.5).contains(&w.specific_gravity) {
+            bad(
+                format!("wood {:?}", w.name),
+                "specific_gravity",
+                w.specific_gravity,
+                "0.05 to 1.5",
+            );
+        }
+    }
+    for s in &hull.sheets {
+        for (field, value, range) in [
+            ("thickness_mm", s.thickness_mm, 1.0..=50.0),
+            ("density_kg_m3", s.density_kg_m3, 50.0..=2000.0),
+            ("length_mm", s.length_mm, 100.0..=20_000.0),
+            ("width_mm", s.width_mm, 100.0..=20_000.0),
+        ] {
+            if !range.contains(&value) {
+                let accepted = format!("{} to {}", range.start(), range.end());
+                bad(format!("sheet {:?}", s.name), field, value, &accepted);
             }
         }
     }
@@ -234,12 +315,74 @@ fn crossings(hull: &Hull, out: &mut Vec<Fault>) {
     const SAMPLES: usize = 60;
     // Touching within this (mm) is meeting at the stem, not crossing.
     const TOUCH: f64 = 0.5;
-    let Ok(lines) = HullLines::of(hull) else {
-        return;
+    let lines = match HullLines::of(hull) {
+        Ok(lines) => lines,
+        Err((name, why)) => {
+            let i = hull.lines.iter().position(|l| l.name == name).unwrap_or(0);
+            out.push(fault(
+                Place::Line(i),
+                format!("the {name}"),
+                why.to_string(),
+                "ducks that a batten can pass",
+            ));
+            return;
+        }
     };
+    if lines.beam_overall() < LEAST_SPREAD_MM {
+        out.push(fault(
+            Place::Document,
+            "the hull",
+            "it has no beam: every half-breadth is about 0",
+            "lines that stand out from the centreplane",
+        ));
+        return;
+    }
+    for (i, line) in hull.lines.iter().enumerate() {
+        let Some(l) = lines.get(&line.name) else {
+            continue;
+        };
+        let dip = (0..=4 * SAMPLES)
+            .map(|k| l.spline.at(l.spline.end() * k as f64 / (4 * SAMPLES) as f64))
+            .find(|p| p.y < -ACROSS_MM);
+        if let Some(p) = dip {
+            out.push(fault(
+                Place::Line(i),
+                format!("the {}", line.name),
+                format!(
+                    "between two ducks its batten crosses the centreplane: y = {:.0} at x = {:.0}",
+                    p.y, p.x
+                ),
+                "ducks that keep it to starboard",
+            ));
+            return;
+        }
+    }
     let first_given = lines.lines.len() - hull.lines.len();
     for (i, pair) in lines.lines[first_given..].windows(2).enumerate() {
         let (low, high) = (&pair[0], &pair[1]);
+        let mut apart: f64 = 0.0;
+        let mut overlap = false;
+        for k in 0..=SAMPLES {
+            let p = low.spline.at(low.spline.end() * k as f64 / SAMPLES as f64);
+            if let Some(t) = high.spline.parameter_at_x(p.x) {
+                overlap = true;
+                apart = apart.max((high.spline.at(t) - p).norm());
+            }
+        }
+        if !overlap || apart < LEAST_SPREAD_MM {
+            let message = if overlap {
+                format!("it lies on the {}", low.name)
+            } else {
+                format!("no station has both it and the {}", low.name)
+            };
+            out.push(fault(
+                Place::Line(i + 1),
+                format!("the {}", high.name),
+                message,
+                "neighbouring lines side by side, apart",
+            ));
+            continue;
+        }
         let crossing = (0..=SAMPLES).find_map(|k| {
             let p = low.spline.at(low.spline.end() * k as f64 / SAMPLES as f64);
             let q = high.spline.at(high.spline.parameter_at_x(p.x)?);

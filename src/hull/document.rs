@@ -231,14 +231,15 @@ impl Default for Framing {
 }
 
 impl Framing {
-    /// The stations of a hull of `length` mm: those given, or evenly set ones strictly
-    /// inside it.
-    pub fn stations(&self, length: f64) -> Vec<f64> {
+    /// The stations of a hull that reaches from `fore` to `aft` (mm): those given, or evenly
+    /// set ones strictly inside it.
+    pub fn stations(&self, (fore, aft): (f64, f64)) -> Vec<f64> {
         if !self.stations_mm.is_empty() {
             return self.stations_mm.clone();
         }
+        let length = aft - fore;
         let bays = (length / self.spacing_mm).ceil().max(1.0);
-        (1..bays as usize).map(|i| length * i as f64 / bays).collect()
+        (1..bays as usize).map(|i| fore + length * i as f64 / bays).collect()
     }
 }
 

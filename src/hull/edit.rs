@@ -189,7 +189,9 @@ mod tests {
     #[test]
     fn adding_and_removing_a_duck_gives_the_hull_back() {
         let hull = starters::demonstration();
-        let with = Edit::AddDuck { line: 0, duck: Duck::at(1111.0, 400.0, 50.0) }
+        let chine = &crate::hull::HullLines::of(&hull).expect("good lines").lines[1].spline;
+        let p = chine.at(chine.parameter_at_x(1111.0).expect("amidships"));
+        let with = Edit::AddDuck { line: 0, duck: Duck::at(1111.0, p.y, p.z) }
             .apply(&hull)
             .expect("a duck on the chine");
         let at = with.lines[0].ducks.iter().position(|d| d.x == 1111.0).expect("it is there");

@@ -29,8 +29,9 @@ pub struct HullLines {
     pub flat_bottom: bool,
     /// The plane of a bow transom; `None` for a stem.
     pub bow_transom: Option<Plane>,
-    /// The plane of the transom, fitted to the lines' after ends.
-    pub transom: Plane,
+    /// The plane of the transom, fitted to the lines' after ends; `None` for a stern as
+    /// sharp as a stem.
+    pub transom: Option<Plane>,
 }
 
 fn spline_of(line: &Line) -> Result<Spline, SplineError> {
@@ -74,16 +75,14 @@ impl HullLines {
                 .collect()
         };
         // A stem has every line's first point near the centreplane; a pram's first points
-        // stand out from it.
-        let bow = ends(true);
-        let widest = bow.iter().map(|p| p.y).fold(0.0, f64::max);
-        let bow_transom = if widest > WIDEST_STEM_MM {
-            Plane::athwartships_fit(&bow).map(|p| Plane { normal: -p.normal, offset: -p.offset })
-        } else {
-            None
+        // stand out from it. A sharp stern is a stem turned round.
+        let athwartships = |ends: &[P3]| {
+            let widest = ends.iter().map(|p| p.y).fold(0.0, f64::max);
+            if widest > WIDEST_STEM_MM { Plane::athwartships_fit(ends) } else { None }
         };
-        let fallback = Plane { normal: crate::geom::V3::x(), offset: 0.0 };
-        let transom = Plane::athwartships_fit(&ends(false)).unwrap_or(fallback);
+        let bow_transom =
+            athwartships(&ends(true)).map(|p| Plane { normal: -p.normal, offset: -p.offset });
+        let transom = athwartships(&ends(false));
         Ok(HullLines { lines, flat_bottom, bow_transom, transom })
     }
 
@@ -108,12 +107,22 @@ impl HullLines {
         if shape.straight {
             return None;
         }
-        self.bow_transom.or_else(|| {
-            let half_siding =
-                self.lines.iter().map(|l| l.spline.at(0.0).y).fold(f64::INFINITY, f64::min);
-            let side = half_siding.max(0.0);
-            Some(Plane { normal: -crate::geom::V3::y(), offset: -side })
-        })
+        self.bow_transom.or_else(|| Some(self.centreplane(|l| l.spline.at(0.0).y)))
+    }
+
+    /// The plane that trims panels at the stern if their ends are not straight: the
+    /// transom, or the centreplane of a stern that is as sharp as a stem.
+    pub fn stern_plane(&self, shape: EndShape) -> Option<Plane> {
+        let sharp = || self.centreplane(|l| l.spline.at(l.spline.end()).y);
+        (!shape.straight).then(|| self.transom.unwrap_or_else(sharp))
+    }
+
+    /// The centreplane shifted to starboard by half the siding of a post, which is the
+    /// least half-breadth of the lines' ends there; the keel's is always none.
+    fn centreplane(&self, half_breadth: impl Fn(&HullLine) -> f64) -> Plane {
+        let lines = self.lines.iter().filter(|l| l.name != "keel");
+        let half_siding = lines.map(half_breadth).fold(f64::INFINITY, f64::min);
+        Plane { normal: -crate::geom::V3::y(), offset: -half_siding.max(0.0) }
     }
 
     /// Last points that lie off the transom's plane by more than a builder would plane away.
@@ -121,7 +130,7 @@ impl HullLines {
         let given = self.lines.iter().filter(|l| !l.derived);
         given
             .filter_map(|l| {
-                let distance = self.transom.distance(l.spline.at(l.spline.end()));
+                let distance = self.transom?.distance(l.spline.at(l.spline.end()));
                 (distance.abs() > OFF_TRANSOM_MM).then(|| {
                     Finding::watch(
                         "shape",

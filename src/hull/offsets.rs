@@ -8,7 +8,7 @@ use crate::units::{Units, parse_length};
 
 /// Why a table could not be read, with its line in the file (from 1; 0 for the whole).
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("{file}:{line}: {message}")]
+#[error("{file}:{}{message}", if *.line > 0 { format!("{}: ", .line) } else { " ".into() })]
 pub struct OffsetsError {
     /// The file's name as the builder gave it.
     pub file: String,
@@ -31,15 +31,17 @@ struct Row {
 pub fn read(text: &str, file: &str, name: &str) -> Result<(Hull, Vec<Finding>), OffsetsError> {
     let error = |line: u64, message: String| OffsetsError { file: file.into(), line, message };
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let first = text.lines().find(|l| !l.trim().is_empty() && !l.trim_start().starts_with('#'));
-    let semicolon = first.is_some_and(|l| l.contains(';'));
+    // Comments run from a hash to the end of the line, wherever it stands; lines keep
+    // their number.
+    let bare: String =
+        text.lines().map(|l| format!("{}\n", l.split('#').next().unwrap_or(""))).collect();
+    let semicolon = bare.lines().any(|l| l.contains(';'));
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
-        .comment(Some(b'#'))
         .trim(csv::Trim::All)
         .delimiter(if semicolon { b';' } else { b',' })
-        .from_reader(text.as_bytes());
+        .from_reader(bare.as_bytes());
     let mut unit = Units::Mm;
     let mut rows: Vec<Row> = Vec::new();
     for record in reader.records() {
@@ -47,22 +49,40 @@ pub fn read(text: &str, file: &str, name: &str) -> Result<(Hull, Vec<Finding>), 
             error(e.position().map_or(0, csv::Position::line), format!("not a CSV row: {e}"))
         })?;
         let at = record.position().map_or(0, csv::Position::line);
-        let cells: Vec<&str> = record.iter().map(str::trim).collect();
+        let mut cells: Vec<String> = record.iter().map(|c| c.trim().to_string()).collect();
+        while cells.last().is_some_and(String::is_empty) {
+            cells.pop();
+        }
+        if let [only] = cells.as_slice()
+            && let Some((name, word)) = only.split_once(',')
+        {
+            cells = vec![name.trim().to_string(), word.trim().to_string()];
+        }
+        if let Some(first) = cells.first_mut() {
+            *first = first.to_lowercase();
+        }
+        let cells: Vec<&str> = cells.iter().map(String::as_str).collect();
         match cells.as_slice() {
-            [] | [""] => {}
+            [] => {}
             ["unit", word, ..] => {
+                if !rows.is_empty() {
+                    return Err(error(
+                        at,
+                        "a unit row after points; accepted: one before the first point".into(),
+                    ));
+                }
                 unit = Units::from_word(word).filter(|u| *u != Units::InchFraction).ok_or_else(
                     || error(at, format!("unit {word:?} is unknown; accepted: mm, m, in, ft-in-8")),
                 )?;
             }
-            ["line", "x", "y", "z", ..] => {}
-            [line, x, y, z, rest @ ..] if rest.iter().all(|c| c.is_empty()) => {
+            ["line", _, _, _] => {}
+            [line, x, y, z] => {
                 let number = |axis: &str, cell: &str| {
                     let cell = if semicolon { cell.replace(',', ".") } else { cell.into() };
                     parse_length(&cell, unit).map_err(|e| error(at, format!("{axis}: {e}")))
                 };
                 let duck = Duck::at(number("x", x)?, number("y", y)?, number("z", z)?);
-                rows.push(Row { at, line: line.to_lowercase(), duck });
+                rows.push(Row { at, line: (*line).into(), duck });
             }
             other => {
                 return Err(error(

@@ -21,12 +21,14 @@ pub struct ReadError {
 
 /// Only the version, whatever else the text holds.
 #[derive(Deserialize)]
+#[serde(rename = "Hull")]
 struct VersionOnly {
     version: u32,
 }
 
 /// The lines as raw text, to find where a duck stands in the file.
 #[derive(Deserialize)]
+#[serde(rename = "Hull")]
 struct Skeleton<'a> {
     #[serde(borrow)]
     lines: Vec<SkeletonLine<'a>>,
@@ -39,6 +41,7 @@ struct Skeleton<'a> {
 }
 
 #[derive(Deserialize)]
+#[serde(rename = "Line")]
 struct SkeletonLine<'a> {
     #[serde(borrow)]
     name: &'a ron::value::RawValue,
@@ -58,6 +61,8 @@ pub fn read(text: &str, file: &str) -> Result<Hull, ReadError> {
         column,
         message,
     };
+    // A byte-order mark is no part of the document.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     // The version first: a newer file's unknown fields are not the builder's mistake.
     if let Ok(VersionOnly { version }) = options().from_str::<VersionOnly>(text)
         && version != FORMAT_VERSION

@@ -10,6 +10,9 @@ use crate::tol::{DEVELOPABLE_WARP, MATING_EDGE_MM, PATTERN_ERROR_MM, STOP_WARP, 
 /// spot. Set by looking at hulls with one duck pushed out 10 mm. Our judgement; no source.
 const HARD_SPOT: f64 = 60.0;
 
+/// The forward-most point may lie this far (mm) aft of the origin without remark.
+const FORE_OF_ORIGIN_MM: f64 = 5.0;
+
 pub(super) fn findings(model: &Model) -> Vec<Finding> {
     let mut out = Vec::new();
     shape(model, &mut out);
@@ -21,6 +24,15 @@ pub(super) fn findings(model: &Model) -> Vec<Finding> {
 
 fn shape(model: &Model, out: &mut Vec<Finding>) {
     out.extend(model.lines.off_transom());
+    let foremost = model.lines.extent(|p| p.x).0;
+    if foremost > FORE_OF_ORIGIN_MM {
+        out.push(Finding::note(
+            "shape",
+            "the whole hull",
+            format!("her forward-most point is at x = {foremost:.0}, not at 0"),
+            "measure x from the forward-most point, so that stations count from the bow",
+        ));
+    }
     for (line, fair) in model.lines.lines.iter().zip(&model.fairness) {
         if line.derived {
             continue;
@@ -55,6 +67,27 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
 
 fn skin(model: &Model, out: &mut Vec<Finding>) {
     let units = model.hull.units;
+    for (k, end) in ["bow", "stern"].into_iter().enumerate() {
+        if model.panels.iter().any(|p| p.kept_straight[k]) {
+            out.push(Finding::note(
+                "skin",
+                format!("all panels, at the {end}"),
+                "their edges are kept straight: trimmed to a plane one of them would twist there",
+                format!("set `straight: true` at the {end}, or pull the lines' ends apart less"),
+            ));
+        }
+    }
+    for row in &model.hull.planking.panels {
+        if !model.panels.iter().any(|p| p.name == row.panel) {
+            let names: Vec<&str> = model.panels.iter().map(|p| p.name.as_str()).collect();
+            out.push(Finding::watch(
+                "skin",
+                format!("planking of {:?}", row.panel),
+                "this hull has no panel of that name, so its sheet is not used",
+                format!("her panels are {}", names.join(", ")),
+            ));
+        }
+    }
     for p in &model.panels {
         let warp = p.quality.greatest_warp;
         let at = format!("{}, {} aft", p.name, units.show(p.quality.warp_at.x));
@@ -99,18 +132,6 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                     |o| format!("{} would hold", o.what),
                 ),
             ));
-        }
-        for (end, kept) in ["bow", "stern"].into_iter().zip(p.kept_straight) {
-            if kept {
-                out.push(Finding::note(
-                    "skin",
-                    format!("{}, at the {end}", p.name),
-                    "its edge is kept straight: trimmed to a plane the panel would twist there",
-                    format!(
-                        "set `straight: true` at the {end}, or pull the lines' ends apart less"
-                    ),
-                ));
-            }
         }
         if p.pattern_error > PATTERN_ERROR_MM {
             out.push(Finding::watch(

@@ -34,8 +34,8 @@ pub struct HullSurfaces<'a> {
     pub flat_bottom: bool,
     /// A bow transom's plane; `None` for a stem.
     pub bow: Option<Plane>,
-    /// The transom's plane.
-    pub stern: Plane,
+    /// The transom's plane; `None` for a sharp stern.
+    pub stern: Option<Plane>,
 }
 
 /// Faces at each vertex: (unit normal, how far the vertex must move along it, mm).
@@ -85,7 +85,13 @@ fn mirrored(p: P3) -> P3 {
 
 impl Hull<'_> {
     /// Both halves of a triangle given on the starboard side, outward.
+    ///
+    /// A triangle in the centreplane (the fan between keel and chine on a stem) and its
+    /// image would be one leaf twice: neither is part of the closed surface.
     fn both(&mut self, a: P3, b: P3, c: P3) {
+        if [a, b, c].iter().all(|p| p.y.abs() < SAME_POINT_MM) {
+            return;
+        }
         self.builder.triangle(a, b, c);
         self.builder.triangle(mirrored(a), mirrored(c), mirrored(b));
     }
@@ -213,7 +219,7 @@ impl Hull<'_> {
                 self.builder.triangle(p0, p1, s1);
             }
         }
-        let plane = if stern { Some(self.of.stern) } else { self.of.bow };
+        let plane = if stern { self.of.stern } else { self.of.bow };
         if let Some(plane) = plane {
             for p in chain {
                 self.on_face(p, plane.normal, 0.0);

@@ -57,6 +57,7 @@ impl Surface {
     /// The panel of a matching, with about `strips` strips, trimmed where `pair` says so.
     pub fn of(pair: &Pair, matching: &Matching, strips: usize) -> Surface {
         let mut shares = refine(pair, matching, strips);
+        add_knuckles(pair, &mut shares);
         for (edge, stern) in [(pair.bow, false), (pair.stern, true)] {
             if let EndEdge::Trim { plane, .. } = edge {
                 add_corners(pair, plane, stern, &mut shares);
@@ -76,8 +77,10 @@ impl Surface {
     pub fn flat_bottom(chine: &Spline, profile: &Spline, strips: usize) -> Surface {
         let pair =
             Pair { lower: profile, upper: chine, bow: EndEdge::Ruling, stern: EndEdge::Ruling };
-        let shares: Vec<(f64, f64)> =
-            (0..=strips).map(|k| k as f64 / strips as f64).map(|s| (s, s)).collect();
+        let mut even: Vec<f64> = (0..=strips).map(|k| k as f64 / strips as f64).collect();
+        even.extend(chine.knuckles().iter().map(|t| t / chine.end()));
+        even.sort_by(f64::total_cmp);
+        let shares: Vec<(f64, f64)> = even.into_iter().map(|s| (s, s)).collect();
         let mut rulings = rulings_of(&pair, &shares);
         for r in &mut rulings {
             // Both ends share one tangent plane by construction; rounding is not warp.
@@ -91,7 +94,13 @@ impl Surface {
     fn trim(&mut self, plane: Plane, kind: EdgeKind) {
         let mut kept: Vec<Ruling> = Vec::with_capacity(self.rulings.len());
         for r in &self.rulings {
-            let (dl, du) = (plane.distance(r.lower), plane.distance(r.upper));
+            // Each end's plane cuts its own half only: a double-ender has the same plane twice.
+            let own_half = (r.u + r.v < 1.0) == (kind == EdgeKind::Bow);
+            let (dl, du) = if own_half {
+                (plane.distance(r.lower), plane.distance(r.upper))
+            } else {
+                (0.0, 0.0)
+            };
             if dl > SAME_POINT_MM && du > SAME_POINT_MM {
                 continue;
             }
@@ -224,22 +233,52 @@ fn add_corners(pair: &Pair, plane: Plane, stern: bool, shares: &mut Vec<(f64, f6
                 None => continue,
             }
         };
-        let pick = |s: &(f64, f64)| if on_upper { s.1 } else { s.0 };
-        let Some(k) = shares.windows(2).position(|w| pick(&w[0]) < corner && corner < pick(&w[1]))
-        else {
-            continue;
-        };
-        let (a, b) = (shares[k], shares[k + 1]);
-        let share = (corner - pick(&a)) / (pick(&b) - pick(&a));
-        let mate = |s: f64| if on_upper { (s, corner) } else { (corner, s) };
-        let other = |s: (f64, f64)| if on_upper { s.0 } else { s.1 };
-        let f = |s: f64| {
-            let (u, v) = mate(s);
-            pair.sin_warp(u, v)
-        };
-        let (oa, ob) = (other(a), other(b));
-        let s = bracketed(f, (oa, f(oa)), (ob, f(ob)), 1e-13)
-            .map_or(oa + share * (ob - oa), |root| root.x);
-        shares.insert(k + 1, mate(s));
+        insert_ruling(pair, shares, on_upper, corner, corner);
     }
+}
+
+/// Adds the rulings through every knuckle: one for the batten before it and one for the
+/// batten after, with the fan between them about the knuckle.
+fn add_knuckles(pair: &Pair, shares: &mut Vec<(f64, f64)>) {
+    // Far less than a point's width (4 m: a hundredth of a micron), to choose a side.
+    const ASIDE: f64 = 1e-11;
+    for on_upper in [false, true] {
+        let line = if on_upper { pair.upper } else { pair.lower };
+        for t in line.knuckles() {
+            let share = t / line.end();
+            insert_ruling(pair, shares, on_upper, share, share - ASIDE);
+            insert_ruling(pair, shares, on_upper, share, share + ASIDE);
+        }
+    }
+}
+
+/// Adds a ruling through share `at` of one line, where its warp, taken with the tangent at
+/// share `tangent_at`, is nil (or in proportion, where no such ruling lies between its
+/// neighbours). Nothing is added if `at` is not between two rulings.
+fn insert_ruling(
+    pair: &Pair,
+    shares: &mut Vec<(f64, f64)>,
+    on_upper: bool,
+    at: f64,
+    tangent_at: f64,
+) {
+    let pick = |s: &(f64, f64)| if on_upper { s.1 } else { s.0 };
+    let other = |s: &(f64, f64)| if on_upper { s.0 } else { s.1 };
+    // Between the last ruling that ends before `at` or on it, and the next one after it.
+    let next = shares.partition_point(|s| pick(s) <= at);
+    if next == 0 || next == shares.len() {
+        return;
+    }
+    let (a, b) = (shares[next - 1], shares[next]);
+    let make = |on: f64, s: f64| if on_upper { (s, on) } else { (on, s) };
+    let f = |s: f64| {
+        let (u, v) = make(tangent_at, s);
+        pair.sin_warp(u, v)
+    };
+    let (oa, ob) = (other(&a), other(&b));
+    let share = (at - pick(&a)) / (pick(&b) - pick(&a));
+    let mate = bracketed(f, (oa, f(oa)), (ob, f(ob)), 1e-13)
+        .map_or(oa + share * (ob - oa), |root| root.x)
+        .clamp(oa, ob);
+    shares.insert(next, make(at, mate));
 }

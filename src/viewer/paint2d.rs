@@ -1,12 +1,10 @@
-//! Drawings on the screen: tessellated by lyon into the panels' own meshes.
+//! Drawings on the screen: sheets filled by lyon into the panels' own meshes, since the
+//! panels' library fills convex shapes only; lines by that library, which feathers them.
 
 use bevy_egui::egui::epaint::{Mesh, Vertex, WHITE_UV};
-use bevy_egui::egui::{Align2, Color32, FontId, Painter, Pos2};
+use bevy_egui::egui::{Align2, Color32, FontId, Painter, Pos2, Shape as Shape2, Stroke};
 use lyon::path::Path;
-use lyon::tessellation::{
-    BuffersBuilder, FillOptions, FillTessellator, FillVertex, StrokeOptions, StrokeTessellator,
-    StrokeVertex, VertexBuffers,
-};
+use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
 
 use crate::drawing::{Anchor, Dash, Drawing, Shape};
 use crate::geom::P2;
@@ -43,14 +41,14 @@ impl Placement {
     }
 }
 
-fn lyon_path(points: &[Pos2], closed: bool) -> Path {
+fn lyon_path(points: &[Pos2]) -> Path {
     let mut builder = Path::builder();
     let to = |p: &Pos2| lyon::math::point(p.x, p.y);
     builder.begin(to(&points[0]));
     for p in &points[1..] {
         builder.line_to(to(p));
     }
-    builder.end(closed);
+    builder.end(true);
     builder.build()
 }
 
@@ -73,27 +71,7 @@ pub fn fill(mesh: &mut Mesh, polygon: &[Pos2], colour: Color32) {
     let mut output =
         BuffersBuilder::new(&mut buffers, |v: FillVertex| vertex(v.position(), colour));
     let options = FillOptions::tolerance(TOLERANCE_PX);
-    if FillTessellator::new()
-        .tessellate_path(&lyon_path(polygon, true), &options, &mut output)
-        .is_ok()
-    {
-        add(mesh, buffers);
-    }
-}
-
-/// Adds the stroked polyline to `mesh`.
-pub fn stroke(mesh: &mut Mesh, points: &[Pos2], closed: bool, width: f32, colour: Color32) {
-    if points.len() < 2 {
-        return;
-    }
-    let mut buffers: VertexBuffers<Vertex, u32> = VertexBuffers::new();
-    let mut output =
-        BuffersBuilder::new(&mut buffers, |v: StrokeVertex| vertex(v.position(), colour));
-    let options = StrokeOptions::tolerance(TOLERANCE_PX).with_line_width(width);
-    if StrokeTessellator::new()
-        .tessellate_path(&lyon_path(points, closed), &options, &mut output)
-        .is_ok()
-    {
+    if FillTessellator::new().tessellate_path(&lyon_path(polygon), &options, &mut output).is_ok() {
         add(mesh, buffers);
     }
 }
@@ -143,6 +121,7 @@ pub struct Inks {
 /// Paints `drawing`, filling its first layer's closed outlines.
 pub fn paint(painter: &Painter, drawing: &Drawing, at: Placement, inks: Inks) {
     let mut mesh = Mesh::default();
+    let mut lines: Vec<Shape2> = Vec::new();
     for item in &drawing.items {
         if let Shape::Polyline { points, closed: true } = &item.shape
             && item.layer == 0
@@ -151,15 +130,21 @@ pub fn paint(painter: &Painter, drawing: &Drawing, at: Placement, inks: Inks) {
             fill(&mut mesh, &polygon, inks.sheet);
         }
     }
+    painter.add(mesh);
     for item in &drawing.items {
         let layer = &drawing.layers[item.layer];
         let colour = ink(layer.colour, inks);
         match &item.shape {
             Shape::Polyline { points, closed } => {
                 let mut line: Vec<Pos2> = points.iter().map(|p| at.place(*p)).collect();
-                let width = (layer.width as f32 * 3.2).max(0.7);
+                let width = (layer.width as f32 * 3.2).max(0.8);
                 if layer.dash == Dash::Solid {
-                    stroke(&mut mesh, &line, *closed, width, colour);
+                    let stroke = Stroke::new(width, colour);
+                    lines.push(if *closed {
+                        Shape2::closed_line(line, stroke)
+                    } else {
+                        Shape2::line(line, stroke)
+                    });
                     continue;
                 }
                 if *closed {
@@ -168,7 +153,7 @@ pub fn paint(painter: &Painter, drawing: &Drawing, at: Placement, inks: Inks) {
                 let pattern: Vec<f32> =
                     layer.dash.pattern().iter().map(|l| *l as f32 * 1.2).collect();
                 for dash in dashes(&line, &pattern) {
-                    stroke(&mut mesh, &dash, false, width, colour);
+                    lines.push(Shape2::line(dash, Stroke::new(width, colour)));
                 }
             }
             Shape::Text { at: place, height, angle, anchor, text } => {
@@ -200,7 +185,7 @@ pub fn paint(painter: &Painter, drawing: &Drawing, at: Placement, inks: Inks) {
             }
         }
     }
-    painter.add(mesh);
+    painter.extend(lines);
 }
 
 fn ink([r, g, b]: [u8; 3], inks: Inks) -> Color32 {

@@ -10,6 +10,7 @@ mod meshes;
 mod patterns;
 mod properties;
 mod reference;
+mod regressions;
 mod trimmed;
 #[cfg(feature = "viewer")]
 mod window;

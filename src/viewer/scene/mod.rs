@@ -40,6 +40,7 @@ impl Plugin for ScenePlugin {
                 Update,
                 (
                     sync_parts.run_if(resource_changed::<Derived>),
+                    sync_floor.run_if(resource_changed::<UiState>),
                     sync_looks
                         .run_if(resource_changed::<UiState>.or_else(resource_changed::<Derived>)),
                 )
@@ -135,9 +136,31 @@ fn sync_parts(
             None => spawn_part(&mut commands, &mut meshes, &mut woods, part, state.theme()),
         }
     }
-    if floor.is_empty() {
-        spawn_floor(&mut commands, &mut meshes, &mut standard, model, state.theme());
+    // The floor follows the hull's size.
+    for entity in &floor {
+        commands.entity(entity).despawn();
     }
+    spawn_floor(&mut commands, &mut meshes, &mut standard, model, state.theme());
+}
+
+/// Lays the floor anew when the theme changes.
+fn sync_floor(
+    derived: Res<Derived>,
+    state: Res<UiState>,
+    mut commands: Commands,
+    mut meshes: ResMut<Assets<Mesh>>,
+    mut standard: ResMut<Assets<StandardMaterial>>,
+    floor: Query<Entity, With<Floor>>,
+    mut laid: Local<Theme>,
+) {
+    let Some(model) = derived.model.as_deref().filter(|_| *laid != state.theme()) else {
+        return;
+    };
+    *laid = state.theme();
+    for entity in &floor {
+        commands.entity(entity).despawn();
+    }
+    spawn_floor(&mut commands, &mut meshes, &mut standard, model, state.theme());
 }
 
 /// Puts a part on the stage.

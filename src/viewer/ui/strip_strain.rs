@@ -76,7 +76,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         painter.vline(x, plot.y_range(), Stroke::new(0.8, tokens.rule));
         painter.text(
             pos2(x, plot.max.y + 4.0),
-            Align2::CENTER_TOP,
+            if k == 4 { Align2::RIGHT_TOP } else { Align2::CENTER_TOP },
             units.show(s),
             FontId::monospace(size::SMALL),
             tokens.ink,
