@@ -3,9 +3,9 @@
 //! The engine's space is metres with y up: x stays aft, our z is its y, our y its -z.
 
 use bevy::camera::ScalingMode;
-use bevy::input::mouse::{AccumulatedMouseMotion, AccumulatedMouseScroll, MouseScrollUnit};
+use bevy::input::mouse::{AccumulatedMouseScroll, MouseScrollUnit};
 use bevy::prelude::*;
-use bevy::window::RequestRedraw;
+use bevy::window::{PrimaryWindow, RequestRedraw};
 use bevy_egui::input::{EguiWantsInput, egui_wants_any_keyboard_input};
 
 use super::Stage;
@@ -136,7 +136,7 @@ impl Orbit {
 }
 
 /// Where the camera is and where it is going.
-#[derive(Resource, Debug, Default)]
+#[derive(Resource, Debug, Default, Clone, Copy)]
 pub struct View {
     /// Now.
     pub now: Orbit,
@@ -146,8 +146,6 @@ pub struct View {
     pub asked: Option<ViewFrom>,
     /// The stage in physical pixels: left, top, width, height.
     pub stage: Option<UVec4>,
-    /// The pointer is over the stage and not over a panel.
-    pub pointer_on_stage: bool,
 }
 
 /// The camera that looks at the hull.
@@ -191,38 +189,49 @@ fn frame_hull(derived: Res<Derived>, mut view: ResMut<View>) {
 fn pointer(
     buttons: Res<ButtonInput<MouseButton>>,
     keyboard: Res<ButtonInput<KeyCode>>,
-    motion: Res<AccumulatedMouseMotion>,
+    window: Query<&Window, With<PrimaryWindow>>,
     scroll: Res<AccumulatedMouseScroll>,
     wants: Option<Res<EguiWantsInput>>,
     mut started_on_stage: Local<bool>,
+    mut last: Local<Option<Vec2>>,
     mut view: ResMut<View>,
 ) {
+    // Where the pointer is, not what the device reports: the latter needs focus and differs
+    // over remote desktops.
+    let here = window.single().ok().and_then(Window::cursor_position);
+    let moved = here.zip(*last).map_or(Vec2::ZERO, |(now, before)| now - before);
+    *last = here;
+    let on_stage = window.single().ok().zip(view.stage).is_some_and(|(w, s)| {
+        let at = w.physical_cursor_position().unwrap_or(Vec2::NEG_ONE);
+        let (low, size) = (Vec2::new(s.x as f32, s.y as f32), Vec2::new(s.z as f32, s.w as f32));
+        at.cmpge(low).all() && at.cmplt(low + size).all()
+    });
     let egui_has_it = wants.is_some_and(|w| w.wants_pointer_input());
     let pressed = [MouseButton::Left, MouseButton::Middle, MouseButton::Right];
     if buttons.any_just_pressed(pressed) {
-        *started_on_stage = view.pointer_on_stage && !egui_has_it;
+        *started_on_stage = on_stage && !egui_has_it;
     }
-    if view.pointer_on_stage && scroll.delta.y != 0.0 {
+    if on_stage && !egui_has_it && scroll.delta.y != 0.0 {
         let notches = match scroll.unit {
             MouseScrollUnit::Line => scroll.delta.y,
             MouseScrollUnit::Pixel => scroll.delta.y / 60.0,
         };
         view.goal.distance = (view.goal.distance * 0.88f32.powf(notches)).clamp(0.3, 80.0);
     }
-    if !*started_on_stage || !buttons.any_pressed(pressed) || motion.delta == Vec2::ZERO {
+    if !*started_on_stage || !buttons.any_pressed(pressed) || moved == Vec2::ZERO {
         return;
     }
     let shift = keyboard.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
     if buttons.pressed(MouseButton::Left) && !shift {
         view.goal.parallel = false;
-        view.goal.yaw -= motion.delta.x * TURN_PER_PIXEL;
-        view.goal.pitch = (view.goal.pitch + motion.delta.y * TURN_PER_PIXEL).clamp(-1.55, 1.55);
+        view.goal.yaw -= moved.x * TURN_PER_PIXEL;
+        view.goal.pitch = (view.goal.pitch + moved.y * TURN_PER_PIXEL).clamp(-1.55, 1.55);
     } else {
         let height = view.stage.map_or(700.0, |s| s.w as f32);
         let metres = 2.0 * view.goal.distance * (0.5 * FIELD_OF_VIEW).tan() / height;
         let rotation = view.goal.rotation();
-        view.goal.target -= rotation * Vec3::X * motion.delta.x * metres;
-        view.goal.target += rotation * Vec3::Y * motion.delta.y * metres;
+        view.goal.target -= rotation * Vec3::X * moved.x * metres;
+        view.goal.target += rotation * Vec3::Y * moved.y * metres;
     }
 }
 

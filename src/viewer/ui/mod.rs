@@ -14,9 +14,9 @@ pub mod style;
 pub mod top;
 
 use bevy::prelude::*;
-use bevy::window::PrimaryWindow;
+use bevy::window::{PrimaryWindow, RequestRedraw};
 use bevy_egui::egui::{self, Panel, Ui, UiBuilder};
-use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass, EguiRenderOutput};
 
 use super::camera::View;
 use super::derive::Derived;
@@ -65,7 +65,25 @@ pub struct UiPlugin;
 
 impl Plugin for UiPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<UiState>().add_systems(EguiPrimaryContextPass, show);
+        app.init_resource::<UiState>()
+            .add_systems(EguiPrimaryContextPass, show)
+            .add_systems(Last, redraw_after_new_glyphs);
+    }
+}
+
+/// A frame in which the panels' texture has just grown is drawn without them, and when
+/// nothing moves that frame would stay: ask for two more.
+fn redraw_after_new_glyphs(
+    outputs: Query<&EguiRenderOutput>,
+    mut left: Local<u8>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    if outputs.iter().any(|o| !o.textures_delta.set.is_empty()) {
+        *left = 2;
+    }
+    if *left > 0 {
+        *left -= 1;
+        redraw.write(RequestRedraw);
     }
 }
 
@@ -92,10 +110,11 @@ fn show(
     let mut next = state.clone();
     if *styled != Some(next.theme()) {
         style::apply(&ctx, next.theme());
+        style::lay_out_every_sign(&ctx);
         *styled = Some(next.theme());
         ctx.request_repaint();
     }
-    let mut looked = View { ..clone_view(&view) };
+    let mut looked = *view;
     let commands = {
         let mut context = Context {
             session: &session,
@@ -113,26 +132,12 @@ fn show(
     };
     writer.write_batch(commands);
     state.set_if_neq(next);
-    if looked.asked != view.asked
-        || looked.stage != view.stage
-        || looked.pointer_on_stage != view.pointer_on_stage
-    {
+    if looked.asked != view.asked || looked.stage != view.stage {
         view.asked = looked.asked;
         view.stage = looked.stage;
-        view.pointer_on_stage = looked.pointer_on_stage;
         ctx.request_repaint();
     }
     Ok(())
-}
-
-fn clone_view(v: &View) -> View {
-    View {
-        now: v.now,
-        goal: v.goal,
-        asked: v.asked,
-        stage: v.stage,
-        pointer_on_stage: v.pointer_on_stage,
-    }
 }
 
 /// Lays out all panels; what is left in the middle is the stage.
@@ -143,6 +148,8 @@ pub fn panels(ctx: &egui::Context, context: &mut Context, scale: f32) {
         UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(ctx.viewport_rect()),
     );
     shortcuts(ctx, context);
+    // What is pointed at is lit up; the panels below say what that is.
+    context.state.lit = None;
     let tokens = context.tokens;
     let frame = |pad: f32| egui::Frame::new().fill(tokens.paper).inner_margin(pad);
     Panel::top("top")
@@ -180,9 +187,6 @@ pub fn panels(ctx: &egui::Context, context: &mut Context, scale: f32) {
         pixels(stage.width()),
         pixels(stage.height()),
     ));
-    let pointer = ctx.input(|i| i.pointer.hover_pos());
-    context.view.pointer_on_stage =
-        pointer.is_some_and(|p| stage.contains(p)) && !ctx.egui_is_using_pointer();
 }
 
 fn card(ui: &mut Ui, context: &mut Context) {

@@ -100,6 +100,17 @@ pub struct DuckId {
     pub duck: usize,
 }
 
+/// A duck in the hand.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Dragged {
+    /// Which one.
+    pub id: DuckId,
+    /// In which view it was taken.
+    pub view: StripView,
+    /// From the pointer to the duck when it was taken, points: it does not jump.
+    pub grip: [f32; 2],
+}
+
 /// What the file dialog in the window is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FilePurpose {
@@ -128,8 +139,8 @@ pub struct UiState {
     pub combs: bool,
     /// The duck whose figures are shown.
     pub duck: Option<DuckId>,
-    /// The duck being dragged, and in which view.
-    pub dragged: Option<(DuckId, StripView)>,
+    /// The duck being dragged.
+    pub dragged: Option<Dragged>,
     /// The panel whose pattern is shown large; all if `None`.
     pub panel: Option<usize>,
     /// The member in hand.

@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, Align2, FontId, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2};
 
 use super::Context;
-use super::state::{DuckId, StripView};
+use super::state::{Dragged, DuckId, StripView};
 use super::style::size;
 use crate::geom::P2;
 use crate::hull::edit::Edit;
@@ -143,12 +143,16 @@ fn interact(ui: &Ui, response: &egui::Response, context: &mut Context, layout: &
     let hull = context.session.hull().clone();
     if response.drag_started_by(egui::PointerButton::Primary) {
         let origin = ui.input(|i| i.pointer.press_origin()).unwrap_or(pointer);
-        context.state.dragged = layout.hit(&hull, origin);
-        if let Some((id, _)) = context.state.dragged {
-            context.state.duck = Some(id);
+        context.state.dragged = layout.hit(&hull, origin).map(|(id, view)| {
+            let grip = layout.duck(view, &hull.lines[id.line].ducks[id.duck]) - origin;
+            Dragged { id, view, grip: [grip.x, grip.y] }
+        });
+        if let Some(taken) = context.state.dragged {
+            context.state.duck = Some(taken.id);
         }
     }
-    if let Some((id, view)) = context.state.dragged {
+    if let Some(Dragged { id, view, grip }) = context.state.dragged {
+        let pointer = pointer + vec2(grip[0], grip[1]);
         if response.dragged()
             && let Some(to) = layout.dragged(&hull, id, view, pointer)
             && hull.lines[id.line].ducks[id.duck] != to
@@ -354,7 +358,7 @@ fn ducks(painter: &Painter, context: &Context, layout: &Layout) {
             }
         }
     }
-    if let Some(id) = hovered.or(context.state.dragged.map(|d| d.0))
+    if let Some(id) = hovered.or(context.state.dragged.map(|d| d.id))
         && let (Some(p), Some(d)) =
             (pointer, hull.lines.get(id.line).and_then(|l| l.ducks.get(id.duck)))
     {

@@ -202,6 +202,21 @@ pub fn fonts() -> FontDefinitions {
     fonts
 }
 
+/// Lays out every sign that the window writes, at every size, so that the panels' texture
+/// is as large as it will be before anything is dragged.
+pub fn lay_out_every_sign(ctx: &egui::Context) {
+    let mut signs: String = (' '..='~').collect();
+    signs.push_str("°×·–—…½¼¾²³");
+    let sizes = [size::SMALL - 2.0, size::SMALL, size::BODY, size::TITLE, size::VERDICT];
+    ctx.fonts_mut(|fonts| {
+        for points in sizes {
+            for family in [FontFamily::Proportional, FontFamily::Monospace, semibold()] {
+                fonts.layout_no_wrap(signs.clone(), FontId::new(points, family), Color32::BLACK);
+            }
+        }
+    });
+}
+
 /// The stage's ground.
 pub fn stage_ground(theme: Theme) -> Color {
     engine(theme.tokens().floor)
