@@ -4,7 +4,7 @@ pub mod panel;
 
 pub use panel::panel_pattern;
 
-use super::export::pdf::{PageSize, Pages};
+use super::export::tiling::{PageSize, Pages};
 use super::{Dash, Layer};
 
 /// Paper of the full-size patterns.

@@ -4,6 +4,7 @@
 pub mod dxf;
 pub mod pdf;
 pub mod svg;
+pub mod tiling;
 
 /// Why a drawing could not be written.
 #[derive(Debug, thiserror::Error)]

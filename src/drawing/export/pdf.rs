@@ -14,92 +14,22 @@ use krilla::surface::Surface;
 use krilla::text::{Font, TextDirection};
 
 use super::ExportError;
+use super::tiling::Pages;
+use super::tiling::{
+    A4, FOOT, MARGIN, OVERLAP, PageSize, Tiling, anything_on, choose_tiling, tile_name,
+};
 use crate::drawing::{Anchor, Dash, Drawing, Layer, Shape, TEXT_WIDTH};
 use crate::geom::P2;
 
 /// PDF points in a millimetre.
-const PT: f64 = 72.0 / 25.4;
-/// Unprinted border of a page, mm: more than desk printers need.
-const MARGIN: f64 = 10.0;
-/// Foot of a page for its name and check, mm.
-const FOOT: f64 = 14.0;
-/// What neighbouring tiles both show, mm.
-const OVERLAP: f64 = 10.0;
+pub(super) const PT: f64 = 72.0 / 25.4;
 /// Arms of a registration cross, mm.
 const CROSS: f64 = 4.0;
 /// Height of capitals over font size of the shipped face (its OS/2 table).
 const CAPITALS: f64 = 0.668;
-/// Room (mm) that a roll's page has over the drawing, so that rounding adds no page.
-const SLACK: f64 = 2.0;
-/// The page of a roll's map.
-const A4: PageSize = PageSize { width: 210.0, height: 297.0 };
-/// The greatest page that every PDF reader takes: 14 400 points.
-const LARGEST_PAGE: f64 = 14_400.0 / PT;
 
 const INK: [u8; 3] = [35, 39, 44];
 const SOFT: [u8; 3] = [150, 150, 150];
-
-/// Width and height of a page, mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PageSize {
-    /// mm.
-    pub width: f64,
-    /// mm.
-    pub height: f64,
-}
-
-/// Which pages to use.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Pages {
-    /// Sheets of this size, upright or lying, whichever takes fewer.
-    Sheets(PageSize),
-    /// One page as large as the drawing (several where a reader could not open it).
-    Roll,
-}
-
-/// How a drawing is cut into tiles.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Tiling {
-    page: PageSize,
-    /// Lower left corner of the first tile's window on the drawing, mm.
-    origin: P2,
-    columns: usize,
-    rows: usize,
-}
-
-impl Tiling {
-    fn window(page: PageSize) -> (f64, f64) {
-        (page.width - 2.0 * MARGIN, page.height - 2.0 * MARGIN - FOOT)
-    }
-
-    fn of(low: P2, high: P2, page: PageSize) -> Tiling {
-        let (w, h) = Tiling::window(page);
-        let count = |extent: f64, window: f64| {
-            if extent <= window {
-                1
-            } else {
-                1 + ((extent - window) / (window - OVERLAP)).ceil() as usize
-            }
-        };
-        let (columns, rows) = (count(high.x - low.x, w), count(high.y - low.y, h));
-        // Centre the drawing in the tiles.
-        let covered = |n: usize, window: f64| window + (n - 1) as f64 * (window - OVERLAP);
-        let origin = P2::new(
-            low.x - 0.5 * (covered(columns, w) - (high.x - low.x)),
-            low.y - 0.5 * (covered(rows, h) - (high.y - low.y)),
-        );
-        Tiling { page, origin, columns, rows }
-    }
-
-    /// Lower left corner of a tile's window, mm; row 0 is the lowest.
-    fn corner(&self, column: usize, row: usize) -> P2 {
-        let (w, h) = Tiling::window(self.page);
-        P2::new(
-            self.origin.x + column as f64 * (w - OVERLAP),
-            self.origin.y + row as f64 * (h - OVERLAP),
-        )
-    }
-}
 
 struct Fonts {
     regular: Font,
@@ -178,76 +108,6 @@ pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
 
 fn settings(page: PageSize) -> Option<PageSettings> {
     PageSettings::from_wh((page.width * PT) as f32, (page.height * PT) as f32)
-}
-
-fn choose_tiling(low: P2, high: P2, pages: Pages) -> Tiling {
-    match pages {
-        Pages::Sheets(size) => {
-            let lying = PageSize { width: size.height, height: size.width };
-            let (a, b) = (Tiling::of(low, high, size), Tiling::of(low, high, lying));
-            if b.columns * b.rows < a.columns * a.rows { b } else { a }
-        }
-        Pages::Roll => {
-            // As few equal lengths of the roll as a reader can open.
-            let (length, height) = (high.x - low.x, high.y - low.y);
-            let most = LARGEST_PAGE - 2.0 * MARGIN - SLACK;
-            let pieces =
-                if length <= most { 1.0 } else { ((length - OVERLAP) / (most - OVERLAP)).ceil() };
-            let window = (length + (pieces - 1.0) * OVERLAP) / pieces;
-            let page = PageSize {
-                width: (window + 2.0 * MARGIN + SLACK).max(A4.width),
-                height: (height + 2.0 * MARGIN + FOOT + SLACK).min(LARGEST_PAGE),
-            };
-            Tiling::of(low, high, page)
-        }
-    }
-}
-
-/// Columns are letters from the left, rows numbers from the top.
-fn tile_name(tiling: &Tiling, column: usize, row: usize) -> String {
-    let mut letters = String::new();
-    let mut n = column + 1;
-    while n > 0 {
-        n -= 1;
-        letters.insert(0, char::from(b'A' + (n % 26) as u8));
-        n /= 26;
-    }
-    format!("{letters}{}", tiling.rows - row)
-}
-
-/// Whether any line runs through a tile (texts alone do not make a page).
-fn anything_on(drawing: &Drawing, tiling: &Tiling, column: usize, row: usize) -> bool {
-    let (w, h) = Tiling::window(tiling.page);
-    let corner = tiling.corner(column, row);
-    let far = P2::new(corner.x + w, corner.y + h);
-    drawing.items.iter().any(|item| match &item.shape {
-        Shape::Polyline { points, closed } => {
-            let n = points.len();
-            let last = if *closed { n } else { n - 1 };
-            (0..last).any(|i| meets_box(points[i], points[(i + 1) % n], corner, far))
-        }
-        Shape::Text { .. } => false,
-    })
-}
-
-/// Whether the segment meets the box; Liang and Barsky, ACM TOG 3 (1984).
-fn meets_box(a: P2, b: P2, low: P2, high: P2) -> bool {
-    let d = b - a;
-    let (mut from, mut to) = (0.0f64, 1.0f64);
-    for (p, q) in
-        [(-d.x, a.x - low.x), (d.x, high.x - a.x), (-d.y, a.y - low.y), (d.y, high.y - a.y)]
-    {
-        if p == 0.0 {
-            if q < 0.0 {
-                return false;
-            }
-        } else if p < 0.0 {
-            from = from.max(q / p);
-        } else {
-            to = to.min(q / p);
-        }
-    }
-    from <= to
 }
 
 struct Paint<'a, 'b> {
