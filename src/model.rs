@@ -1,6 +1,6 @@
 //! The one pass from a document to everything that can be computed, stage by stage.
 
-use crate::bend::darboux::NormalsAlong;
+use crate::bend::darboux::{self, Curvatures, NormalsAlong};
 use crate::bend::{BentMember, SheetBend, member, sheet};
 use crate::curve::Fairness;
 use crate::finding::Finding;
@@ -18,7 +18,7 @@ use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
 mod verdict;
 
 /// Strips that a panel is first cut into.
-const FIRST_STRIPS: usize = 64;
+const FIRST_STRIPS: usize = 96;
 /// Strips beyond which no pattern is refined: 4 mm each on a 4 m panel.
 const MOST_STRIPS: usize = 1024;
 
@@ -185,8 +185,8 @@ fn panel(
         if error <= PATTERN_ERROR_MM || strips >= MOST_STRIPS {
             break (surface, flat, error);
         }
-        // The error falls with the square of the strips; half as many again for safety.
-        let factor = 1.5 * (error / PATTERN_ERROR_MM).sqrt();
+        // The error falls with the square of the strips; a fifth more for safety.
+        let factor = 1.2 * (error / PATTERN_ERROR_MM).sqrt();
         strips = ((strips as f64 * factor).ceil() as usize).min(MOST_STRIPS);
     };
     let bend = sheet::bend(&surface, &flat, &materials.sheets, thickness, grain_across);
@@ -220,14 +220,20 @@ fn members(
     panels: &[PanelModel],
     materials: &Materials,
 ) -> Vec<BentMember> {
+    // Several members may follow one line: its curvatures are found once.
+    let mut found: Vec<Option<Vec<Curvatures>>> = vec![None; lines.lines.len()];
     hull.members
         .iter()
         .filter_map(|m| {
             let k = lines.lines.iter().position(|l| l.name == m.line)?;
             let wood = materials.wood(&m.species)?;
             let line = &lines.lines[k];
-            let normals = host_normals(lines, panels, k);
-            Some(member::bend(m, wood, &line.spline, &line.arc, &normals))
+            let length = line.arc.length();
+            let curvatures = found[k].get_or_insert_with(|| {
+                let normals = host_normals(lines, panels, k);
+                darboux::along(&line.spline, &line.arc, &normals, member::pieces(length))
+            });
+            Some(member::bend(m, wood, length, curvatures))
         })
         .collect()
 }

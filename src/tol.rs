@@ -11,16 +11,17 @@ pub const SAME_POINT_MM: f64 = 1e-5;
 /// chine and the keel of a flat bottom do at the stem.
 pub const NO_RULING_MM: f64 = 1e-3;
 
-/// The estimated error (mm) that a pattern may have before more rulings are taken.
-/// The design asks for 0.1 mm; a tenth of a saw's wander.
-pub const PATTERN_ERROR_MM: f64 = 0.1;
+/// The estimated error (mm) that a pattern may have before more rulings are taken; the
+/// design asks for under 0.1 mm. A twentieth of a saw's wander.
+pub const PATTERN_ERROR_MM: f64 = 0.05;
 
 /// Arc lengths are found to this (mm) over a whole line: a hundredth of what a tape shows.
 pub const ARC_LENGTH_MM: f64 = 1e-4;
 
-/// The warp of a ruling (radians) below which the surface counts as developable there.
-/// 0.05 degrees over a 600 mm ruling lifts one end by half a millimetre at 600 mm across.
-pub const DEVELOPABLE_WARP: f64 = 0.05 * std::f64::consts::PI / 180.0;
+/// The warp of a ruling (radians) below which the surface counts as developable there: a
+/// fifth of a degree stretches the sheet's edges by a millionth (w²/12), which no sheet
+/// shows and no saw follows. Our judgement; no source.
+pub const DEVELOPABLE_WARP: f64 = 0.2 * std::f64::consts::PI / 180.0;
 
 /// Warp (radians) from which the twist is worth a look: it asks a stretch of about
 /// 0.02 % of the sheet's edge (w²/12). Our judgement; no source.

@@ -1,10 +1,9 @@
 //! A member bent along its line: strain all along, and how near to breaking.
 
 use super::advice::{Advice, advise};
-use super::darboux::{NormalsAlong, along};
+use super::darboux::Curvatures;
 use super::stick::stiffness;
 use super::strain::{bending, break_chance, principal, shear_per_twist};
-use crate::curve::{ArcTable, Spline};
 use crate::geom::{P3, V3};
 use crate::hull::Member;
 use crate::material::Wood;
@@ -66,21 +65,19 @@ pub struct BentMember {
     pub advice: Advice,
 }
 
-/// Bends `member` along `line`, against a skin with these normals.
+/// How many pieces a line of `length` mm is looked at in.
+pub fn pieces(length: f64) -> usize {
+    ((length / SPACING_MM).ceil() as usize).clamp(20, 400)
+}
+
+/// Bends `member` along a line of `length` mm with these curvatures on its skin.
 ///
-/// Curvatures are those of the line itself, the face that lies on the skin; at the
-/// member's own middle they differ by its half depth over the radius, under 1 %.
-pub fn bend(
-    member: &Member,
-    wood: &Wood,
-    line: &Spline,
-    arc: &ArcTable,
-    normals: &NormalsAlong,
-) -> BentMember {
-    let count = ((arc.length() / SPACING_MM).ceil() as usize).clamp(20, 400);
+/// They are those of the line itself, the face that lies on the skin; at the member's own
+/// middle they differ by its half depth over the radius, under 1 %.
+pub fn bend(member: &Member, wood: &Wood, length: f64, curvatures: &[Curvatures]) -> BentMember {
     let shear_factor = shear_per_twist(member.moulded_mm, member.sided_mm);
-    let along: Vec<Along> = along(line, arc, normals, count)
-        .into_iter()
+    let along: Vec<Along> = curvatures
+        .iter()
         .map(|c| {
             let fibre = bending(member.moulded_mm, c.normal) + bending(member.sided_mm, c.geodesic);
             let shear = shear_factor * c.torsion.abs();
@@ -96,7 +93,7 @@ pub fn bend(
             }
         })
         .collect();
-    judge(member, wood, arc.length(), along)
+    judge(member, wood, length, along)
 }
 
 /// Judges a member whose bending is known.

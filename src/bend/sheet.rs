@@ -101,12 +101,18 @@ fn felt_curvatures(run: &[(f64, f64)], felt: f64) -> Vec<(f64, usize)> {
         .collect()
 }
 
-/// Curvatures along both edges of a panel, averaged over what a sheet of `thickness` feels.
-fn bends(surface: &Surface, flat: &FlatPanel, thickness: f64) -> Vec<Bend> {
+/// Curvatures along both edges of a panel, averaged over what a sheet of `thickness` feels;
+/// `runs` are those of the lower and the upper edge.
+fn bends(
+    surface: &Surface,
+    flat: &FlatPanel,
+    runs: &[Vec<(f64, f64)>; 2],
+    thickness: f64,
+) -> Vec<Bend> {
     let felt = FELT_OVER_THICKNESSES * thickness;
-    let mut out = Vec::new();
+    let mut out = Vec::with_capacity(2 * surface.rulings.len());
     for upper in [false, true] {
-        let curvatures = felt_curvatures(&run_along(surface, upper), felt);
+        let curvatures = felt_curvatures(&runs[usize::from(upper)], felt);
         for (curvature, middle) in curvatures {
             let (r, f) = (&surface.rulings[middle], &flat.rulings[middle]);
             let d = f.flat_upper - f.flat_lower;
@@ -155,13 +161,15 @@ pub fn bend(
     thickness: f64,
     grain_across: bool,
 ) -> SheetBend {
-    let felt = bends(surface, flat, thickness);
+    let runs = [run_along(surface, false), run_along(surface, true)];
+    let felt = bends(surface, flat, &runs, thickness);
     let (_, i, least_radius) = tightest(&felt, table, thickness, grain_across);
     let b = &felt[i];
     let radius = if b.curvature * FLAT_RADIUS_MM < 1.0 { f64::INFINITY } else { 1.0 / b.curvature };
     let mut options = Vec::new();
     // A thinner sheet feels a bend over less of its length.
-    let as_planked = |t: f64, across: bool| tightest(&bends(surface, flat, t), table, t, across);
+    let as_planked =
+        |t: f64, across: bool| tightest(&bends(surface, flat, &runs, t), table, t, across);
     let mut option = |what: String, thickness: f64, across: bool| {
         let (share, _, least) = as_planked(thickness, across);
         options.push(SheetOption { what, holds: share <= 1.0, least_radius: least });

@@ -128,12 +128,16 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
         p.flat.rulings.len(),
         p.pattern_error
     );
-    let _ = writeln!(
-        out,
-        "    twist     {:.2}° at most, which stretches the sheet by {:.4} %",
-        p.quality.greatest_warp.to_degrees(),
-        100.0 * p.quality.edge_stretch
-    );
+    if p.quality.greatest_warp > crate::tol::DEVELOPABLE_WARP {
+        let _ = writeln!(
+            out,
+            "    twist     {:.2}° at most, which stretches the sheet by {:.4} %",
+            p.quality.greatest_warp.to_degrees(),
+            100.0 * p.quality.edge_stretch
+        );
+    } else {
+        let _ = writeln!(out, "    twist     none: the panel is developable");
+    }
     if p.bend.radius.is_finite() {
         let _ = writeln!(
             out,
@@ -200,6 +204,7 @@ fn member(out: &mut String, bent: &BentMember, units: Units) {
 pub fn chance(p: f64) -> String {
     match p {
         p if p < 5e-4 => "under 1 in 2000".into(),
+        p if p < 0.01 => format!("1 in {:.0}", 10.0 * (0.1 / p).round()),
         p if p < 0.1 => format!("1 in {:.0}", 1.0 / p),
         p => format!("{:.0} in 100", 100.0 * p),
     }

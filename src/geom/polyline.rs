@@ -41,34 +41,38 @@ pub fn without_repeats(points: impl IntoIterator<Item = P2>, tol: f64) -> Vec<P2
     kept
 }
 
-/// The first pair of edges of a closed polygon that cross, as indices of their first
-/// points. Neighbouring edges share a point and do not count. O(n²): outlines of panels
-/// have a few hundred points and this is a check, not an inner loop.
+/// A pair of edges of a closed polygon that cross, as indices of their first points, the
+/// lesser first; of several, the one furthest to the left. Neighbouring edges share a point
+/// and do not count.
+///
+/// A sweep over x: edges are compared only while their spans of x overlap, which for an
+/// outline of many short edges is a few pairs each.
 pub fn first_self_crossing(polygon: &[P2]) -> Option<(usize, usize)> {
     let n = polygon.len();
-    let side = |a: P2, b: P2, c: P2| (b - a).perp(&(c - a));
-    for i in 0..n {
-        let (a, b) = (polygon[i], polygon[(i + 1) % n]);
-        for j in i + 2..n {
-            if i == 0 && j == n - 1 {
-                continue;
-            }
-            let (c, d) = (polygon[j], polygon[(j + 1) % n]);
-            let apart = a.x.max(b.x) < c.x.min(d.x)
-                || c.x.max(d.x) < a.x.min(b.x)
-                || a.y.max(b.y) < c.y.min(d.y)
-                || c.y.max(d.y) < a.y.min(b.y);
-            if apart {
-                continue;
-            }
-            let crosses =
-                side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
-            if crosses {
-                return Some((i, j));
+    let edge = |i: usize| (polygon[i], polygon[(i + 1) % n]);
+    let left = |i: usize| edge(i).0.x.min(edge(i).1.x);
+    let mut order: Vec<usize> = (0..n).collect();
+    order.sort_by(|a, b| left(*a).total_cmp(&left(*b)));
+    let mut open: Vec<usize> = Vec::new();
+    for &i in &order {
+        let (a, b) = edge(i);
+        let from = left(i);
+        open.retain(|&k| edge(k).0.x.max(edge(k).1.x) >= from);
+        for &k in &open {
+            let beside = (i + 1) % n == k || (k + 1) % n == i;
+            if !beside && segments_cross(a, b, edge(k).0, edge(k).1) {
+                return Some((i.min(k), i.max(k)));
             }
         }
+        open.push(i);
     }
     None
+}
+
+/// Whether two segments cross inside both (touching is not crossing).
+fn segments_cross(a: P2, b: P2, c: P2, d: P2) -> bool {
+    let side = |p: P2, q: P2, r: P2| (q - p).perp(&(r - p));
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
 #[cfg(test)]

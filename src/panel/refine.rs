@@ -26,6 +26,9 @@ const LEAST_FAN_RULINGS: usize = 4;
 const SMOOTHNESS: f64 = 2e-4;
 /// Gauss-Newton steps when spreading warp; it converges in three on every hull tried.
 const RELAX_STEPS: usize = 8;
+/// Greatest |dq/dp|: at 2 one share stands still (a fan); a hair more, so that a fan about
+/// a knuckle is found in spite of rounding.
+const STEEPEST: f64 = 2.0 + 1e-6;
 /// The zero curve runs backwards by more than this (share): follow the matching instead.
 const BACKWARDS: f64 = 0.5 * CELL;
 
@@ -90,15 +93,23 @@ impl Square<'_> {
         q[0] = Some(bow.q);
         q[layers] = Some(stern.q);
         let p_of = |k: usize| p0 + (p1 - p0) * k as f64 / layers as f64;
+        // The last layer that has a root, and its q: no share may run backwards from there,
+        // nor on the way to the last layer of all.
+        let mut last = (0, bow.q);
         for k in 1..layers {
             let guess = match (q[k - 1], k.checked_sub(2).and_then(|i| q[i])) {
                 (Some(a), Some(b)) => 2.0 * a - b,
                 (Some(a), None) => a,
                 _ => self.matching_q(p_of(k)),
             };
+            let (from, to) = (STEEPEST * (p_of(k) - p_of(last.0)), STEEPEST * (p1 - p_of(k)));
+            let reach = ((last.1 - from).max(stern.q - to), (last.1 + from).min(stern.q + to));
             q[k] = self
-                .root_near(p_of(k), guess)
-                .or_else(|| self.root_near(p_of(k), self.matching_q(p_of(k))));
+                .root_near(p_of(k), guess, reach)
+                .or_else(|| self.root_near(p_of(k), self.matching_q(p_of(k)), reach));
+            if let Some(found) = q[k] {
+                last = (k, found);
+            }
         }
         let q = self.spread(&q, p_of);
         self.assemble(bow, stern, strips, &q, p_of)
@@ -216,12 +227,17 @@ impl Square<'_> {
         (a.1 - a.0) + share * ((b.1 - b.0) - (a.1 - a.0))
     }
 
-    /// The root of the warp on layer `p` that a search outward from `guess` meets first.
-    fn root_near(&self, p: f64, guess: f64) -> Option<f64> {
+    /// The root of the warp on layer `p`, with q inside `reach`, that a search outward from
+    /// `guess` meets first.
+    fn root_near(&self, p: f64, guess: f64, reach: (f64, f64)) -> Option<f64> {
         let limit = widest_q(p);
+        let (low, high) = (reach.0.max(-limit), reach.1.min(limit));
+        if low > high {
+            return None;
+        }
         let f = |q: f64| self.warp_pq(p, q);
         let mut step = FIRST_STEP;
-        let start = guess.clamp(-limit, limit);
+        let start = guess.clamp(low, high);
         let here = (start, f(start));
         if here.1 == 0.0 {
             return Some(start);
@@ -229,7 +245,7 @@ impl Square<'_> {
         let (mut left, mut right) = (here, here);
         while step < WINDOW {
             for (end, sign) in [(&mut right, 1.0), (&mut left, -1.0)] {
-                let q = (start + sign * step).clamp(-limit, limit);
+                let q = (start + sign * step).clamp(low, high);
                 if q == end.0 {
                     continue;
                 }

@@ -6,7 +6,7 @@
 
 use chinewright::curve::{End, Spline};
 use chinewright::flat::develop;
-use chinewright::flat::error::{estimate, greatest_distance_when_fitted};
+use chinewright::flat::error::{estimate, greatest_distance_when_fitted, strips};
 use chinewright::geom::polyline::length2;
 use chinewright::geom::{P2, P3};
 use chinewright::panel::{EndEdge, Pair, Surface, match_lines};
@@ -95,7 +95,8 @@ fn closed_forms_hold_within_a_twentieth_of_a_millimetre() {
         }
         let worst = greatest_distance_when_fitted(&a, &b);
         assert!(worst < 0.05, "{}: outline off by {worst} mm", form.name);
-        let estimated = estimate(&flat);
+        let estimated = strips(&flat);
+        assert!(estimate(&flat) >= estimated && estimate(&flat) < 0.1, "{}", form.name);
         assert!(
             worst < 3.0 * estimated + 1e-3,
             "{}: estimated {estimated} mm, found {worst} mm",

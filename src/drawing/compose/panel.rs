@@ -64,7 +64,8 @@ fn draw_stations(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
         let along = b - a;
         if along.norm() > 6.0 * SMALL {
             let angle = along.y.atan2(along.x);
-            let at = a + 0.08 * along - V2::new(-angle.sin(), angle.cos()) * 2.5;
+            // Beside the line, clear of it.
+            let at = a + 0.08 * along + V2::new(-angle.sin(), angle.cos()) * 2.5;
             d.text(
                 TEXT,
                 at,
@@ -186,12 +187,10 @@ pub fn diagonals(p: &PanelModel) -> Vec<(&'static str, P2, P2)> {
 }
 
 fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
+    // Above the level line or the centreline, both of which run through the middle.
     let middle = &p.flat.rulings[p.flat.rulings.len() / 2];
-    let centre = if p.full_width {
-        middle.flat_lower
-    } else {
-        nalgebra::center(&middle.flat_lower, &middle.flat_upper)
-    };
+    let up = if p.full_width { 0.5 } else { 0.74 };
+    let centre = middle.flat_lower + up * (middle.flat_upper - middle.flat_lower);
     let whose = if p.full_width {
         "cut one · this face goes inside".to_string()
     } else {
@@ -233,7 +232,7 @@ fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
     ];
     let mut y = centre.y + 2.2 * LARGE;
     for (height, text) in lines {
-        d.text(TEXT, P2::new(centre.x, y), height, 0.0, Anchor::Middle, text);
+        d.text(TEXT, P2::new(centre.x - 160.0, y), height, 0.0, Anchor::Left, text);
         y -= 1.9 * height.max(SMALL);
     }
     let arrow_y = y - 0.4 * LARGE;
