@@ -14,9 +14,9 @@ pub mod style;
 pub mod top;
 
 use bevy::prelude::*;
-use bevy::window::{PrimaryWindow, RequestRedraw};
+use bevy::window::PrimaryWindow;
 use bevy_egui::egui::{self, Panel, Ui, UiBuilder};
-use bevy_egui::{EguiContexts, EguiPrimaryContextPass, EguiRenderOutput};
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
 
 use super::camera::View;
 use super::derive::Derived;
@@ -65,27 +65,14 @@ pub struct UiPlugin;
 
 impl Plugin for UiPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<UiState>()
-            .add_systems(EguiPrimaryContextPass, show)
-            .add_systems(Last, redraw_after_new_glyphs);
+        app.init_resource::<UiState>().add_systems(EguiPrimaryContextPass, show);
     }
 }
 
-/// A frame in which the panels' texture has just grown is drawn without them, and when
-/// nothing moves that frame would stay: ask for two more.
-fn redraw_after_new_glyphs(
-    outputs: Query<&EguiRenderOutput>,
-    mut left: Local<u8>,
-    mut redraw: MessageWriter<RequestRedraw>,
-) {
-    if outputs.iter().any(|o| !o.textures_delta.set.is_empty()) {
-        *left = 2;
-    }
-    if *left > 0 {
-        *left -= 1;
-        redraw.write(RequestRedraw);
-    }
-}
+/// Frames drawn after the last thing that happened: one for what the panels asked for, one
+/// for what that changed, and one because a frame in which the panels' texture has just
+/// grown is drawn without it.
+const FRAMES_AFTER: u8 = 3;
 
 fn show(
     mut contexts: EguiContexts,
@@ -97,6 +84,7 @@ fn show(
     window: Query<&Window, With<PrimaryWindow>>,
     mut styled: Local<Option<Theme>>,
     mut has_fonts: Local<bool>,
+    mut frames_left: Local<u8>,
 ) -> Result {
     let ctx = contexts.ctx_mut()?.clone();
     if !*has_fonts {
@@ -130,8 +118,20 @@ fn show(
         panels(&ctx, &mut context, scale);
         context.commands
     };
+    let happened = !commands.is_empty()
+        || *state != next
+        || derived.is_changed()
+        || session.is_changed()
+        || ctx.input(|i| !i.events.is_empty());
     writer.write_batch(commands);
     state.set_if_neq(next);
+    if happened {
+        *frames_left = FRAMES_AFTER;
+    }
+    if *frames_left > 0 {
+        *frames_left -= 1;
+        ctx.request_repaint();
+    }
     if looked.asked != view.asked || looked.stage != view.stage {
         view.asked = looked.asked;
         view.stage = looked.stage;

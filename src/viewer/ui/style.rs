@@ -205,16 +205,21 @@ pub fn fonts() -> FontDefinitions {
 /// Lays out every sign that the window writes, at every size, so that the panels' texture
 /// is as large as it will be before anything is dragged.
 pub fn lay_out_every_sign(ctx: &egui::Context) {
-    let mut signs: String = (' '..='~').collect();
-    signs.push_str("°×·–—…½¼¾²³");
+    let mut signs: Vec<char> = (' '..='~').chain("°×·–—…½¼¾²³".chars()).collect();
     let sizes = [size::SMALL - 2.0, size::SMALL, size::BODY, size::TITLE, size::VERDICT];
-    ctx.fonts_mut(|fonts| {
-        for points in sizes {
-            for family in [FontFamily::Proportional, FontFamily::Monospace, semibold()] {
-                fonts.layout_no_wrap(signs.clone(), FontId::new(points, family), Color32::BLACK);
+    // A sign is drawn anew for each part of a pixel that it starts at: turning the row
+    // round brings most of them about.
+    for _ in 0..6 {
+        signs.rotate_left(17);
+        let row: String = signs.iter().collect();
+        ctx.fonts_mut(|fonts| {
+            for points in sizes {
+                for family in [FontFamily::Proportional, FontFamily::Monospace, semibold()] {
+                    fonts.layout_no_wrap(row.clone(), FontId::new(points, family), Color32::BLACK);
+                }
             }
-        }
-    });
+        });
+    }
 }
 
 /// The stage's ground.
