@@ -173,10 +173,11 @@ impl Plugin for CameraPlugin {
 
 /// Fits the hull when a view is asked for.
 fn frame_hull(derived: Res<Derived>, mut view: ResMut<View>) {
-    let (Some(model), Some(asked)) = (&derived.model, view.asked) else {
+    // Not before the panels have said how large the stage is.
+    let (Some(model), Some(asked), Some(stage)) = (&derived.model, view.asked, view.stage) else {
         return;
     };
-    let aspect = view.stage.map_or(1.6, |s| s.z as f32 / s.w.max(1) as f32);
+    let aspect = stage.z as f32 / stage.w.max(1) as f32;
     let (low, high) = hull_box(model);
     let first = view.goal == Orbit::default();
     view.goal = Orbit::fit(asked, low.min(high), low.max(high), aspect);
