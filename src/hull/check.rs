@@ -42,8 +42,9 @@ impl std::fmt::Display for Fault {
 
 /// Neighbouring ducks are at least this far (mm) apart along the boat.
 const LEAST_STEP_MM: f64 = 1.0;
-/// More ducks on a line than this are no batten but a digitised drawing.
-const MOST_DUCKS: usize = 200;
+/// More ducks on a line than this are no batten but a digitised drawing, and would take
+/// seconds to solve.
+const MOST_DUCKS: usize = 1000;
 /// A boat is wider than this (mm), and neighbouring lines come apart by as much somewhere.
 const LEAST_SPREAD_MM: f64 = 10.0;
 /// A batten may dip across the centreplane between two ducks by this (mm).

@@ -16,7 +16,7 @@ pub mod top;
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use bevy_egui::egui::{self, Panel, Ui, UiBuilder};
-use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
+use bevy_egui::{EguiContexts, EguiInput, EguiPrimaryContextPass};
 
 use super::camera::View;
 use super::derive::Derived;
@@ -65,7 +65,9 @@ pub struct UiPlugin;
 
 impl Plugin for UiPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<UiState>().add_systems(EguiPrimaryContextPass, show);
+        app.init_resource::<UiState>()
+            .add_systems(Update, drop_unchanged_modifiers)
+            .add_systems(EguiPrimaryContextPass, show);
     }
 }
 
@@ -73,6 +75,21 @@ impl Plugin for UiPlugin {
 /// for what that changed, and one because a frame in which the panels' texture has just
 /// grown is drawn without it.
 const FRAMES_AFTER: u8 = 3;
+
+/// The state of the modifier keys comes with every frame; taken for an event, it would
+/// keep the window drawing for ever. Only a change is one.
+fn drop_unchanged_modifiers(mut inputs: Query<&mut EguiInput>, mut last: Local<egui::Modifiers>) {
+    for mut input in &mut inputs {
+        input.events.retain(|e| match e {
+            egui::Event::ModifiersChanged(now) if *now == *last => false,
+            egui::Event::ModifiersChanged(now) => {
+                *last = *now;
+                true
+            }
+            _ => true,
+        });
+    }
+}
 
 fn show(
     mut contexts: EguiContexts,
