@@ -61,6 +61,8 @@ pub struct Session {
     /// The last thing worth telling, in a sentence.
     notice: Option<String>,
     autosaved: u64,
+    /// An unsaved state of this session lies beside the file.
+    kept: bool,
 }
 
 impl Session {
@@ -77,6 +79,7 @@ impl Session {
             revision: 1,
             notice,
             autosaved: 1,
+            kept: false,
         }
     }
 
@@ -195,6 +198,7 @@ impl Session {
         self.redo.clear();
         self.saved = hull.clone();
         self.notice = left_over(path.as_deref());
+        self.kept = false;
         self.path = path;
         self.set(hull);
     }
@@ -208,7 +212,10 @@ impl Session {
             Ok(()) => {
                 self.tell(format!("saved {}", path.display()));
                 self.saved = self.hull.clone();
-                let _ = std::fs::remove_file(autosave_path(Some(&path)));
+                for kept in [Some(path.as_path()), self.path.as_deref()] {
+                    let _ = std::fs::remove_file(autosave_path(kept));
+                }
+                self.kept = false;
                 self.path = Some(path);
             }
             Err(e) => self.tell(e),
@@ -232,11 +239,20 @@ impl Session {
 
     /// Writes the changed document beside its file, so that a crash loses seconds.
     pub fn autosave(&mut self) {
-        if self.autosaved == self.revision || !self.changed() {
+        let place = autosave_path(self.path.as_deref());
+        if !self.changed() {
+            // Undone or saved: what was kept is no longer unsaved work.
+            if self.kept {
+                let _ = std::fs::remove_file(place);
+                self.kept = false;
+            }
             return;
         }
-        match save_hull(&autosave_path(self.path.as_deref()), &self.hull) {
-            Ok(()) => self.autosaved = self.revision,
+        if self.autosaved == self.revision {
+            return;
+        }
+        match save_hull(&place, &self.hull) {
+            Ok(()) => (self.autosaved, self.kept) = (self.revision, true),
             Err(e) => self.tell(e),
         }
     }
@@ -355,6 +371,12 @@ mod tests {
         s.autosave();
         let kept = load_hull(&autosave_path(Some(&path))).expect("an autosave");
         assert_eq!(&kept, s.hull());
+        s.apply(&Command::Undo);
+        s.autosave();
+        assert!(!autosave_path(Some(&path)).exists(), "undone: nothing is unsaved");
+        s.apply(&Command::Redo);
+        s.autosave();
+        assert!(autosave_path(Some(&path)).exists(), "done again");
         s.apply(&Command::Save(None));
         assert!(!autosave_path(Some(&path)).exists(), "saved: the autosave is gone");
     }
