@@ -212,8 +212,9 @@ impl Session {
             Ok(()) => {
                 self.tell(format!("saved {}", path.display()));
                 self.saved = self.hull.clone();
-                for kept in [Some(path.as_path()), self.path.as_deref()] {
-                    let _ = std::fs::remove_file(autosave_path(kept));
+                let _ = std::fs::remove_file(autosave_path(Some(&path)));
+                if self.kept {
+                    let _ = std::fs::remove_file(autosave_path(self.path.as_deref()));
                 }
                 self.kept = false;
                 self.path = Some(path);
