@@ -15,6 +15,7 @@ use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
 use crate::panel::{Quality, Surface, choose_ends};
 use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
 
+pub mod compare;
 mod verdict;
 
 /// Strips that a panel is first cut into.

@@ -2,6 +2,7 @@
 //!
 //! All lengths are mm, all angles radians. Nothing here knows of hulls, files or drawing.
 
+pub mod homography;
 pub mod mesh;
 pub mod plane;
 pub mod polyline;

@@ -1,6 +1,7 @@
 //! Changes to a hull document, each as a value with a name for undo.
 
 use super::check::{Fault, faults};
+use super::dimension::Dimension;
 use super::document::{Duck, Hull, LineEnd, PatternSurface, StickTest};
 use crate::units::Units;
 
@@ -47,6 +48,13 @@ pub enum Edit {
         bow: LineEnd,
         /// At the stern.
         stern: LineEnd,
+    },
+    /// Moves whole lines so that a dimension of the boat takes a value (mm or radians).
+    SetDimension {
+        /// Which one.
+        dimension: Dimension,
+        /// mm, or radians for an angle.
+        value: f64,
     },
     /// Sets the main sheet and its measured thickness (mm).
     SetSheet {
@@ -104,6 +112,12 @@ impl Edit {
                 format!("make duck {} of the {} fair", duck + 1, line(l))
             }
             Edit::SetLineEnds { line: l, .. } => format!("ends of the {}", line(l)),
+            Edit::SetDimension { dimension, value } if dimension.is_angle() => {
+                format!("{} {:.1}°", dimension.name(), value.to_degrees())
+            }
+            Edit::SetDimension { dimension, value } => {
+                format!("{} {}", dimension.name(), hull.units.show(*value))
+            }
             Edit::SetSheet { sheet, .. } => format!("plank with {sheet}"),
             Edit::SetPatternSurface(s) => format!("patterns of the {} of the sheet", s.word()),
             Edit::SetMember { member: m, .. } => format!("change the {}", member(m)),
@@ -145,6 +159,7 @@ impl Edit {
                 let l = next.lines.get_mut(*line).ok_or_else(gone)?;
                 (l.bow, l.stern) = (*bow, *stern);
             }
+            Edit::SetDimension { dimension, value } => next = dimension.set(hull, *value)?,
             Edit::SetSheet { sheet, thickness_mm } => {
                 next.planking.sheet = sheet.clone();
                 next.planking.thickness_mm = *thickness_mm;

@@ -1,11 +1,13 @@
 //! The hull document: what the builder decides, and nothing that can be computed.
 //!
 //! [`document`] is the data, [`read`] brings it in from RON (with the place of every
-//! fault), [`check`] says what no boat can be, [`edit`] changes it, [`offsets`] reads and
+//! fault), [`check`] says what no boat can be, [`edit`] changes it, [`dimension`] measures and
+//! moves whole lines in a boatbuilder's words, [`offsets`] reads and
 //! writes the trade's table of offsets, [`starters`] holds hulls to start from, and
 //! [`lines`] makes the splines.
 
 pub mod check;
+pub mod dimension;
 pub mod document;
 pub mod edit;
 pub mod lines;
@@ -13,6 +15,7 @@ pub mod offsets;
 pub mod read;
 pub mod starters;
 
+pub use dimension::Dimension;
 pub use document::{
     Duck, EndShape, Framing, Hull, Line, LineEnd, Member, MemberSide, PanelPlanking,
     PatternSurface, Planking, StickTest,

@@ -22,10 +22,12 @@ pub mod matching;
 pub mod pair;
 pub mod quality;
 pub mod refine;
+pub mod section;
 pub mod surface;
 
 pub use ends::{Ends, choose_ends};
 pub use matching::{Matching, match_lines};
 pub use pair::{EndEdge, Pair};
 pub use quality::{Quality, edge_stretch};
+pub use section::section;
 pub use surface::{EdgeKind, Ruling, Surface};

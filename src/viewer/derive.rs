@@ -10,6 +10,7 @@ use bevy::window::RequestRedraw;
 use super::Stage;
 use super::session::Session;
 use crate::finding::Finding;
+use crate::hull::Hull;
 use crate::material::Materials;
 use crate::model::{Model, derive_checked};
 
@@ -24,6 +25,8 @@ pub struct Derived {
     pub faults: Vec<Finding>,
     /// Counts models, for those who follow it.
     pub count: u64,
+    /// The model of the shape to compare with, once it is known.
+    pub ghost: Option<Arc<Model>>,
 }
 
 impl Derived {
@@ -38,6 +41,13 @@ type Result = std::result::Result<Model, Vec<Finding>>;
 #[derive(Resource, Default)]
 struct Running(Option<(u64, Task<Result>)>);
 
+/// The hull that the ghost's model is of, and its computation.
+#[derive(Resource, Default)]
+struct Ghost {
+    of: Option<Hull>,
+    task: Option<Task<Result>>,
+}
+
 #[derive(Resource)]
 struct Tables(Arc<Materials>);
 
@@ -49,9 +59,10 @@ impl Plugin for DerivePlugin {
     fn build(&self, app: &mut App) {
         app.init_resource::<Derived>()
             .init_resource::<Running>()
+            .init_resource::<Ghost>()
             .insert_resource(Tables(Arc::new(Materials::shipped())))
             .add_message::<RequestRedraw>()
-            .add_systems(Update, (take, start).chain().in_set(Stage::Derive));
+            .add_systems(Update, (take, start, ghost).chain().in_set(Stage::Derive));
     }
 }
 
@@ -74,6 +85,41 @@ fn start(
     let (hull, tables, revision) = (session.hull().clone(), tables.0.clone(), session.revision());
     let task = AsyncComputeTaskPool::get().spawn(async move { derive_checked(&hull, &tables) });
     running.0 = Some((revision, task));
+    redraw.write(RequestRedraw);
+}
+
+/// Computes the shape to compare with, when it is another; not while the hull itself is
+/// being computed.
+fn ghost(
+    session: Res<Session>,
+    tables: Res<Tables>,
+    running: Res<Running>,
+    mut ghost: ResMut<Ghost>,
+    mut derived: ResMut<Derived>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    if let Some(task) = &mut ghost.task {
+        redraw.write(RequestRedraw);
+        if let Some(result) = check_ready(task) {
+            derived.ghost = result.ok().map(Arc::new);
+            ghost.task = None;
+        }
+        return;
+    }
+    let wanted = session.ghost();
+    if running.0.is_some() || ghost.of.as_ref() == Some(wanted) {
+        return;
+    }
+    ghost.of = Some(wanted.clone());
+    // What is in hand is often what it is compared with.
+    if let Some(model) = derived.model.as_ref().filter(|m| m.hull == *wanted) {
+        let model = model.clone();
+        derived.ghost = Some(model);
+        return;
+    }
+    let (hull, tables) = (wanted.clone(), tables.0.clone());
+    ghost.task =
+        Some(AsyncComputeTaskPool::get().spawn(async move { derive_checked(&hull, &tables) }));
     redraw.write(RequestRedraw);
 }
 

@@ -7,7 +7,10 @@
 
 pub mod camera;
 pub mod derive;
+pub mod desk;
 pub mod paint2d;
+pub mod pick;
+pub mod prefs;
 pub mod probe;
 pub mod scene;
 pub mod session;
@@ -24,7 +27,9 @@ use crate::cli::job::ViewFrom;
 use crate::cli::run::NoScreen;
 use crate::hull::Hull;
 use crate::model::Model;
+use prefs::Prefs;
 use session::Session;
+use ui::state::UiState;
 
 /// The order of work in a frame.
 #[derive(SystemSet, Debug, Clone, PartialEq, Eq, Hash)]
@@ -46,7 +51,7 @@ pub struct CorePlugin;
 impl Plugin for CorePlugin {
     fn build(&self, app: &mut App) {
         app.configure_sets(Update, (Stage::Apply, Stage::Derive, Stage::Sync, Stage::View).chain());
-        app.add_plugins((session::SessionPlugin, derive::DerivePlugin));
+        app.add_plugins((session::SessionPlugin, prefs::PrefsPlugin, derive::DerivePlugin));
     }
 }
 
@@ -57,21 +62,30 @@ impl Plugin for CorePlugin {
 pub fn open(hull: Hull, file: Option<PathBuf>) -> Result<(), NoScreen> {
     probe::display()?;
     probe::graphics()?;
+    let (prefs, wrong) = Prefs::load(prefs::place());
+    let first_time = !prefs.now.toured && file.is_none();
+    let mut session = Session::new(hull, file);
+    if let Some(wrong) = wrong {
+        session.warn(wrong);
+    }
+    let state = UiState { tour: first_time.then_some(0), ..default() };
     probe::quietly(move || {
+        let title = format!("{} — chinewright", session.hull().name);
         let mut app = App::new();
         app.add_plugins(DefaultPlugins.set(WindowPlugin {
-            primary_window: Some(Window {
-                title: format!("{} — chinewright", hull.name),
-                resolution: (1280, 800).into(),
-                ..default()
-            }),
+            primary_window: Some(Window { title, resolution: (1280, 800).into(), ..default() }),
+            // Unsaved work is spoken of first.
+            close_when_requested: false,
             ..default()
         }))
         .add_plugins(EguiPlugin::default())
         .insert_resource(WinitSettings::desktop_app())
-        .insert_resource(Session::new(hull, file))
+        .insert_resource(session)
+        .insert_resource(prefs)
+        .insert_resource(state)
         .add_plugins((
             CorePlugin,
+            desk::DeskPlugin,
             scene::ScenePlugin,
             camera::CameraPlugin,
             ui::UiPlugin,

@@ -109,34 +109,59 @@ pub fn dashes(points: &[Pos2], pattern: &[f32]) -> Vec<Vec<Pos2>> {
     out
 }
 
-/// Colours of a drawing on the screen, by its layers' own colours on light ground.
+/// What becomes of a drawing's own colours.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Ink {
+    /// As drawn: on light ground.
+    AsDrawn,
+    /// Dark ones replaced by this, the others lightened: on dark ground.
+    Instead(Color32),
+    /// The first layer in one colour, every other in the second: thrown by a projector.
+    Two(Color32, Color32),
+}
+
+/// Colours of a drawing on the screen.
 #[derive(Debug, Clone, Copy)]
 pub struct Inks {
     /// Filling of the closed outlines of the first layer.
     pub sheet: Color32,
-    /// Ink that replaces dark colours on dark ground; `None` keeps the drawing's colours.
-    pub instead_of_dark: Option<Color32>,
+    /// Its lines and words.
+    pub ink: Ink,
 }
 
 /// Paints `drawing`, filling its first layer's closed outlines.
 pub fn paint(painter: &Painter, drawing: &Drawing, at: Placement, inks: Inks) {
+    paint_through(painter, drawing, &|p| Some(at.place(p)), inks);
+}
+
+/// Paints `drawing` through any map that keeps lines straight; what the map cannot show is
+/// left out.
+pub fn paint_through(
+    painter: &Painter,
+    drawing: &Drawing,
+    map: &dyn Fn(P2) -> Option<Pos2>,
+    inks: Inks,
+) {
     let mut mesh = Mesh::default();
     let mut lines: Vec<Shape2> = Vec::new();
     for item in &drawing.items {
         if let Shape::Polyline { points, closed: true } = &item.shape
             && item.layer == 0
         {
-            let polygon: Vec<Pos2> = points.iter().map(|p| at.place(*p)).collect();
+            let polygon: Vec<Pos2> = points.iter().filter_map(|p| map(*p)).collect();
             fill(&mut mesh, &polygon, inks.sheet);
         }
     }
     painter.add(mesh);
     for item in &drawing.items {
         let layer = &drawing.layers[item.layer];
-        let colour = ink(layer.colour, inks);
+        let colour = ink(layer.colour, item.layer, inks);
         match &item.shape {
             Shape::Polyline { points, closed } => {
-                let mut line: Vec<Pos2> = points.iter().map(|p| at.place(*p)).collect();
+                let mut line: Vec<Pos2> = points.iter().filter_map(|p| map(*p)).collect();
+                if line.len() < 2 {
+                    continue;
+                }
                 let width = (layer.width as f32 * 3.2).max(0.8);
                 if layer.dash == Dash::Solid {
                     let stroke = Stroke::new(width, colour);
@@ -156,46 +181,57 @@ pub fn paint(painter: &Painter, drawing: &Drawing, at: Placement, inks: Inks) {
                     lines.push(Shape2::line(dash, Stroke::new(width, colour)));
                 }
             }
-            Shape::Text { at: place, height, angle, anchor, text } => {
-                let size = *height as f32 * at.scale / CAPITALS;
-                if size < SMALLEST_TEXT_PX {
-                    continue;
-                }
-                let mut pos = at.place(*place);
-                let galley =
-                    painter.layout_no_wrap(text.clone(), FontId::proportional(size), colour);
-                if angle.abs() < 1e-6 {
-                    let align = if *anchor == Anchor::Middle {
-                        Align2::CENTER_BOTTOM
-                    } else {
-                        Align2::LEFT_BOTTOM
-                    };
-                    pos.y += 0.22 * size;
-                    let rect = align.anchor_size(pos, galley.size());
-                    painter.galley(rect.min, galley, colour);
-                } else {
-                    // The baseline's left end is the turning point.
-                    let up = galley.size().y * 0.8;
-                    let (sin, cos) = (-*angle as f32).sin_cos();
-                    pos -= bevy_egui::egui::vec2(-sin, cos) * up;
-                    let shape = bevy_egui::egui::epaint::TextShape::new(pos, galley, colour)
-                        .with_angle(-*angle as f32);
-                    painter.add(shape);
-                }
-            }
+            Shape::Text { .. } => text(painter, &item.shape, map, colour),
         }
     }
     painter.extend(lines);
 }
 
-fn ink([r, g, b]: [u8; 3], inks: Inks) -> Color32 {
+/// A text where the map shows its place, as high and as turned as the map shows it there.
+fn text(painter: &Painter, shape: &Shape, map: &dyn Fn(P2) -> Option<Pos2>, colour: Color32) {
+    let Shape::Text { at: place, height, angle, anchor, text } = shape else {
+        return;
+    };
+    let (sin, cos) = angle.sin_cos();
+    let (Some(mut pos), Some(along)) =
+        (map(*place), map(P2::new(place.x + height * cos, place.y + height * sin)))
+    else {
+        return;
+    };
+    let run = along - pos;
+    let size = run.length() / CAPITALS;
+    let seen = painter.clip_rect().expand(size * text.len() as f32);
+    if size < SMALLEST_TEXT_PX || !seen.contains(pos) {
+        return;
+    }
+    let turned = run.y.atan2(run.x);
+    let galley = painter.layout_no_wrap(text.clone(), FontId::proportional(size), colour);
+    if turned.abs() < 1e-4 {
+        let align =
+            if *anchor == Anchor::Middle { Align2::CENTER_BOTTOM } else { Align2::LEFT_BOTTOM };
+        pos.y += 0.22 * size;
+        let rect = align.anchor_size(pos, galley.size());
+        painter.galley(rect.min, galley, colour);
+    } else {
+        // The baseline's left end is the turning point.
+        let up = galley.size().y * 0.8;
+        let (sin, cos) = turned.sin_cos();
+        pos -= bevy_egui::egui::vec2(-sin, cos) * up;
+        let shape = bevy_egui::egui::epaint::TextShape::new(pos, galley, colour).with_angle(turned);
+        painter.add(shape);
+    }
+}
+
+fn ink([r, g, b]: [u8; 3], layer: usize, inks: Inks) -> Color32 {
     let dark = u32::from(r) + u32::from(g) + u32::from(b) < 3 * 90;
-    match inks.instead_of_dark {
-        Some(light) if dark => light,
-        Some(_) => {
+    match inks.ink {
+        Ink::Two(first, _) if layer == 0 => first,
+        Ink::Two(_, others) => others,
+        Ink::Instead(light) if dark => light,
+        Ink::Instead(_) => {
             Color32::from_rgb(r.saturating_add(70), g.saturating_add(70), b.saturating_add(70))
         }
-        None => Color32::from_rgb(r, g, b),
+        Ink::AsDrawn => Color32::from_rgb(r, g, b),
     }
 }
 

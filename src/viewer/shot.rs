@@ -40,7 +40,11 @@ pub fn render(model: &Model, view: ViewFrom, size: (u32, u32)) -> Result<Vec<u8>
     png_of(&image, size).map_err(NoScreen)
 }
 
-fn png_of(rgba: &[u8], (width, height): (u32, u32)) -> Result<Vec<u8>, String> {
+/// RGBA pixels as a PNG.
+///
+/// # Errors
+/// What the encoder says.
+pub fn png_of(rgba: &[u8], (width, height): (u32, u32)) -> Result<Vec<u8>, String> {
     let mut bytes = Vec::new();
     let mut encoder = png::Encoder::new(&mut bytes, width, height);
     encoder.set_color(png::ColorType::Rgba);
@@ -81,7 +85,7 @@ fn capture(model: &Model, view: ViewFrom, (width, height): (u32, u32)) -> Option
     target.texture_descriptor.usage |= TextureUsages::RENDER_ATTACHMENT;
     let target = world.resource_mut::<Assets<Image>>().add(target);
     let (low, high) = hull_box(model);
-    let orbit = Orbit::fit(view, low.min(high), low.max(high), width as f32 / height as f32);
+    let orbit = Orbit::fit(view, low, high, width as f32 / height as f32);
     world.spawn((
         Camera3d::default(),
         RenderTarget::Image(target.clone().into()),

@@ -103,6 +103,43 @@ pub(super) fn choose_tiling(low: P2, high: P2, pages: Pages) -> Tiling {
     }
 }
 
+/// One printed page of a drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PagePlan {
+    /// As printed on it: `A1`.
+    pub name: String,
+    /// The part of the drawing that it shows, lower left and upper right, mm.
+    pub window: (P2, P2),
+    /// The paper's own edges laid on the drawing, mm.
+    pub paper: (P2, P2),
+}
+
+/// The pages that the PDF of `drawing` will have besides its map, in order; empty ones are
+/// left out there and here.
+pub fn page_plan(drawing: &Drawing, pages: Pages) -> Vec<PagePlan> {
+    let Some((low, high)) = drawing.bounds() else {
+        return Vec::new();
+    };
+    let tiling = choose_tiling(low, high, pages);
+    let (w, h) = Tiling::window(tiling.page);
+    let mut out = Vec::new();
+    for row in (0..tiling.rows).rev() {
+        for column in 0..tiling.columns {
+            if !anything_on(drawing, &tiling, column, row) {
+                continue;
+            }
+            let corner = tiling.corner(column, row);
+            let edge = P2::new(corner.x - MARGIN, corner.y - MARGIN - FOOT);
+            out.push(PagePlan {
+                name: tile_name(&tiling, column, row),
+                window: (corner, P2::new(corner.x + w, corner.y + h)),
+                paper: (edge, P2::new(edge.x + tiling.page.width, edge.y + tiling.page.height)),
+            });
+        }
+    }
+    out
+}
+
 /// Columns are letters from the left, rows numbers from the top.
 pub(super) fn tile_name(tiling: &Tiling, column: usize, row: usize) -> String {
     let mut letters = String::new();

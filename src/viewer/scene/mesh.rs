@@ -5,36 +5,60 @@ use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
 use crate::bend::BentMember;
-use crate::geom::{P3, V3, unit};
+use crate::geom::{P3, V3};
 use crate::hull::MemberSide;
-use crate::model::{Model, PanelModel};
+use crate::model::Model;
 use crate::viewer::camera::world_from_hull;
 use crate::viewer::ui::state::Piece;
-use crate::viewer::ui::style::{Theme, floor_colours};
+
+use super::panel::panel;
 
 /// A part's mesh and which piece it is.
 #[derive(Debug, Clone)]
 pub struct PartMesh {
     /// The piece.
     pub piece: Piece,
-    /// Metres, y up; uv.x is the share of the bending limit.
+    /// Metres, y up; uv.x is the share of the bending limit, uv.y as in [`Face`].
     pub mesh: Mesh,
 }
 
+/// Which face of a plank a corner is on, as the shader is told by uv.y: 0 to 1 across the
+/// outer face, -2 to -1 across the inner, 3 on a sawn edge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Face {
+    /// The weather side.
+    Outer,
+    /// The boat's inside.
+    Inner,
+    /// Sawn.
+    Edge,
+}
+
+impl Face {
+    /// uv.y at share `t` across the face.
+    pub fn coordinate(self, t: f64) -> f64 {
+        match self {
+            Face::Outer => t,
+            Face::Inner => t - 2.0,
+            Face::Edge => 3.0,
+        }
+    }
+}
+
 #[derive(Default)]
-struct Builder {
+pub(super) struct Builder {
     positions: Vec<Vec3>,
     normals: Vec<Vec3>,
     uvs: Vec<Vec2>,
     indices: Vec<u32>,
 }
 
-/// A corner: place (mm), outward normal, share of the limit and share across the panel.
+/// A corner: place (mm), outward normal, share of the limit and place across the face.
 #[derive(Clone, Copy)]
-struct Corner {
-    p: P3,
-    n: V3,
-    uv: [f64; 2],
+pub(super) struct Corner {
+    pub(super) p: P3,
+    pub(super) n: V3,
+    pub(super) uv: [f64; 2],
 }
 
 impl Builder {
@@ -56,7 +80,7 @@ impl Builder {
         }
     }
 
-    fn finish(self) -> Mesh {
+    pub(super) fn finish(self) -> Mesh {
         Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::default())
             .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, self.positions)
             .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, self.normals)
@@ -70,20 +94,20 @@ fn mirrored(c: Corner) -> Corner {
 }
 
 /// A ribbon and its mirror image on the port side.
-fn both_sides(out: &mut Builder, a: &[Corner], b: &[Corner], flip: bool) {
+pub(super) fn both_sides(out: &mut Builder, a: &[Corner], b: &[Corner], flip: bool) {
     out.ribbon(a, b, flip);
     let (a, b): (Vec<_>, Vec<_>) =
         (a.iter().copied().map(mirrored).collect(), b.iter().copied().map(mirrored).collect());
     out.ribbon(&a, &b, !flip);
 }
 
-/// Every part of the hull.
+/// Every part of the hull, as it stands built.
 pub fn parts(model: &Model) -> Vec<PartMesh> {
     let mut out: Vec<PartMesh> = model
         .panels
         .iter()
         .enumerate()
-        .map(|(i, p)| PartMesh { piece: Piece::Panel(i), mesh: panel(p) })
+        .map(|(i, p)| PartMesh { piece: Piece::Panel(i), mesh: panel(p, 0.0, None) })
         .collect();
     for (i, m) in model.members.iter().enumerate() {
         out.push(PartMesh { piece: Piece::Member(i), mesh: member(model, m) });
@@ -97,67 +121,9 @@ pub fn parts(model: &Model) -> Vec<PartMesh> {
     out
 }
 
-/// Rows of corners between a panel's lower and upper edge, so that the map of bending,
-/// which is not even along a ruling, is followed.
-const ROWS: usize = 6;
-
-/// A panel with its thickness: outer face, inner face, and the edge all round.
-fn panel(p: &PanelModel) -> Mesh {
-    let mut out = Builder::default();
-    let shares = crate::bend::sheet::shares(&p.surface, p.thickness, p.bend.least_radius);
-    // The corners at share `t` up every ruling, `offset` mm outward.
-    let row = |t: f64, offset: f64, inward: bool| -> Vec<Corner> {
-        let rulings = p.surface.rulings.iter().zip(&shares);
-        rulings
-            .map(|(r, share)| {
-                let n = unit(r.normal_lower.lerp(&r.normal_upper, t)).unwrap_or(r.normal_lower);
-                let at = r.lower + t * (r.upper - r.lower) + offset * n;
-                Corner { p: at, n: if inward { -n } else { n }, uv: [share_between(*share, t), t] }
-            })
-            .collect()
-    };
-    let thick = p.thickness;
-    for k in 0..ROWS {
-        let (t0, t1) = (k as f64 / ROWS as f64, (k + 1) as f64 / ROWS as f64);
-        both_sides(&mut out, &row(t0, thick, false), &row(t1, thick, false), false);
-        both_sides(&mut out, &row(t0, 0.0, true), &row(t1, 0.0, true), true);
-    }
-    // The upper and lower edge, with normals along the ruling.
-    for (t, flip) in [(1.0, false), (0.0, true)] {
-        let (mut outer, mut inner) = (row(t, thick, false), row(t, 0.0, false));
-        for ((a, b), r) in outer.iter_mut().zip(inner.iter_mut()).zip(&p.surface.rulings) {
-            let up = unit(r.upper - r.lower).unwrap_or_else(V3::z);
-            a.n = if flip { -up } else { up };
-            b.n = a.n;
-        }
-        both_sides(&mut out, &outer, &inner, flip);
-    }
-    // The forward and after edge.
-    let n = p.surface.rulings.len();
-    for (k, sign) in [(0, -1.0), (n - 1, 1.0)] {
-        let r = &p.surface.rulings[k];
-        let along = r.normal_lower.cross(&(r.upper - r.lower));
-        let face = unit(along).unwrap_or_else(V3::x) * sign;
-        let corner = |p: P3| Corner { p, n: face, uv: [0.0, 0.5] };
-        let outer =
-            [corner(r.lower + thick * r.normal_lower), corner(r.upper + thick * r.normal_upper)];
-        let inner = [corner(r.lower), corner(r.upper)];
-        both_sides(&mut out, &outer, &inner, sign > 0.0);
-    }
-    out.finish()
-}
-
-/// Share of the limit at `t` up a ruling: along a ruling the radius changes evenly.
-fn share_between([lower, upper]: [f64; 2], t: f64) -> f64 {
-    if lower <= 0.0 || upper <= 0.0 {
-        return lower + t * (upper - lower);
-    }
-    1.0 / ((1.0 - t) / lower + t / upper)
-}
-
 /// A member as a bar swept along its line on the skin, both sides of the boat unless it
 /// lies on the centreplane.
-fn member(model: &Model, bent: &BentMember) -> Mesh {
+pub fn member(model: &Model, bent: &BentMember) -> Mesh {
     let m = &bent.member;
     let mut out = Builder::default();
     let breaking = bent.breaking_strain.max(1e-9);
@@ -181,7 +147,7 @@ fn member(model: &Model, bent: &BentMember) -> Mesh {
                 Corner {
                     p: a.point + depth * a.outward + width * up,
                     n: n(a.outward, up),
-                    uv: [a.strain / breaking, 0.5],
+                    uv: [a.strain / breaking, Face::Inner.coordinate(0.5)],
                 }
             })
             .collect()
@@ -219,7 +185,7 @@ const SKIN_SHOWN_MM: f64 = 9.0;
 const TRANSOM_SHOWN_MM: f64 = 19.0;
 
 /// The transom as a board inside the ends of the panels.
-fn transom(model: &Model, stern: bool) -> Mesh {
+pub fn transom(model: &Model, stern: bool) -> Mesh {
     let mut out = Builder::default();
     let end = |l: &crate::hull::HullLine| {
         if stern { l.spline.at(l.spline.end()) } else { l.spline.at(0.0) }
@@ -233,7 +199,7 @@ fn transom(model: &Model, stern: bool) -> Mesh {
                 .iter()
                 .map(|p| {
                     let q = if port { P3::new(p.x, -p.y, p.z) } else { *p };
-                    Corner { p: q + shift * normal, n, uv: [0.0, 0.5] }
+                    Corner { p: q + shift * normal, n, uv: [0.0, Face::Outer.coordinate(0.5)] }
                 })
                 .collect()
         };
@@ -246,59 +212,13 @@ fn transom(model: &Model, stern: bool) -> Mesh {
         let corner = |y: f64, shift: f64| Corner {
             p: P3::new(top.x, y, top.z) + shift * normal,
             n: up,
-            uv: [0.0, 0.5],
+            uv: [0.0, Face::Edge.coordinate(0.5)],
         };
         let after = [corner(-top.y, 0.0), corner(top.y, 0.0)];
         let fore = [corner(-top.y, -TRANSOM_SHOWN_MM), corner(top.y, -TRANSOM_SHOWN_MM)];
         out.ribbon(&after, &fore, stern);
     }
     out.finish()
-}
-
-/// The floor: a soft dark patch under the hull that fades into the ground, as a fan of
-/// rings with vertex colours.
-pub fn floor(low: Vec3, high: Vec3, theme: Theme) -> Mesh {
-    const AROUND: usize = 48;
-    let (shadow, ground) = floor_colours(theme);
-    let centre = Vec3::new(0.5 * (low.x + high.x), low.y - 0.004, 0.5 * (low.z + high.z));
-    let (rx, rz) = (0.5 * (high.x - low.x), 0.5 * (high.z - low.z));
-    // (reach beyond the hull's half length and half beam, strength of the shadow).
-    let rings = [(0.55, 1.0), (0.8, 0.8), (1.0, 0.42), (1.2, 0.14), (1.5, 0.0)];
-    let mut positions = vec![centre];
-    let mut colours = vec![shadow];
-    let mut indices = Vec::new();
-    for (k, (reach, strength)) in rings.iter().enumerate() {
-        for i in 0..AROUND {
-            let angle = std::f32::consts::TAU * i as f32 / AROUND as f32;
-            let (sin, cos) = angle.sin_cos();
-            // A rounded box is nearer to a boat's footprint than an ellipse.
-            let square = |c: f32| c.signum() * c.abs().powf(0.75);
-            positions.push(
-                centre
-                    + Vec3::new(
-                        rx * reach * square(cos),
-                        0.0,
-                        (rz * reach + 0.12 * (reach - 0.5)) * square(sin),
-                    ),
-            );
-            let mix = |a: f32, b: f32| a * strength + b * (1.0 - strength);
-            colours.push(std::array::from_fn(|c| mix(shadow[c], ground[c])));
-            let ring = 1 + k * AROUND;
-            let (a, b) = ((ring + i) as u32, (ring + (i + 1) % AROUND) as u32);
-            if k == 0 {
-                indices.extend([0, b, a]);
-            } else {
-                let (c, d) = (a - AROUND as u32, b - AROUND as u32);
-                indices.extend([c, b, a, c, d, b]);
-            }
-        }
-    }
-    let normals = vec![Vec3::Y; positions.len()];
-    Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::default())
-        .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
-        .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
-        .with_inserted_attribute(Mesh::ATTRIBUTE_COLOR, colours)
-        .with_inserted_indices(Indices::U32(indices))
 }
 
 #[cfg(test)]

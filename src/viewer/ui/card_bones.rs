@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
-use super::card_shape::typed_length;
+use super::fields::typed_length;
 use super::parts::{capital, figure};
 use super::state::Piece;
 use super::style::{semibold, size};
@@ -54,9 +54,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             .response
             .interact(Sense::click());
         if response.hovered() {
-            context.state.lit = Some(Piece::Member(i));
+            context.state.point_at(Piece::Member(i));
         }
         if response.clicked() {
+            context.state.held = Some(Piece::Member(i));
             context.state.member = i;
         }
     }

@@ -2,12 +2,15 @@
 
 use bevy_egui::egui::{self, FontId, RichText, Ui};
 
-use super::Context;
+use super::fields::typed_length;
 use super::parts::figure;
 use super::state::DuckId;
 use super::style::{semibold, size};
+use super::{Context, compare, dimensions, ducks};
+use crate::geom::plane::Plane;
+use crate::geom::{P3, V3};
 use crate::hull::edit::Edit;
-use crate::units::parse_length;
+use crate::panel::section;
 use crate::viewer::session::Command;
 
 /// Shows the card.
@@ -15,8 +18,24 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     if let Some(model) = context.model {
-        figure(ui, tokens, "length", units.show(model.lines.length_overall()));
-        figure(ui, tokens, "beam", units.show(model.lines.beam_overall()));
+        let lines = model.lines.lines.iter().zip(&model.fairness).filter(|(l, _)| !l.derived);
+        let views = lines.flat_map(|(l, f)| [(l, "plan", &f.plan), (l, "profile", &f.profile)]);
+        let views: Vec<_> = views.collect();
+        let reverses: usize = views.iter().map(|(_, _, f)| f.inflections_x.len()).sum();
+        figure(ui, tokens, "reverses of curvature", reverses.to_string());
+        let hardest = views
+            .iter()
+            .filter_map(|(l, view, f)| f.hardest_duck.map(|(k, jump)| (l, view, k, jump)))
+            .max_by(|a, b| a.3.total_cmp(&b.3));
+        if let Some((line, view, duck, jump)) = hardest {
+            figure(ui, tokens, "hardest duck, 60 shows", format!("{jump:.0}"));
+            let id = context.session.hull().lines.iter().position(|l| l.name == line.name);
+            let words = format!("look at it: duck {} of the {} in {view}", duck + 1, line.name);
+            let link = ui.link(RichText::new(words).size(size::SMALL));
+            if link.clicked() {
+                context.state.duck = id.map(|line| DuckId { line, duck });
+            }
+        }
         figure(ui, tokens, "depth", units.show(model.lines.depth()));
         ui.add_space(size::GAP);
         ui.label(RichText::new("Lines").font(FontId::new(size::BODY, semibold())));
@@ -33,16 +52,61 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             figure(ui, tokens, &line.name, format!("{}{note}", units.show(line.arc.length())));
         }
     }
-    ui.add_space(size::GAP);
-    ui.checkbox(&mut context.state.combs, "curvature combs");
+    ui.horizontal(|ui| {
+        ui.checkbox(&mut context.state.combs, "curvature combs")
+            .on_hover_text(super::words::meaning("curvature comb").unwrap_or_default());
+        ui.checkbox(&mut context.state.snap, "snap")
+            .on_hover_text("Ducks go to what is near them; Alt lets go");
+    });
     ui.separator();
     match context.state.duck {
         Some(id) => duck(ui, context, id),
         None => {
-            let hint = "Drag a duck in the strip below to reshape her. Click one to type its place; double-click a line to set another.";
+            let hint = "Drag a duck in the strip or on the hull to reshape her. Click one to type its place; double-click a line to set another.";
             ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
         }
     }
+    cut(ui, context);
+    ui.separator();
+    dimensions::show(ui, context);
+    ui.separator();
+    compare::show(ui, context);
+}
+
+/// Figures of the section, where one is cut.
+fn cut(ui: &mut Ui, context: &Context) {
+    let (Some(x), Some(model)) = (context.state.section, context.model) else {
+        return;
+    };
+    let Some(plane) = Plane::through(P3::new(x, 0.0, 0.0), V3::x()) else {
+        return;
+    };
+    let units = context.session.hull().units;
+    ui.separator();
+    let title = format!("Section {} aft", units.show(x));
+    ui.label(RichText::new(title).font(FontId::new(size::BODY, semibold())));
+    egui::Grid::new("section").num_columns(3).spacing([18.0, 2.0]).show(ui, |ui| {
+        for head in ["", "out", "up"] {
+            ui.label(RichText::new(head).size(size::SMALL).color(context.tokens.soft));
+        }
+        ui.end_row();
+        let mut row = |name: &str, p: P3| {
+            ui.label(RichText::new(name).size(size::SMALL));
+            for v in [p.y, p.z] {
+                ui.label(RichText::new(units.show(v)).font(FontId::monospace(size::SMALL)));
+            }
+            ui.end_row();
+        };
+        for (i, p) in model.panels.iter().enumerate() {
+            let points = section(&p.surface, plane, 0.0);
+            if let (0, Some(first)) = (i, points.first()) {
+                row(model.lower_line_name(p), *first);
+            }
+            if let Some(last) = points.last() {
+                row(model.upper_line_name(p), *last);
+            }
+        }
+    });
 }
 
 /// The duck in hand.
@@ -87,56 +151,6 @@ fn duck(ui: &mut Ui, context: &mut Context, id: DuckId) {
         context.ask(Command::Edit(Edit::SetKnuckle { line: id.line, duck: id.duck, knuckle }));
     }
     if ui.add_enabled(count > 2, egui::Button::new("Take this duck away")).clicked() {
-        context.state.duck = None;
-        context.ask(Command::Edit(Edit::RemoveDuck { line: id.line, duck: id.duck }));
+        ducks::take_away(context, id);
     }
-}
-
-/// A field for a length in any accepted unit; the length in mm once it is entered.
-pub fn typed_length(
-    ui: &mut Ui,
-    context: &mut Context,
-    key: &str,
-    label: &str,
-    value: f64,
-    units: crate::units::Units,
-) -> Option<f64> {
-    let tokens = context.tokens;
-    let mut out = None;
-    ui.horizontal(|ui| {
-        ui.add_sized(
-            [104.0, 24.0],
-            egui::Label::new(RichText::new(label).size(size::SMALL).color(tokens.soft)),
-        );
-        let shown = match &context.state.typed {
-            Some((k, text)) if k == key => text.clone(),
-            _ => units.show(value),
-        };
-        let mut text = shown.clone();
-        let field = ui.add(
-            egui::TextEdit::singleline(&mut text)
-                .desired_width(150.0)
-                .font(FontId::monospace(size::SMALL)),
-        );
-        if field.changed() {
-            context.state.typed = Some((key.to_string(), text.clone()));
-        }
-        if field.lost_focus() {
-            if text != units.show(value) {
-                match parse_length(&text, units) {
-                    Ok(mm) => out = Some(mm),
-                    Err(why) => {
-                        ui.label(RichText::new("?").color(tokens.stop)).on_hover_text(why);
-                    }
-                }
-            }
-            context.state.typed = None;
-        }
-        let wrong = parse_length(&text, units).err();
-        if let Some(why) = wrong {
-            ui.label(RichText::new("not a length").size(size::SMALL).color(tokens.stop))
-                .on_hover_text(why);
-        }
-    });
-    out
 }

@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
-use super::card_shape::typed_length;
+use super::fields::typed_length;
 use super::parts::figure;
 use super::state::Piece;
 use super::style::{semibold, size};
@@ -20,7 +20,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     for (i, p) in model.panels.iter().enumerate() {
-        let lit = context.state.lit == Some(Piece::Panel(i));
+        let lit = context.state.lit() == Some(Piece::Panel(i));
         let frame = egui::Frame::new()
             .fill(if lit { tokens.floor } else { tokens.paper })
             .corner_radius(8)
@@ -80,10 +80,11 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             .response
             .interact(Sense::click());
         if response.hovered() {
-            context.state.lit = Some(Piece::Panel(i));
+            context.state.point_at(Piece::Panel(i));
         }
         if response.clicked() {
             context.state.panel = (context.state.panel != Some(i)).then_some(i);
+            context.state.held = context.state.panel.map(Piece::Panel);
         }
     }
     ui.add_space(size::GAP);

@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use bevy_egui::egui::{self, Key};
 
 use super::Context;
-use super::state::FilePurpose;
+use super::state::{FilePurpose, Next};
+use crate::viewer::desk::{command, desktop_dialogs, stem};
 use crate::viewer::session::Command;
 
 /// Saves under the known name, or asks for one.
@@ -17,49 +18,28 @@ pub fn save(context: &mut Context) {
     }
 }
 
-/// Asks which document to open.
+/// Asks which document to open; unsaved work is spoken of first.
 pub fn open(context: &mut Context) {
-    choose(context, FilePurpose::Open);
+    context.leave_for(Next::Open(None));
 }
 
-/// Whether the desktop's dialog service can be asked: it is spoken to over the session bus.
-fn desktop_dialogs() -> bool {
-    !cfg!(target_os = "linux") || std::env::var_os("DBUS_SESSION_BUS_ADDRESS").is_some()
-}
-
-/// Asks for a path; a cancelled dialog asks for nothing.
+/// Asks for a path; the answer comes as a command, a cancelled dialog asks for nothing.
 pub fn choose(context: &mut Context, purpose: FilePurpose) {
-    let stem = context.session.hull().name.to_lowercase().replace(' ', "-");
-    if !desktop_dialogs() {
-        let suggestion = match purpose {
-            FilePurpose::Open => String::new(),
-            FilePurpose::SaveAs => format!("{stem}.ron"),
-            FilePurpose::Pack => "build-pack".into(),
-        };
-        context.state.path = Some((purpose, suggestion));
+    if desktop_dialogs() {
+        context.state.asked_dialog = Some(purpose);
         return;
     }
-    let dialog = rfd::FileDialog::new().add_filter("hull document", &["ron"]);
-    let chosen = match purpose {
-        FilePurpose::Open => dialog.set_title("Open a hull").pick_file(),
-        FilePurpose::SaveAs => {
-            dialog.set_title("Save the hull").set_file_name(format!("{stem}.ron")).save_file()
-        }
-        FilePurpose::Pack => {
-            rfd::FileDialog::new().set_title("Write the build pack into").pick_folder()
-        }
+    let stem = stem(context.session.hull());
+    let suggestion = match purpose {
+        FilePurpose::Open => String::new(),
+        FilePurpose::SaveAs => context
+            .session
+            .path()
+            .map_or_else(|| format!("{stem}.ron"), |p| p.display().to_string()),
+        FilePurpose::Pack => "build-pack".into(),
+        FilePurpose::Picture => format!("{stem}.png"),
     };
-    if let Some(path) = chosen {
-        take(context, purpose, path);
-    }
-}
-
-fn take(context: &mut Context, purpose: FilePurpose, path: PathBuf) {
-    context.ask(match purpose {
-        FilePurpose::Open => Command::Open(path),
-        FilePurpose::SaveAs => Command::Save(Some(path)),
-        FilePurpose::Pack => Command::Pack(path),
-    });
+    context.state.path = Some((purpose, suggestion));
 }
 
 /// The row in which a path is typed, where there is no dialog.
@@ -71,10 +51,17 @@ pub fn typed_path(ui: &mut egui::Ui, context: &mut Context) {
         FilePurpose::Open => "Open",
         FilePurpose::SaveAs => "Save as",
         FilePurpose::Pack => "Write into",
+        FilePurpose::Picture => "Picture to",
     };
-    ui.label(word);
-    let field =
-        ui.add(egui::TextEdit::singleline(&mut text).desired_width(260.0).hint_text("path"));
+    let label = ui.label(word);
+    let field = ui
+        .add(
+            egui::TextEdit::singleline(&mut text)
+                .id_salt("path")
+                .desired_width(320.0)
+                .hint_text("path"),
+        )
+        .labelled_by(label.id);
     if !field.has_focus() && !field.lost_focus() {
         field.request_focus();
     }
@@ -82,9 +69,10 @@ pub fn typed_path(ui: &mut egui::Ui, context: &mut Context) {
     let go = ui.button("Go").clicked() || entered;
     if ui.button("Cancel").clicked() || ui.input(|i| i.key_pressed(Key::Escape)) {
         context.state.path = None;
+        context.state.then = None;
     } else if go && !text.trim().is_empty() {
         context.state.path = None;
-        take(context, purpose, PathBuf::from(text.trim()));
+        context.ask(command(purpose, PathBuf::from(text.trim())));
     } else {
         context.state.path = Some((purpose, text));
     }

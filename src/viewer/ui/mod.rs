@@ -3,27 +3,44 @@
 pub mod card_bones;
 pub mod card_shape;
 pub mod card_skin;
+pub mod compare;
+pub mod dimensions;
+pub mod ducks;
+pub mod fields;
 pub mod files;
+pub mod guard;
+pub mod keys;
+pub mod notices;
+pub mod overlay;
 pub mod parts;
 pub mod rail;
+pub mod stage;
 pub mod state;
 pub mod strip;
+pub mod strip_bones;
 pub mod strip_flat;
-pub mod strip_strain;
+pub mod strip_paint;
 pub mod style;
+pub mod table;
 pub mod top;
+pub mod tour;
+pub mod words;
 
 use bevy::prelude::*;
-use bevy::window::PrimaryWindow;
+use bevy::window::{MonitorSelection, PrimaryWindow, WindowMode};
 use bevy_egui::egui::{self, Panel, Ui, UiBuilder};
 use bevy_egui::{EguiContexts, EguiInput, EguiPrimaryContextPass};
 
 use super::camera::View;
 use super::derive::Derived;
+use super::desk::Desk;
+use super::prefs::{Preferences, Prefs};
 use super::session::{Command, Session};
+use crate::drawing::Drawing;
+use crate::drawing::compose::panel_pattern;
 use crate::finding::Finding;
 use crate::model::Model;
-use state::{Question, UiState};
+use state::{Next, Question, UiState};
 use style::{Theme, Tokens, size};
 
 /// What every panel reads, and where it puts what it asks for.
@@ -32,12 +49,20 @@ pub struct Context<'a> {
     pub session: &'a Session,
     /// The last good model.
     pub model: Option<&'a Model>,
+    /// The model of the shape to compare with.
+    pub ghost: Option<&'a Model>,
+    /// The patterns of the last good model, one a panel, while they are looked at.
+    pub patterns: &'a [Drawing],
     /// Whether the document has moved on since that model.
     pub old: bool,
     /// Why the document as it is cannot be computed.
     pub faults: &'a [Finding],
+    /// What goes on behind the window: words and the share done.
+    pub busy: Option<(&'a str, f32)>,
     /// What the window remembers.
     pub state: &'a mut UiState,
+    /// What the builder prefers.
+    pub prefs: &'a mut Preferences,
     /// The camera.
     pub view: &'a mut View,
     /// Commands for the next frame.
@@ -57,6 +82,20 @@ impl Context<'_> {
     pub fn ask(&mut self, command: Command) {
         self.commands.push(command);
     }
+
+    /// Goes on to what would put the boat in hand away, or asks about unsaved work first.
+    pub fn leave_for(&mut self, next: Next) {
+        if self.session.changed() {
+            self.state.guard = Some(next);
+        } else {
+            guard::go(self, next);
+        }
+    }
+
+    /// The theme.
+    pub fn theme(&self) -> Theme {
+        if self.prefs.dark { Theme::Dark } else { Theme::Light }
+    }
 }
 
 /// Shows the panels.
@@ -66,7 +105,8 @@ pub struct UiPlugin;
 impl Plugin for UiPlugin {
     fn build(&self, app: &mut App) {
         app.init_resource::<UiState>()
-            .add_systems(Update, drop_unchanged_modifiers)
+            .init_resource::<Prefs>()
+            .add_systems(Update, (drop_unchanged_modifiers, full_screen))
             .add_systems(EguiPrimaryContextPass, show);
     }
 }
@@ -91,17 +131,55 @@ fn drop_unchanged_modifiers(mut inputs: Query<&mut EguiInput>, mut last: Local<e
     }
 }
 
+/// Full-size work takes the whole screen.
+fn full_screen(state: Res<UiState>, mut window: Query<&mut Window, With<PrimaryWindow>>) {
+    let mode = if state.table.full_screen && state.on_table() {
+        WindowMode::BorderlessFullscreen(MonitorSelection::Current)
+    } else {
+        WindowMode::Windowed
+    };
+    if let Ok(mut window) = window.single_mut()
+        && window.mode != mode
+    {
+        window.mode = mode;
+    }
+}
+
+/// What the patterns on show were drawn from.
+#[derive(Default)]
+struct Patterns {
+    count: u64,
+    units: crate::units::Units,
+    drawings: Vec<Drawing>,
+}
+
+impl Patterns {
+    /// Draws them anew if the model or the units changed.
+    fn keep(&mut self, derived: &Derived) -> &[Drawing] {
+        if let Some(model) = &derived.model {
+            let units = model.hull.units;
+            if self.drawings.is_empty() || self.count != derived.count || self.units != units {
+                self.drawings =
+                    model.panels.iter().map(|p| panel_pattern(model, p, units)).collect();
+                (self.count, self.units) = (derived.count, units);
+            }
+        }
+        &self.drawings
+    }
+}
+
 fn show(
     mut contexts: EguiContexts,
-    session: Res<Session>,
-    derived: Res<Derived>,
+    (session, derived, desk): (Res<Session>, Res<Derived>, Res<Desk>),
     mut state: ResMut<UiState>,
+    mut prefs: ResMut<Prefs>,
     mut view: ResMut<View>,
     mut writer: MessageWriter<Command>,
-    window: Query<&Window, With<PrimaryWindow>>,
     mut styled: Local<Option<Theme>>,
+    mut sized: Local<f32>,
     mut has_fonts: Local<bool>,
     mut frames_left: Local<u8>,
+    mut patterns: Local<Patterns>,
 ) -> Result {
     let ctx = contexts.ctx_mut()?.clone();
     if !*has_fonts {
@@ -111,37 +189,61 @@ fn show(
         *has_fonts = true;
         return Ok(());
     }
-    // Work on a copy, so that change detection fires on real changes only.
-    let mut next = state.clone();
-    if *styled != Some(next.theme()) {
-        style::apply(&ctx, next.theme());
+    // Work on copies, so that change detection fires on real changes only.
+    let (mut next, mut preferred, mut looked) = (state.clone(), prefs.now.clone(), *view);
+    let theme = prefs.theme();
+    if *styled != Some(theme) {
+        style::apply(&ctx, theme);
         style::lay_out_every_sign(&ctx);
-        *styled = Some(next.theme());
+        *styled = Some(theme);
         ctx.request_repaint();
     }
-    let mut looked = *view;
+    // Everything in the panels as large as is preferred; the library's own keys for that
+    // change the preference.
+    if *sized == 0.0 {
+        *sized = prefs.now.text_size;
+        ctx.set_zoom_factor(*sized);
+    }
+    if ctx.zoom_factor() != *sized {
+        preferred.text_size = ctx.zoom_factor().clamp(0.8, 2.0);
+        *sized = preferred.text_size;
+    } else if prefs.now.text_size != *sized {
+        *sized = prefs.now.text_size;
+        ctx.set_zoom_factor(*sized);
+        ctx.request_repaint();
+    }
     let commands = {
+        let drawings = if next.question == Question::Skin { patterns.keep(&derived) } else { &[] };
         let mut context = Context {
             session: &session,
             model: derived.model.as_deref(),
+            ghost: derived.ghost.as_deref(),
+            patterns: drawings,
             old: derived.old(&session),
             faults: &derived.faults,
-            tokens: next.theme().tokens(),
+            busy: desk.job.as_ref().map(|j| (j.what.as_str(), j.share())),
+            tokens: theme.tokens(),
             state: &mut next,
+            prefs: &mut preferred,
             view: &mut looked,
             commands: Vec::new(),
         };
-        let scale = window.single().map_or(1.0, |w| w.scale_factor());
-        panels(&ctx, &mut context, scale);
+        panels(&ctx, &mut context);
         context.commands
     };
     let happened = !commands.is_empty()
         || *state != next
+        || *view != looked
+        || prefs.now != preferred
         || derived.is_changed()
         || session.is_changed()
         || ctx.input(|i| !i.events.is_empty());
     writer.write_batch(commands);
     state.set_if_neq(next);
+    view.set_if_neq(looked);
+    if prefs.now != preferred {
+        prefs.now = preferred;
+    }
     if happened {
         *frames_left = FRAMES_AFTER;
     }
@@ -149,24 +251,22 @@ fn show(
         *frames_left -= 1;
         ctx.request_repaint();
     }
-    if looked.asked != view.asked || looked.stage != view.stage {
-        view.asked = looked.asked;
-        view.stage = looked.stage;
-        ctx.request_repaint();
-    }
     Ok(())
 }
 
 /// Lays out all panels; what is left in the middle is the stage.
-pub fn panels(ctx: &egui::Context, context: &mut Context, scale: f32) {
+pub fn panels(ctx: &egui::Context, context: &mut Context) {
     let mut root = Ui::new(
         ctx.clone(),
         "root".into(),
         UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(ctx.viewport_rect()),
     );
-    shortcuts(ctx, context);
-    // What is pointed at is lit up; the panels below say what that is.
-    context.state.lit = None;
+    keys::act(ctx, context);
+    context.view.covered = context.state.on_table();
+    if context.state.on_table() && context.state.table.full_screen {
+        table::full_size::show(&mut root, context);
+        return;
+    }
     let tokens = context.tokens;
     let frame = |pad: f32| egui::Frame::new().fill(tokens.paper).inner_margin(pad);
     Panel::top("top")
@@ -187,23 +287,38 @@ pub fn panels(ctx: &egui::Context, context: &mut Context, scale: f32) {
                 .show(ui, |ui| card(ui, context));
         },
     );
-    Panel::bottom("strip").default_size(size::STRIP).resizable(true).frame(frame(size::GAP)).show(
-        &mut root,
-        |ui| match context.state.question {
-            Question::Skin => strip_flat::show(ui, context),
-            Question::Bones => strip_strain::show(ui, context),
-            _ => strip::show(ui, context),
-        },
-    );
-    let stage = root.available_rect_before_wrap();
-    rail::views(&mut root, context, stage);
-    let pixels = |v: f32| (v * scale).round().max(0.0) as u32;
-    context.view.stage = Some(UVec4::new(
-        pixels(stage.min.x),
-        pixels(stage.min.y),
-        pixels(stage.width()),
-        pixels(stage.height()),
-    ));
+    if context.state.on_table() {
+        let frame = egui::Frame::new().fill(tokens.floor);
+        egui::CentralPanel::default().frame(frame).show(&mut root, |ui| table::show(ui, context));
+    } else {
+        let most = 0.6 * ctx.viewport_rect().height();
+        Panel::bottom("strip")
+            .default_size(size::STRIP)
+            .size_range(120.0..=most)
+            .resizable(true)
+            .frame(frame(size::GAP))
+            .show(&mut root, |ui| match context.state.question {
+                Question::Skin => strip_flat::show(ui, context),
+                Question::Bones => strip_bones::show(ui, context),
+                _ => strip::show(ui, context),
+            });
+        let rect = root.available_rect_before_wrap();
+        let scale = ctx.pixels_per_point();
+        let pixels = |v: f32| (v * scale).round().max(0.0) as u32;
+        context.view.stage = Some(UVec4::new(
+            pixels(rect.min.x),
+            pixels(rect.min.y),
+            pixels(rect.width()),
+            pixels(rect.height()),
+        ));
+        overlay::show(&mut root, context, rect);
+        stage::show(&mut root, context, rect);
+    }
+    notices::show(ctx, context);
+    guard::show(ctx, context);
+    tour::show(ctx, context);
+    keys::sheet(ctx, context);
+    context.state.end_frame();
 }
 
 fn card(ui: &mut Ui, context: &mut Context) {
@@ -219,26 +334,5 @@ fn card(ui: &mut Ui, context: &mut Context) {
     }
     if question.alive() {
         parts::findings(ui, context, question.part());
-    }
-}
-
-/// Ctrl-Z, Ctrl-Shift-Z, Ctrl-S, Ctrl-O.
-fn shortcuts(ctx: &egui::Context, context: &mut Context) {
-    use egui::{Key, KeyboardShortcut, Modifiers};
-    let pressed = |modifiers: Modifiers, key: Key| {
-        ctx.input_mut(|i| i.consume_shortcut(&KeyboardShortcut::new(modifiers, key)))
-    };
-    if pressed(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z) || pressed(Modifiers::COMMAND, Key::Y)
-    {
-        context.ask(Command::Redo);
-    }
-    if pressed(Modifiers::COMMAND, Key::Z) {
-        context.ask(Command::Undo);
-    }
-    if pressed(Modifiers::COMMAND, Key::S) {
-        files::save(context);
-    }
-    if pressed(Modifiers::COMMAND, Key::O) {
-        files::open(context);
     }
 }

@@ -139,10 +139,26 @@ pub fn capital(text: &str) -> String {
     chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
 }
 
-/// A row of a name and a figure set to the right in the fixed face.
+/// The frame of what lies over the panels.
+pub fn sheet(tokens: &Tokens) -> egui::Frame {
+    egui::Frame::new()
+        .fill(tokens.paper)
+        .stroke(Stroke::new(1.0, tokens.rule))
+        .corner_radius(8)
+        .inner_margin(size::PAD)
+        .shadow(egui::Shadow {
+            offset: [0, 4],
+            blur: 18,
+            spread: 0,
+            color: Color32::from_black_alpha(50),
+        })
+}
+
+/// A row of a name and a figure set to the right in the fixed face; trade words in the name
+/// are taught when pointed at.
 pub fn figure(ui: &mut Ui, tokens: &Tokens, name: &str, value: impl Into<String>) {
     ui.horizontal(|ui| {
-        ui.label(RichText::new(name).size(size::SMALL).color(tokens.soft));
+        super::words::taught(ui, RichText::new(name).size(size::SMALL).color(tokens.soft));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             ui.label(RichText::new(value.into()).font(FontId::monospace(size::SMALL)));
         });

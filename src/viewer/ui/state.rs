@@ -1,8 +1,11 @@
 //! What the window remembers that is no part of the boat.
 
+use std::path::PathBuf;
+
 use bevy::prelude::Resource;
 
-use super::style::Theme;
+use super::table::Table;
+use crate::hull::starters::Starter;
 
 /// A piece of the hull that can be pointed at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -91,6 +94,41 @@ impl Question {
 /// Which two coordinates a strip's view shows.
 pub use crate::curve::View as StripView;
 
+/// How much of her is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Look {
+    /// Skin and all.
+    #[default]
+    Planked,
+    /// What is under the skin.
+    Framed,
+    /// Lines alone.
+    Lines,
+}
+
+impl Look {
+    /// All of them.
+    pub const ALL: [Look; 3] = [Look::Planked, Look::Framed, Look::Lines];
+
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Look::Planked => "planked",
+            Look::Framed => "framed",
+            Look::Lines => "lines",
+        }
+    }
+}
+
+/// A ruling followed from the hull to the pattern.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Trace {
+    /// Panel index.
+    pub panel: usize,
+    /// Ruling index.
+    pub ruling: usize,
+}
+
 /// A duck, by line and index.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct DuckId {
@@ -100,18 +138,29 @@ pub struct DuckId {
     pub duck: usize,
 }
 
+/// Where a duck was taken hold of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Grasp {
+    /// In the strip.
+    Strip(StripView),
+    /// On the stage, in the plane square to this axis (0 aft, 1 out, 2 up).
+    Stage(usize),
+}
+
 /// A duck in the hand.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Dragged {
     /// Which one.
     pub id: DuckId,
-    /// In which view it was taken.
-    pub view: StripView,
+    /// Where it was taken.
+    pub grasp: Grasp,
     /// From the pointer to the duck when it was taken, points: it does not jump.
     pub grip: [f32; 2],
+    /// What it has snapped to, in words.
+    pub snapped: Vec<String>,
 }
 
-/// What the file dialog in the window is for.
+/// What a path is asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FilePurpose {
     /// Open a document.
@@ -120,6 +169,33 @@ pub enum FilePurpose {
     SaveAs,
     /// Write the build pack.
     Pack,
+    /// A picture of the window.
+    Picture,
+}
+
+/// What is to happen once unsaved work is dealt with.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Next {
+    /// Open a document, known or to be asked for.
+    Open(Option<PathBuf>),
+    /// Start from a starter.
+    Start(&'static Starter),
+    /// Close the window.
+    Close,
+}
+
+/// Which curve is plotted along the members.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Plotted {
+    /// Strain of the worst fibre.
+    #[default]
+    Strain,
+    /// Curvature in the plane of the moulded depth.
+    Moulded,
+    /// Curvature in the plane of the sided width.
+    Sided,
+    /// Twist.
+    Twist,
 }
 
 /// What the window remembers.
@@ -127,16 +203,32 @@ pub enum FilePurpose {
 pub struct UiState {
     /// The question in hand.
     pub question: Question,
-    /// The piece lit up on the stage.
-    pub lit: Option<Piece>,
+    /// How much of her is shown, for each question.
+    pub looks: [Look; 6],
+    /// The piece under the pointer.
+    pub hover: Option<Piece>,
+    /// The piece that stays lit.
+    pub held: Option<Piece>,
+    /// The ruling under the pointer.
+    pub trace: Option<Trace>,
+    /// What the pointer is found on in this frame, to be shown in the next.
+    pub pointing: (Option<Piece>, Option<Trace>),
     /// Show the map of bending on the wood.
     pub map: bool,
-    /// Bones without the skin.
-    pub bare: bool,
-    /// Dark theme.
-    pub dark: bool,
+    /// Show fairness stripes on the skin.
+    pub stripes: bool,
+    /// Show the starboard half alone.
+    pub half: bool,
+    /// Cut her at this x, mm.
+    pub section: Option<f64>,
+    /// Look at her in water up to this height, mm.
+    pub water: Option<f64>,
+    /// How far the sheets are opened, 0 to 1.
+    pub opened: f32,
     /// Show the curvature combs in the strip.
     pub combs: bool,
+    /// Ducks snap to what is near them.
+    pub snap: bool,
     /// The duck whose figures are shown.
     pub duck: Option<DuckId>,
     /// The duck being dragged.
@@ -145,37 +237,119 @@ pub struct UiState {
     pub panel: Option<usize>,
     /// The member in hand.
     pub member: usize,
+    /// What is plotted along it.
+    pub plotted: Plotted,
     /// Typed but not yet taken: (which field, text).
     pub typed: Option<(String, String)>,
-    /// The path being typed, and what for.
-    pub path: Option<(FilePurpose, String)>,
     /// A stick test being typed: span, width, depth, weight, sag.
     pub stick: [String; 5],
+    /// The patterns on the table.
+    pub table: Table,
+    /// The step of the tour.
+    pub tour: Option<usize>,
+    /// The sheet of shortcuts is open.
+    pub keys: bool,
+    /// Unsaved work stands in the way of this.
+    pub guard: Option<Next>,
+    /// To be done as soon as the work is saved.
+    pub then: Option<Next>,
+    /// A path is wanted.
+    pub wants_file: Option<FilePurpose>,
+    /// A path is being typed, as the system has no dialog.
+    pub path: Option<(FilePurpose, String)>,
+    /// The system's dialog is to be opened.
+    pub asked_dialog: Option<FilePurpose>,
+    /// A file hangs over the window.
+    pub dropping: bool,
 }
 
 impl Default for UiState {
     fn default() -> Self {
+        let mut looks = [Look::Planked; 6];
+        looks[Question::Bones as usize] = Look::Framed;
         UiState {
             question: Question::Shape,
-            lit: None,
+            looks,
+            hover: None,
+            held: None,
+            trace: None,
+            pointing: (None, None),
             map: true,
-            bare: true,
-            dark: false,
+            stripes: false,
+            half: false,
+            section: None,
+            water: None,
+            opened: 0.0,
             combs: true,
+            snap: true,
             duck: None,
             dragged: None,
             panel: None,
             member: 0,
+            plotted: Plotted::Strain,
             typed: None,
-            path: None,
             stick: Default::default(),
+            table: Table::default(),
+            tour: None,
+            keys: false,
+            guard: None,
+            then: None,
+            wants_file: None,
+            path: None,
+            asked_dialog: None,
+            dropping: false,
         }
     }
 }
 
 impl UiState {
-    /// The theme.
-    pub fn theme(&self) -> Theme {
-        if self.dark { Theme::Dark } else { Theme::Light }
+    /// The piece lit up: the one under the pointer, or the one that stays lit.
+    pub fn lit(&self) -> Option<Piece> {
+        self.hover.or(self.held)
+    }
+
+    /// The pointer is on this piece.
+    pub fn point_at(&mut self, piece: Piece) {
+        self.pointing.0 = Some(piece);
+    }
+
+    /// The pointer is on this ruling of a panel.
+    pub fn point_at_ruling(&mut self, trace: Trace) {
+        self.pointing = (Some(Piece::Panel(trace.panel)), Some(trace));
+    }
+
+    /// Ends a frame: what was pointed at in it is shown from now on.
+    pub fn end_frame(&mut self) {
+        (self.hover, self.trace) = std::mem::take(&mut self.pointing);
+    }
+
+    /// How much of her is shown now.
+    pub fn look(&self) -> Look {
+        self.looks[self.question as usize]
+    }
+
+    /// Changes that.
+    pub fn set_look(&mut self, look: Look) {
+        self.looks[self.question as usize] = look;
+    }
+
+    /// Whether the sheets can be opened now.
+    pub fn unfolds(&self) -> bool {
+        self.question == Question::Skin && self.look() == Look::Planked
+    }
+
+    /// Whether the table lies over the stage.
+    pub fn on_table(&self) -> bool {
+        self.question == Question::Skin && self.table.open
+    }
+
+    /// Takes a question in hand.
+    pub fn ask(&mut self, question: Question) {
+        if self.question != question {
+            self.question = question;
+            self.hover = None;
+            self.held = None;
+            self.trace = None;
+        }
     }
 }

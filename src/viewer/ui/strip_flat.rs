@@ -1,15 +1,15 @@
 //! The patterns, flat, in the strip.
 
-use bevy_egui::egui::{Align2, FontId, Pos2, Sense, Ui};
+use bevy_egui::egui::{Align2, FontId, Pos2, Rect, Sense, Shape, Stroke, Ui, pos2, vec2};
 
 use super::Context;
-use super::state::Piece;
+use super::state::{Piece, Trace};
 use super::style::{Theme, size};
 use crate::drawing::Drawing;
-use crate::drawing::compose::panel_pattern;
+use crate::flat::FlatPanel;
 use crate::geom::P2;
 use crate::geom::polyline::bounds;
-use crate::viewer::paint2d::{Inks, Placement, paint};
+use crate::viewer::paint2d::{Ink, Inks, Placement, paint};
 
 /// Room between patterns and round them, points.
 const MARGIN: f32 = 14.0;
@@ -21,75 +21,153 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let Some(model) = context.model else {
         return;
     };
-    let units = context.session.hull().units;
-    let chosen: Vec<usize> = match context.state.panel.filter(|i| *i < model.panels.len()) {
+    let patterns = context.patterns;
+    let chosen: Vec<usize> = match context.state.panel.filter(|i| *i < patterns.len()) {
         Some(i) => vec![i],
-        None => (0..model.panels.len()).collect(),
+        None => (0..patterns.len()).collect(),
     };
-    let drawings: Vec<(usize, Drawing)> =
-        chosen.iter().map(|&i| (i, panel_pattern(model, &model.panels[i], units))).collect();
-    let boxes: Vec<(P2, P2)> = drawings.iter().map(|(_, d)| outline_box(d)).collect();
-    let columns = if drawings.len() > 2 { 2 } else { 1 };
-    let rows = drawings.len().div_ceil(columns);
+    for (i, low, high, at) in placed(&chosen, patterns, rect) {
+        let Some(panel) = model.panels.get(i) else {
+            continue;
+        };
+        paint(&painter, &patterns[i], at, inks(context, i));
+        trace(&painter, context, i, &panel.flat, at);
+        painter.text(
+            at.place(P2::new(low.x, high.y)),
+            Align2::LEFT_BOTTOM,
+            &panel.name,
+            FontId::proportional(size::SMALL),
+            context.tokens.soft,
+        );
+        let Some(p) = response.hover_pos() else {
+            continue;
+        };
+        let q = at.point(p);
+        if q.x >= low.x && q.x <= high.x && q.y >= low.y && q.y <= high.y {
+            context.state.point_at(Piece::Panel(i));
+            if let Some(ruling) = ruling_at(&panel.flat, q, panel.full_width) {
+                context.state.point_at_ruling(Trace { panel: i, ruling });
+            }
+            if response.clicked() {
+                context.state.panel = (context.state.panel != Some(i)).then_some(i);
+                context.state.held = context.state.panel.map(Piece::Panel);
+            }
+        }
+    }
+    let table = Rect::from_min_size(pos2(rect.max.x - 168.0, rect.min.y), vec2(168.0, 26.0));
+    let button = bevy_egui::egui::Button::new("Lay on the table").small();
+    if ui
+        .put(table, button)
+        .on_hover_text("Pan, zoom, measure, print, full size   Ctrl T")
+        .clicked()
+    {
+        context.state.table.open = true;
+    }
+}
+
+/// How a pattern is inked: chalk where its piece is lit.
+pub fn inks(context: &Context, panel: usize) -> Inks {
+    let lit = context.state.lit() == Some(Piece::Panel(panel));
+    let chalk = context.tokens.chalk.gamma_multiply(0.25);
+    Inks {
+        sheet: if lit { chalk } else { context.tokens.ply },
+        ink: match context.theme() {
+            Theme::Dark => Ink::Instead(context.tokens.ink),
+            Theme::Light => Ink::AsDrawn,
+        },
+    }
+}
+
+/// The traced ruling on its pattern.
+pub fn trace(
+    painter: &bevy_egui::egui::Painter,
+    context: &Context,
+    panel: usize,
+    flat: &FlatPanel,
+    at: Placement,
+) {
+    let traced = context.state.trace.filter(|t| t.panel == panel);
+    if let Some(r) = traced.and_then(|t| flat.rulings.get(t.ruling)) {
+        let ends = vec![at.place(r.flat_lower), at.place(r.flat_upper)];
+        painter.add(Shape::line(ends, Stroke::new(2.4, context.tokens.chalk)));
+    }
+}
+
+/// The ruling of a pattern nearest to a place on it; a whole bottom's port half is the
+/// starboard half turned over its centreline.
+pub fn ruling_at(flat: &FlatPanel, at: P2, whole: bool) -> Option<usize> {
+    let at = if whole { P2::new(at.x, at.y.abs()) } else { at };
+    let off = |k: usize| {
+        let r = &flat.rulings[k];
+        let along = r.flat_upper - r.flat_lower;
+        let t = (at - r.flat_lower).dot(&along) / along.norm_squared().max(1e-9);
+        (at - (r.flat_lower + t.clamp(0.0, 1.0) * along)).norm()
+    };
+    let nearest = (0..flat.rulings.len()).min_by(|a, b| off(*a).total_cmp(&off(*b)))?;
+    (off(nearest) < 80.0).then_some(nearest)
+}
+
+/// Where each chosen pattern goes in `rect`, all at one scale: index, its box, placement.
+fn placed(chosen: &[usize], patterns: &[Drawing], rect: Rect) -> Vec<(usize, P2, P2, Placement)> {
+    let boxes: Vec<(P2, P2)> = chosen.iter().map(|i| outline_box(&patterns[*i])).collect();
+    let columns = if chosen.len() > 2 { 2 } else { 1 };
+    let rows = chosen.len().div_ceil(columns);
     let room_x = (rect.width() - MARGIN * (columns as f32 + 1.0)) / columns as f32;
     let room_y = (rect.height() - MARGIN * (rows as f32 + 1.0)) / rows.max(1) as f32;
     let widest = boxes.iter().map(|(a, b)| b.x - a.x).fold(1.0, f64::max) as f32;
+    let height_of = |r: usize| {
+        boxes.iter().skip(r * columns).take(columns).map(|(a, b)| b.y - a.y).fold(0.0, f64::max)
+    };
     // Rows may differ in height: what counts is that all of them fit together.
-    let tall: f64 = (0..rows)
-        .map(|r| {
-            boxes.iter().skip(r * columns).take(columns).map(|(a, b)| b.y - a.y).fold(0.0, f64::max)
-        })
-        .sum();
+    let tall: f64 = (0..rows).map(height_of).sum();
     let scale = (room_x / widest).min(room_y * rows as f32 / tall.max(1.0) as f32);
+    let mut out = Vec::with_capacity(chosen.len());
     let mut top = rect.min.y + MARGIN;
     for r in 0..rows {
-        let row: Vec<usize> = (r * columns..((r + 1) * columns).min(drawings.len())).collect();
-        let height =
-            row.iter().map(|&k| boxes[k].1.y - boxes[k].0.y).fold(0.0, f64::max) as f32 * scale;
-        for (c, &k) in row.iter().enumerate() {
-            let (low, high) = boxes[k];
-            let left = rect.min.x + MARGIN + c as f32 * (room_x + MARGIN);
+        let height = height_of(r) as f32 * scale;
+        for (k, (low, high)) in boxes.iter().enumerate().skip(r * columns).take(columns) {
+            let left = rect.min.x + MARGIN + (k % columns) as f32 * (room_x + MARGIN);
             let spare = room_x - (high.x - low.x) as f32 * scale;
             let origin = Pos2::new(
                 left + 0.5 * spare - low.x as f32 * scale,
                 top + 0.5 * (height - (high.y - low.y) as f32 * scale) + high.y as f32 * scale,
             );
-            let at = Placement { origin, scale };
-            let (index, drawing) = &drawings[k];
-            let lit = context.state.lit == Some(Piece::Panel(*index));
-            let sheet =
-                if lit { context.tokens.chalk.gamma_multiply(0.25) } else { context.tokens.ply };
-            let instead_of_dark =
-                (context.state.theme() == Theme::Dark).then_some(context.tokens.ink);
-            paint(&painter, drawing, at, Inks { sheet, instead_of_dark });
-            let name = &model.panels[*index].name;
-            painter.text(
-                at.place(P2::new(low.x, high.y)),
-                Align2::LEFT_BOTTOM,
-                name,
-                FontId::proportional(size::SMALL),
-                context.tokens.soft,
-            );
-            if let Some(p) = response.hover_pos() {
-                let q = at.point(p);
-                if q.x >= low.x && q.x <= high.x && q.y >= low.y && q.y <= high.y {
-                    context.state.lit = Some(Piece::Panel(*index));
-                    if response.clicked() {
-                        context.state.panel =
-                            (context.state.panel != Some(*index)).then_some(*index);
-                    }
-                }
-            }
+            out.push((chosen[k], *low, *high, Placement { origin, scale }));
         }
         top += height + MARGIN + (room_y * rows as f32 - tall as f32 * scale) / rows as f32;
     }
+    out
 }
 
 /// The box of what is drawn as lines: texts at small scale do not count.
-fn outline_box(d: &Drawing) -> (P2, P2) {
+pub fn outline_box(d: &Drawing) -> (P2, P2) {
     let lines = d.items.iter().filter_map(|i| match &i.shape {
         crate::drawing::Shape::Polyline { points, .. } => Some(points.iter().copied()),
         crate::drawing::Shape::Text { .. } => None,
     });
     bounds(lines.flatten()).unwrap_or((P2::origin(), P2::new(1.0, 1.0)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hull::starters::demonstration;
+    use crate::material::Materials;
+    use crate::model::derive;
+
+    #[test]
+    fn the_ruling_under_the_pointer_is_the_one_drawn_there() {
+        let model =
+            derive(&demonstration(), &Materials::shipped()).expect("the demonstration hull");
+        for p in &model.panels {
+            for k in [3, p.flat.rulings.len() / 2, p.flat.rulings.len() - 4] {
+                let r = &p.flat.rulings[k];
+                let at = r.flat_lower + 0.4 * (r.flat_upper - r.flat_lower);
+                assert_eq!(ruling_at(&p.flat, at, p.full_width), Some(k));
+                let port = P2::new(at.x, -at.y);
+                assert_eq!(ruling_at(&p.flat, port, true), Some(k));
+            }
+            assert_eq!(ruling_at(&p.flat, P2::new(-4000.0, 0.0), false), None);
+        }
+    }
 }

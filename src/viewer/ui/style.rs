@@ -9,6 +9,7 @@ use bevy_egui::egui::{
 
 use super::state::Piece;
 use crate::finding::Severity;
+use crate::viewer::prefs::Finish;
 
 /// Light or dark.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -237,6 +238,41 @@ pub fn floor_colours(theme: Theme) -> ([f32; 4], [f32; 4]) {
     let shade = if theme == Theme::Light { 0.62 } else { 0.45 };
     let shadow = [ground.red * shade, ground.green * shade, ground.blue * shade, 0.9];
     (shadow, [ground.red, ground.green, ground.blue, 0.0])
+}
+
+/// Paint on the outside, linear; none where she is bare.
+pub fn paint_colour(finish: Finish, theme: Theme) -> Option<[f32; 3]> {
+    let hex = match finish {
+        Finish::Wood => return None,
+        Finish::Reed => 0x6F8270,
+        Finish::Barn => 0x8E4A3A,
+        Finish::Slate => 0x3F4C5A,
+        Finish::Chalk => 0xDDD8CB,
+    };
+    let dim = if theme == Theme::Light { 1.0 } else { 0.86 };
+    let c = engine(rgb(hex)).to_linear();
+    Some([c.red * dim, c.green * dim, c.blue * dim])
+}
+
+/// Tint of the water, linear, with its strength.
+pub fn water_tint(theme: Theme) -> bevy::prelude::Vec4 {
+    let (hex, strength) = if theme == Theme::Light { (0x7FB3B8, 0.34) } else { (0x3E7480, 0.38) };
+    let c = engine(rgb(hex)).to_linear();
+    bevy::prelude::Vec4::new(c.red, c.green, c.blue, strength)
+}
+
+/// Ground and lines of full-size work: light lines on black show up on plywood.
+pub mod thrown {
+    use bevy_egui::egui::Color32;
+
+    /// Nothing is thrown there.
+    pub const GROUND: Color32 = Color32::BLACK;
+    /// Lines to trace.
+    pub const LINE: Color32 = Color32::WHITE;
+    /// Marks, and what is set up with.
+    pub const MARK: Color32 = Color32::from_rgb(0x8F, 0xD0, 0xFF);
+    /// Inside the pattern.
+    pub const SHEET: Color32 = Color32::from_rgb(0x16, 0x1A, 0x1E);
 }
 
 /// Colour of a piece of wood on the stage: pale ply, darker lumber.

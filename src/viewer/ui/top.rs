@@ -4,103 +4,202 @@ use bevy_egui::egui::{self, Align, Layout, RichText, Ui};
 
 use super::Context;
 use super::files;
-use super::state::FilePurpose;
+use super::state::{FilePurpose, Next};
 use super::style::{semibold, size};
 use crate::hull::edit::Edit;
 use crate::hull::starters::STARTERS;
 use crate::units::Units;
+use crate::viewer::prefs::TEXT_SIZES;
 use crate::viewer::session::Command;
+
+/// Steps listed in the history.
+const LISTED: usize = 12;
 
 /// Shows the bar.
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
     ui.spacing_mut().interact_size.y = 30.0;
     ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-        let name = context.session.hull().name.clone();
-        ui.label(RichText::new(name).font(egui::FontId::new(size::TITLE, semibold())));
+        name(ui, context);
         let saved = if context.session.changed() { "not saved" } else { "saved" };
         ui.label(RichText::new(saved).size(size::SMALL).color(tokens.soft));
-        if context.old {
-            ui.label(RichText::new("computing …").size(size::SMALL).color(tokens.chalk));
-        }
         if context.state.path.is_some() {
             files::typed_path(ui, context);
             return;
         }
-        if let Some(notice) = context.session.notice() {
-            let text = RichText::new(notice).size(size::SMALL).color(tokens.soft);
-            ui.add(egui::Label::new(text).truncate());
+        if let Some((what, share)) = context.busy {
+            ui.label(RichText::new(what).size(size::SMALL).color(tokens.chalk));
+            ui.add(egui::ProgressBar::new(share).desired_width(120.0).desired_height(8.0));
+        } else if context.old && stays_old(ui) {
+            ui.label(RichText::new("computing …").size(size::SMALL).color(tokens.chalk));
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| buttons(ui, context));
     });
 }
 
-/// From the right: pack, units, theme, files, redo, undo.
+/// Whether the model has been old for so long that it is worth a word: half a second.
+fn stays_old(ui: &Ui) -> bool {
+    let id = ui.id().with("old since");
+    let (now, frame) = (ui.input(|i| i.time), ui.ctx().cumulative_frame_nr());
+    let (since, last): (f64, u64) = ui.data(|d| d.get_temp(id)).unwrap_or((now, frame));
+    // Asked in every frame while it is old: a gap begins anew.
+    let since = if frame > last + 1 { now } else { since };
+    ui.data_mut(|d| d.insert_temp(id, (since, frame)));
+    now - since > 0.5
+}
+
+/// Her name; click to change it.
+fn name(ui: &mut Ui, context: &mut Context) {
+    let hull = context.session.hull();
+    let typing = matches!(&context.state.typed, Some((k, _)) if k == "name");
+    if typing {
+        let Some((_, mut text)) = context.state.typed.clone() else {
+            return;
+        };
+        let field =
+            ui.add(egui::TextEdit::singleline(&mut text).id_salt("name").desired_width(160.0));
+        let entered = field.lost_focus() && !ui.input(|i| i.key_pressed(egui::Key::Escape));
+        if !field.has_focus() && !field.lost_focus() {
+            field.request_focus();
+        }
+        if entered && text.trim() != hull.name && !text.trim().is_empty() {
+            context.ask(Command::Edit(Edit::Rename(text.trim().into())));
+        }
+        context.state.typed = (!field.lost_focus()).then(|| ("name".into(), text));
+        return;
+    }
+    let text = RichText::new(&hull.name).font(egui::FontId::new(size::TITLE, semibold()));
+    let path = context.session.path().map(|p| p.display().to_string());
+    let hint =
+        format!("{}\nclick to call her something else", path.unwrap_or("no file yet".into()));
+    let label = ui.add(egui::Button::new(text).frame(false).truncate()).on_hover_text(hint);
+    if label.clicked() {
+        context.state.typed = Some(("name".into(), hull.name.clone()));
+    }
+}
+
+/// From the right: pack, units, file, view, redo, undo.
 fn buttons(ui: &mut Ui, context: &mut Context) {
     let pack = egui::Button::new(RichText::new("Write the build pack").color(context.tokens.paper))
         .fill(context.tokens.chalk);
+    let idle = context.busy.is_none();
     if ui
-        .add(pack)
-        .on_hover_text("Patterns as DXF, SVG and full-size PDF, offsets and a summary")
+        .add_enabled(idle, pack)
+        .on_hover_text("Patterns as DXF, SVG and full-size PDF, offsets and a summary   Ctrl B")
         .clicked()
     {
         files::choose(context, FilePurpose::Pack);
     }
     let units = context.session.hull().units;
-    egui::ComboBox::from_id_salt("units").width(72.0).selected_text(units.word()).show_ui(
-        ui,
-        |ui| {
+    let box_ = egui::ComboBox::from_id_salt("units")
+        .width(64.0)
+        .selected_text(units.word())
+        .show_ui(ui, |ui| {
             for u in Units::ALL {
                 if ui.selectable_label(u == units, u.word()).clicked() {
+                    context.prefs.units = u;
                     context.ask(Command::Edit(Edit::SetUnits(u)));
                 }
             }
-        },
-    );
-    let lamp = if context.state.dark { "Day" } else { "Lamp" };
-    if ui.button(lamp).on_hover_text("Light or dark").clicked() {
-        context.state.dark = !context.state.dark;
+        });
+    box_.response.on_hover_text("Units that lengths are shown in; any can be typed");
+    ui.menu_button("File", |ui| file_menu(ui, context));
+    ui.menu_button("Loft", |ui| loft_menu(ui, context));
+    history(ui, context);
+}
+
+fn file_menu(ui: &mut Ui, context: &mut Context) {
+    let item = |ui: &mut Ui, text: &str, key: &str| {
+        ui.add(egui::Button::new(text).shortcut_text(key)).clicked()
+    };
+    if item(ui, "Open …", "Ctrl O") {
+        files::open(context);
     }
-    ui.menu_button("File", |ui| {
-        if ui.button("Open …   Ctrl O").clicked() {
-            ui.close();
-            files::open(context);
-        }
-        if ui.button("Save   Ctrl S").clicked() {
-            ui.close();
-            files::save(context);
-        }
-        if ui.button("Save as …").clicked() {
-            ui.close();
-            files::choose(context, FilePurpose::SaveAs);
-        }
+    if item(ui, "Save", "Ctrl S") {
+        files::save(context);
+    }
+    if item(ui, "Save as …", "Ctrl Shift S") {
+        files::choose(context, FilePurpose::SaveAs);
+    }
+    if item(ui, "Picture of the window …", "F12") {
+        files::choose(context, FilePurpose::Picture);
+    }
+    let heading = |ui: &mut Ui, text: &str| {
         ui.separator();
-        ui.label(RichText::new("Start from").size(size::SMALL).color(context.tokens.soft));
-        for starter in &STARTERS {
-            if ui.button(starter.summary).clicked() {
-                ui.close();
-                context.view.asked = Some(crate::cli::job::ViewFrom::Quarter);
-                context.ask(Command::Start(starter));
+        ui.label(RichText::new(text).size(size::SMALL).color(context.tokens.soft));
+    };
+    if !context.prefs.recent.is_empty() {
+        heading(ui, "Lately");
+        for path in context.prefs.recent.clone() {
+            let name = path.file_name().map_or(String::new(), |n| n.to_string_lossy().into_owned());
+            if ui.button(name).on_hover_text(path.display().to_string()).clicked() {
+                context.leave_for(Next::Open(Some(path)));
+            }
+        }
+    }
+    ui.separator();
+    ui.label(RichText::new("Start from").size(size::SMALL).color(context.tokens.soft));
+    for starter in &STARTERS {
+        if ui.button(starter.summary).clicked() {
+            context.leave_for(Next::Start(starter));
+        }
+    }
+    ui.separator();
+    if item(ui, "Close", "Ctrl Q") {
+        context.leave_for(Next::Close);
+    }
+}
+
+/// How the loft itself is kept: light, text, motion, help.
+fn loft_menu(ui: &mut Ui, context: &mut Context) {
+    let tokens = context.tokens;
+    ui.checkbox(&mut context.prefs.dark, "by lamplight");
+    ui.checkbox(&mut context.prefs.motion, "things glide")
+        .on_hover_text("Off: the view goes where it is sent at once");
+    ui.label(RichText::new("Size of text").size(size::SMALL).color(tokens.soft));
+    ui.horizontal(|ui| {
+        for s in TEXT_SIZES {
+            let text = format!("{:.0} %", 100.0 * s);
+            if ui.selectable_label(context.prefs.text_size == s, text).clicked() {
+                context.prefs.text_size = s;
             }
         }
     });
-    let redo = context.session.redo_name().map(str::to_string);
-    let undo = context.session.undo_name().map(str::to_string);
-    let hint = |name: &Option<String>, key: &str| {
-        name.as_ref().map_or_else(|| "nothing".to_string(), |n| format!("{n}   {key}"))
-    };
-    if ui
-        .add_enabled(redo.is_some(), egui::Button::new("Redo"))
-        .on_hover_text(hint(&redo, "Ctrl Shift Z"))
-        .clicked()
-    {
-        context.ask(Command::Redo);
+    ui.separator();
+    if ui.add(egui::Button::new("Keys").shortcut_text("F1")).clicked() {
+        context.state.keys = true;
     }
-    if ui
-        .add_enabled(undo.is_some(), egui::Button::new("Undo"))
-        .on_hover_text(hint(&undo, "Ctrl Z"))
-        .clicked()
-    {
-        context.ask(Command::Undo);
+    if ui.button("Show me round").clicked() {
+        super::tour::go_to(context, Some(0));
+    }
+}
+
+/// Undo and redo, each with its list of named steps.
+fn history(ui: &mut Ui, context: &mut Context) {
+    let redo: Vec<String> = context.session.redo_names().take(LISTED).map(Into::into).collect();
+    let undo: Vec<String> = context.session.undo_names().take(LISTED).map(Into::into).collect();
+    let both = [
+        ("Redo", redo, "Ctrl Shift Z", Command::Redo as fn(usize) -> Command),
+        ("Undo", undo, "Ctrl Z", Command::Undo as fn(usize) -> Command),
+    ];
+    for (word, names, key, command) in both {
+        ui.add_enabled_ui(!names.is_empty(), |ui| {
+            let list = ui.menu_button("…", |ui| {
+                for (k, name) in names.iter().enumerate() {
+                    if ui.button(name).clicked() {
+                        context.ask(command(k + 1));
+                    }
+                }
+            });
+            list.response.widget_info(|| {
+                let name = format!("steps to {}", word.to_lowercase());
+                egui::WidgetInfo::labeled(egui::WidgetType::Button, !names.is_empty(), name)
+            });
+        });
+        let hint = names.first().map_or_else(|| "nothing".into(), |n| format!("{n}   {key}"));
+        let button = ui.add_enabled(!names.is_empty(), egui::Button::new(word));
+        if button.on_hover_text(hint).clicked() {
+            context.ask(command(1));
+        }
     }
 }

@@ -1,0 +1,67 @@
+//! Where a plane cuts a panel: a section of the moulded surface.
+
+use super::surface::{Ruling, Surface};
+use crate::geom::plane::Plane;
+use crate::geom::{P3, V3};
+
+/// The section of `surface` by `plane`, from its lower edge up, on the surface moved
+/// outward by `offset` mm; empty if the plane misses it.
+///
+/// Crossings with rulings and with the straight pieces of the edges are exact on the
+/// strips, so the section is as true as the surface.
+pub fn section(surface: &Surface, plane: Plane, offset: f64) -> Vec<P3> {
+    let ends = |r: &Ruling| (r.lower + offset * r.normal_lower, r.upper + offset * r.normal_upper);
+    let mut found: Vec<P3> = Vec::new();
+    let mut cross = |a: P3, b: P3| {
+        let (da, db) = (plane.distance(a), plane.distance(b));
+        if (da <= 0.0) != (db <= 0.0) {
+            found.push(a + da / (da - db) * (b - a));
+        }
+    };
+    for r in &surface.rulings {
+        let (lower, upper) = ends(r);
+        cross(lower, upper);
+    }
+    for w in surface.rulings.windows(2) {
+        let ((l0, u0), (l1, u1)) = (ends(&w[0]), ends(&w[1]));
+        cross(l0, l1);
+        cross(u0, u1);
+    }
+    // In order up the panel: along the rulings' mean direction within the plane.
+    let mean = surface.rulings.iter().fold(V3::zeros(), |v, r| v + (r.upper - r.lower));
+    let up = mean - mean.dot(&plane.normal) * plane.normal;
+    found.sort_by(|a, b| up.dot(&a.coords).total_cmp(&up.dot(&b.coords)));
+    found.dedup_by(|a, b| (*a - *b).norm() < crate::tol::SAME_POINT_MM);
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hull::starters::STARTERS;
+    use crate::material::Materials;
+    use crate::model::derive;
+
+    /// The section meets the lines where the splines themselves cross the plane.
+    #[test]
+    fn a_section_runs_from_line_to_line() {
+        for starter in STARTERS {
+            let model = derive(&starter.hull(), &Materials::shipped()).expect("a starter");
+            let middle = 0.5 * model.lines.length_overall();
+            let plane = Plane::through(P3::new(middle, 0.0, 0.0), V3::x()).expect("a plane");
+            for p in &model.panels {
+                let cut = section(&p.surface, plane, 0.0);
+                let on = |k: usize| {
+                    let s = &model.lines.lines[k].spline;
+                    s.at(s.parameter_at_x(middle).expect("amidships"))
+                };
+                let (first, last) = (cut.first().expect("cut"), cut.last().expect("cut"));
+                // The edge between two rulings is a chord of the line: a few hundredths of a mm.
+                let off =
+                    (first - on(p.lower_line)).norm().max((last - on(p.lower_line + 1)).norm());
+                assert!(off < 0.1, "{} {}: {off}", starter.name, p.name);
+                assert!(cut.iter().all(|q| (q.x - middle).abs() < 1e-9));
+            }
+        }
+    }
+}

@@ -1,0 +1,161 @@
+//! Turning the hull with the mouse, the trackpad and the keys.
+
+use bevy::input::gestures::{PinchGesture, RotationGesture};
+use bevy::input::mouse::{AccumulatedMouseScroll, MouseScrollUnit};
+use bevy::prelude::*;
+use bevy::window::PrimaryWindow;
+use bevy_egui::input::EguiWantsInput;
+
+use super::View;
+use crate::cli::job::ViewFrom;
+
+/// Radians turned per pixel dragged: across a stage of 700 px, half a turn.
+const TURN_PER_PIXEL: f32 = 0.0045;
+/// Distance kept by one notch of the wheel.
+const NOTCH: f32 = 0.88;
+/// Pixels of a trackpad's scrolling that count as one notch.
+const PIXELS_PER_NOTCH: f32 = 60.0;
+/// Radians that an arrow key turns.
+const KEY_TURN: f32 = 0.1;
+/// Pixels that an arrow key shifts.
+const KEY_SHIFT: f32 = 40.0;
+
+/// Dragging and scrolling on the stage.
+pub(super) fn pointer(
+    buttons: Res<ButtonInput<MouseButton>>,
+    keyboard: Res<ButtonInput<KeyCode>>,
+    window: Query<&Window, With<PrimaryWindow>>,
+    scroll: Res<AccumulatedMouseScroll>,
+    wants: Option<Res<EguiWantsInput>>,
+    mut started_on_stage: Local<bool>,
+    mut last: Local<Option<Vec2>>,
+    mut view: ResMut<View>,
+) {
+    // Where the pointer is, not what the device reports: the latter needs focus and differs
+    // over remote desktops.
+    let here = window.single().ok().and_then(Window::physical_cursor_position);
+    let moved = here.zip(*last).map_or(Vec2::ZERO, |(now, before)| now - before);
+    *last = here;
+    let Some(frame) = view.frame().filter(|_| !view.covered) else {
+        return;
+    };
+    let on_stage = here.is_some_and(|at| frame.contains(at));
+    let egui_has_it = wants.is_some_and(|w| w.wants_pointer_input()) || view.held;
+    let pressed = [MouseButton::Left, MouseButton::Middle, MouseButton::Right];
+    if buttons.any_just_pressed(pressed) {
+        *started_on_stage = on_stage && !egui_has_it;
+    }
+    let shift = keyboard.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
+    let control = keyboard.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight]);
+    if on_stage && !egui_has_it && scroll.delta != Vec2::ZERO {
+        match scroll.unit {
+            MouseScrollUnit::Line => view.goal.zoom(NOTCH.powf(scroll.delta.y), here, frame),
+            // Two fingers on a trackpad: turn; with Shift shift, with Ctrl zoom.
+            MouseScrollUnit::Pixel if control => {
+                view.goal.zoom(NOTCH.powf(scroll.delta.y / PIXELS_PER_NOTCH), here, frame);
+            }
+            MouseScrollUnit::Pixel if shift => view.goal.pan(scroll.delta, frame.size.y),
+            MouseScrollUnit::Pixel => turn(&mut view, scroll.delta),
+        }
+    }
+    if !*started_on_stage || !buttons.any_pressed(pressed) || moved == Vec2::ZERO {
+        return;
+    }
+    if buttons.pressed(MouseButton::Left) && !shift {
+        turn(&mut view, moved);
+    } else {
+        view.goal.pan(moved, frame.size.y);
+    }
+}
+
+/// Turns her under the hand; out of a square-on view she comes into perspective.
+fn turn(view: &mut View, moved: Vec2) {
+    view.goal.parallel = view.parallel;
+    view.goal.turn(-moved.x * TURN_PER_PIXEL, moved.y * TURN_PER_PIXEL);
+}
+
+/// Pinching and twisting on a trackpad.
+pub(super) fn fingers(
+    mut pinches: MessageReader<PinchGesture>,
+    mut twists: MessageReader<RotationGesture>,
+    window: Query<&Window, With<PrimaryWindow>>,
+    mut view: ResMut<View>,
+) {
+    let (pinch, twist): (f32, f32) =
+        (pinches.read().map(|p| p.0).sum(), twists.read().map(|t| t.0).sum());
+    let Some(frame) = view.frame().filter(|_| pinch != 0.0 || twist != 0.0) else {
+        return;
+    };
+    let at = window.single().ok().and_then(Window::physical_cursor_position);
+    if pinch != 0.0 {
+        view.goal.zoom((-pinch).exp(), at.filter(|a| frame.contains(*a)), frame);
+    }
+    if twist != 0.0 {
+        view.goal.turn(twist.to_radians(), 0.0);
+    }
+}
+
+/// Arrow keys turn, with Shift they shift; plus and minus zoom; digits ask for the views.
+pub(super) fn keys(keyboard: Res<ButtonInput<KeyCode>>, mut view: ResMut<View>) {
+    if keyboard.get_just_pressed().next().is_none() {
+        return;
+    }
+    let held = |keys: [KeyCode; 2]| keyboard.any_pressed(keys);
+    if held([KeyCode::ControlLeft, KeyCode::ControlRight])
+        || held([KeyCode::AltLeft, KeyCode::AltRight])
+    {
+        return;
+    }
+    let shift = held([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
+    for (key, x, y) in [
+        (KeyCode::ArrowLeft, 1.0, 0.0),
+        (KeyCode::ArrowRight, -1.0, 0.0),
+        (KeyCode::ArrowUp, 0.0, 1.0),
+        (KeyCode::ArrowDown, 0.0, -1.0),
+    ] {
+        if !keyboard.just_pressed(key) {
+            continue;
+        }
+        if shift {
+            let height = view.frame().map_or(700.0, |f| f.size.y);
+            view.goal.pan(Vec2::new(x, y) * KEY_SHIFT, height);
+        } else {
+            view.goal.parallel = view.parallel;
+            view.goal.turn(x * KEY_TURN, y * KEY_TURN);
+        }
+    }
+    let zoom = |view: &mut View, factor| {
+        if let Some(frame) = view.frame() {
+            view.goal.zoom(factor, None, frame);
+        }
+    };
+    if keyboard.any_just_pressed([KeyCode::Equal, KeyCode::NumpadAdd]) {
+        zoom(&mut view, 0.85);
+    }
+    if keyboard.any_just_pressed([KeyCode::Minus, KeyCode::NumpadSubtract]) {
+        zoom(&mut view, 1.0 / 0.85);
+    }
+    if keyboard.just_pressed(KeyCode::KeyF) {
+        view.fit = true;
+    }
+    if keyboard.just_pressed(KeyCode::KeyT) {
+        view.turntable = !view.turntable;
+    }
+    if keyboard.just_pressed(KeyCode::KeyP) {
+        view.parallel = !view.parallel;
+        view.goal.parallel = view.parallel;
+    }
+    let digits = [
+        KeyCode::Digit1,
+        KeyCode::Digit2,
+        KeyCode::Digit3,
+        KeyCode::Digit4,
+        KeyCode::Digit5,
+        KeyCode::Digit6,
+    ];
+    for (key, from) in digits.into_iter().zip(ViewFrom::ALL) {
+        if keyboard.just_pressed(key) {
+            view.asked = Some(from);
+        }
+    }
+}

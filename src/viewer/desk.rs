@@ -1,0 +1,336 @@
+//! Between the window and the system: file dialogs, dropped files, the build pack written
+//! behind the window, pictures of the window, closing.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use bevy::app::AppExit;
+use bevy::prelude::*;
+use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
+use bevy::tasks::futures::check_ready;
+use bevy::tasks::{AsyncComputeTaskPool, IoTaskPool, Task};
+use bevy::window::{FileDragAndDrop, PrimaryWindow, RequestRedraw, WindowCloseRequested};
+
+use super::Stage;
+use super::prefs::Prefs;
+use super::session::{Command, Session};
+use super::ui::state::{FilePurpose, Next, UiState};
+use crate::cli::files::save_atomically;
+use crate::drawing::compose::Paper;
+use crate::hull::Hull;
+
+/// Work going on behind the window.
+#[derive(Debug)]
+pub struct Job {
+    /// What it is, in words.
+    pub what: String,
+    done: Arc<AtomicUsize>,
+    of: Arc<AtomicUsize>,
+    task: Task<Result<String, String>>,
+}
+
+impl Job {
+    /// Share done, 0 to 1.
+    pub fn share(&self) -> f32 {
+        let (done, of) = (self.done.load(Ordering::Relaxed), self.of.load(Ordering::Relaxed));
+        done as f32 / of.max(1) as f32
+    }
+}
+
+/// What the desk is busy with.
+#[derive(Resource, Default, Debug)]
+pub struct Desk {
+    /// The pack being written.
+    pub job: Option<Job>,
+    /// A dialog of the system that is open.
+    dialog: Option<(FilePurpose, Task<Option<PathBuf>>)>,
+}
+
+impl Desk {
+    /// Whether a dialog of the system is open.
+    pub fn asking(&self) -> bool {
+        self.dialog.is_some()
+    }
+}
+
+/// Serves the window's dealings with the system.
+#[derive(Debug)]
+pub struct DeskPlugin;
+
+impl Plugin for DeskPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Desk>()
+            .init_resource::<UiState>()
+            .add_message::<WindowCloseRequested>()
+            .add_message::<FileDragAndDrop>()
+            .add_message::<AppExit>()
+            .add_systems(
+                Update,
+                (dropped, close_asked, serve, finish_dialog, finish_job, go_on, remember)
+                    .chain()
+                    .after(super::session::apply_commands)
+                    .in_set(Stage::Apply),
+            );
+    }
+}
+
+/// Whether the desktop's dialog service can be asked: it is spoken to over the session bus.
+pub fn desktop_dialogs() -> bool {
+    !cfg!(target_os = "linux") || std::env::var_os("DBUS_SESSION_BUS_ADDRESS").is_some()
+}
+
+/// A file name of the boat's own.
+pub fn stem(hull: &Hull) -> String {
+    let plain = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+    let stem: String = hull.name.chars().map(plain).collect();
+    let stem = stem.trim_matches('-').to_string();
+    if stem.is_empty() { "boat".into() } else { stem }
+}
+
+/// Opens the system's dialog; its answer comes in a later frame.
+fn ask_system(purpose: FilePurpose, stem: &str) -> Task<Option<PathBuf>> {
+    let dialog = rfd::AsyncFileDialog::new();
+    let hulls = |d: rfd::AsyncFileDialog| d.add_filter("hull documents", &["ron", "autosave"]);
+    match purpose {
+        FilePurpose::Open => {
+            let asked = hulls(dialog.set_title("Open a hull, or a table of offsets"))
+                .add_filter("tables of offsets", &["csv"])
+                .pick_file();
+            IoTaskPool::get().spawn(async move { asked.await.map(|f| f.path().to_path_buf()) })
+        }
+        FilePurpose::SaveAs => {
+            let name = format!("{stem}.ron");
+            let asked = hulls(dialog.set_title("Save the hull")).set_file_name(name).save_file();
+            IoTaskPool::get().spawn(async move { asked.await.map(|f| f.path().to_path_buf()) })
+        }
+        FilePurpose::Picture => {
+            let asked = dialog
+                .set_title("Save a picture of the window")
+                .add_filter("pictures", &["png"])
+                .set_file_name(format!("{stem}.png"))
+                .save_file();
+            IoTaskPool::get().spawn(async move { asked.await.map(|f| f.path().to_path_buf()) })
+        }
+        FilePurpose::Pack => {
+            let asked = dialog.set_title("Write the build pack into").pick_folder();
+            IoTaskPool::get().spawn(async move { asked.await.map(|f| f.path().to_path_buf()) })
+        }
+    }
+}
+
+/// The command that carries out a purpose with the path chosen for it.
+pub fn command(purpose: FilePurpose, path: PathBuf) -> Command {
+    match purpose {
+        FilePurpose::Open => Command::Open(path),
+        FilePurpose::SaveAs => Command::Save(Some(path)),
+        FilePurpose::Pack => Command::Pack(path),
+        FilePurpose::Picture => Command::Picture(path),
+    }
+}
+
+/// Opens the system's dialog that the panels asked for, and takes its answer.
+fn finish_dialog(
+    mut desk: ResMut<Desk>,
+    session: Res<Session>,
+    mut state: ResMut<UiState>,
+    mut commands: MessageWriter<Command>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    if let Some(purpose) = state.asked_dialog
+        && desk.dialog.is_none()
+    {
+        state.asked_dialog = None;
+        desk.dialog = Some((purpose, ask_system(purpose, &stem(session.hull()))));
+    }
+    let Some((purpose, task)) = desk.bypass_change_detection().dialog.as_mut() else {
+        return;
+    };
+    redraw.write(RequestRedraw);
+    let Some(answer) = check_ready(task) else {
+        return;
+    };
+    let purpose = *purpose;
+    desk.dialog = None;
+    match answer {
+        Some(path) if purpose == FilePurpose::Open && session.changed() => {
+            state.guard = Some(Next::Open(Some(path)));
+        }
+        Some(path) => {
+            commands.write(command(purpose, path));
+        }
+        // Not saved after all: what was to follow does not.
+        None => state.then = None,
+    }
+}
+
+/// A file dropped on the window is opened.
+fn dropped(
+    mut files: MessageReader<FileDragAndDrop>,
+    session: Res<Session>,
+    mut state: ResMut<UiState>,
+    mut commands: MessageWriter<Command>,
+) {
+    for file in files.read() {
+        match file {
+            FileDragAndDrop::DroppedFile { path_buf, .. } => {
+                state.dropping = false;
+                if session.changed() {
+                    state.guard = Some(Next::Open(Some(path_buf.clone())));
+                } else {
+                    commands.write(Command::Open(path_buf.clone()));
+                }
+            }
+            FileDragAndDrop::HoveredFile { .. } => state.dropping = true,
+            FileDragAndDrop::HoveredFileCanceled { .. } => state.dropping = false,
+        }
+    }
+}
+
+/// The window's own close button: not before unsaved work is spoken of.
+fn close_asked(
+    mut asked: MessageReader<WindowCloseRequested>,
+    session: Res<Session>,
+    mut state: ResMut<UiState>,
+    mut commands: MessageWriter<Command>,
+) {
+    if asked.read().count() == 0 {
+        return;
+    }
+    if session.changed() {
+        state.guard = Some(Next::Close);
+    } else {
+        commands.write(Command::Close);
+    }
+}
+
+/// Carries out what only the window can do.
+fn serve(
+    mut asked: MessageReader<Command>,
+    mut session: ResMut<Session>,
+    mut desk: ResMut<Desk>,
+    mut exit: MessageWriter<AppExit>,
+    mut engine: Commands,
+) {
+    for command in asked.read() {
+        match command {
+            Command::Pack(_) if desk.job.is_some() => session.warn("a build pack is being written"),
+            Command::Pack(folder) => desk.job = Some(write_pack(&session, folder.clone())),
+            Command::Picture(path) => {
+                let path = path.clone();
+                engine.spawn(Screenshot::primary_window()).observe(
+                    move |shot: On<ScreenshotCaptured>, mut session: ResMut<Session>| {
+                        match save_picture(&shot.image, &path) {
+                            Ok(()) => session.tell(format!("picture saved: {}", path.display())),
+                            Err(why) => session.warn(why),
+                        }
+                    },
+                );
+            }
+            Command::Close => {
+                exit.write(AppExit::Success);
+            }
+            _ => {}
+        }
+    }
+}
+
+fn save_picture(image: &Image, path: &std::path::Path) -> Result<(), String> {
+    let dynamic = image.clone().try_into_dynamic().map_err(|e| e.to_string())?;
+    let rgba = dynamic.to_rgba8();
+    let bytes = super::shot::png_of(rgba.as_raw(), rgba.dimensions())?;
+    save_atomically(path, &bytes).map_err(|e| e.to_string())
+}
+
+fn write_pack(session: &Session, folder: PathBuf) -> Job {
+    let hull = session.hull().clone();
+    let (done, of) = (Arc::new(AtomicUsize::new(0)), Arc::new(AtomicUsize::new(1)));
+    let (d, o) = (done.clone(), of.clone());
+    let task = AsyncComputeTaskPool::get().spawn(async move {
+        let model = crate::model::derive(&hull, &crate::material::Materials::shipped())
+            .map_err(|_| "she cannot be computed as she is: see the findings".to_string())?;
+        let step = |k: usize, all: usize, _: &str| {
+            d.store(k, Ordering::Relaxed);
+            o.store(all, Ordering::Relaxed);
+        };
+        let files = crate::cli::pack::write_pack(&model, &folder, Paper::A4, hull.units, step)
+            .map_err(|e| e.to_string())?;
+        Ok(format!("{} files written to {}", files.len(), folder.display()))
+    });
+    Job { what: "writing the build pack".into(), done, of, task }
+}
+
+fn finish_job(
+    mut desk: ResMut<Desk>,
+    mut session: ResMut<Session>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    let Some(job) = desk.bypass_change_detection().job.as_mut() else {
+        return;
+    };
+    redraw.write(RequestRedraw);
+    let Some(outcome) = check_ready(&mut job.task) else {
+        return;
+    };
+    match outcome {
+        Ok(text) => session.tell(text),
+        Err(why) => session.warn(why),
+    }
+    desk.job = None;
+}
+
+/// What was to follow once the work is saved.
+fn go_on(session: Res<Session>, mut state: ResMut<UiState>, mut commands: MessageWriter<Command>) {
+    if state.then.is_none() || session.changed() {
+        return;
+    }
+    match state.then.take() {
+        Some(Next::Open(Some(path))) => {
+            commands.write(Command::Open(path));
+        }
+        Some(Next::Open(None)) => state.wants_file = Some(FilePurpose::Open),
+        Some(Next::Start(starter)) => {
+            commands.write(Command::Start(starter));
+        }
+        Some(Next::Close) => {
+            commands.write(Command::Close);
+        }
+        None => {}
+    }
+}
+
+/// Recent documents, and the window's title.
+fn remember(
+    session: Res<Session>,
+    mut prefs: ResMut<Prefs>,
+    mut window: Query<&mut Window, With<PrimaryWindow>>,
+    mut known: Local<(Option<PathBuf>, String)>,
+) {
+    if let Some(path) = session.path().filter(|p| known.0.as_deref() != Some(*p)) {
+        known.0 = Some(path.to_path_buf());
+        prefs.now.remember(path);
+    }
+    let mark = if session.changed() { ", not saved" } else { "" };
+    let title = format!("{}{mark} — chinewright", session.hull().name);
+    if known.1 != title {
+        if let Ok(mut window) = window.single_mut() {
+            window.title.clone_from(&title);
+        }
+        known.1 = title;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_boat_s_file_is_named_after_her() {
+        let named = |name: &str| {
+            stem(&Hull { name: name.into(), ..crate::hull::starters::demonstration() })
+        };
+        assert_eq!(named("Reed Warden 2"), "reed-warden-2");
+        assert_eq!(named("../etc"), "etc");
+        assert_eq!(named("///"), "boat");
+    }
+}

@@ -1,0 +1,283 @@
+//! Keeping the stage in step: only what changed is built anew.
+
+use std::sync::Arc;
+
+use bevy::prelude::*;
+
+use super::wood::{Over, Water, Wood, WoodLook, WoodMaterial};
+use super::{Part, StageBox, floor, mesh, panel, spawn_floor, spawn_part};
+use crate::flat::unfold::FloorPlace;
+use crate::model::Model;
+use crate::viewer::camera::{View, hull_box, world_from_hull};
+use crate::viewer::derive::Derived;
+use crate::viewer::prefs::{Finish, Prefs};
+use crate::viewer::ui::state::{Look, Piece, Question, UiState};
+use crate::viewer::ui::style::{Theme, paint_colour, stage_ground, water_tint, wood_colour};
+
+/// The floor under the hull.
+#[derive(Component, Debug)]
+pub struct Floor;
+
+/// The water round the hull.
+#[derive(Component, Debug)]
+pub(super) struct Pool;
+
+/// What the meshes on the stage were last built from.
+#[derive(Default)]
+pub(super) struct Built {
+    model: Option<Arc<Model>>,
+    opened: f32,
+}
+
+/// Rebuilds meshes of the parts that changed; entities are kept as long as their piece
+/// exists.
+pub(super) fn parts(
+    derived: Res<Derived>,
+    state: Res<UiState>,
+    prefs: Res<Prefs>,
+    mut commands: Commands,
+    mut meshes: ResMut<Assets<Mesh>>,
+    mut woods: ResMut<Assets<WoodMaterial>>,
+    existing: Query<(Entity, &Part, &Mesh3d)>,
+    mut stage_box: ResMut<StageBox>,
+    mut view: Option<ResMut<View>>,
+    mut built: Local<Built>,
+) {
+    let Some(model) = &derived.model else {
+        return;
+    };
+    let same_model = built.model.as_ref().is_some_and(|m| Arc::ptr_eq(m, model));
+    let opened = if state.unfolds() { state.opened } else { 0.0 };
+    if same_model && built.opened == opened {
+        return;
+    }
+    let places = panel::floor_places(model, floor_height(model));
+    let before = built.model.as_deref();
+    let reopened = built.opened != opened;
+    let wanted: Vec<Piece> = pieces(model);
+    for piece in &wanted {
+        let here = existing.iter().find(|(_, p, _)| p.0 == *piece);
+        let stale = match piece {
+            Piece::Panel(i) => {
+                reopened || before.is_none_or(|b| b.panels.get(*i) != model.panels.get(*i))
+            }
+            Piece::Member(i) => before.is_none_or(|b| b.members.get(*i) != model.members.get(*i)),
+            Piece::Transom | Piece::BowTransom => before.is_none_or(|b| b.lines != model.lines),
+        };
+        if !stale && here.is_some() {
+            continue;
+        }
+        let mesh = build(model, *piece, opened, &places);
+        match here {
+            Some((_, _, handle)) => {
+                if let Some(mut old) = meshes.get_mut(&handle.0) {
+                    *old = mesh;
+                }
+            }
+            None => {
+                let part = mesh::PartMesh { piece: *piece, mesh };
+                spawn_part(&mut commands, &mut meshes, &mut woods, part, prefs.theme());
+            }
+        }
+    }
+    for (entity, part, _) in &existing {
+        if !wanted.contains(&part.0) {
+            commands.entity(entity).despawn();
+        }
+    }
+    stage_box.set_if_neq(StageBox(Some(everything(model, opened, &places))));
+    if reopened && let Some(view) = &mut view {
+        // All of it stays in sight while the sheets go down.
+        view.fit = true;
+    }
+    *built = Built { model: Some(model.clone()), opened };
+}
+
+/// Height of the floor, mm.
+fn floor_height(model: &Model) -> f64 {
+    model.lines.extent(|p| p.z).0 - 1000.0 * f64::from(floor::GAP)
+}
+
+/// Every piece of a hull.
+fn pieces(model: &Model) -> Vec<Piece> {
+    let mut out: Vec<Piece> = (0..model.panels.len()).map(Piece::Panel).collect();
+    out.extend((0..model.members.len()).map(Piece::Member));
+    out.extend(model.lines.transom.map(|_| Piece::Transom));
+    out.extend(model.lines.bow_transom.map(|_| Piece::BowTransom));
+    out
+}
+
+fn build(model: &Model, piece: Piece, opened: f32, places: &[FloorPlace]) -> Mesh {
+    match piece {
+        Piece::Panel(i) => {
+            panel::panel(&model.panels[i], f64::from(opened), places.get(i).copied())
+        }
+        Piece::Member(i) => mesh::member(model, &model.members[i]),
+        Piece::Transom => mesh::transom(model, true),
+        Piece::BowTransom => mesh::transom(model, false),
+    }
+}
+
+/// The box of the hull and of the sheets on their way to the floor.
+fn everything(model: &Model, opened: f32, places: &[FloorPlace]) -> (Vec3, Vec3) {
+    let (mut low, mut high) = hull_box(model);
+    if opened > 0.0 {
+        let share = opened.min(1.0);
+        for (p, place) in model.panels.iter().zip(places) {
+            for r in &p.flat.rulings {
+                for q in [r.flat_lower, r.flat_upper] {
+                    for side in [1.0, -1.0] {
+                        let on_floor =
+                            crate::geom::P3::new(place.x + q.x, side * (place.y + q.y), place.z);
+                        let w = world_from_hull(on_floor);
+                        low = low.lerp(low.min(w), share);
+                        high = high.lerp(high.max(w), share);
+                    }
+                }
+            }
+        }
+    }
+    (low, high)
+}
+
+/// The floor follows the hull's shape and the theme; there is none where there is water.
+pub(super) fn ground(
+    derived: Res<Derived>,
+    state: Res<UiState>,
+    prefs: Res<Prefs>,
+    mut commands: Commands,
+    mut meshes: ResMut<Assets<Mesh>>,
+    mut standard: ResMut<Assets<StandardMaterial>>,
+    mut floors: Query<(&Mesh3d, &mut Visibility), With<Floor>>,
+    mut laid: Local<Option<(u64, Theme)>>,
+) {
+    let Some(model) = derived.model.as_deref() else {
+        return;
+    };
+    let hidden = state.water.is_some() || state.look() == Look::Lines;
+    for (_, mut visibility) in &mut floors {
+        visibility.set_if_neq(if hidden { Visibility::Hidden } else { Visibility::Visible });
+    }
+    let key = (derived.count, prefs.theme());
+    if *laid == Some(key) {
+        return;
+    }
+    *laid = Some(key);
+    match floors.iter().next() {
+        Some((handle, _)) => {
+            if let Some(mut mesh) = meshes.get_mut(&handle.0) {
+                *mesh = floor::floor(model, prefs.theme());
+            }
+        }
+        None => spawn_floor(&mut commands, &mut meshes, &mut standard, model, prefs.theme()),
+    }
+}
+
+/// Lays the water at its level.
+pub(super) fn water(
+    derived: Res<Derived>,
+    state: Res<UiState>,
+    prefs: Res<Prefs>,
+    mut commands: Commands,
+    mut meshes: ResMut<Assets<Mesh>>,
+    mut waters: ResMut<Assets<Water>>,
+    pools: Query<Entity, With<Pool>>,
+    mut laid: Local<Option<(u64, Theme, Option<f64>)>>,
+) {
+    let Some(model) = derived.model.as_deref() else {
+        return;
+    };
+    let level = state.water.filter(|_| state.look() != Look::Lines);
+    let key = (derived.count, prefs.theme(), level);
+    if *laid == Some(key) {
+        return;
+    }
+    *laid = Some(key);
+    for pool in &pools {
+        commands.entity(pool).despawn();
+    }
+    let Some(level) = level else {
+        return;
+    };
+    let (low, high) = hull_box(model);
+    let (middle, half) = (0.5 * (low + high), 0.5 * (high - low));
+    let (length, width) = (half.x * 1.9, half.z * 1.9 + 0.5 * half.x);
+    let mesh = meshes.add(Plane3d::new(Vec3::Y, Vec2::new(length, width)));
+    let material = waters.add(Water {
+        tint: water_tint(prefs.theme()),
+        pool: Vec4::new(middle.x, middle.z, length, width),
+    });
+    commands.spawn((
+        Mesh3d(mesh),
+        MeshMaterial3d(material),
+        Transform::from_xyz(middle.x, (level / 1000.0) as f32, middle.z),
+        Pool,
+    ));
+}
+
+/// How each piece looks: the question's map, what is pointed at, paint, cuts, the theme.
+pub(super) fn looks(
+    state: Res<UiState>,
+    prefs: Res<Prefs>,
+    mut parts: Query<(&Part, &MeshMaterial3d<WoodMaterial>, &mut Visibility)>,
+    mut woods: ResMut<Assets<WoodMaterial>>,
+    mut clear: ResMut<ClearColor>,
+    mut shown: Local<Vec<(Piece, WoodLook, Theme)>>,
+) {
+    let theme = prefs.theme();
+    let ground = stage_ground(theme);
+    if clear.0 != ground {
+        clear.0 = ground;
+    }
+    for (part, material, mut visibility) in &mut parts {
+        let seen = if is_shown(&state, part.0) { Visibility::Visible } else { Visibility::Hidden };
+        visibility.set_if_neq(seen);
+        let look = look_of(&state, prefs.now.finish, theme, part.0);
+        let key = (part.0, look, theme);
+        if shown.iter().any(|k| *k == key) {
+            continue;
+        }
+        if let Some(mut material) = woods.get_mut(&material.0) {
+            material.base.base_color = wood_colour(part.0, theme);
+            // The hollow between two faces is seen only where something is cut away.
+            material.base.cull_mode = if look.opened() { None } else { Some(wgpu::Face::Back) };
+            material.extension = Wood::new(look);
+        }
+        shown.retain(|k| k.0 != part.0);
+        shown.push(key);
+    }
+}
+
+/// Whether a piece is on the stage at all.
+pub fn is_shown(state: &UiState, piece: Piece) -> bool {
+    match state.look() {
+        Look::Planked => true,
+        Look::Framed => !matches!(piece, Piece::Panel(_)),
+        Look::Lines => false,
+    }
+}
+
+/// How a piece looks while a question is in hand.
+pub fn look_of(state: &UiState, finish: Finish, theme: Theme, piece: Piece) -> WoodLook {
+    let mapped = match (state.question, piece) {
+        (Question::Skin, Piece::Panel(_)) | (Question::Bones, Piece::Member(_)) => state.map,
+        _ => false,
+    };
+    let skin = matches!(piece, Piece::Panel(_) | Piece::Transom | Piece::BowTransom);
+    let over = match piece {
+        _ if mapped => Over::Map,
+        Piece::Panel(_) if state.stripes => Over::Stripes,
+        _ => Over::Plain,
+    };
+    let whole = state.unfolds() && state.opened > 0.0;
+    WoodLook {
+        over,
+        grain: 1.0,
+        lit: state.lit() == Some(piece),
+        dark: theme == Theme::Dark,
+        paint: paint_colour(finish, theme).filter(|_| skin),
+        cut: state.section.filter(|_| !whole).map(|x| (x / 1000.0) as f32),
+        half: state.half,
+        water: state.water.filter(|_| !whole).map(|z| (z / 1000.0) as f32),
+    }
+}

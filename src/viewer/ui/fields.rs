@@ -1,0 +1,117 @@
+//! Fields to type in: lengths in any accepted unit, angles.
+
+use bevy_egui::egui::{self, FontId, RichText, Ui};
+
+use super::Context;
+use super::style::size;
+use crate::units::{Units, parse_length};
+
+/// Width of a field's label, points.
+const LABEL: f32 = 112.0;
+/// Width of a field, points.
+const FIELD: f32 = 132.0;
+
+/// A field for a length in any accepted unit; the length in mm once it is entered.
+pub fn typed_length(
+    ui: &mut Ui,
+    context: &mut Context,
+    key: &str,
+    label: &str,
+    value: f64,
+    units: Units,
+) -> Option<f64> {
+    typed(ui, context, key, label, "", &units.show(value), |text| parse_length(text, units))
+}
+
+/// A field for an angle in degrees; radians once it is entered.
+pub fn typed_angle(
+    ui: &mut Ui,
+    context: &mut Context,
+    key: &str,
+    label: &str,
+    value: f64,
+) -> Option<f64> {
+    let shown = format!("{:.1}°", value.to_degrees());
+    typed(ui, context, key, label, "", &shown, parse_degrees)
+}
+
+/// Degrees as typed, in radians.
+///
+/// # Errors
+/// A sentence that names the text and what would be accepted.
+pub fn parse_degrees(text: &str) -> Result<f64, String> {
+    let body = text.trim().trim_end_matches(['°', 'º']).trim_end_matches("deg").trim();
+    let degrees: Result<f64, _> = body.replace(',', ".").parse();
+    match degrees {
+        Ok(d) if d.is_finite() && d.abs() < 90.0 => Ok(d.to_radians()),
+        _ => Err(format!(
+            "{text:?} is not an angle; accepted: degrees such as 12 or 12.5°, under 90"
+        )),
+    }
+}
+
+/// A labelled field that keeps what is being typed until it is entered or left.
+pub fn typed(
+    ui: &mut Ui,
+    context: &mut Context,
+    key: &str,
+    label: &str,
+    hint: &str,
+    shown: &str,
+    parse: impl Fn(&str) -> Result<f64, String>,
+) -> Option<f64> {
+    let tokens = context.tokens;
+    let mut out = None;
+    ui.horizontal(|ui| {
+        let name = RichText::new(label).size(size::SMALL).color(tokens.soft);
+        let label = ui.add_sized([LABEL, 24.0], egui::Label::new(name).halign(egui::Align::Min));
+        if !hint.is_empty() {
+            label.clone().on_hover_text(hint);
+        }
+        let mut text = match &context.state.typed {
+            Some((k, text)) if k == key => text.clone(),
+            _ => shown.to_string(),
+        };
+        let field = ui.add(
+            egui::TextEdit::singleline(&mut text)
+                .id_salt(key)
+                .desired_width(FIELD)
+                .font(FontId::monospace(size::SMALL)),
+        );
+        let field = field.labelled_by(label.id);
+        if field.changed() {
+            context.state.typed = Some((key.to_string(), text.clone()));
+        }
+        let wrong = parse(&text).err().filter(|_| text != shown);
+        if field.lost_focus() {
+            let left = ui.input(|i| i.key_pressed(egui::Key::Escape));
+            if text != shown && !left {
+                out = parse(&text).ok();
+            }
+            // What cannot be read stays to be mended; leaving by Escape gives the old back.
+            if wrong.is_none() || left {
+                context.state.typed = None;
+            }
+        }
+        if let Some(why) = wrong {
+            ui.label(RichText::new("?").size(size::BODY).color(tokens.stop)).on_hover_text(&why);
+            field.on_hover_text(why);
+        }
+    });
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn angles_are_read_as_people_write_them() {
+        for text in ["12.5", "12,5", " 12.5°", "12.5 deg"] {
+            assert!((parse_degrees(text).expect(text) - 12.5f64.to_radians()).abs() < 1e-12);
+        }
+        for text in ["", "steep", "90", "NaN"] {
+            assert!(parse_degrees(text).is_err(), "{text}");
+        }
+    }
+}

@@ -1,0 +1,119 @@
+//! Unsaved work: asked about before it is put away, offered when it was left over.
+
+use bevy_egui::egui::{self, FontId, Key, RichText};
+
+use super::Context;
+use super::files;
+use super::state::{FilePurpose, Next};
+use super::style::{semibold, size};
+use crate::viewer::session::Command;
+use crate::viewer::session::kept::ago;
+
+/// Goes on to `next` at once.
+pub fn go(context: &mut Context, next: Next) {
+    match next {
+        Next::Open(Some(path)) => context.ask(Command::Open(path)),
+        Next::Open(None) => files::choose(context, FilePurpose::Open),
+        Next::Start(starter) => {
+            context.view.asked = Some(crate::cli::job::ViewFrom::Quarter);
+            context.ask(Command::Start(starter));
+            let units = context.prefs.units;
+            if units != crate::units::Units::default() {
+                context.ask(Command::Edit(crate::hull::edit::Edit::SetUnits(units)));
+            }
+        }
+        Next::Close => context.ask(Command::Close),
+    }
+}
+
+/// The question about unsaved work, the one thing that waits for an answer.
+pub fn show(ctx: &egui::Context, context: &mut Context) {
+    if let Some(purpose) = context.state.wants_file.take() {
+        files::choose(context, purpose);
+    }
+    let Some(next) = context.state.guard.clone() else {
+        left_over(ctx, context);
+        return;
+    };
+    let tokens = context.tokens;
+    let doing = match &next {
+        Next::Open(_) => "opening another",
+        Next::Start(_) => "starting another",
+        Next::Close => "closing",
+    };
+    let modal =
+        egui::Modal::new("unsaved".into()).frame(super::parts::sheet(tokens)).show(ctx, |ui| {
+            ui.set_max_width(420.0);
+            let name = &context.session.hull().name;
+            ui.label(
+                RichText::new(format!("{name} has changes that are not saved"))
+                    .font(FontId::new(size::TITLE, semibold())),
+            );
+            ui.label(format!("Save her before {doing}?"));
+            ui.add_space(size::GAP);
+            let mut answer = None;
+            ui.horizontal(|ui| {
+                let save = ui.button("Save and go on");
+                if ui.memory(|m| m.focused().is_none()) {
+                    save.request_focus();
+                }
+                if save.clicked() {
+                    answer = Some(0);
+                }
+                if ui.button("Go on without saving").clicked() {
+                    answer = Some(1);
+                }
+                if ui.button("Stay").clicked() || ui.input(|i| i.key_pressed(Key::Escape)) {
+                    answer = Some(2);
+                }
+            });
+            answer
+        });
+    match modal.inner {
+        Some(0) => {
+            context.state.guard = None;
+            context.state.then = Some(next);
+            files::save(context);
+        }
+        Some(1) => {
+            context.state.guard = None;
+            go(context, next);
+        }
+        Some(_) => context.state.guard = None,
+        None => {}
+    }
+}
+
+/// Work that an earlier run left unsaved: offered, not forced.
+fn left_over(ctx: &egui::Context, context: &mut Context) {
+    let Some(work) = context.session.left_over() else {
+        return;
+    };
+    let tokens = context.tokens;
+    let when = work.when.map(ago).unwrap_or_default();
+    let name = work.hull.name.clone();
+    let place = work.place.display().to_string();
+    let mut asked = None;
+    egui::Area::new("left over".into())
+        .order(egui::Order::Foreground)
+        .anchor(egui::Align2::CENTER_TOP, [-0.5 * (size::CARD - size::RAIL), size::TOP + 48.0])
+        .show(ctx, |ui| {
+            super::parts::sheet(tokens).show(ui, |ui| {
+                ui.set_max_width(420.0);
+                let title = format!("Unsaved work on {name} was kept {when}");
+                ui.label(RichText::new(title).font(FontId::new(size::BODY, semibold())));
+                ui.label(RichText::new(place).size(size::SMALL).color(tokens.soft));
+                ui.horizontal(|ui| {
+                    if ui.button("Take it up").clicked() {
+                        asked = Some(Command::TakeUp);
+                    }
+                    if ui.button("Let it go").clicked() {
+                        asked = Some(Command::LetGo);
+                    }
+                });
+            });
+        });
+    if let Some(command) = asked {
+        context.ask(command);
+    }
+}

@@ -1,0 +1,263 @@
+//! Shortcuts: one table that is acted on and shown as a cheat sheet.
+
+use bevy_egui::egui::{self, FontId, Key, KeyboardShortcut, Modifiers, RichText};
+
+use super::Context;
+use super::files;
+use super::state::{FilePurpose, Look, Question};
+use super::style::{semibold, size};
+use crate::viewer::session::Command;
+
+/// What a key does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Act {
+    Open,
+    Save,
+    SaveAs,
+    Pack,
+    Picture,
+    Undo,
+    Redo,
+    Keys,
+    Question(Question),
+    NextLook,
+    Table,
+    Pin,
+    Close,
+    Let,
+    /// Done elsewhere; in the table for the sheet.
+    Elsewhere,
+}
+
+/// One row: the key (if egui is to watch for it), how it is written, what it does.
+struct Row {
+    key: Option<(Modifiers, Key)>,
+    written: &'static str,
+    words: &'static str,
+    act: Act,
+}
+
+const CTRL: Modifiers = Modifiers::COMMAND;
+
+const fn row(
+    key: Option<(Modifiers, Key)>,
+    written: &'static str,
+    words: &'static str,
+    act: Act,
+) -> Row {
+    Row { key, written, words, act }
+}
+
+/// All of them, by what they are about. A longer chord stands before a shorter one.
+const ROWS: [(&str, &[Row]); 4] = [
+    (
+        "The boat",
+        &[
+            row(Some((CTRL, Key::O)), "Ctrl O", "open", Act::Open),
+            row(
+                Some((CTRL.plus(Modifiers::SHIFT), Key::S)),
+                "Ctrl Shift S",
+                "save under a name",
+                Act::SaveAs,
+            ),
+            row(Some((CTRL, Key::S)), "Ctrl S", "save", Act::Save),
+            row(Some((CTRL, Key::B)), "Ctrl B", "write the build pack", Act::Pack),
+            row(Some((CTRL.plus(Modifiers::SHIFT), Key::Z)), "Ctrl Shift Z", "do again", Act::Redo),
+            row(Some((CTRL, Key::Y)), "Ctrl Y", "do again", Act::Redo),
+            row(Some((CTRL, Key::Z)), "Ctrl Z", "undo", Act::Undo),
+            row(Some((CTRL, Key::D)), "Ctrl D", "pin this shape to compare with", Act::Pin),
+            row(
+                Some((Modifiers::NONE, Key::F12)),
+                "F12",
+                "save a picture of the window",
+                Act::Picture,
+            ),
+            row(Some((CTRL, Key::Q)), "Ctrl Q", "close", Act::Close),
+        ],
+    ),
+    (
+        "The questions",
+        &[
+            row(
+                Some((Modifiers::ALT, Key::Num1)),
+                "Alt 1",
+                "Shape",
+                Act::Question(Question::Shape),
+            ),
+            row(Some((Modifiers::ALT, Key::Num2)), "Alt 2", "Skin", Act::Question(Question::Skin)),
+            row(
+                Some((Modifiers::ALT, Key::Num3)),
+                "Alt 3",
+                "Bones",
+                Act::Question(Question::Bones),
+            ),
+            row(Some((CTRL, Key::L)), "Ctrl L", "planked, framed, lines", Act::NextLook),
+            row(Some((CTRL, Key::T)), "Ctrl T", "the patterns on the table", Act::Table),
+            row(Some((Modifiers::NONE, Key::F1)), "F1", "this sheet", Act::Keys),
+            row(None, "Tab, Space", "from one thing to the next, and press it", Act::Elsewhere),
+            row(
+                Some((Modifiers::NONE, Key::Escape)),
+                "Esc",
+                "let go, close what is open",
+                Act::Let,
+            ),
+        ],
+    ),
+    (
+        "Looking",
+        &[
+            row(None, "drag", "turn her", Act::Elsewhere),
+            row(None, "Shift or right drag", "shift her", Act::Elsewhere),
+            row(None, "wheel, pinch", "nearer, where the pointer is", Act::Elsewhere),
+            row(None, "two fingers", "turn; with Shift shift, with Ctrl zoom", Act::Elsewhere),
+            row(None, "arrows", "turn; with Shift shift", Act::Elsewhere),
+            row(None, "+ and −", "nearer and farther", Act::Elsewhere),
+            row(None, "1 to 6", "quarter, bow, stern, side, above, below", Act::Elsewhere),
+            row(None, "F", "all of her in sight", Act::Elsewhere),
+            row(None, "P", "parallel or in perspective", Act::Elsewhere),
+            row(None, "T", "turntable", Act::Elsewhere),
+        ],
+    ),
+    (
+        "A duck in hand",
+        &[
+            row(None, "drag", "pull the line; Alt lets it go where you say", Act::Elsewhere),
+            row(None, "arrows", "a millimetre; with Shift ten", Act::Elsewhere),
+            row(None, "double click", "set another on the line", Act::Elsewhere),
+            row(None, "Delete", "take it away", Act::Elsewhere),
+            row(None, "K", "knuckle or fair", Act::Elsewhere),
+        ],
+    ),
+];
+
+/// Acts on the keys that were pressed.
+pub fn act(ctx: &egui::Context, context: &mut Context) {
+    for (_, rows) in &ROWS {
+        for row in *rows {
+            let Some((modifiers, key)) = row.key else {
+                continue;
+            };
+            // While something is typed, plain keys belong to the text.
+            if modifiers.is_none() && ctx.egui_wants_keyboard_input() && key != Key::F1 {
+                continue;
+            }
+            let shortcut = KeyboardShortcut::new(modifiers, key);
+            if ctx.input_mut(|i| i.consume_shortcut(&shortcut)) {
+                carry_out(context, row.act);
+            }
+        }
+    }
+}
+
+fn carry_out(context: &mut Context, act: Act) {
+    let state = &mut *context.state;
+    match act {
+        Act::Open => files::open(context),
+        Act::Save => files::save(context),
+        Act::SaveAs => files::choose(context, FilePurpose::SaveAs),
+        Act::Pack => files::choose(context, FilePurpose::Pack),
+        Act::Picture => files::choose(context, FilePurpose::Picture),
+        Act::Undo => context.ask(Command::Undo(1)),
+        Act::Redo => context.ask(Command::Redo(1)),
+        Act::Keys => state.keys = !state.keys,
+        Act::Question(q) => state.ask(q),
+        Act::NextLook => {
+            let at = Look::ALL.iter().position(|l| *l == state.look()).unwrap_or(0);
+            state.set_look(Look::ALL[(at + 1) % Look::ALL.len()]);
+        }
+        Act::Table => {
+            state.table.open = !(state.table.open && state.question == Question::Skin);
+            state.ask(Question::Skin);
+        }
+        Act::Pin if context.session.pinned() => context.ask(Command::Unpin),
+        Act::Pin => context.ask(Command::Pin),
+        Act::Close => context.leave_for(super::state::Next::Close),
+        Act::Let => let_go(context),
+        Act::Elsewhere => {}
+    }
+}
+
+/// Escape: the topmost thing that is open closes.
+fn let_go(context: &mut Context) {
+    let state = &mut *context.state;
+    if state.guard.take().is_some() || std::mem::take(&mut state.keys) {
+        return;
+    }
+    if state.path.take().is_some() || state.tour.take().is_some() {
+        state.then = None;
+        return;
+    }
+    if std::mem::take(&mut state.table.full_screen) || !state.table.measured.is_empty() {
+        state.table.measured.clear();
+        return;
+    }
+    if state.on_table() {
+        state.table.open = false;
+        return;
+    }
+    (state.duck, state.held, state.panel) = (None, None, None);
+}
+
+/// The cheat sheet, over everything else.
+pub fn sheet(ctx: &egui::Context, context: &mut Context) {
+    if !context.state.keys {
+        return;
+    }
+    let tokens = context.tokens;
+    let frame = super::parts::sheet(tokens);
+    let mut open = true;
+    egui::Area::new("keys".into())
+        .order(egui::Order::Foreground)
+        .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
+        .show(ctx, |ui| {
+            frame.show(ui, |ui| {
+                ui.set_max_width(680.0);
+                ui.horizontal(|ui| {
+                    ui.label(RichText::new("Keys").font(FontId::new(size::TITLE, semibold())));
+                    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                        if ui.button("Close").clicked() {
+                            open = false;
+                        }
+                    });
+                });
+                ui.columns(2, |columns| {
+                    for (i, (title, rows)) in ROWS.iter().enumerate() {
+                        let ui = &mut columns[i / 2];
+                        ui.add_space(size::GAP);
+                        ui.label(RichText::new(*title).font(FontId::new(size::BODY, semibold())));
+                        for row in *rows {
+                            ui.horizontal(|ui| {
+                                let key = RichText::new(row.written)
+                                    .font(FontId::monospace(size::SMALL))
+                                    .color(tokens.chalk);
+                                ui.add_sized(
+                                    [128.0, 18.0],
+                                    egui::Label::new(key).halign(egui::Align::Min),
+                                );
+                                ui.label(RichText::new(row.words).size(size::SMALL));
+                            });
+                        }
+                    }
+                });
+            });
+        });
+    context.state.keys &= open;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_keys_are_the_same_and_none_hides_a_longer_one() {
+        let all: Vec<(Modifiers, Key)> =
+            ROWS.iter().flat_map(|(_, rows)| rows.iter()).filter_map(|r| r.key).collect();
+        for (i, a) in all.iter().enumerate() {
+            for b in &all[i + 1..] {
+                assert!(a != b, "{a:?}");
+                let longer = a.1 == b.1 && b.0.contains(a.0);
+                assert!(!longer, "{b:?} would never be reached behind {a:?}");
+            }
+        }
+    }
+}

@@ -1,0 +1,73 @@
+//! What there is to tell: in a corner of the stage, out of the way, gone by itself.
+
+use bevy_egui::egui::{self, Id, RichText};
+
+use super::Context;
+use super::style::size;
+use crate::viewer::session::Command;
+
+/// Seconds that a notice stays; one of something that went wrong stays until it is read.
+const STAYS: f64 = 7.0;
+
+/// Shows the notices.
+pub fn show(ctx: &egui::Context, context: &mut Context) {
+    let now = ctx.input(|i| i.time);
+    let mut read = Vec::new();
+    let tokens = context.tokens;
+    if context.state.dropping {
+        dropping(ctx, context);
+    }
+    let notices = context.session.notices().to_vec();
+    if notices.is_empty() {
+        return;
+    }
+    let corner = egui::vec2(-(size::CARD + 12.0), size::TOP + 48.0);
+    egui::Area::new("notices".into())
+        .order(egui::Order::Middle)
+        .anchor(egui::Align2::RIGHT_TOP, corner)
+        .show(ctx, |ui| {
+            for notice in &notices {
+                let born = Id::new(("notice", notice.id));
+                let since = ctx.data_mut(|d| *d.get_temp_mut_or(born, now));
+                if !notice.wrong && now - since > STAYS {
+                    read.push(notice.id);
+                    continue;
+                }
+                let frame = super::parts::sheet(tokens).inner_margin(size::GAP);
+                frame.show(ui, |ui| {
+                    ui.set_max_width(340.0);
+                    ui.horizontal_top(|ui| {
+                        let colour = if notice.wrong { tokens.stop } else { tokens.ink };
+                        let text = super::parts::capital(&notice.text);
+                        let label = RichText::new(text).size(size::SMALL).color(colour);
+                        ui.add(egui::Label::new(label).wrap().selectable(true));
+                        let close =
+                            egui::Button::new(RichText::new("×").size(size::SMALL)).frame(false);
+                        let close = ui.add(close);
+                        close.widget_info(|| {
+                            egui::WidgetInfo::labeled(egui::WidgetType::Button, true, "read")
+                        });
+                        if close.clicked() {
+                            read.push(notice.id);
+                        }
+                    });
+                });
+            }
+        });
+    for id in read {
+        context.ask(Command::Dismiss(id));
+    }
+}
+
+/// A file hangs over the window.
+fn dropping(ctx: &egui::Context, context: &Context) {
+    let tokens = context.tokens;
+    egui::Area::new("dropping".into())
+        .order(egui::Order::Foreground)
+        .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
+        .show(ctx, |ui| {
+            super::parts::sheet(tokens).show(ui, |ui| {
+                ui.label(RichText::new("Let go to open it").size(size::TITLE).color(tokens.chalk));
+            });
+        });
+}

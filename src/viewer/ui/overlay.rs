@@ -1,0 +1,260 @@
+//! Drawn over the hull on the stage: her lines, the section, the ruling under the pointer,
+//! ducks to pull; and what the pointer is on.
+
+use bevy::prelude::Vec2;
+use bevy_egui::egui::{Color32, Pos2, Rect, Shape, Stroke, Ui, pos2};
+
+use super::Context;
+use super::ducks::Hold;
+use super::state::{DuckId, Grasp, Look, Piece, Question, Trace};
+use crate::geom::plane::Plane;
+use crate::geom::{P3, V3};
+use crate::hull::{Duck, HullLine, HullLines};
+use crate::panel::section;
+use crate::viewer::camera::{Frame, Orbit, world_from_hull};
+use crate::viewer::paint2d::dashes;
+use crate::viewer::pick::{self, Shown};
+
+/// Points of a line as drawn.
+const SAMPLES: usize = 64;
+
+/// The eye and the stage it looks at, in points.
+#[derive(Clone, Copy)]
+struct Eye {
+    orbit: Orbit,
+    frame: Frame,
+}
+
+impl Eye {
+    fn see(&self, p: P3) -> Option<Pos2> {
+        self.orbit.project(world_from_hull(p), self.frame).map(|v| pos2(v.x, v.y))
+    }
+
+    fn line(&self, points: impl Iterator<Item = P3>) -> Vec<Pos2> {
+        points.filter_map(|p| self.see(p)).collect()
+    }
+}
+
+fn port(p: P3) -> P3 {
+    P3::new(p.x, -p.y, p.z)
+}
+
+/// Shows all of it.
+pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
+    let eye = Eye {
+        orbit: context.view.now,
+        frame: Frame {
+            corner: Vec2::new(stage.min.x, stage.min.y),
+            size: Vec2::new(stage.width(), stage.height()),
+        },
+    };
+    let clip = ui.clip_rect();
+    ui.set_clip_rect(stage);
+    if context.state.look() != Look::Planked {
+        lines(ui, context, &eye);
+    }
+    if context.state.question == Question::Shape && context.state.look() != Look::Framed {
+        compared(ui, context, &eye);
+    }
+    cut(ui, context, &eye);
+    point(ui, context, &eye, stage);
+    trace(ui, context, &eye);
+    context.view.held = false;
+    if context.state.question == Question::Shape {
+        ducks(ui, context, &eye);
+    }
+    ui.set_clip_rect(clip);
+}
+
+fn sampled(line: &HullLine) -> impl Iterator<Item = P3> {
+    (0..=SAMPLES).map(|i| line.spline.at(line.spline.end() * i as f64 / SAMPLES as f64))
+}
+
+/// Lines, stations and transoms; the port side softer.
+fn lines(ui: &Ui, context: &Context, eye: &Eye) {
+    let Some(model) = context.model else {
+        return;
+    };
+    let tokens = context.tokens;
+    let painter = ui.painter();
+    let alone = context.state.look() == Look::Lines;
+    let strong = Stroke::new(if alone { 1.8 } else { 1.2 }, tokens.ink);
+    let weak = Stroke::new(1.0, tokens.soft.gamma_multiply(if alone { 0.8 } else { 0.5 }));
+    for line in &model.lines.lines {
+        painter.add(Shape::line(eye.line(sampled(line)), strong));
+        if !context.state.half && line.name != "keel" {
+            painter.add(Shape::line(eye.line(sampled(line).map(port)), weak));
+        }
+    }
+    for at_bow in [true, false] {
+        let ends = |l: &HullLine| l.spline.at(if at_bow { 0.0 } else { l.spline.end() });
+        let end: Vec<P3> = model.lines.lines.iter().map(ends).collect();
+        painter.add(Shape::line(eye.line(end.iter().copied()), strong));
+        if !context.state.half {
+            painter.add(Shape::line(eye.line(end.iter().copied().map(port)), weak));
+            if let Some(top) = end.last() {
+                painter.add(Shape::line(eye.line([*top, port(*top)].into_iter()), weak));
+            }
+        }
+    }
+    let thin = Stroke::new(0.9, tokens.soft.gamma_multiply(0.6));
+    for x in &model.stations {
+        outline(ui, context, eye, *x, thin, thin);
+    }
+    if alone && context.state.question == Question::Skin {
+        let faint = Stroke::new(0.7, tokens.chalk.gamma_multiply(0.45));
+        for p in &model.panels {
+            for r in p.surface.rulings.iter().step_by(4) {
+                painter.add(Shape::line(eye.line([r.lower, r.upper].into_iter()), faint));
+            }
+        }
+    }
+}
+
+/// The section at `x`, both sides.
+fn outline(ui: &Ui, context: &Context, eye: &Eye, x: f64, starboard: Stroke, other: Stroke) {
+    let (Some(model), Some(plane)) = (context.model, Plane::through(P3::new(x, 0.0, 0.0), V3::x()))
+    else {
+        return;
+    };
+    for p in &model.panels {
+        let cut = section(&p.surface, plane, 0.0);
+        ui.painter().add(Shape::line(eye.line(cut.iter().copied()), starboard));
+        if !context.state.half {
+            ui.painter().add(Shape::line(eye.line(cut.iter().copied().map(port)), other));
+        }
+    }
+}
+
+/// The outline that the section plane leaves.
+fn cut(ui: &Ui, context: &Context, eye: &Eye) {
+    let whole = context.state.unfolds() && context.state.opened > 0.0;
+    if let Some(x) = context.state.section.filter(|_| !whole) {
+        let stroke = Stroke::new(2.2, context.tokens.chalk);
+        outline(ui, context, eye, x, stroke, stroke);
+    }
+}
+
+/// The shape compared with, dashed.
+fn compared(ui: &Ui, context: &Context, eye: &Eye) {
+    if context.session.ghost() == context.session.hull() {
+        return;
+    }
+    let Ok(lines) = HullLines::of(context.session.ghost()) else {
+        return;
+    };
+    let stroke = Stroke::new(1.2, context.tokens.soft);
+    for line in &lines.lines {
+        let seen = eye.line(sampled(line));
+        if seen.len() > 1 {
+            for dash in dashes(&seen, &[5.0, 4.0]) {
+                ui.painter().add(Shape::line(dash, stroke));
+            }
+        }
+    }
+}
+
+/// What the pointer is on: the piece lights up, on a panel the ruling is traced.
+fn point(ui: &mut Ui, context: &mut Context, eye: &Eye, stage: Rect) {
+    let whole = context.state.unfolds() && context.state.opened > 0.0;
+    let (Some(model), Some(at)) = (context.model, ui.input(|i| i.pointer.hover_pos())) else {
+        return;
+    };
+    let busy = ui.input(|i| i.pointer.any_down() && !i.pointer.any_click());
+    let over_panels =
+        ui.ctx().layer_id_at(at).is_some_and(|l| l.order != bevy_egui::egui::Order::Background);
+    if whole || !stage.contains(at) || busy || over_panels || context.state.look() == Look::Lines {
+        return;
+    }
+    let shown = Shown {
+        panels: context.state.look() == Look::Planked,
+        members: true,
+        port: !context.state.half,
+        cut: context.state.section,
+    };
+    let ray = eye.orbit.ray(Vec2::new(at.x, at.y), eye.frame);
+    let Some(hit) = pick::pick(model, ray, shown) else {
+        if ui.input(|i| i.pointer.primary_clicked()) && !context.view.held {
+            context.state.held = None;
+        }
+        return;
+    };
+    // In Shape the lines are in hand, not the pieces.
+    if context.state.question != Question::Shape {
+        context.state.point_at(hit.piece);
+        if ui.input(|i| i.pointer.primary_clicked()) {
+            context.state.held = Some(hit.piece);
+            match hit.piece {
+                Piece::Panel(i) if context.state.question == Question::Skin => {
+                    context.state.panel = Some(i);
+                }
+                Piece::Member(i) => context.state.member = i,
+                _ => {}
+            }
+        }
+    }
+    if let (Piece::Panel(panel), Some(ruling), Question::Skin) =
+        (hit.piece, hit.ruling, context.state.question)
+    {
+        context.state.point_at_ruling(Trace { panel, ruling });
+    }
+}
+
+/// The ruling under the pointer, wherever the pointer is.
+fn trace(ui: &Ui, context: &Context, eye: &Eye) {
+    let Some((trace, model)) = context.state.trace.zip(context.model) else {
+        return;
+    };
+    let Some(r) = model.panels.get(trace.panel).and_then(|p| p.surface.rulings.get(trace.ruling))
+    else {
+        return;
+    };
+    if context.state.opened > 0.0 && context.state.unfolds() {
+        return;
+    }
+    for side in [|p: P3| p, port] {
+        let line = eye.line([side(r.lower), side(r.upper)].into_iter());
+        ui.painter()
+            .add(Shape::line(line.clone(), Stroke::new(4.0, Color32::from_white_alpha(150))));
+        ui.painter().add(Shape::line(line, Stroke::new(2.0, context.tokens.chalk)));
+    }
+}
+
+/// Ducks on the hull itself.
+fn ducks(ui: &mut Ui, context: &mut Context, eye: &Eye) {
+    // A duck in hand keeps to the plane in which it was taken.
+    let axis = match context.state.dragged.as_ref().map(|d| d.grasp) {
+        Some(Grasp::Stage(axis)) => axis,
+        _ => eye.orbit.facing(),
+    };
+    let axes = match axis {
+        0 => [1, 2],
+        1 => [0, 2],
+        _ => [0, 1],
+    };
+    // On the side of the boat that faces the eye: the port half is the mirror of starboard.
+    let side =
+        if eye.orbit.transform().translation.z > 0.0 && !context.state.half { -1.0 } else { 1.0 };
+    let at = |d: &Duck| eye.see(P3::new(d.x, side * d.y, d.z));
+    let to = |d: &Duck, p: Pos2| {
+        let mut ray = eye.orbit.ray(Vec2::new(p.x, p.y), eye.frame);
+        (ray.from.y, ray.along.y) = (side * ray.from.y, side * ray.along.y);
+        pick::drag_on_plane(ray, d, axis)
+    };
+    let hold = Hold {
+        grasp: Grasp::Stage(axis),
+        at: &at,
+        to: &to,
+        axes,
+        arrows: None,
+        mm_per_point: 1000.0 * f64::from(eye.orbit.metres_per_pixel(eye.frame.size.y)),
+    };
+    let counts: Vec<usize> = context.session.hull().lines.iter().map(|l| l.ducks.len()).collect();
+    for (line, count) in counts.into_iter().enumerate() {
+        for duck in 0..count {
+            if let Some(r) = hold.show(ui, context, DuckId { line, duck }) {
+                context.view.held |= r.hovered() || r.dragged();
+            }
+        }
+    }
+}

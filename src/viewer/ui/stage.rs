@@ -1,0 +1,273 @@
+//! What lies on the stage beside the hull: how she is shown, the views in words, the
+//! legend, the scale.
+
+use bevy_egui::egui::{self, Align2, FontId, Pos2, Rect, RichText, Stroke, Ui, pos2, vec2};
+
+use super::Context;
+use super::state::{Look, Question};
+use super::style::size;
+use crate::cli::job::ViewFrom;
+use crate::units::Units;
+use crate::viewer::prefs::Finish;
+
+/// Height of a row of controls, points.
+const ROW: f32 = 32.0;
+
+/// Shows all of it.
+pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
+    let foot = Rect::from_min_max(
+        pos2(stage.min.x + 12.0, stage.max.y - 40.0),
+        stage.max - vec2(12.0, 8.0),
+    );
+    ui.scope_builder(egui::UiBuilder::new().max_rect(foot), |ui| views(ui, context));
+    let head = Rect::from_min_max(stage.min + vec2(12.0, 8.0), stage.max - vec2(12.0, 0.0));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(head), |ui| {
+        ui.horizontal(|ui| looks(ui, context));
+        sliders(ui, context);
+    });
+    let mapped = matches!(context.state.question, Question::Skin | Question::Bones);
+    if context.state.map && mapped && context.state.look() != Look::Lines {
+        legend(ui, context, stage);
+    }
+    if context.view.now.parallel {
+        scale_bar(ui, context, stage);
+    }
+}
+
+/// The views, in words.
+fn views(ui: &mut Ui, context: &mut Context) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        for (i, view) in ViewFrom::ALL.into_iter().enumerate() {
+            if ui.small_button(view.word()).on_hover_text(format!("key {}", i + 1)).clicked() {
+                context.view.asked = Some(view);
+            }
+        }
+        ui.add_space(6.0);
+        if ui.small_button("fit").on_hover_text("All of her in sight   key F").clicked() {
+            context.view.fit = true;
+        }
+        let small = |text: &str| RichText::new(text).size(size::SMALL);
+        let parallel = ui
+            .selectable_label(context.view.parallel, small("parallel"))
+            .on_hover_text("Without perspective, with a scale   key P");
+        if parallel.clicked() {
+            context.view.parallel = !context.view.parallel;
+            context.view.goal.parallel = context.view.parallel;
+        }
+        let turns = ui
+            .selectable_label(context.view.turntable, small("turn"))
+            .on_hover_text("She turns by herself   key T");
+        if turns.clicked() {
+            context.view.turntable = !context.view.turntable;
+        }
+    });
+}
+
+/// How much of her is shown and what is drawn over it.
+fn looks(ui: &mut Ui, context: &mut Context) {
+    ui.spacing_mut().item_spacing.x = 4.0;
+    for look in Look::ALL {
+        let chosen = context.state.look() == look;
+        let text = RichText::new(look.word()).size(size::SMALL);
+        if ui.selectable_label(chosen, text).on_hover_text("Ctrl L goes on to the next").clicked() {
+            context.state.set_look(look);
+        }
+    }
+    ui.add_space(6.0);
+    let state = &mut *context.state;
+    ui.menu_button(RichText::new("show …").size(size::SMALL), |ui| {
+        match state.question {
+            Question::Skin => {
+                ui.checkbox(&mut state.map, "how near the sheets are to their limit");
+            }
+            Question::Bones => {
+                ui.checkbox(&mut state.map, "the strain of the lumber");
+            }
+            _ => {}
+        }
+        ui.checkbox(&mut state.stripes, "fairness stripes")
+            .on_hover_text("Where a stripe kinks, so does the skin");
+        ui.checkbox(&mut state.half, "the starboard half alone");
+        let extent = context.model.map(|m| (m.lines.extent(|p| p.x), m.lines.extent(|p| p.z)));
+        let Some(((x0, x1), (z0, z1))) = extent else {
+            return;
+        };
+        let mut cut = state.section.is_some();
+        if ui.checkbox(&mut cut, "a section").changed() {
+            state.section = cut.then_some(0.5 * (x0 + x1));
+        }
+        let mut afloat = state.water.is_some();
+        if ui
+            .checkbox(&mut afloat, "water at a height")
+            .on_hover_text("A height of your choosing, to see her by. Where she floats by herself is Afloat's to say.")
+            .changed()
+        {
+            state.water = afloat.then_some(z0 + 0.25 * (z1 - z0));
+        }
+        ui.separator();
+        for finish in Finish::ALL {
+            ui.radio_value(&mut context.prefs.finish, finish, finish.word());
+        }
+    });
+}
+
+/// The sliders of what is switched on.
+fn sliders(ui: &mut Ui, context: &mut Context) {
+    let Some(model) = context.model else {
+        return;
+    };
+    let units = context.session.hull().units;
+    let ((x0, x1), (z0, z1)) = (model.lines.extent(|p| p.x), model.lines.extent(|p| p.z));
+    let state = &mut *context.state;
+    if state.unfolds() {
+        let mut percent = 100.0 * state.opened;
+        let slider = egui::Slider::new(&mut percent, 0.0..=100.0).show_value(false);
+        let changed = labelled(ui, "sheets: on the hull … on the floor", slider).changed();
+        if changed {
+            state.opened = percent / 100.0;
+        }
+    }
+    let length = |value: f64, _: std::ops::RangeInclusive<usize>| units.show(value);
+    let typed = move |text: &str| crate::units::parse_length(text, units).ok();
+    if let Some(x) = &mut state.section {
+        *x = x.clamp(x0, x1);
+        let slider = egui::Slider::new(x, x0..=x1).custom_formatter(length).custom_parser(typed);
+        labelled(ui, "section, aft", slider);
+    }
+    if let Some(z) = &mut state.water {
+        *z = z.clamp(z0, z1);
+        let slider = egui::Slider::new(z, z0..=z1).custom_formatter(length).custom_parser(typed);
+        labelled(ui, "water, up", slider);
+    }
+}
+
+fn labelled(ui: &mut Ui, text: &str, slider: egui::Slider) -> egui::Response {
+    ui.horizontal(|ui| {
+        ui.set_height(ROW - 8.0);
+        let label = ui.label(RichText::new(text).size(size::SMALL));
+        ui.spacing_mut().slider_width = 180.0;
+        ui.add(slider).labelled_by(label.id)
+    })
+    .inner
+}
+
+/// The map's legend: what its colours and lines mean.
+fn legend(ui: &Ui, context: &Context, stage: Rect) {
+    let painter = ui.painter();
+    let tokens = context.tokens;
+    let (width, height) = (180.0, 12.0);
+    let left = stage.max.x - width - 24.0;
+    let top = stage.max.y - 92.0;
+    let stops = super::parts::MAP;
+    let mut mesh = egui::Mesh::default();
+    for (i, colour) in stops.iter().enumerate() {
+        let x = left + width * i as f32 / (stops.len() - 1) as f32;
+        mesh.colored_vertex(pos2(x, top), *colour);
+        mesh.colored_vertex(pos2(x, top + height), *colour);
+        if i > 0 {
+            let k = 2 * i as u32;
+            mesh.add_triangle(k - 2, k - 1, k);
+            mesh.add_triangle(k - 1, k + 1, k);
+        }
+    }
+    painter.add(mesh);
+    let small = FontId::proportional(size::SMALL);
+    let skin = context.state.question == Question::Skin;
+    let what = if skin { "bend of the sheet, of its limit" } else { "strain, of breaking" };
+    painter.text(
+        pos2(left + width, top - 4.0),
+        Align2::RIGHT_BOTTOM,
+        what,
+        small.clone(),
+        tokens.soft,
+    );
+    // The radius that goes with a share of the limit, for the sheet in hand.
+    let sheet = context
+        .model
+        .filter(|_| skin)
+        .and_then(|m| m.panels.get(context.state.panel.unwrap_or(0)).or(m.panels.first()));
+    for (share, text) in [(0.25, "¼"), (0.5, "½"), (1.0, "1"), (1.5, "1½")] {
+        let x = left + width * share / 1.5;
+        painter.line_segment(
+            [pos2(x, top), pos2(x, top + height + 3.0)],
+            Stroke::new(if share == 1.0 { 2.0 } else { 1.0 }, tokens.ink),
+        );
+        painter.text(
+            pos2(x, top + height + 4.0),
+            Align2::CENTER_TOP,
+            text,
+            small.clone(),
+            tokens.ink,
+        );
+        if let Some(p) = sheet {
+            let radius = round_radius(p.bend.least_radius / f64::from(share));
+            painter.text(
+                pos2(x, top + height + 20.0),
+                Align2::CENTER_TOP,
+                radius,
+                FontId::monospace(size::SMALL - 2.0),
+                tokens.soft,
+            );
+        }
+    }
+    if let Some(p) = sheet {
+        painter.text(
+            pos2(left - 8.0, top + height + 20.0),
+            Align2::RIGHT_TOP,
+            format!("radius, m, {}", p.name),
+            FontId::proportional(size::SMALL - 2.0),
+            tokens.soft,
+        );
+    }
+}
+
+fn round_radius(mm: f64) -> String {
+    format!("{:.1}", mm / 1000.0)
+}
+
+/// Round lengths for a scale bar, mm, in the units in use.
+const METRIC: [f64; 8] = [10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0];
+const FEET: [f64; 7] = [25.4, 76.2, 152.4, 304.8, 609.6, 1524.0, 3048.0];
+
+/// The longest round length that fits in `room` points at `mm_per_point`.
+pub fn round_length(units: Units, mm_per_point: f64, room: f64) -> f64 {
+    let metric = matches!(units, Units::Mm | Units::M);
+    let lengths: &[f64] = if metric { &METRIC } else { &FEET };
+    lengths.iter().copied().rfind(|l| *l <= room * mm_per_point).unwrap_or(lengths[0])
+}
+
+/// A bar of a round length, in the square-on and parallel views.
+fn scale_bar(ui: &Ui, context: &Context, stage: Rect) {
+    let units = context.session.hull().units;
+    let mm = 1000.0 * f64::from(context.view.now.metres_per_pixel(stage.height()));
+    let length = round_length(units, mm, 160.0);
+    let points = (length / mm) as f32;
+    let right: Pos2 = stage.max - vec2(24.0, 20.0);
+    let left = right - vec2(points, 0.0);
+    let stroke = Stroke::new(2.0, context.tokens.ink);
+    let painter = ui.painter();
+    painter.line_segment([left, right], stroke);
+    for end in [left, right] {
+        painter.line_segment([end - vec2(0.0, 4.0), end + vec2(0.0, 4.0)], stroke);
+    }
+    painter.text(
+        right - vec2(0.5 * points, 4.0),
+        Align2::CENTER_BOTTOM,
+        units.show(length),
+        FontId::monospace(size::SMALL),
+        context.tokens.ink,
+    );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_scale_bar_is_round_and_fits() {
+        assert_eq!(round_length(Units::Mm, 5.0, 160.0), 500.0);
+        assert_eq!(round_length(Units::FeetInchesEighths, 5.0, 160.0), 609.6);
+        assert_eq!(round_length(Units::Mm, 1e-4, 160.0), 10.0, "never nothing");
+    }
+}

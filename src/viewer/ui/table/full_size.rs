@@ -1,0 +1,418 @@
+//! A pattern at full size on the screen or thrown by a projector, to be traced straight
+//! onto the sheet: set by a ruler, squared by four corners.
+
+use bevy_egui::egui::{
+    self, Align2, FontId, Key, Pos2, Rect, RichText, Sense, Stroke, Ui, pos2, vec2,
+};
+
+use crate::geom::P2;
+use crate::geom::homography::Homography;
+use crate::viewer::paint2d::{Ink, Inks, paint_through};
+use crate::viewer::prefs::Calibration;
+use crate::viewer::ui::Context;
+use crate::viewer::ui::fields::typed_length;
+use crate::viewer::ui::strip_flat::outline_box;
+use crate::viewer::ui::style::{size, thrown};
+
+/// Length of the bar of the ruler check, as a share of the window's width.
+const BAR: f32 = 0.6;
+/// Pixels a mm before any check: 96 an inch, the screens' common convention.
+const UNCHECKED_PX_PER_MM: f64 = 96.0 / 25.4;
+/// How far the arrow keys shift the pattern, mm.
+const STEP: f64 = 100.0;
+
+/// What is being done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Doing {
+    /// Tracing.
+    #[default]
+    Trace,
+    /// Measuring a bar on the screen.
+    Ruler,
+    /// Dragging the four corners onto a measured rectangle.
+    Corners,
+}
+
+/// What full size remembers.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct FullSize {
+    /// What is being done.
+    pub doing: Doing,
+    /// The pattern's place in the window's lower left corner (or the rectangle's), mm.
+    pub shift: Option<[f64; 2]>,
+    /// Quarter turns.
+    pub turns: u8,
+    /// Turned over, for the other side of the boat.
+    pub over: bool,
+    /// The controls are out of the way.
+    pub bare: bool,
+}
+
+/// From mm on the sheet to points of a window.
+pub enum Throw {
+    /// Square-on: points a mm, from the window's lower left corner up.
+    Straight {
+        /// Points for each mm.
+        scale: f64,
+        /// The window's lower left corner.
+        corner: Pos2,
+    },
+    /// Through four corners.
+    Slanted(Homography),
+}
+
+impl Throw {
+    /// As the calibration says, in a window of which a point is `px` pixels.
+    pub fn of(c: &Calibration, window: Rect, px: f64) -> Throw {
+        let slanted = c.corners.and_then(|corners| {
+            let [w, h] = c.rectangle_mm;
+            let sheet = [P2::new(0.0, 0.0), P2::new(w, 0.0), P2::new(w, h), P2::new(0.0, h)];
+            Homography::of(sheet, corners.map(|s| at_share(window, s)))
+        });
+        slanted.map(Throw::Slanted).unwrap_or_else(|| {
+            let known = if c.px_per_mm > 0.0 { c.px_per_mm } else { UNCHECKED_PX_PER_MM };
+            Throw::Straight { scale: known / px, corner: window.left_bottom() }
+        })
+    }
+
+    /// Where a place of the sheet (mm) is shown.
+    pub fn place(&self, p: P2) -> Option<Pos2> {
+        match self {
+            Throw::Straight { scale, corner } => {
+                Some(pos2(corner.x + (p.x * scale) as f32, corner.y - (p.y * scale) as f32))
+            }
+            Throw::Slanted(h) => h.apply(p).map(|q| pos2(q.x as f32, q.y as f32)),
+        }
+    }
+}
+
+fn at_share(window: Rect, s: [f64; 2]) -> P2 {
+    let (w, h) = (f64::from(window.width()), f64::from(window.height()));
+    P2::new(f64::from(window.min.x) + s[0] * w, f64::from(window.max.y) - s[1] * h)
+}
+
+fn share_of(window: Rect, p: Pos2) -> [f64; 2] {
+    let s = (p - window.left_bottom()) / window.size();
+    [f64::from(s.x), f64::from(-s.y)]
+}
+
+/// A pattern point laid on the sheet: turned over, turned, shifted.
+pub fn laid(full: &FullSize, low: P2, p: P2) -> P2 {
+    let p = if full.over { P2::new(-p.x, p.y) } else { p };
+    let p = match full.turns % 4 {
+        0 => p,
+        1 => P2::new(-p.y, p.x),
+        2 => P2::new(-p.x, -p.y),
+        _ => P2::new(p.y, -p.x),
+    };
+    P2::new(p.x - low.x, p.y - low.y)
+}
+
+/// Shows the pattern over the whole window.
+pub fn show(ui: &mut Ui, context: &mut Context) {
+    let window = ui.max_rect();
+    ui.painter().rect_filled(window, 0.0, thrown::GROUND);
+    let panel = super::panel_in_hand(context);
+    let Some(drawing) = context.patterns.get(panel) else {
+        context.state.table.full_screen = false;
+        return;
+    };
+    let px = f64::from(ui.ctx().pixels_per_point());
+    let throw = Throw::of(&context.prefs.calibration, window, px);
+    let full = &context.state.table.full;
+    let low = corner_of(full, drawing);
+    let inks = Inks { sheet: thrown::SHEET, ink: Ink::Two(thrown::LINE, thrown::MARK) };
+    let map = |p: P2| throw.place(laid(full, low, p));
+    if full.doing == Doing::Trace {
+        paint_through(&ui.painter_at(window), drawing, &map, inks);
+    }
+    keys(ui, context, low);
+    if !context.state.table.full.bare || context.state.table.full.doing != Doing::Trace {
+        match context.state.table.full.doing {
+            Doing::Trace => rulers(ui, context, &throw, window),
+            Doing::Ruler => ruler_check(ui, context, window, px),
+            Doing::Corners => corners(ui, context, window),
+        }
+        controls(ui, context, window);
+    }
+}
+
+/// The sheet's corner on the laid pattern: where it was shifted to, or a hand's breadth
+/// outside its own corner.
+fn corner_of(full: &FullSize, drawing: &crate::drawing::Drawing) -> P2 {
+    if let Some([x, y]) = full.shift {
+        return P2::new(x, y);
+    }
+    let (a, b) = outline_box(drawing);
+    let origin = P2::origin();
+    let (p, q) = (laid(full, origin, a), laid(full, origin, b));
+    P2::new(p.x.min(q.x) - 60.0, p.y.min(q.y) - 120.0)
+}
+
+fn keys(ui: &Ui, context: &mut Context, low: P2) {
+    if ui.ctx().egui_wants_keyboard_input() {
+        return;
+    }
+    let pressed = |key| ui.input(|i| i.key_pressed(key));
+    let step = if ui.input(|i| i.modifiers.shift) { 0.1 * STEP } else { STEP };
+    let mut to = low;
+    for (key, x, y) in [
+        (Key::ArrowRight, 1.0, 0.0),
+        (Key::ArrowLeft, -1.0, 0.0),
+        (Key::ArrowUp, 0.0, 1.0),
+        (Key::ArrowDown, 0.0, -1.0),
+    ] {
+        if pressed(key) {
+            to.x += x * step;
+            to.y += y * step;
+        }
+    }
+    let full = &mut context.state.table.full;
+    if to != low {
+        full.shift = Some([to.x, to.y]);
+    }
+    if pressed(Key::H) {
+        full.bare = !full.bare;
+    }
+}
+
+/// Two rulers along the sheet's lower left, to lay a real one against.
+fn rulers(ui: &Ui, context: &Context, throw: &Throw, window: Rect) {
+    let painter = ui.painter_at(window);
+    let stroke = Stroke::new(1.0, thrown::MARK);
+    let metric =
+        matches!(context.session.hull().units, crate::units::Units::Mm | crate::units::Units::M);
+    let (tick, every, per) = if metric { (10.0, 10, 100.0) } else { (25.4 / 2.0, 2, 25.4) };
+    for along_x in [true, false] {
+        let at =
+            |v: f64, off: f64| throw.place(if along_x { P2::new(v, off) } else { P2::new(off, v) });
+        for k in 0..=60 {
+            let v = tick * f64::from(k);
+            let long = k % every == 0;
+            let (Some(a), Some(b)) = (at(v, 0.0), at(v, if long { 12.0 } else { 6.0 })) else {
+                continue;
+            };
+            painter.line_segment([a, b], stroke);
+            if long && k > 0 {
+                let text = format!("{:.0}", v / per * if metric { 100.0 } else { 1.0 });
+                if let Some(p) = at(v, 14.0) {
+                    let font = FontId::monospace(size::SMALL);
+                    let align = if along_x { Align2::CENTER_BOTTOM } else { Align2::LEFT_CENTER };
+                    painter.text(p, align, text, font, thrown::MARK);
+                }
+            }
+        }
+    }
+}
+
+/// A bar on the screen, and a field for what a ruler says of it.
+fn ruler_check(ui: &mut Ui, context: &mut Context, window: Rect, px: f64) {
+    let width = (window.width() * BAR).round();
+    let left = window.center() - vec2(0.5 * width, 60.0);
+    let painter = ui.painter_at(window);
+    let stroke = Stroke::new(2.0, thrown::LINE);
+    let right = left + vec2(width, 0.0);
+    painter.line_segment([left, right], stroke);
+    for end in [left, right] {
+        painter.line_segment([end - vec2(0.0, 40.0), end + vec2(0.0, 40.0)], stroke);
+    }
+    let pixels = f64::from(width) * px;
+    let c = context.prefs.calibration;
+    let known = if c.px_per_mm > 0.0 { c.px_per_mm } else { UNCHECKED_PX_PER_MM };
+    let area = Rect::from_center_size(window.center() + vec2(0.0, 60.0), vec2(460.0, 120.0));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(area), |ui| {
+        super::super::parts::sheet(context.tokens).show(ui, |ui| {
+            let words = "Lay a steel ruler on the screen (or on the sheet, under a projector) and type the length from the left edge of one upright to the left edge of the other.";
+            ui.label(RichText::new(words).size(size::SMALL));
+            let units = context.session.hull().units;
+            if let Some(mm) = typed_length(ui, context, "ruler", "it measures", pixels / known, units)
+                && mm > 1.0
+            {
+                context.prefs.calibration.px_per_mm = pixels / mm;
+            }
+            let checked = if c.px_per_mm > 0.0 { "checked" } else { "not checked yet" };
+            let said = format!("{checked}: {:.3} pixels a millimetre", known);
+            ui.label(RichText::new(said).size(size::SMALL).color(context.tokens.soft));
+        });
+    });
+}
+
+/// Four corners to drag onto a rectangle measured on the sheet.
+fn corners(ui: &mut Ui, context: &mut Context, window: Rect) {
+    let painter = ui.painter_at(window);
+    let plain = [[0.2, 0.25], [0.8, 0.25], [0.8, 0.75], [0.2, 0.75]];
+    let mut shares = context.prefs.calibration.corners.unwrap_or(plain);
+    let places = shares.map(|s| at_share(window, s)).map(|p| pos2(p.x as f32, p.y as f32));
+    for k in 0..4 {
+        painter.line_segment([places[k], places[(k + 1) % 4]], Stroke::new(1.5, thrown::LINE));
+    }
+    const NAMES: [&str; 4] = ["lower left", "lower right", "upper right", "upper left"];
+    for (k, at) in places.into_iter().enumerate() {
+        let rect = Rect::from_center_size(at, vec2(36.0, 36.0));
+        let handle = ui.interact(rect, ui.id().with(("corner", k)), Sense::click_and_drag());
+        handle.widget_info(|| {
+            egui::WidgetInfo::labeled(
+                egui::WidgetType::Button,
+                true,
+                format!("{} corner", NAMES[k]),
+            )
+        });
+        let mut to = at + handle.drag_delta();
+        if handle.has_focus() {
+            let filter = egui::EventFilter {
+                horizontal_arrows: true,
+                vertical_arrows: true,
+                ..Default::default()
+            };
+            ui.memory_mut(|m| m.set_focus_lock_filter(handle.id, filter));
+            for (key, by) in [
+                (Key::ArrowRight, vec2(1.0, 0.0)),
+                (Key::ArrowLeft, vec2(-1.0, 0.0)),
+                (Key::ArrowUp, vec2(0.0, -1.0)),
+                (Key::ArrowDown, vec2(0.0, 1.0)),
+            ] {
+                if ui.input(|i| i.key_pressed(key)) {
+                    to += by;
+                }
+            }
+        }
+        let bright = handle.hovered() || handle.has_focus();
+        let stroke = Stroke::new(if bright { 3.0 } else { 1.5 }, thrown::MARK);
+        painter.circle_stroke(at, 14.0, stroke);
+        painter.line_segment([at - vec2(8.0, 0.0), at + vec2(8.0, 0.0)], stroke);
+        painter.line_segment([at - vec2(0.0, 8.0), at + vec2(0.0, 8.0)], stroke);
+        if to != at {
+            shares[k] = share_of(window, to);
+            let next = Calibration { corners: Some(shares), ..context.prefs.calibration };
+            // A folded rectangle is refused: the corner stays where it was.
+            if matches!(Throw::of(&next, window, 1.0), Throw::Slanted(_)) {
+                context.prefs.calibration = next;
+            }
+        }
+    }
+    // A net over the rectangle shows at once whether straight is straight.
+    if let Throw::Slanted(h) = Throw::of(&context.prefs.calibration, window, 1.0) {
+        let [w, ht] = context.prefs.calibration.rectangle_mm;
+        let see = |x: f64, y: f64| h.apply(P2::new(x, y)).map(|q| pos2(q.x as f32, q.y as f32));
+        for k in 1..6 {
+            let t = f64::from(k) / 6.0;
+            for (a, b) in [(see(w * t, 0.0), see(w * t, ht)), (see(0.0, ht * t), see(w, ht * t))] {
+                if let (Some(a), Some(b)) = (a, b) {
+                    painter.line_segment([a, b], Stroke::new(0.7, thrown::MARK));
+                }
+            }
+        }
+    }
+    let area =
+        Rect::from_center_size(pos2(window.center().x, window.min.y + 96.0), vec2(520.0, 150.0));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(area), |ui| {
+        super::super::parts::sheet(context.tokens).show(ui, |ui| {
+            let words = "Mark a rectangle on the sheet with tape and square (check both diagonals), type its sides, and drag each corner onto its mark. Arrow keys move the corner in hand by a point.";
+            ui.label(RichText::new(words).size(size::SMALL));
+            let units = context.session.hull().units;
+            let [w, h] = context.prefs.calibration.rectangle_mm;
+            if let Some(v) = typed_length(ui, context, "rectangle-w", "its width", w, units).filter(|v| *v > 1.0) {
+                context.prefs.calibration.rectangle_mm[0] = v;
+            }
+            if let Some(v) = typed_length(ui, context, "rectangle-h", "its height", h, units).filter(|v| *v > 1.0) {
+                context.prefs.calibration.rectangle_mm[1] = v;
+            }
+        });
+    });
+}
+
+/// At the foot: what is done, turning, the way back.
+fn controls(ui: &mut Ui, context: &mut Context, window: Rect) {
+    let bar = Rect::from_min_max(
+        pos2(window.min.x, window.min.y),
+        pos2(window.max.x, window.min.y + 40.0),
+    );
+    ui.painter().rect_filled(bar, 0.0, context.tokens.paper);
+    ui.scope_builder(egui::UiBuilder::new().max_rect(bar.shrink2(vec2(12.0, 6.0))), |ui| {
+        ui.horizontal(|ui| {
+            let checked = context.prefs.calibration.px_per_mm > 0.0
+                || context.prefs.calibration.corners.is_some();
+            let full = &mut context.state.table.full;
+            for (doing, word) in [
+                (Doing::Trace, "trace"),
+                (Doing::Ruler, "ruler check"),
+                (Doing::Corners, "four corners"),
+            ] {
+                ui.selectable_value(&mut full.doing, doing, word);
+            }
+            ui.separator();
+            if ui.button("turn").clicked() {
+                full.turns = (full.turns + 1) % 4;
+                full.shift = None;
+            }
+            if ui
+                .selectable_label(full.over, "turned over")
+                .on_hover_text("For the other side of the boat")
+                .clicked()
+            {
+                full.over = !full.over;
+                full.shift = None;
+            }
+            if context.prefs.calibration.corners.is_some()
+                && ui.button("square-on").on_hover_text("Forget the four corners").clicked()
+            {
+                context.prefs.calibration.corners = None;
+            }
+            let said = if checked {
+                "arrows shift it · H hides this bar · lay a ruler along the edge before you cut"
+            } else {
+                "not true to size yet: do the ruler check first"
+            };
+            let colour = if checked { context.tokens.soft } else { context.tokens.stop };
+            ui.label(RichText::new(said).size(size::SMALL).color(colour));
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                if ui.button("Back").on_hover_text("Esc").clicked() {
+                    context.state.table.full_screen = false;
+                }
+            });
+        });
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const WINDOW: Rect = Rect { min: Pos2::ZERO, max: Pos2::new(1280.0, 800.0) };
+
+    #[test]
+    fn a_hundred_millimetres_are_as_many_pixels_as_the_ruler_said() {
+        let c = Calibration { px_per_mm: 3.6, ..Default::default() };
+        // On a dense screen a point is two pixels.
+        let t = Throw::of(&c, WINDOW, 2.0);
+        let (a, b) = (P2::new(50.0, 20.0), P2::new(150.0, 20.0));
+        let run = t.place(b).expect("in sight") - t.place(a).expect("in sight");
+        assert!((f64::from(run.length()) * 2.0 - 360.0).abs() < 1e-3, "{run:?}");
+    }
+
+    #[test]
+    fn the_rectangle_s_corners_are_shown_where_they_were_dragged() {
+        let corners = [[0.1, 0.2], [0.9, 0.25], [0.8, 0.7], [0.2, 0.8]];
+        let c =
+            Calibration { corners: Some(corners), rectangle_mm: [1000.0, 500.0], px_per_mm: 9.0 };
+        let t = Throw::of(&c, WINDOW, 1.0);
+        for (p, s) in [(P2::new(0.0, 0.0), corners[0]), (P2::new(1000.0, 500.0), corners[2])] {
+            let (found, asked) = (t.place(p).expect("in sight"), at_share(WINDOW, s));
+            let off = (f64::from(found.x) - asked.x).abs() + (f64::from(found.y) - asked.y).abs();
+            assert!(off < 1e-2, "{found:?} {asked}");
+            assert!((share_of(WINDOW, found)[0] - s[0]).abs() < 1e-5);
+        }
+    }
+
+    #[test]
+    fn turning_over_and_round_keeps_distances() {
+        let (p, q) = (P2::new(120.0, 30.0), P2::new(-40.0, 410.0));
+        for turns in 0..4 {
+            for over in [false, true] {
+                let full = FullSize { turns, over, ..Default::default() };
+                let d = laid(&full, P2::new(5.0, 7.0), p) - laid(&full, P2::new(5.0, 7.0), q);
+                assert!((d.norm() - (p - q).norm()).abs() < 1e-9);
+            }
+        }
+    }
+}

@@ -1,0 +1,239 @@
+//! The patterns on the table: one at a time, as large as one likes, to be measured, looked
+//! at as printed pages, or thrown at full size onto a sheet.
+
+pub mod edges;
+pub mod full_size;
+pub mod measure;
+pub mod print;
+
+use bevy_egui::egui::{self, FontId, Pos2, Rect, RichText, Sense, Ui, pos2, vec2};
+
+use super::Context;
+use super::state::{Piece, Trace};
+use super::strip_flat;
+use super::style::size;
+use crate::drawing::Drawing;
+use crate::drawing::compose::Paper;
+use crate::geom::P2;
+use crate::viewer::paint2d::{Placement, paint};
+
+/// Room left round a fitted pattern, points.
+const MARGIN: f32 = 60.0;
+/// Points for each mm: as small as a boat on a stamp, as large as ten times life.
+const ZOOMS: (f32, f32) = (0.02, 40.0);
+
+/// What the pointer does on the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Tool {
+    /// Moves the pattern about.
+    #[default]
+    Look,
+    /// Measures between points.
+    Measure,
+    /// Shows the pages that will be printed.
+    Print,
+}
+
+impl Tool {
+    const ALL: [(Tool, &'static str); 3] =
+        [(Tool::Look, "look"), (Tool::Measure, "measure"), (Tool::Print, "printed pages")];
+}
+
+/// What the table remembers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table {
+    /// It lies over the stage.
+    pub open: bool,
+    /// What the pointer does.
+    pub tool: Tool,
+    /// Dimensions are written along the edges.
+    pub dimensions: bool,
+    /// The place of the drawing in the middle of the table, mm, and points for each mm;
+    /// `None` shows the whole pattern.
+    pub looked: Option<([f64; 2], f32)>,
+    /// Points measured between, mm, two by two.
+    pub measured: Vec<[f64; 2]>,
+    /// The paper of the printed pages.
+    pub paper: Paper,
+    /// The page looked at, by its place in the row of pages.
+    pub page: Option<usize>,
+    /// Full size, over the whole screen.
+    pub full_screen: bool,
+    /// What is done in full size.
+    pub full: full_size::FullSize,
+}
+
+impl Default for Table {
+    fn default() -> Self {
+        Table {
+            open: false,
+            tool: Tool::Look,
+            dimensions: true,
+            looked: None,
+            measured: Vec::new(),
+            paper: Paper::A4,
+            page: None,
+            full_screen: false,
+            full: full_size::FullSize::default(),
+        }
+    }
+}
+
+/// Index of the panel whose pattern lies on the table.
+pub fn panel_in_hand(context: &Context) -> usize {
+    context.state.panel.filter(|i| *i < context.patterns.len()).unwrap_or(0)
+}
+
+/// Shows the table.
+pub fn show(ui: &mut Ui, context: &mut Context) {
+    let rect = ui.max_rect();
+    let panel = panel_in_hand(context);
+    let Some(drawing) = context.patterns.get(panel) else {
+        ui.centered_and_justified(|ui| {
+            ui.label("There is no pattern yet: her lines cannot be computed as they are.");
+        });
+        return;
+    };
+    let response = ui.interact(rect, ui.id().with("table"), Sense::click_and_drag());
+    response.widget_info(|| {
+        let name =
+            format!("pattern of the {}", context.model.map_or("", |m| &m.panels[panel].name));
+        egui::WidgetInfo::labeled(egui::WidgetType::Image, true, name)
+    });
+    let at = placement(ui, context, drawing, rect, &response);
+    let painter = ui.painter_at(rect);
+    paint(&painter, drawing, at, strip_flat::inks(context, usize::MAX));
+    point(context, panel, &response, at);
+    if let Some(model) = context.model {
+        let flat = &model.panels[panel].flat;
+        strip_flat::trace(&painter, context, panel, flat, at);
+        if context.state.table.dimensions {
+            edges::show(&painter, context, model, panel, at);
+        }
+    }
+    match context.state.table.tool {
+        Tool::Look => {}
+        Tool::Measure => measure::show(ui, context, drawing, at, &response),
+        Tool::Print => print::show(ui, context, drawing, at, rect, &response),
+    }
+    toolbar(ui, context, rect);
+}
+
+/// The ruling under the pointer is traced here and on the hull.
+fn point(context: &mut Context, panel: usize, response: &egui::Response, at: Placement) {
+    let (Some(model), Some(p)) = (context.model, response.hover_pos()) else {
+        return;
+    };
+    let p_model = &model.panels[panel];
+    if let Some(ruling) = strip_flat::ruling_at(&p_model.flat, at.point(p), p_model.full_width) {
+        context.state.point_at(Piece::Panel(panel));
+        context.state.point_at_ruling(Trace { panel, ruling });
+    }
+}
+
+/// Pans by dragging, zooms by the wheel where the pointer is; where the pattern then lies.
+fn placement(
+    ui: &Ui,
+    context: &mut Context,
+    drawing: &Drawing,
+    rect: Rect,
+    response: &egui::Response,
+) -> Placement {
+    let (low, high) = strip_flat::outline_box(drawing);
+    let room = rect.size() - vec2(2.0 * MARGIN, 2.0 * MARGIN);
+    let whole = (room.x / (high.x - low.x) as f32).min(room.y / (high.y - low.y) as f32);
+    let middle = [0.5 * (low.x + high.x), 0.5 * (low.y + high.y)];
+    let (mut centre, mut scale) = context.state.table.looked.unwrap_or((middle, whole));
+    let place = |centre: [f64; 2], scale: f32| Placement {
+        origin: rect.center() + vec2(-centre[0] as f32 * scale, centre[1] as f32 * scale),
+        scale,
+    };
+    let mut moved = false;
+    if response.dragged() {
+        let by = response.drag_delta();
+        centre[0] -= f64::from(by.x / scale);
+        centre[1] += f64::from(by.y / scale);
+        moved = by != egui::Vec2::ZERO;
+    }
+    if let Some(pointer) = response.hover_pos() {
+        let (scroll, pinch) = ui.input(|i| (i.smooth_scroll_delta().y, i.zoom_delta()));
+        let factor = (scroll / 240.0).exp() * pinch;
+        if factor != 1.0 {
+            let under = place(centre, scale).point(pointer);
+            scale = (scale * factor).clamp(ZOOMS.0, ZOOMS.1);
+            let after = place(centre, scale).point(pointer);
+            centre[0] += under.x - after.x;
+            centre[1] += under.y - after.y;
+            moved = true;
+        }
+    }
+    if response.double_clicked() && context.state.table.tool == Tool::Look {
+        context.state.table.looked = None;
+    } else if moved {
+        context.state.table.looked = Some((centre, scale));
+    }
+    place(centre, scale)
+}
+
+/// Over the pattern: which one, what the pointer does, full size, back to the hull.
+fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
+    let head =
+        Rect::from_min_max(rect.min + vec2(12.0, 8.0), pos2(rect.max.x - 12.0, rect.min.y + 40.0));
+    let ground = head.expand2(vec2(12.0, 8.0));
+    ui.painter().rect_filled(ground, 0.0, context.tokens.paper.gamma_multiply(0.94));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(head), |ui| {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = 4.0;
+            let names: Vec<String> = context
+                .model
+                .map_or(Vec::new(), |m| m.panels.iter().map(|p| p.name.clone()).collect());
+            let chosen = panel_in_hand(context);
+            for (i, name) in names.iter().enumerate() {
+                let text = RichText::new(name).size(size::SMALL);
+                if ui.selectable_label(i == chosen, text).clicked() && i != chosen {
+                    context.state.panel = Some(i);
+                    let table = &mut context.state.table;
+                    (table.looked, table.page) = (None, None);
+                    table.measured.clear();
+                }
+            }
+            ui.separator();
+            for (tool, word) in Tool::ALL {
+                let text = RichText::new(word).size(size::SMALL);
+                ui.selectable_value(&mut context.state.table.tool, tool, text);
+            }
+            ui.separator();
+            let edges = RichText::new("edges").size(size::SMALL);
+            ui.toggle_value(&mut context.state.table.dimensions, edges)
+                .on_hover_text("Dimensions along the edges, station by station");
+            if ui.small_button("fit").clicked() {
+                context.state.table.looked = None;
+            }
+            let full = ui.small_button("full size").on_hover_text(
+                "One to one on this screen or a projector, to trace straight onto the sheet",
+            );
+            if full.clicked() {
+                context.state.table.full_screen = true;
+            }
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                if ui.small_button("back to the hull").on_hover_text("Ctrl T, or Esc").clicked() {
+                    context.state.table.open = false;
+                }
+            });
+        });
+    });
+}
+
+/// A word on a paper ground, so that it can be read over lines.
+pub fn tag(painter: &egui::Painter, context: &Context, at: Pos2, align: egui::Align2, text: &str) {
+    let tokens = context.tokens;
+    let galley = painter.layout_no_wrap(text.into(), FontId::monospace(size::SMALL), tokens.ink);
+    let rect = align.anchor_size(at, galley.size());
+    painter.rect_filled(rect.expand(3.0), 3.0, tokens.paper);
+    painter.galley(rect.min, galley, tokens.ink);
+}
+
+/// A drawing point as the table keeps it.
+pub fn kept(p: P2) -> [f64; 2] {
+    [p.x, p.y]
+}

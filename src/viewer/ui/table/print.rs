@@ -1,0 +1,108 @@
+//! The pages that will be printed, laid over the pattern; the one looked at is shown large.
+
+use bevy_egui::egui::{self, Align2, FontId, Rect, RichText, Stroke, StrokeKind, Ui, pos2, vec2};
+
+use crate::drawing::Drawing;
+use crate::drawing::compose::Paper;
+use crate::drawing::export::tiling::{PagePlan, page_plan};
+use crate::viewer::paint2d::{Ink, Inks, Placement, paint};
+use crate::viewer::ui::Context;
+use crate::viewer::ui::style::{LIGHT, size};
+
+const PAPERS: [(Paper, &str); 3] =
+    [(Paper::A4, "A4"), (Paper::Letter, "Letter"), (Paper::Roll, "a roll")];
+
+/// Shows the pages.
+pub fn show(
+    ui: &mut Ui,
+    context: &mut Context,
+    drawing: &Drawing,
+    at: Placement,
+    rect: Rect,
+    response: &egui::Response,
+) {
+    let plan = page_plan(drawing, context.state.table.paper.pages());
+    let painter = ui.painter_at(rect);
+    let tokens = context.tokens;
+    let chosen = context.state.table.page.filter(|k| *k < plan.len());
+    let pointed = response.hover_pos().map(|p| at.point(p));
+    for (k, page) in plan.iter().enumerate() {
+        let (low, high) = page.window;
+        let tile = Rect::from_two_pos(at.place(low), at.place(high));
+        let on = chosen == Some(k);
+        let stroke = Stroke::new(if on { 2.4 } else { 1.0 }, tokens.chalk);
+        painter.rect_stroke(tile, 0.0, stroke, StrokeKind::Middle);
+        if tile.width() > 22.0 {
+            let colour = if on { tokens.chalk } else { tokens.soft };
+            let name = FontId::proportional(size::SMALL);
+            painter.text(tile.min + vec2(4.0, 3.0), Align2::LEFT_TOP, &page.name, name, colour);
+        }
+        let inside =
+            pointed.is_some_and(|p| p.x >= low.x && p.x <= high.x && p.y >= low.y && p.y <= high.y);
+        if inside && response.clicked() {
+            context.state.table.page = Some(k);
+        }
+    }
+    if let Some(page) = chosen.map(|k| &plan[k]) {
+        large(ui, context, drawing, page, rect);
+    }
+    foot(ui, context, &plan, rect);
+}
+
+/// One page as it will come out of the printer.
+fn large(ui: &Ui, context: &Context, drawing: &Drawing, page: &PagePlan, rect: Rect) {
+    let (low, high) = page.paper;
+    let (w, h) = ((high.x - low.x) as f32, (high.y - low.y) as f32);
+    let scale = (0.42 * rect.width() / w).min((rect.height() - 150.0) / h);
+    let corner = pos2(rect.max.x - w * scale - 24.0, rect.min.y + 64.0);
+    let sheet = Rect::from_min_size(corner, vec2(w, h) * scale);
+    let painter = ui.painter_at(rect);
+    painter.rect_filled(sheet.translate(vec2(3.0, 4.0)), 0.0, context.tokens.rule);
+    // Paper is paper, by lamplight too.
+    painter.rect_filled(sheet, 0.0, LIGHT.paper);
+    let at = Placement {
+        origin: sheet.left_bottom() + vec2(-low.x as f32 * scale, low.y as f32 * scale),
+        scale,
+    };
+    let window = Rect::from_two_pos(at.place(page.window.0), at.place(page.window.1));
+    let inks = Inks { sheet: LIGHT.paper, ink: Ink::AsDrawn };
+    paint(&ui.painter_at(window), drawing, at, inks);
+    let soft = Stroke::new(0.6, LIGHT.soft);
+    painter.rect_stroke(window, 0.0, soft, StrokeKind::Middle);
+    let foot = format!("{} · tile {} · full size", drawing.title, page.name);
+    painter.text(
+        pos2(window.min.x, window.max.y + 3.0),
+        Align2::LEFT_TOP,
+        foot,
+        FontId::proportional(size::SMALL - 2.0),
+        LIGHT.soft,
+    );
+}
+
+/// Which paper, how many pages, on to the printer.
+fn foot(ui: &mut Ui, context: &mut Context, plan: &[PagePlan], rect: Rect) {
+    let bar = Rect::from_min_max(pos2(rect.min.x, rect.max.y - 40.0), rect.max);
+    ui.painter().rect_filled(bar, 0.0, context.tokens.paper.gamma_multiply(0.94));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(bar.shrink2(vec2(12.0, 6.0))), |ui| {
+        ui.horizontal(|ui| {
+            for (paper, word) in PAPERS {
+                if ui.selectable_label(context.state.table.paper == paper, word).clicked() {
+                    context.state.table.paper = paper;
+                    context.state.table.page = None;
+                }
+            }
+            let pages =
+                if plan.len() == 1 { "1 page".into() } else { format!("{} pages", plan.len()) };
+            let said =
+                format!("{pages} and a map; empty ones are left out. Click a page to see it.");
+            ui.label(RichText::new(said).size(size::SMALL).color(context.tokens.soft));
+            if ui.small_button("Write them").on_hover_text("With the build pack, as PDF").clicked()
+            {
+                crate::viewer::ui::files::choose(
+                    context,
+                    crate::viewer::ui::state::FilePurpose::Pack,
+                );
+            }
+        });
+    });
+}
