@@ -34,8 +34,6 @@ struct Fold {
     /// The corner along the edge from its first end, and off it, mm.
     along: f64,
     off: f64,
-    /// Which side of the edge the corner lies on, seen against the normal: +1 or -1.
-    side: f64,
     /// Signed fold about the edge from the triangle before, radians.
     angle: f64,
 }
@@ -110,7 +108,8 @@ impl Unfolding {
                 let square = reach - along * e;
                 let off = square.norm();
                 let has_area = off >= NO_RULING_MM;
-                let m = oriented(e.cross(&square), flat, k);
+                // Outward: up the ruling across aft.
+                let m = unit(e.cross(&square)).unwrap_or_else(V3::z);
                 let Some(before) = normal else {
                     if has_area {
                         out.first = vec![(p, at(p)), (q, at(q)), (new, at(new))];
@@ -124,14 +123,13 @@ impl Unfolding {
                 };
                 placed[new] = true;
                 // Where a fan's point stands still there is no triangle and no fold.
-                let (angle, side) = if has_area {
+                let angle = if has_area {
                     normal = Some(m);
-                    let turned = before.cross(&m).dot(&e).atan2(before.dot(&m));
-                    (turned, m.cross(&e).dot(&square).signum())
+                    before.cross(&m).dot(&e).atan2(before.dot(&m))
                 } else {
-                    (0.0, 1.0)
+                    0.0
                 };
-                out.folds.push(Fold { edge: [p, q], corner: new, along, off, side, angle });
+                out.folds.push(Fold { edge: [p, q], corner: new, along, off, angle });
             }
             known[k] = normal.unwrap_or_else(V3::z);
         }
@@ -171,7 +169,7 @@ impl Unfolding {
             if let Some(e) = unit(q - p) {
                 let axis = nalgebra::Unit::new_unchecked(e);
                 normal = Rotation3::from_axis_angle(&axis, kept * fold.angle) * normal;
-                let square = fold.side * normal.cross(&e);
+                let square = normal.cross(&e);
                 places[fold.corner] = p + fold.along * e + fold.off * square;
             }
             // The triangle touches these rulings; the wide ones count for more.
@@ -200,16 +198,6 @@ impl Unfolding {
             })
             .collect()
     }
-}
-
-/// `normal` at unit length, turned to the outward side of strip `k`.
-fn oriented(normal: V3, flat: &FlatPanel, k: usize) -> V3 {
-    let (r, s) = (&flat.rulings[k - 1], &flat.rulings[k]);
-    let up = (r.upper - r.lower) + (s.upper - s.lower);
-    let aft = (s.lower - r.lower) + (s.upper - r.upper);
-    let outward = up.cross(&aft);
-    let n = unit(normal).unwrap_or_else(V3::z);
-    if n.dot(&outward) < 0.0 { -n } else { n }
 }
 
 /// The frame at a ruling: its origin the lower end, x up the ruling, z along the normal.
@@ -273,22 +261,12 @@ mod tests {
                 let unfolding = Unfolding::of(&p.flat, PLACE);
                 for (r, o) in p.flat.rulings.iter().zip(unfolding.at(0.0)) {
                     let off = (r.lower - o.lower).norm().max((r.upper - o.upper).norm());
-                    assert!(
-                        off < 3.0 * NO_RULING_MM,
-                        "{} {}: {off} from the hull",
-                        starter.name,
-                        p.name
-                    );
+                    assert!(off < CLOSE_MM, "{} {}: {off} from the hull", starter.name, p.name);
                 }
                 for (r, o) in p.flat.rulings.iter().zip(unfolding.at(1.0)) {
                     let (a, b) = (PLACE.of(r.flat_lower), PLACE.of(r.flat_upper));
                     let off = (a - o.lower).norm().max((b - o.upper).norm());
-                    assert!(
-                        off < 3.0 * NO_RULING_MM,
-                        "{} {}: {off} from the pattern",
-                        starter.name,
-                        p.name
-                    );
+                    assert!(off < CLOSE_MM, "{} {}: {off} from the pattern", starter.name, p.name);
                     assert!(o.normal.z < -0.999, "inner face up: {}", o.normal);
                 }
             }
