@@ -62,7 +62,7 @@ fn stripes(normal: vec3<f32>, world: vec3<f32>) -> f32 {
         parallel_eye,
     );
     let mirrored = reflect(-to_eye, normal);
-    let angle = atan2(mirrored.y, length(mirrored.xz) * 0.6 + abs(mirrored.z)) * 14.0;
+    let angle = atan2(mirrored.y, length(mirrored.xz) * 0.6 + abs(mirrored.z)) * 44.0;
     let width = fwidth(angle) + 1e-4;
     let wave = abs(fract(angle / 3.14159265) - 0.5) - 0.25;
     return smoothstep(-1.0, 1.0, wave * 3.14159265 / width);

@@ -13,6 +13,7 @@ pub mod pick;
 pub mod prefs;
 pub mod probe;
 pub mod scene;
+pub mod screen;
 pub mod session;
 pub mod shot;
 pub mod ui;

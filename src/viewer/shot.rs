@@ -55,8 +55,8 @@ pub fn png_of(rgba: &[u8], (width, height): (u32, u32)) -> Result<Vec<u8>, Strin
     Ok(bytes)
 }
 
-/// Pixels of the stage, RGBA.
-fn capture(model: &Model, view: ViewFrom, (width, height): (u32, u32)) -> Option<Vec<u8>> {
+/// The engine without a window, ready for plugins.
+pub(super) fn engine() -> App {
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
@@ -69,13 +69,12 @@ fn capture(model: &Model, view: ViewFrom, (width, height): (u32, u32)) -> Option
             .disable::<WinitPlugin>()
             .disable::<PipelinedRenderingPlugin>()
             .disable::<bevy::log::LogPlugin>(),
-    )
-    .add_plugins(WoodPlugin)
-    .insert_resource(ClearColor(stage_ground(Theme::Light)));
-    app.finish();
-    app.cleanup();
+    );
+    app
+}
 
-    let world = app.world_mut();
+/// An image to draw into.
+pub(super) fn canvas(world: &mut World, (width, height): (u32, u32)) -> Handle<Image> {
     let mut target = Image::new_uninit(
         Extent3d { width, height, depth_or_array_layers: 1 },
         TextureDimension::D2,
@@ -83,23 +82,14 @@ fn capture(model: &Model, view: ViewFrom, (width, height): (u32, u32)) -> Option
         RenderAssetUsages::RENDER_WORLD,
     );
     target.texture_descriptor.usage |= TextureUsages::RENDER_ATTACHMENT;
-    let target = world.resource_mut::<Assets<Image>>().add(target);
-    let (low, high) = hull_box(model);
-    let orbit = Orbit::fit(view, low, high, width as f32 / height as f32);
-    world.spawn((
-        Camera3d::default(),
-        RenderTarget::Image(target.clone().into()),
-        Tonemapping::None,
-        Msaa::Sample4,
-        orbit.transform(),
-        orbit.projection(),
-    ));
-    populate(world, model);
-    app.update();
+    world.resource_mut::<Assets<Image>>().add(target)
+}
 
+/// What the image shows after the next frames, RGBA.
+pub(super) fn take(app: &mut App, target: &Handle<Image>) -> Option<Vec<u8>> {
     let taken: Arc<Mutex<Option<Vec<u8>>>> = Arc::default();
     let slot = taken.clone();
-    app.world_mut().spawn(Screenshot::image(target)).observe(
+    app.world_mut().spawn(Screenshot::image(target.clone())).observe(
         move |shot: On<ScreenshotCaptured>| {
             if let Ok(mut slot) = slot.lock() {
                 *slot = shot.image.data.clone();
@@ -115,6 +105,29 @@ fn capture(model: &Model, view: ViewFrom, (width, height): (u32, u32)) -> Option
         }
     }
     None
+}
+
+/// Pixels of the stage, RGBA.
+fn capture(model: &Model, view: ViewFrom, (width, height): (u32, u32)) -> Option<Vec<u8>> {
+    let mut app = engine();
+    app.add_plugins(WoodPlugin).insert_resource(ClearColor(stage_ground(Theme::Light)));
+    app.finish();
+    app.cleanup();
+    let world = app.world_mut();
+    let target = canvas(world, (width, height));
+    let (low, high) = hull_box(model);
+    let orbit = Orbit::fit(view, low, high, width as f32 / height as f32);
+    world.spawn((
+        Camera3d::default(),
+        RenderTarget::Image(target.clone().into()),
+        Tonemapping::None,
+        Msaa::Sample4,
+        orbit.transform(),
+        orbit.projection(),
+    ));
+    populate(world, model);
+    app.update();
+    take(&mut app, &target)
 }
 
 /// Puts the hull, the lights and the floor into a world.

@@ -111,6 +111,26 @@ impl Orbit {
         orbit
     }
 
+    /// Looking at a place of the skin (mm) along its outward normal, near enough to see a
+    /// sheet's breadth.
+    pub fn look_at(&self, at: P3, outward: V3) -> Orbit {
+        let out = Vec3::new(outward.x as f32, outward.z as f32, -outward.y as f32);
+        let out = out.try_normalize().unwrap_or(Vec3::Z);
+        let pitch = out.y.asin().clamp(-STEEPEST, STEEPEST);
+        let yaw = if out.x.hypot(out.z) > 1e-3 { out.x.atan2(out.z) } else { self.yaw };
+        // The shorter way round.
+        let turns = ((self.yaw - yaw) / std::f32::consts::TAU).round();
+        let yaw = yaw + turns * std::f32::consts::TAU;
+        // Not quite square on: a bend is seen best a little from the side.
+        Orbit {
+            target: world_from_hull(at),
+            yaw: yaw - 0.35,
+            pitch: (pitch + 0.25).clamp(-STEEPEST, STEEPEST),
+            distance: 3.2,
+            parallel: self.parallel,
+        }
+    }
+
     /// Which way the camera is turned.
     pub fn rotation(&self) -> Quat {
         Quat::from_rotation_y(self.yaw) * Quat::from_rotation_x(-self.pitch)
@@ -284,6 +304,19 @@ mod tests {
             o.zoom(0.6, Some(at), STAGE);
             let seen = o.project(point, STAGE).expect("still in sight");
             assert!((seen - at).length() < 0.05, "{seen} {at}");
+        }
+    }
+
+    #[test]
+    fn looking_at_a_place_brings_it_to_the_middle_from_outside() {
+        let (at, outward) = (P3::new(900.0, 500.0, 200.0), V3::new(-0.3, 0.9, -0.3).normalize());
+        for o in looks() {
+            let to = o.look_at(at, outward);
+            let seen = to.project(world_from_hull(at), STAGE).expect("in sight");
+            assert!((seen - STAGE.middle()).length() < 0.1);
+            let eye = hull_from_world(to.transform().translation) - at;
+            assert!(eye.normalize().dot(&outward) > 0.8, "from outside");
+            assert!((to.yaw - o.yaw).abs() < 3.6, "the shorter way round");
         }
     }
 

@@ -193,13 +193,14 @@ pub fn transom(model: &Model, stern: bool) -> Mesh {
     let rungs: Vec<P3> = model.lines.lines.iter().map(end).collect();
     let plane = if stern { model.lines.transom } else { model.lines.bow_transom };
     let normal = plane.map_or_else(V3::x, |p| p.normal);
-    for (shift, n) in [(0.0, normal), (-TRANSOM_SHOWN_MM, -normal)] {
+    for (shift, n, face) in [(0.0, normal, Face::Outer), (-TRANSOM_SHOWN_MM, -normal, Face::Inner)]
+    {
         let row = |port: bool| -> Vec<Corner> {
             rungs
                 .iter()
                 .map(|p| {
                     let q = if port { P3::new(p.x, -p.y, p.z) } else { *p };
-                    Corner { p: q + shift * normal, n, uv: [0.0, Face::Outer.coordinate(0.5)] }
+                    Corner { p: q + shift * normal, n, uv: [0.0, face.coordinate(0.5)] }
                 })
                 .collect()
         };

@@ -24,7 +24,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     for (i, bent) in model.members.iter().enumerate() {
         let selected = context.state.member == i;
         let frame = egui::Frame::new()
-            .fill(if selected { tokens.floor } else { tokens.paper })
+            .fill(if selected { tokens.floor } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
             .inner_margin(8);
         let response = frame
@@ -72,15 +72,25 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
 }
 
 /// Every rung with its numbers, the recommended one opened.
-fn ladder(ui: &mut Ui, context: &Context, bent: &BentMember) {
+fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     ui.label(
         RichText::new(format!("Bending the {}", bent.member.name))
             .font(FontId::new(size::BODY, semibold())),
     );
+    figure(ui, tokens, "strain, of what breaks it", format!("{:.0} %", 100.0 * bent.utilisation));
     figure(ui, tokens, "worst place, along from the bow", units.show(bent.peak_at));
     figure(ui, tokens, "chance of breaking dry", chance(bent.break_chance));
+    let near = |a: &crate::bend::Along| (a.at - bent.peak_at).abs();
+    let worst = bent.along.iter().min_by(|a, b| near(a).total_cmp(&near(b)));
+    if let Some(a) = worst
+        && super::parts::link(ui, tokens, "look at it").clicked()
+    {
+        let index = context.state.member;
+        context.look_at(a.point, a.outward);
+        context.state.held = Some(Piece::Member(index));
+    }
     for rung in &bent.advice.rungs {
         let best = Some(rung.method) == bent.advice.recommended;
         let title = format!(

@@ -31,7 +31,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             figure(ui, tokens, "hardest duck, 60 shows", format!("{jump:.0}"));
             let id = context.session.hull().lines.iter().position(|l| l.name == line.name);
             let words = format!("look at it: duck {} of the {} in {view}", duck + 1, line.name);
-            let link = ui.link(RichText::new(words).size(size::SMALL));
+            let link = super::parts::link(ui, tokens, words);
             if link.clicked() {
                 context.state.duck = id.map(|line| DuckId { line, duck });
             }
@@ -71,7 +71,15 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     dimensions::show(ui, context);
     ui.separator();
     compare::show(ui, context);
+    super::parts::sources(ui, tokens, &SOURCES);
 }
+
+/// Where the figures come from.
+const SOURCES: [&str; 3] = [
+    "Lines: cubic splines through the ducks, chord-length parameter, not-a-knot ends (de Boor, A Practical Guide to Splines).",
+    "Reverses: sign changes of the curvature in plan and profile; one may be meant.",
+    "Hard spot: the jump of the curvature's slope at a duck, free of scale. That 60 shows is our judgement; no source.",
+];
 
 /// Figures of the section, where one is cut.
 fn cut(ui: &mut Ui, context: &Context) {

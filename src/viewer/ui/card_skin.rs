@@ -9,6 +9,7 @@ use super::state::Piece;
 use super::style::{semibold, size};
 use crate::hull::PatternSurface;
 use crate::hull::edit::Edit;
+use crate::model::{Model, PanelModel};
 use crate::viewer::session::Command;
 
 /// Shows the card.
@@ -19,10 +20,11 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     };
     let tokens = context.tokens;
     let units = context.session.hull().units;
+    worst(ui, context, model);
     for (i, p) in model.panels.iter().enumerate() {
         let lit = context.state.lit() == Some(Piece::Panel(i));
         let frame = egui::Frame::new()
-            .fill(if lit { tokens.floor } else { tokens.paper })
+            .fill(if lit { tokens.floor } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
             .inner_margin(8);
         let response = frame
@@ -90,6 +92,48 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     ui.add_space(size::GAP);
     ui.separator();
     planking(ui, context);
+    let radii = format!("Least radii: {}", model.materials.sheets.radii_source);
+    let sheet = model
+        .materials
+        .sheets
+        .sheets
+        .iter()
+        .find(|s| s.name == context.session.hull().planking.sheet);
+    let sheet = sheet.map_or(String::new(), |s| format!("{}: {}", s.name, s.source));
+    let twist = "Panels: rulings where the tangent planes at both ends agree (Frey 2002; Wang and Tang 2005; Rose et al. 2007). Thresholds of twist are our judgement; no source.";
+    let error = "Pattern error: half the difference to half as many strips, after Richardson.";
+    super::parts::sources(ui, tokens, &[&radii, &sheet, twist, error]);
+}
+
+/// The three numbers behind the verdict, and where it is worst.
+fn worst(ui: &mut Ui, context: &mut Context, model: &Model) {
+    let tokens = context.tokens;
+    let units = context.session.hull().units;
+    let share = |p: &PanelModel| p.bend.least_radius / p.bend.radius;
+    let tightest = model.panels.iter().enumerate().max_by(|a, b| share(a.1).total_cmp(&share(b.1)));
+    let twist = model.panels.iter().map(|p| p.quality.greatest_warp).fold(0.0, f64::max);
+    figure(ui, tokens, "twist, the worst ruling", format!("{:.1}°", twist.to_degrees()));
+    let error = model.panels.iter().map(|p| p.pattern_error).fold(0.01, f64::max);
+    figure(ui, tokens, "patterns within", format!("{error:.2} mm"));
+    let Some((i, p)) = tightest else {
+        return;
+    };
+    figure(ui, tokens, "bend, of what the sheet takes", format!("{:.0} %", 100.0 * share(p)));
+    let place = units.show(p.bend.at.x);
+    let words = format!("look at it: the {} {place} aft", p.name);
+    if super::parts::link(ui, tokens, words).clicked() {
+        let rulings = &p.surface.rulings;
+        let off = |r: &crate::panel::Ruling| {
+            (r.lower - p.bend.at).norm().min((r.upper - p.bend.at).norm())
+        };
+        let normal = rulings
+            .iter()
+            .min_by(|a, b| off(a).total_cmp(&off(b)))
+            .map_or_else(crate::geom::V3::y, |r| r.normal_lower);
+        context.look_at(p.bend.at, normal);
+        context.state.held = Some(Piece::Panel(i));
+    }
+    ui.add_space(size::GAP);
 }
 
 /// The main sheet, its measured thickness, and which surface is developed.
@@ -118,6 +162,7 @@ fn planking(ui: &mut Ui, context: &mut Context) {
         context.ask(Command::Edit(Edit::SetSheet { sheet, thickness_mm: t }));
     }
     ui.horizontal(|ui| {
+        ui.set_min_height(28.0);
         ui.label(RichText::new("patterns of the").size(size::SMALL).color(context.tokens.soft));
         for s in [PatternSurface::Inside, PatternSurface::Middle, PatternSurface::Outside] {
             if ui.selectable_label(s == surface, s.word()).clicked() {

@@ -64,7 +64,7 @@ pub fn typed(
     let mut out = None;
     ui.horizontal(|ui| {
         let name = RichText::new(label).size(size::SMALL).color(tokens.soft);
-        let label = ui.add_sized([LABEL, 24.0], egui::Label::new(name).halign(egui::Align::Min));
+        let label = super::parts::cell(ui, LABEL, name);
         if !hint.is_empty() {
             label.clone().on_hover_text(hint);
         }

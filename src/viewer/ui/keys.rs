@@ -211,7 +211,8 @@ pub fn sheet(ctx: &egui::Context, context: &mut Context) {
         .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
         .show(ctx, |ui| {
             frame.show(ui, |ui| {
-                ui.set_max_width(680.0);
+                ui.set_max_width(720.0);
+                ui.spacing_mut().item_spacing.y = 1.0;
                 ui.horizontal(|ui| {
                     ui.label(RichText::new("Keys").font(FontId::new(size::TITLE, semibold())));
                     ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -230,10 +231,7 @@ pub fn sheet(ctx: &egui::Context, context: &mut Context) {
                                 let key = RichText::new(row.written)
                                     .font(FontId::monospace(size::SMALL))
                                     .color(tokens.chalk);
-                                ui.add_sized(
-                                    [128.0, 18.0],
-                                    egui::Label::new(key).halign(egui::Align::Min),
-                                );
+                                super::parts::cell(ui, 150.0, key);
                                 ui.label(RichText::new(row.words).size(size::SMALL));
                             });
                         }

@@ -92,6 +92,13 @@ impl Context<'_> {
         }
     }
 
+    /// Brings a place of the skin (mm) to the middle of the stage.
+    pub fn look_at(&mut self, at: crate::geom::P3, outward: crate::geom::V3) {
+        self.view.goal = self.view.goal.look_at(at, outward);
+        self.state.opened = 0.0;
+        self.state.table.open = false;
+    }
+
     /// The theme.
     pub fn theme(&self) -> Theme {
         if self.prefs.dark { Theme::Dark } else { Theme::Light }

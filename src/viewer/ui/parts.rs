@@ -154,6 +154,32 @@ pub fn sheet(tokens: &Tokens) -> egui::Frame {
         })
 }
 
+/// A cell of a fixed width with its text at the left.
+pub fn cell(ui: &mut Ui, width: f32, text: RichText) -> egui::Response {
+    let layout = egui::Layout::left_to_right(egui::Align::Center);
+    ui.allocate_ui_with_layout(vec2(width, 22.0), layout, |ui| {
+        ui.set_min_size(vec2(width, 22.0));
+        ui.label(text)
+    })
+    .inner
+}
+
+/// Words that take one to what they speak of.
+pub fn link(ui: &mut Ui, tokens: &Tokens, words: impl Into<String>) -> egui::Response {
+    ui.link(RichText::new(words).size(size::SMALL).color(tokens.chalk))
+}
+
+/// Where the figures of a card come from.
+pub fn sources(ui: &mut Ui, tokens: &Tokens, sources: &[&str]) {
+    ui.add_space(size::GAP);
+    let title = RichText::new("Sources").size(size::SMALL).color(tokens.soft);
+    egui::CollapsingHeader::new(title).id_salt("sources").show(ui, |ui| {
+        for source in sources {
+            ui.label(RichText::new(*source).size(size::SMALL).color(tokens.soft));
+        }
+    });
+}
+
 /// A row of a name and a figure set to the right in the fixed face; trade words in the name
 /// are taught when pointed at.
 pub fn figure(ui: &mut Ui, tokens: &Tokens, name: &str, value: impl Into<String>) {

@@ -15,8 +15,9 @@ const ROW: f32 = 32.0;
 
 /// Shows all of it.
 pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
+    let rows = if stage.width() < 560.0 { 2.0 } else { 1.0 };
     let foot = Rect::from_min_max(
-        pos2(stage.min.x + 12.0, stage.max.y - 40.0),
+        pos2(stage.min.x + 12.0, stage.max.y - 8.0 - rows * ROW),
         stage.max - vec2(12.0, 8.0),
     );
     ui.scope_builder(egui::UiBuilder::new().max_rect(foot), |ui| views(ui, context));
@@ -36,7 +37,7 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
 
 /// The views, in words.
 fn views(ui: &mut Ui, context: &mut Context) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         for (i, view) in ViewFrom::ALL.into_iter().enumerate() {
             if ui.small_button(view.word()).on_hover_text(format!("key {}", i + 1)).clicked() {

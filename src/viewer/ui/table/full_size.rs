@@ -5,13 +5,13 @@ use bevy_egui::egui::{
     self, Align2, FontId, Key, Pos2, Rect, RichText, Sense, Stroke, Ui, pos2, vec2,
 };
 
+use crate::drawing::{Drawing, Shape};
 use crate::geom::P2;
 use crate::geom::homography::Homography;
 use crate::viewer::paint2d::{Ink, Inks, paint_through};
 use crate::viewer::prefs::Calibration;
 use crate::viewer::ui::Context;
 use crate::viewer::ui::fields::typed_length;
-use crate::viewer::ui::strip_flat::outline_box;
 use crate::viewer::ui::style::{size, thrown};
 
 /// Length of the bar of the ruler check, as a share of the window's width.
@@ -75,6 +75,14 @@ impl Throw {
         })
     }
 
+    /// How much of the sheet is shown upward, mm.
+    pub fn height(&self, c: &Calibration, window: Rect) -> f64 {
+        match self {
+            Throw::Straight { scale, .. } => f64::from(window.height()) / scale,
+            Throw::Slanted(_) => c.rectangle_mm[1],
+        }
+    }
+
     /// Where a place of the sheet (mm) is shown.
     pub fn place(&self, p: P2) -> Option<Pos2> {
         match self {
@@ -120,7 +128,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let px = f64::from(ui.ctx().pixels_per_point());
     let throw = Throw::of(&context.prefs.calibration, window, px);
     let full = &context.state.table.full;
-    let low = corner_of(full, drawing);
+    let low = corner_of(full, drawing, throw.height(&context.prefs.calibration, window));
     let inks = Inks { sheet: thrown::SHEET, ink: Ink::Two(thrown::LINE, thrown::MARK) };
     let map = |p: P2| throw.place(laid(full, low, p));
     if full.doing == Doing::Trace {
@@ -137,16 +145,20 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     }
 }
 
-/// The sheet's corner on the laid pattern: where it was shifted to, or a hand's breadth
-/// outside its own corner.
-fn corner_of(full: &FullSize, drawing: &crate::drawing::Drawing) -> P2 {
+/// The sheet's corner on the laid pattern: where it was shifted to, or so that the
+/// pattern's leftmost point stands half way up, a hand's breadth in. `height` is what the
+/// window shows, mm.
+fn corner_of(full: &FullSize, drawing: &Drawing, height: f64) -> P2 {
     if let Some([x, y]) = full.shift {
         return P2::new(x, y);
     }
-    let (a, b) = outline_box(drawing);
-    let origin = P2::origin();
-    let (p, q) = (laid(full, origin, a), laid(full, origin, b));
-    P2::new(p.x.min(q.x) - 60.0, p.y.min(q.y) - 120.0)
+    let points = drawing.items.iter().flat_map(|i| match &i.shape {
+        Shape::Polyline { points, .. } => points.as_slice(),
+        Shape::Text { .. } => &[],
+    });
+    let places = points.map(|p| laid(full, P2::origin(), *p));
+    let left = places.min_by(|a, b| a.x.total_cmp(&b.x)).unwrap_or_default();
+    P2::new(left.x - 60.0, left.y - 0.5 * height)
 }
 
 fn keys(ui: &Ui, context: &mut Context, low: P2) {
@@ -303,8 +315,7 @@ fn corners(ui: &mut Ui, context: &mut Context, window: Rect) {
             }
         }
     }
-    let area =
-        Rect::from_center_size(pos2(window.center().x, window.min.y + 96.0), vec2(520.0, 150.0));
+    let area = Rect::from_center_size(window.center(), vec2(440.0, 150.0));
     ui.scope_builder(egui::UiBuilder::new().max_rect(area), |ui| {
         super::super::parts::sheet(context.tokens).show(ui, |ui| {
             let words = "Mark a rectangle on the sheet with tape and square (check both diagonals), type its sides, and drag each corner onto its mark. Arrow keys move the corner in hand by a point.";

@@ -44,17 +44,27 @@ pub fn show(
         }
     }
     if let Some(page) = chosen.map(|k| &plan[k]) {
-        large(ui, context, drawing, page, rect);
+        large(ui, context, drawing, page, at, rect);
     }
     foot(ui, context, &plan, rect);
 }
 
 /// One page as it will come out of the printer.
-fn large(ui: &Ui, context: &Context, drawing: &Drawing, page: &PagePlan, rect: Rect) {
+fn large(
+    ui: &Ui,
+    context: &Context,
+    drawing: &Drawing,
+    page: &PagePlan,
+    over: Placement,
+    rect: Rect,
+) {
     let (low, high) = page.paper;
     let (w, h) = ((high.x - low.x) as f32, (high.y - low.y) as f32);
     let scale = (0.42 * rect.width() / w).min((rect.height() - 150.0) / h);
-    let corner = pos2(rect.max.x - w * scale - 24.0, rect.min.y + 64.0);
+    // On the side away from where it lies on the pattern.
+    let lies_right = over.place(page.window.0).x > rect.center().x;
+    let left = if lies_right { rect.min.x + 24.0 } else { rect.max.x - w * scale - 24.0 };
+    let corner = pos2(left, rect.min.y + 64.0);
     let sheet = Rect::from_min_size(corner, vec2(w, h) * scale);
     let painter = ui.painter_at(rect);
     painter.rect_filled(sheet.translate(vec2(3.0, 4.0)), 0.0, context.tokens.rule);
