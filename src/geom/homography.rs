@@ -34,7 +34,8 @@ impl Homography {
             }
         }
         let h = a.full_piv_lu().solve(&b)?;
-        Some(Homography(Matrix3::new(h[0], h[1], h[2], h[3], h[4], h[5], h[6], h[7], 1.0)))
+        let m = Matrix3::new(h[0], h[1], h[2], h[3], h[4], h[5], h[6], h[7], 1.0);
+        Some(Homography(towards(m, from[0])))
     }
 
     /// Where `p` is shown; `None` beyond the horizon.
@@ -42,14 +43,12 @@ impl Homography {
         let v = self.0 * Vector3::new(p.x, p.y, 1.0);
         (v.z > 1e-12).then(|| P2::new(v.x / v.z, v.y / v.z))
     }
+}
 
-    /// The way back.
-    pub fn inverse(&self) -> Option<Homography> {
-        let m = self.0.try_inverse()?;
-        // Scaled so that the horizon stays on the far side.
-        let scale = m[(2, 2)];
-        (scale.abs() > 1e-12).then(|| Homography(m / scale))
-    }
+/// The same map with the side of the horizon on which `p` lies in sight.
+fn towards(m: Matrix3<f64>, p: P2) -> Matrix3<f64> {
+    let depth = (m * Vector3::new(p.x, p.y, 1.0)).z;
+    if depth < 0.0 { -m } else { m }
 }
 
 /// Whether four corners, in order, bound a convex quadrilateral.
@@ -83,8 +82,6 @@ mod tests {
         // Diagonals of the trapezium: y = 2x/3 and y = 2(4 - x)/3 meet at (2, 4/3).
         let middle = h.apply(P2::new(0.5, 0.5)).expect("in sight");
         assert!((middle - P2::new(2.0, 4.0 / 3.0)).norm() < 1e-12, "{middle}");
-        let back = h.inverse().expect("it has one").apply(middle).expect("in sight");
-        assert!((back - P2::new(0.5, 0.5)).norm() < 1e-12);
     }
 
     /// Four collinear points keep their cross-ratio, whatever the slant.
@@ -97,6 +94,19 @@ mod tests {
         let ratio = d(0.0, 0.5) * d(0.25, 1.0) / (d(0.25, 0.5) * d(0.0, 1.0));
         let expected = 0.5 * 0.75 / (0.25 * 1.0);
         assert!((ratio - expected).abs() < 1e-9, "{ratio}");
+    }
+
+    /// The origin of the sheet may lie beyond the horizon; its corners never do.
+    #[test]
+    fn corners_are_in_sight_wherever_the_origin_is() {
+        let p = |x, y| P2::new(x, y);
+        let from = [p(500.0, 0.0), p(1500.0, 0.0), p(1500.0, 800.0), p(500.0, 800.0)];
+        let to = [p(2500.0, 0.0), p(1250.0, 0.0), p(1250.0, 666.667), p(2500.0, 4000.0)];
+        let h = Homography::of(from, to).expect("both are convex");
+        for (a, b) in from.iter().zip(to) {
+            assert!((h.apply(*a).expect("in sight") - b).norm() < 1e-6);
+        }
+        assert_eq!(h.apply(p(0.0, 0.0)), None, "beyond the horizon");
     }
 
     #[test]

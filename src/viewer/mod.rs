@@ -1,13 +1,17 @@
 //! The window: the only place that knows of screens, engines and pointers.
 //!
 //! [`session`] holds the document and its history and applies commands; [`derive`] computes
-//! the model behind the window; [`scene`] shows it in 3D; [`camera`] looks at it; [`ui`]
-//! reads all of it and sends commands, never writing the document itself; [`shot`] renders
-//! without a window. One frame: commands → document → derive → meshes → camera → panels.
+//! the model behind the window; [`scene`] shows it in 3D; [`camera`] looks at it and
+//! [`pick`] says what is under the pointer; [`ui`] reads all of it and sends commands, never
+//! writing the document itself; [`desk`] deals with the system (dialogs, the pack, closing)
+//! and [`prefs`] keeps what the builder prefers. [`shot`] and [`screen`] draw without a
+//! window, [`pace`] measures. One frame: commands → document → derive → meshes → camera →
+//! panels.
 
 pub mod camera;
 pub mod derive;
 pub mod desk;
+pub mod pace;
 pub mod paint2d;
 pub mod pick;
 pub mod prefs;
@@ -90,6 +94,7 @@ pub fn open(hull: Hull, file: Option<PathBuf>) -> Result<(), NoScreen> {
             scene::ScenePlugin,
             camera::CameraPlugin,
             ui::UiPlugin,
+            pace::PacePlugin,
         ));
         app.run();
     })

@@ -19,7 +19,7 @@ use crate::cli::run::NoScreen;
 use crate::hull::Hull;
 
 /// Frames after which everything that glides or is computed has come to rest.
-const REST: usize = 12;
+const REST: usize = 6;
 /// Frames after which a model that has not come is given up.
 const MOST_FRAMES: usize = 2000;
 

@@ -6,11 +6,16 @@ mod cli;
 mod curves;
 mod hulls;
 mod layers;
+#[cfg(feature = "viewer")]
+mod loft;
 mod meshes;
 mod patterns;
+#[cfg(feature = "viewer")]
+mod pictures;
 mod properties;
 mod reference;
 mod regressions;
+mod shapes;
 mod trimmed;
 #[cfg(feature = "viewer")]
 mod window;

@@ -10,7 +10,7 @@ use chinewright::model::derive;
 use chinewright::viewer;
 
 /// The word that CI looks for.
-const SKIPPED: &str = "RENDERING TEST SKIPPED";
+pub(crate) const SKIPPED: &str = "RENDERING TEST SKIPPED";
 
 /// Stage ground of the light theme, sRGB (viewer/ui/style.rs).
 const GROUND: [u8; 3] = [0xEF, 0xEA, 0xE0];

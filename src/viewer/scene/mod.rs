@@ -64,10 +64,12 @@ fn cameras(
     mut commands: Commands,
     mut settings: ResMut<EguiGlobalSettings>,
     target: Option<Res<StageTarget>>,
+    adapter: Option<Res<RenderAdapterInfo>>,
 ) {
     settings.auto_create_primary_context = false;
-    let mut stage =
-        commands.spawn((Camera3d::default(), StageCamera, Tonemapping::None, Msaa::Sample4));
+    // Smooth edges cost a processor that draws by itself most of its time.
+    let smooth = if drawn_by_processor(adapter.as_deref()) { Msaa::Off } else { Msaa::Sample4 };
+    let mut stage = commands.spawn((Camera3d::default(), StageCamera, Tonemapping::None, smooth));
     if let Some(target) = &target {
         stage.insert(target.0.clone());
     }
@@ -92,7 +94,12 @@ fn cameras(
 
 /// Warm key high on the bow quarter, cool fill, faint light all round.
 fn lights(mut commands: Commands, adapter: Option<Res<RenderAdapterInfo>>) {
-    spawn_lights(&mut commands, adapter.is_none_or(|a| a.device_type != wgpu::DeviceType::Cpu));
+    spawn_lights(&mut commands, !drawn_by_processor(adapter.as_deref()));
+}
+
+/// Whether there is no graphics card, and the processor draws.
+fn drawn_by_processor(adapter: Option<&RenderAdapterInfo>) -> bool {
+    adapter.is_some_and(|a| a.device_type == wgpu::DeviceType::Cpu)
 }
 
 /// The lights; shadows only where a graphics card pays for them.

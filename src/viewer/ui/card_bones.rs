@@ -188,26 +188,21 @@ fn stock(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
         context.ask(set(m.moulded_mm, v, &m.species, m.moisture_pct));
     }
     let mut species = None;
-    egui::ComboBox::from_id_salt("species").width(220.0).selected_text(&m.species).show_ui(
-        ui,
-        |ui| {
-            for w in &model.materials.woods {
-                if ui
-                    .selectable_label(w.name == m.species, &w.name)
-                    .on_hover_text(&w.source)
-                    .clicked()
-                {
-                    species = Some(w.name.clone());
-                }
+    super::parts::choice(ui, "species", 220.0, &m.species, |ui| {
+        for w in &model.materials.woods {
+            let row = ui.selectable_label(w.name == m.species, &w.name).on_hover_text(&w.source);
+            if row.clicked() {
+                species = Some(w.name.clone());
             }
-        },
-    );
+        }
+    });
     if let Some(s) = species {
         context.ask(set(m.moulded_mm, m.sided_mm, &s, m.moisture_pct));
     }
     let mut moisture = m.moisture_pct;
     let slider =
-        ui.add(egui::Slider::new(&mut moisture, 6.0..=40.0).step_by(1.0).suffix(" % moisture"));
+        egui::Slider::new(&mut moisture, 6.0..=40.0).step_by(1.0).suffix(" %").text("moisture");
+    let slider = ui.add(slider);
     if slider.changed() {
         let edit = Edit::SetMember {
             member: index,
@@ -237,8 +232,9 @@ fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
         let labels = ["between supports, mm", "width, mm", "depth, mm", "weight, kg", "sag, mm"];
         for (label, text) in labels.iter().zip(&mut context.state.stick) {
             ui.horizontal(|ui| {
-                ui.add_sized([150.0, 22.0], egui::Label::new(RichText::new(*label).size(size::SMALL).color(tokens.soft)));
-                ui.add(egui::TextEdit::singleline(text).desired_width(90.0));
+                let words = RichText::new(*label).size(size::SMALL).color(tokens.soft);
+                let name = super::parts::cell(ui, 150.0, words);
+                ui.add(egui::TextEdit::singleline(text).desired_width(90.0)).labelled_by(name.id);
             });
         }
         let values: Vec<f64> = context.state.stick.iter().filter_map(|t| t.trim().parse().ok()).filter(|v| *v > 0.0).collect();

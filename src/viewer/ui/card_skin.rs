@@ -146,9 +146,9 @@ fn planking(ui: &mut Ui, context: &mut Context) {
         (planking.sheet.clone(), planking.thickness_mm, planking.pattern_surface);
     ui.label(RichText::new("Planked with").font(FontId::new(size::BODY, semibold())));
     let mut chosen = None;
-    egui::ComboBox::from_id_salt("sheet").width(220.0).selected_text(&sheet).show_ui(ui, |ui| {
+    super::parts::choice(ui, "sheet", 220.0, &sheet, |ui| {
         for s in &model.materials.sheets.sheets {
-            if ui.selectable_label(s.name == sheet, &s.name).clicked() {
+            if ui.selectable_label(s.name == sheet, &s.name).on_hover_text(&s.source).clicked() {
                 chosen = Some((s.name.clone(), s.thickness_mm));
             }
         }

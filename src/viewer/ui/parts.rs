@@ -164,6 +164,24 @@ pub fn cell(ui: &mut Ui, width: f32, text: RichText) -> egui::Response {
     .inner
 }
 
+/// A box to choose from, with a name that is said but not shown.
+pub fn choice(
+    ui: &mut Ui,
+    name: &str,
+    width: f32,
+    chosen: &str,
+    list: impl FnOnce(&mut Ui),
+) -> egui::Response {
+    let shown =
+        egui::ComboBox::from_id_salt(name).width(width).selected_text(chosen).show_ui(ui, list);
+    shown.response.widget_info(|| {
+        let mut info = egui::WidgetInfo::labeled(egui::WidgetType::ComboBox, true, name);
+        info.current_text_value = Some(chosen.to_string());
+        info
+    });
+    shown.response
+}
+
 /// Words that take one to what they speak of.
 pub fn link(ui: &mut Ui, tokens: &Tokens, words: impl Into<String>) -> egui::Response {
     ui.link(RichText::new(words).size(size::SMALL).color(tokens.chalk))

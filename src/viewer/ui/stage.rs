@@ -146,9 +146,8 @@ fn sliders(ui: &mut Ui, context: &mut Context) {
 fn labelled(ui: &mut Ui, text: &str, slider: egui::Slider) -> egui::Response {
     ui.horizontal(|ui| {
         ui.set_height(ROW - 8.0);
-        let label = ui.label(RichText::new(text).size(size::SMALL));
         ui.spacing_mut().slider_width = 180.0;
-        ui.add(slider).labelled_by(label.id)
+        ui.add(slider.text(RichText::new(text).size(size::SMALL)))
     })
     .inner
 }

@@ -91,18 +91,15 @@ fn buttons(ui: &mut Ui, context: &mut Context) {
         files::choose(context, FilePurpose::Pack);
     }
     let units = context.session.hull().units;
-    let box_ = egui::ComboBox::from_id_salt("units")
-        .width(64.0)
-        .selected_text(units.word())
-        .show_ui(ui, |ui| {
-            for u in Units::ALL {
-                if ui.selectable_label(u == units, u.word()).clicked() {
-                    context.prefs.units = u;
-                    context.ask(Command::Edit(Edit::SetUnits(u)));
-                }
+    let shown = super::parts::choice(ui, "units", 64.0, units.word(), |ui| {
+        for u in Units::ALL {
+            if ui.selectable_label(u == units, u.word()).clicked() {
+                context.prefs.units = u;
+                context.ask(Command::Edit(Edit::SetUnits(u)));
             }
-        });
-    box_.response.on_hover_text("Units that lengths are shown in; any can be typed");
+        }
+    });
+    shown.on_hover_text("Units that lengths are shown in; any can be typed");
     ui.menu_button("File", |ui| file_menu(ui, context));
     ui.menu_button("Loft", |ui| loft_menu(ui, context));
     history(ui, context);

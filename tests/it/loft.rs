@@ -1,0 +1,447 @@
+//! The window's panels without a window: pressed, dragged and typed in as by a builder,
+//! found by the names that a screen reader says.
+
+use std::path::PathBuf;
+
+use bevy_egui::egui::{self, Key, Modifiers, Pos2, accesskit::Role};
+use chinewright::drawing::Drawing;
+use chinewright::drawing::compose::panel_pattern;
+use chinewright::finding::Finding;
+use chinewright::hull::starters::demonstration;
+use chinewright::hull::{Dimension, Hull, HullLines};
+use chinewright::material::Materials;
+use chinewright::model::{Model, derive};
+use chinewright::viewer::camera::{Orbit, View};
+use chinewright::viewer::prefs::Preferences;
+use chinewright::viewer::session::{Command, Session};
+use chinewright::viewer::ui::state::{DuckId, Piece, Question, UiState};
+use chinewright::viewer::ui::style::{self, LIGHT, Theme};
+use chinewright::viewer::ui::table::Tool;
+use chinewright::viewer::ui::{Context, panels};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+
+/// What the window's systems hold, without the systems.
+struct Loft {
+    session: Session,
+    model: Option<Model>,
+    ghost: Option<Model>,
+    faults: Vec<Finding>,
+    patterns: Vec<Drawing>,
+    revision: u64,
+    state: UiState,
+    prefs: Preferences,
+    view: View,
+    asked: Vec<Command>,
+}
+
+impl Loft {
+    fn new(hull: Hull, path: Option<PathBuf>) -> Loft {
+        let mut loft = Loft {
+            session: Session::new(hull, path),
+            model: None,
+            ghost: None,
+            faults: Vec::new(),
+            patterns: Vec::new(),
+            revision: 0,
+            state: UiState::default(),
+            prefs: Preferences { toured: true, ..Preferences::default() },
+            view: View::default(),
+            asked: Vec::new(),
+        };
+        loft.follow();
+        loft
+    }
+
+    /// Computes what the document is now.
+    fn follow(&mut self) {
+        if self.revision == self.session.revision() {
+            return;
+        }
+        self.revision = self.session.revision();
+        let materials = Materials::shipped();
+        match derive(self.session.hull(), &materials) {
+            Ok(model) => {
+                let units = model.hull.units;
+                self.patterns =
+                    model.panels.iter().map(|p| panel_pattern(&model, p, units)).collect();
+                self.model = Some(model);
+                self.faults.clear();
+            }
+            Err(faults) => self.faults = faults,
+        }
+        self.ghost = derive(self.session.ghost(), &materials).ok();
+    }
+
+    fn frame(&mut self, ctx: &egui::Context) {
+        let commands = {
+            let mut context = Context {
+                session: &self.session,
+                model: self.model.as_ref(),
+                ghost: self.ghost.as_ref(),
+                patterns: &self.patterns,
+                old: false,
+                faults: &self.faults,
+                busy: None,
+                state: &mut self.state,
+                prefs: &mut self.prefs,
+                view: &mut self.view,
+                commands: Vec::new(),
+                tokens: &LIGHT,
+            };
+            panels(ctx, &mut context);
+            context.commands
+        };
+        for command in &commands {
+            self.session.apply(command);
+        }
+        self.asked.extend(commands);
+        self.follow();
+    }
+}
+
+/// A window of 1280 x 800 on the demonstration hull, seen from the quarter.
+fn window() -> Harness<'static, Loft> {
+    window_of(Loft::new(demonstration(), None))
+}
+
+fn window_of(loft: Loft) -> Harness<'static, Loft> {
+    let mut styled = 0;
+    let mut harness = Harness::builder().with_size([1280.0, 800.0]).build_ui_state(
+        move |ui, loft: &mut Loft| {
+            // Fonts set in one frame are there in the next.
+            match styled {
+                0 => ui.ctx().set_fonts(style::fonts()),
+                _ => {
+                    style::apply(ui.ctx(), Theme::Light);
+                    loft.frame(ui.ctx());
+                }
+            }
+            styled += 1;
+        },
+        loft,
+    );
+    harness.run_steps(4);
+    let loft = harness.state_mut();
+    let model = loft.model.as_ref().expect("a model");
+    let (low, high) = chinewright::viewer::camera::hull_box(model);
+    let orbit = Orbit::fit(chinewright::cli::job::ViewFrom::Quarter, low, high, 1.6);
+    (loft.view.now, loft.view.goal) = (orbit, orbit);
+    harness.run_steps(2);
+    harness
+}
+
+/// Drags from one place to another in a few steps, as a hand does.
+fn drag(w: &mut Harness<'static, Loft>, from: Pos2, to: Pos2) {
+    w.hover_at(from);
+    w.step();
+    w.drag_at(from);
+    w.step();
+    for k in 1..=5 {
+        w.hover_at(from + (to - from) * (k as f32 / 5.0));
+        w.step();
+    }
+    w.drop_at(to);
+    w.run_steps(3);
+}
+
+fn place(w: &Harness<'static, Loft>, name: &str) -> Pos2 {
+    w.get_by_label(name).rect().center()
+}
+
+#[test]
+fn a_question_is_taken_in_hand_by_pointer_and_by_key() {
+    let mut w = window();
+    w.get_by_label_contains("Bones:").click();
+    w.run_steps(3);
+    assert_eq!(w.state().state.question, Question::Bones);
+    w.get_by_label("Will the lumber bend?");
+    w.key_press_modifiers(Modifiers::ALT, Key::Num2);
+    w.run_steps(3);
+    assert_eq!(w.state().state.question, Question::Skin);
+}
+
+#[test]
+fn pulling_a_duck_is_one_step_that_undo_takes_back() {
+    let mut w = window();
+    let before = w.state().session.hull().clone();
+    let from = place(&w, "duck 3 of the sheer, in plan");
+    drag(&mut w, from, from + egui::vec2(0.0, -14.0));
+    let loft = w.state();
+    let duck = loft.session.hull().lines[1].ducks[2];
+    assert!(duck.y > before.lines[1].ducks[2].y + 40.0, "{duck:?}");
+    assert_eq!(duck.z, before.lines[1].ducks[2].z, "plan moves no height");
+    assert_eq!(loft.session.undo_names().collect::<Vec<_>>(), ["move duck 3 of the sheer"]);
+    assert_eq!(loft.state.dragged, None, "let go");
+    w.get_by_label("Undo").click();
+    w.run_steps(3);
+    assert_eq!(w.state().session.hull(), &before);
+}
+
+#[test]
+fn a_duck_can_be_pulled_on_the_hull_itself() {
+    let mut w = window();
+    let before = w.state().session.hull().lines[1].ducks[3];
+    let from = place(&w, "duck 4 of the sheer, on the hull");
+    drag(&mut w, from, from + egui::vec2(0.0, -20.0));
+    let duck = w.state().session.hull().lines[1].ducks[3];
+    assert!(duck.z > before.z + 15.0, "{before:?} {duck:?}");
+    assert_eq!(w.state().session.undo_names().count(), 1);
+}
+
+#[test]
+fn arrow_keys_move_the_duck_in_hand_by_what_a_tape_shows() {
+    let mut w = window();
+    let name = "duck 3 of the sheer, in profile";
+    let before = w.state().session.hull().lines[1].ducks[2];
+    w.get_by_label(name).focus();
+    w.run_steps(2);
+    assert_eq!(w.state().state.duck, Some(DuckId { line: 1, duck: 2 }));
+    w.key_press(Key::ArrowUp);
+    w.run_steps(2);
+    assert_eq!(w.state().session.hull().lines[1].ducks[2].z, before.z + 1.0);
+    w.key_press_modifiers(Modifiers::SHIFT, Key::ArrowRight);
+    w.run_steps(2);
+    let duck = w.state().session.hull().lines[1].ducks[2];
+    assert_eq!((duck.x, duck.z), (before.x + 10.0, before.z + 1.0));
+    assert!(w.get_by_label(name).is_focused(), "and it keeps the keys");
+    w.key_press(Key::Delete);
+    w.run_steps(2);
+    assert_eq!(
+        w.state().session.hull().lines[1].ducks.len(),
+        demonstration().lines[1].ducks.len() - 1
+    );
+}
+
+#[test]
+fn a_place_is_typed_in_any_unit() {
+    let mut w = window();
+    w.state_mut().state.duck = Some(DuckId { line: 1, duck: 2 });
+    w.run_steps(2);
+    let field = w.get_by_label("height");
+    field.focus();
+    field.type_text("");
+    w.run_steps(1);
+    w.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    w.run_steps(1);
+    w.get_by_label("height").type_text("1'-8\"");
+    w.run_steps(1);
+    w.key_press(Key::Enter);
+    w.run_steps(3);
+    let z = w.state().session.hull().lines[1].ducks[2].z;
+    assert!((z - 20.0 * 25.4).abs() < 1e-9, "{z}");
+}
+
+#[test]
+fn whole_lines_move_by_a_dimension() {
+    let mut w = window();
+    let measured = |w: &Harness<'static, Loft>| {
+        let lines = HullLines::of(w.state().session.hull()).expect("lines");
+        Dimension::Rocker.measure(&lines).expect("she has rocker")
+    };
+    let before = measured(&w);
+    let from = place(&w, "rocker");
+    let field = w
+        .get_all_by_label("rocker")
+        .map(|n| n.rect().center())
+        .fold(from, |a, b| if b.x > a.x { b } else { a });
+    drag(&mut w, field, field + egui::vec2(12.0, 0.0));
+    let after = measured(&w);
+    assert!(after > before + 10.0, "{before} {after}");
+    assert_eq!(w.state().session.undo_names().count(), 1, "one drag, one step");
+}
+
+#[test]
+fn unsaved_work_is_spoken_of_before_it_is_put_away() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("boat.ron");
+    let mut w = window_of(Loft::new(demonstration(), Some(path.clone())));
+    w.key_press_modifiers(Modifiers::COMMAND, Key::Q);
+    w.run_steps(2);
+    assert_eq!(w.state().asked.last(), Some(&Command::Close), "nothing to lose: at once");
+    w.state_mut().asked.clear();
+    w.get_by_label("duck 2 of the chine, in plan").focus();
+    w.run_steps(2);
+    w.key_press(Key::ArrowUp);
+    w.run_steps(2);
+    w.key_press_modifiers(Modifiers::COMMAND, Key::Q);
+    w.run_steps(3);
+    assert!(!w.state().asked.contains(&Command::Close));
+    w.get_by_label("Stay").click();
+    w.run_steps(3);
+    assert_eq!(w.state().state.guard, None);
+    w.key_press_modifiers(Modifiers::COMMAND, Key::Q);
+    w.run_steps(3);
+    w.get_by_label("Save and go on").click();
+    w.run_steps(3);
+    assert!(path.is_file() && !w.state().session.changed(), "saved");
+    assert!(w.state().state.then.is_some(), "and on to what was asked");
+}
+
+#[test]
+fn the_tour_leads_through_five_steps_and_is_seen_once() {
+    let mut w = window();
+    w.state_mut().prefs.toured = false;
+    w.state_mut().state.tour = Some(0);
+    w.run_steps(3);
+    for step in 1..5 {
+        w.get_by_label("Next").click();
+        w.run_steps(3);
+        assert_eq!(w.state().state.tour, Some(step));
+    }
+    assert_eq!(w.state().state.question, Question::Skin);
+    w.get_by_label("Begin").click();
+    w.run_steps(3);
+    assert!(w.state().state.tour.is_none() && w.state().prefs.toured);
+}
+
+#[test]
+fn pointing_at_a_pattern_traces_its_ruling() {
+    let mut w = window();
+    w.key_press_modifiers(Modifiers::ALT, Key::Num2);
+    w.run_steps(3);
+    // The middle of the strip, where the patterns lie.
+    w.hover_at(Pos2::new(500.0, 735.0));
+    w.run_steps(3);
+    let state = &w.state().state;
+    let trace = state.trace.expect("a ruling under the pointer");
+    assert_eq!(state.hover, Some(Piece::Panel(trace.panel)));
+    w.hover_at(Pos2::new(1100.0, 790.0));
+    w.run_steps(3);
+    assert_eq!(w.state().state.trace, None);
+}
+
+#[test]
+fn two_clicks_on_the_table_measure_a_length() {
+    let mut w = window();
+    w.state_mut().state.panel = Some(1);
+    w.key_press_modifiers(Modifiers::COMMAND, Key::T);
+    w.run_steps(3);
+    w.get_by_label("measure").click();
+    w.run_steps(3);
+    let side = &w.state().model.as_ref().expect("a model").panels[1];
+    let whole = side.edges.lower;
+    assert_eq!(w.state().state.table.tool, Tool::Measure);
+    for at in [Pos2::new(300.0, 420.0), Pos2::new(700.0, 420.0)] {
+        w.hover_at(at);
+        w.step();
+        w.drag_at(at);
+        w.step();
+        w.drop_at(at);
+        w.run_steps(3);
+    }
+    let m = &w.state().state.table.measured;
+    assert_eq!(m.len(), 2, "{m:?}");
+    let d = (m[1][0] - m[0][0]).hypot(m[1][1] - m[0][1]);
+    assert!(d > 0.3 * whole && d < whole, "{d} of {whole}");
+    w.key_press(Key::Escape);
+    w.run_steps(2);
+    assert!(w.state().state.table.measured.is_empty());
+}
+
+/// What must have a name for someone who cannot see the window.
+const PRESSED: [Role; 9] = [
+    Role::Button,
+    Role::CheckBox,
+    Role::RadioButton,
+    Role::TextInput,
+    Role::SpinButton,
+    Role::Slider,
+    Role::ComboBox,
+    Role::Link,
+    Role::MenuItem,
+];
+
+#[test]
+fn everything_that_can_be_pressed_has_a_name_and_lies_in_the_window() {
+    for scale in [1.0, 1.3] {
+        let mut w = window();
+        w.set_pixels_per_point(1.0);
+        w.set_size(egui::vec2(1280.0, 800.0) / scale);
+        let mut looked_at = 0;
+        let shows: [fn(&mut UiState); 7] = [
+            |s| s.duck = Some(DuckId { line: 1, duck: 2 }),
+            |s| (s.section, s.water) = (Some(900.0), Some(150.0)),
+            |s| s.ask(Question::Skin),
+            |s| s.table.open = true,
+            |s| s.table.tool = Tool::Print,
+            |s| (s.table.open, s.keys) = (false, true),
+            |s| {
+                s.keys = false;
+                s.ask(Question::Bones);
+            },
+        ];
+        for (k, show) in shows.into_iter().enumerate() {
+            show(&mut w.state_mut().state);
+            w.run_steps(4);
+            for node in w.root().children_recursive() {
+                let node = node.accesskit_node();
+                if !PRESSED.contains(&node.role()) {
+                    continue;
+                }
+                looked_at += 1;
+                let named = node.label().is_some_and(|l| !l.trim().is_empty());
+                assert!(
+                    named,
+                    "show {k}: a {:?} without a name at {:?}",
+                    node.role(),
+                    node.bounding_box()
+                );
+                if let Some(b) = node.bounding_box() {
+                    // Cards scroll; nothing may stick out sideways.
+                    let wide = f64::from(1280.0 / scale) + 1.0;
+                    assert!(
+                        b.x0 >= -1.0 && b.x1 <= wide,
+                        "{scale}, show {k}: {:?} {b:?}",
+                        node.label()
+                    );
+                }
+            }
+        }
+        assert!(looked_at > 150, "{looked_at}");
+    }
+}
+
+#[test]
+fn the_tab_key_reaches_every_corner() {
+    let mut w = window();
+    let mut seen = std::collections::BTreeSet::new();
+    for _ in 0..140 {
+        w.key_press(Key::Tab);
+        w.step();
+        let nodes = w.root().children_recursive();
+        let focused = nodes.into_iter().find(|n| n.is_focused());
+        seen.extend(focused.and_then(|n| n.accesskit_node().label()));
+    }
+    for name in [
+        "Write the build pack",
+        "Skin: holds",
+        "File",
+        "Loft",
+        "planked",
+        "side",
+        "fit",
+        "duck 1 of the chine, in profile",
+        "duck 4 of the sheer, in plan",
+        "beam",
+        "Pin this shape",
+        "curvature combs",
+    ] {
+        assert!(seen.contains(name), "{name} is not reached; {seen:?}");
+    }
+}
+
+#[test]
+fn escape_closes_one_thing_at_a_time() {
+    let mut w = window();
+    let s = &mut w.state_mut().state;
+    s.ask(Question::Skin);
+    (s.table.open, s.keys) = (true, true);
+    w.run_steps(2);
+    w.key_press(Key::Escape);
+    w.run_steps(2);
+    assert!(!w.state().state.keys && w.state().state.table.open);
+    w.key_press(Key::Escape);
+    w.run_steps(2);
+    assert!(!w.state().state.table.open);
+}

@@ -1,0 +1,179 @@
+//! Pictures of every question, light and dark, beside those in `tests/pictures`.
+//!
+//! Drivers draw edges and round colours differently, so a picture may differ a little
+//! everywhere or much in a few places. After a wanted change: look at the new pictures
+//! (`CHINEWRIGHT_BLESS=1 cargo test --release pictures` writes them), then commit them.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use chinewright::cli::job::ViewFrom;
+use chinewright::hull::starters::demonstration;
+use chinewright::viewer::screen::Screen;
+use chinewright::viewer::ui::state::{Look, Question, UiState};
+use chinewright::viewer::ui::table::Tool;
+
+use super::window::SKIPPED;
+
+/// Pixels of the window, and how many of them make one of the picture, each way.
+const SIZE: (u32, u32) = (1280, 800);
+const SHRINK: u32 = 2;
+/// A channel that differs by more than this is seen.
+const SEEN: u8 = 48;
+/// Share of channels that may differ so much, and mean difference of all, of 255.
+const MOST_SEEN: f64 = 0.012;
+const MOST_MEAN: f64 = 2.5;
+
+/// A picture in the window's own colours, RGB.
+#[derive(Clone, PartialEq)]
+struct Picture {
+    width: u32,
+    height: u32,
+    rgb: Vec<u8>,
+}
+
+impl Picture {
+    /// Means over blocks of pixels, of RGBA rows.
+    fn shrunk(rgba: &[u8]) -> Picture {
+        let (width, height) = (SIZE.0 / SHRINK, SIZE.1 / SHRINK);
+        let mut rgb = Vec::with_capacity((3 * width * height) as usize);
+        for y in 0..height {
+            for x in 0..width {
+                for c in 0..3 {
+                    let mut sum = 0;
+                    for (dx, dy) in [(0, 0), (1, 0), (0, 1), (1, 1)] {
+                        let at = ((y * SHRINK + dy) * SIZE.0 + x * SHRINK + dx) * 4 + c;
+                        sum += u32::from(rgba[at as usize]);
+                    }
+                    rgb.push((sum / 4) as u8);
+                }
+            }
+        }
+        Picture { width, height, rgb }
+    }
+
+    fn read(path: &Path) -> Option<Picture> {
+        let file = std::io::BufReader::new(std::fs::File::open(path).ok()?);
+        let mut reader = png::Decoder::new(file).read_info().ok()?;
+        let mut rgb = vec![0; reader.output_buffer_size()?];
+        let info = reader.next_frame(&mut rgb).ok()?;
+        (info.color_type == png::ColorType::Rgb).then_some(Picture {
+            width: info.width,
+            height: info.height,
+            rgb,
+        })
+    }
+
+    fn write(&self, path: &Path) {
+        let file = std::fs::File::create(path).expect("a place for the picture");
+        let mut encoder = png::Encoder::new(std::io::BufWriter::new(file), self.width, self.height);
+        encoder.set_color(png::ColorType::Rgb);
+        encoder.set_compression(png::Compression::High);
+        let mut writer = encoder.write_header().expect("a header");
+        writer.write_image_data(&self.rgb).expect("pixels");
+    }
+
+    /// Mean difference and share of channels that differ visibly.
+    fn off(&self, other: &Picture) -> (f64, f64) {
+        if (self.width, self.height) != (other.width, other.height) {
+            return (255.0, 1.0);
+        }
+        let n = self.rgb.len() as f64;
+        let (mut sum, mut seen) = (0.0, 0.0);
+        for (a, b) in self.rgb.iter().zip(&other.rgb) {
+            let d = a.abs_diff(*b);
+            sum += f64::from(d);
+            seen += f64::from(u8::from(d > SEEN));
+        }
+        (sum / n, seen / n)
+    }
+
+    fn alike(&self, other: &Picture) -> bool {
+        let (mean, seen) = self.off(other);
+        mean <= MOST_MEAN && seen <= MOST_SEEN
+    }
+}
+
+/// What is shown: a name and how to bring it about.
+const SHOWN: [(&str, fn(&mut UiState)); 10] = [
+    ("shape", |_| {}),
+    ("skin", |s| s.ask(Question::Skin)),
+    ("bones", |s| s.ask(Question::Bones)),
+    ("setup", |s| s.ask(Question::Setup)),
+    ("afloat", |s| {
+        s.ask(Question::Afloat);
+        s.water = Some(170.0);
+    }),
+    ("stock", |s| s.ask(Question::Stock)),
+    ("unfolding", |s| {
+        s.ask(Question::Skin);
+        s.opened = 0.6;
+    }),
+    ("table", |s| {
+        s.ask(Question::Skin);
+        (s.table.open, s.panel) = (true, Some(1));
+    }),
+    ("pages", |s| {
+        s.ask(Question::Skin);
+        (s.table.open, s.table.tool, s.table.page) = (true, Tool::Print, Some(5));
+    }),
+    ("section", |s| {
+        (s.half, s.stripes, s.section) = (true, true, Some(1500.0));
+        s.set_look(Look::Planked);
+    }),
+];
+
+#[test]
+fn every_question_looks_as_it_did_in_light_and_in_dark() {
+    if let Err(why) = chinewright::viewer::probe::graphics() {
+        let _ = writeln!(std::io::stderr().lock(), "{SKIPPED}: {why}");
+        return;
+    }
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/pictures");
+    let bless = std::env::var_os("CHINEWRIGHT_BLESS").is_some();
+    let mut screen = Screen::new(demonstration(), SIZE).expect("a screen");
+    let mut all: Vec<(String, Picture)> = Vec::new();
+    let mut wrong = Vec::new();
+    for dark in [false, true] {
+        for (name, show) in SHOWN {
+            screen.set(|state, prefs, view| {
+                *state = UiState::default();
+                prefs.dark = dark;
+                view.asked = Some(ViewFrom::Quarter);
+                show(state);
+            });
+            let picture = Picture::shrunk(&screen.pixels().expect("a picture"));
+            let name = format!("{name}-{}.png", if dark { "dark" } else { "light" });
+            let path = folder.join(&name);
+            if bless {
+                picture.write(&path);
+            } else {
+                match Picture::read(&path) {
+                    Some(kept) if kept.alike(&picture) => {}
+                    Some(kept) => {
+                        let (mean, seen) = kept.off(&picture);
+                        let new = std::env::temp_dir().join(format!("chinewright-{name}"));
+                        picture.write(&new);
+                        wrong.push(format!(
+                            "{name}: mean {mean:.2}, seen {:.2} %; see {}",
+                            100.0 * seen,
+                            new.display()
+                        ));
+                    }
+                    None => wrong.push(format!("{name} is not in tests/pictures")),
+                }
+            }
+            all.push((name, picture));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    // The comparison tells any two of them apart: it can fail. Questions that are not
+    // answered yet differ by a few words only.
+    let alike_by_right = |name: &str| name.starts_with("setup") || name.starts_with("stock");
+    for (i, (a, p)) in all.iter().enumerate() {
+        for (b, q) in &all[i + 1..] {
+            let by_right = alike_by_right(a) && alike_by_right(b);
+            assert!(by_right || !p.alike(q), "{a} and {b} are not told apart");
+        }
+    }
+}
