@@ -77,7 +77,7 @@ impl Unfolding {
         let n = flat.rulings.len();
         let at = |corner: usize| {
             let r = &flat.rulings[corner / 2];
-            if corner % 2 == 0 { r.lower } else { r.upper }
+            if corner.is_multiple_of(2) { r.lower } else { r.upper }
         };
         let mut out = Unfolding {
             rulings: n,
@@ -92,7 +92,7 @@ impl Unfolding {
         let mut normal: Option<V3> = None;
         let mut placed = vec![false; 2 * n];
         let mut known: Vec<V3> = vec![V3::z(); n];
-        for k in 1..n {
+        for (k, known) in known.iter_mut().enumerate().skip(1) {
             let (a, b, c, d) = (2 * k - 2, 2 * k - 1, 2 * k, 2 * k + 1);
             // The shorter diagonal, as the development has it.
             let over_lower = (at(c) - at(b)).norm_squared() <= (at(d) - at(a)).norm_squared();
@@ -131,7 +131,7 @@ impl Unfolding {
                 };
                 out.folds.push(Fold { edge: [p, q], corner: new, along, off, angle });
             }
-            known[k] = normal.unwrap_or_else(V3::z);
+            *known = normal.unwrap_or_else(V3::z);
         }
         for corner in (0..2 * n).filter(|i| !placed[*i]) {
             let near = |j: &usize| placed[*j] && (at(corner) - at(*j)).norm() < 2.0 * NO_RULING_MM;

@@ -271,6 +271,7 @@ impl Dimension {
                 for line in &mut next.lines {
                     line.ducks.iter_mut().for_each(|d| d.x -= ahead);
                 }
+                next.framing.stations_mm.iter_mut().for_each(|x| *x -= ahead);
             }
         }
         next

@@ -4,6 +4,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::{Duration, Instant};
 
 use bevy::app::AppExit;
 use bevy::prelude::*;
@@ -11,6 +12,7 @@ use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::tasks::futures::check_ready;
 use bevy::tasks::{AsyncComputeTaskPool, IoTaskPool, Task};
 use bevy::window::{FileDragAndDrop, PrimaryWindow, RequestRedraw, WindowCloseRequested};
+use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 
 use super::Stage;
 use super::prefs::Prefs;
@@ -43,8 +45,8 @@ impl Job {
 pub struct Desk {
     /// The pack being written.
     pub job: Option<Job>,
-    /// A dialog of the system that is open.
-    dialog: Option<(FilePurpose, Task<Option<PathBuf>>)>,
+    /// A dialog of the system that is open, and since when.
+    dialog: Option<(FilePurpose, Task<Option<PathBuf>>, Instant)>,
 }
 
 impl Desk {
@@ -67,7 +69,7 @@ impl Plugin for DeskPlugin {
             .add_message::<AppExit>()
             .add_systems(
                 Update,
-                (dropped, close_asked, serve, finish_dialog, finish_job, go_on, remember)
+                (dropped, close_asked, serve, dialogs, finish_job, go_on, remember)
                     .chain()
                     .after(super::session::apply_commands)
                     .in_set(Stage::Apply),
@@ -120,47 +122,73 @@ fn ask_system(purpose: FilePurpose, stem: &str) -> Task<Option<PathBuf>> {
 }
 
 /// The command that carries out a purpose with the path chosen for it.
-pub fn command(purpose: FilePurpose, path: PathBuf) -> Command {
+pub fn command(purpose: FilePurpose, path: PathBuf, paper: Paper) -> Command {
     match purpose {
         FilePurpose::Open => Command::Open(path),
         FilePurpose::SaveAs => Command::Save(Some(path)),
-        FilePurpose::Pack => Command::Pack(path),
+        FilePurpose::Pack => Command::Pack(path, paper),
         FilePurpose::Picture => Command::Picture(path),
     }
 }
 
+/// A dialog that is over in less than this was never on the screen: no desktop serves it.
+const NO_DIALOG: Duration = Duration::from_millis(300);
+
 /// Opens the system's dialog that the panels asked for, and takes its answer.
-fn finish_dialog(
+fn dialogs(
     mut desk: ResMut<Desk>,
     session: Res<Session>,
     mut state: ResMut<UiState>,
     mut commands: MessageWriter<Command>,
-    mut redraw: MessageWriter<RequestRedraw>,
+    wake: Option<Res<EventLoopProxyWrapper>>,
 ) {
-    if let Some(purpose) = state.asked_dialog
-        && desk.dialog.is_none()
-    {
+    if let Some(purpose) = state.asked_dialog {
         state.asked_dialog = None;
-        desk.dialog = Some((purpose, ask_system(purpose, &stem(session.hull()))));
+        if desk.dialog.is_none() {
+            let answer = ask_system(purpose, &stem(session.hull()));
+            let wake = wake.map(|w| (**w).clone());
+            let waking = IoTaskPool::get().spawn(async move {
+                let answer = answer.await;
+                // The window sleeps while the dialog is open.
+                if let Some(wake) = wake {
+                    let _ = wake.send_event(WinitUserEvent::WakeUp);
+                }
+                answer
+            });
+            desk.dialog = Some((purpose, waking, Instant::now()));
+        }
     }
-    let Some((purpose, task)) = desk.bypass_change_detection().dialog.as_mut() else {
+    let Some((purpose, task, since)) = desk.bypass_change_detection().dialog.as_mut() else {
         return;
     };
-    redraw.write(RequestRedraw);
     let Some(answer) = check_ready(task) else {
         return;
     };
-    let purpose = *purpose;
+    let (purpose, at_once) = (*purpose, since.elapsed() < NO_DIALOG);
     desk.dialog = None;
     match answer {
         Some(path) if purpose == FilePurpose::Open && session.changed() => {
-            state.guard = Some(Next::Open(Some(path)));
+            state.guard = Some(Next::Open(path));
         }
         Some(path) => {
-            commands.write(command(purpose, path));
+            commands.write(command(purpose, path, state.table.paper));
         }
+        None if at_once => state.path = Some((purpose, suggestion(purpose, &session))),
         // Not saved after all: what was to follow does not.
         None => state.then = None,
+    }
+}
+
+/// The path that a purpose begins with, where it is typed.
+pub fn suggestion(purpose: FilePurpose, session: &Session) -> String {
+    let stem = stem(session.hull());
+    match purpose {
+        FilePurpose::Open => String::new(),
+        FilePurpose::SaveAs => {
+            session.path().map_or_else(|| format!("{stem}.ron"), |p| p.display().to_string())
+        }
+        FilePurpose::Pack => "build-pack".into(),
+        FilePurpose::Picture => format!("{stem}.png"),
     }
 }
 
@@ -170,13 +198,15 @@ fn dropped(
     session: Res<Session>,
     mut state: ResMut<UiState>,
     mut commands: MessageWriter<Command>,
+    mut redraw: MessageWriter<RequestRedraw>,
 ) {
     for file in files.read() {
+        redraw.write(RequestRedraw);
         match file {
             FileDragAndDrop::DroppedFile { path_buf, .. } => {
                 state.dropping = false;
                 if session.changed() {
-                    state.guard = Some(Next::Open(Some(path_buf.clone())));
+                    state.guard = Some(Next::Open(path_buf.clone()));
                 } else {
                     commands.write(Command::Open(path_buf.clone()));
                 }
@@ -214,8 +244,12 @@ fn serve(
 ) {
     for command in asked.read() {
         match command {
-            Command::Pack(_) if desk.job.is_some() => session.warn("a build pack is being written"),
-            Command::Pack(folder) => desk.job = Some(write_pack(&session, folder.clone())),
+            Command::Pack(..) if desk.job.is_some() => {
+                session.warn("a build pack is being written");
+            }
+            Command::Pack(folder, paper) => {
+                desk.job = Some(write_pack(&session, folder.clone(), *paper));
+            }
             Command::Picture(path) => {
                 let path = path.clone();
                 engine.spawn(Screenshot::primary_window()).observe(
@@ -242,7 +276,7 @@ fn save_picture(image: &Image, path: &std::path::Path) -> Result<(), String> {
     save_atomically(path, &bytes).map_err(|e| e.to_string())
 }
 
-fn write_pack(session: &Session, folder: PathBuf) -> Job {
+fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
     let hull = session.hull().clone();
     let (done, of) = (Arc::new(AtomicUsize::new(0)), Arc::new(AtomicUsize::new(1)));
     let (d, o) = (done.clone(), of.clone());
@@ -253,7 +287,7 @@ fn write_pack(session: &Session, folder: PathBuf) -> Job {
             d.store(k, Ordering::Relaxed);
             o.store(all, Ordering::Relaxed);
         };
-        let files = crate::cli::pack::write_pack(&model, &folder, Paper::A4, hull.units, step)
+        let files = crate::cli::pack::write_pack(&model, &folder, paper, hull.units, step)
             .map_err(|e| e.to_string())?;
         Ok(format!("{} files written to {}", files.len(), folder.display()))
     });
@@ -279,23 +313,26 @@ fn finish_job(
     desk.job = None;
 }
 
-/// What was to follow once the work is saved.
-fn go_on(session: Res<Session>, mut state: ResMut<UiState>, mut commands: MessageWriter<Command>) {
-    if state.then.is_none() || session.changed() {
+/// What was to follow once the work is saved; not if it could not be, or was changed.
+fn go_on(
+    mut commands: ParamSet<(MessageReader<Command>, MessageWriter<Command>)>,
+    session: Res<Session>,
+    prefs: Res<Prefs>,
+    mut state: ResMut<UiState>,
+) {
+    let settled = commands.p0().read().fold(false, |settled, c| {
+        settled
+            | matches!(
+                c,
+                Command::Save(_) | Command::Edit(_) | Command::Drag(_) | Command::DragFromStart(_)
+            )
+    });
+    if !settled || state.then.is_none() {
         return;
     }
-    match state.then.take() {
-        Some(Next::Open(Some(path))) => {
-            commands.write(Command::Open(path));
-        }
-        Some(Next::Open(None)) => state.wants_file = Some(FilePurpose::Open),
-        Some(Next::Start(starter)) => {
-            commands.write(Command::Start(starter));
-        }
-        Some(Next::Close) => {
-            commands.write(Command::Close);
-        }
-        None => {}
+    let next = state.then.take().filter(|_| !session.changed());
+    if let Some(next) = next {
+        commands.p1().write(next.command(prefs.now.units));
     }
 }
 

@@ -69,7 +69,7 @@ pub fn open(hull: Hull, file: Option<PathBuf>) -> Result<(), NoScreen> {
     probe::graphics()?;
     let (prefs, wrong) = Prefs::load(prefs::place());
     let first_time = !prefs.now.toured && file.is_none();
-    let mut session = Session::new(hull, file);
+    let mut session = Session::new(hull, file).keeping_in(&prefs::unsaved_folder());
     if let Some(wrong) = wrong {
         session.warn(wrong);
     }

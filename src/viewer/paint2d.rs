@@ -14,6 +14,8 @@ use crate::geom::P2;
 const TOLERANCE_PX: f32 = 0.15;
 /// Texts smaller than this (px) are left out: they would be a smear.
 const SMALLEST_TEXT_PX: f32 = 7.0;
+/// Dashes beyond which a line is drawn whole: far beyond any screen.
+const MOST_DASHES: f32 = 3000.0;
 /// Height of capitals over font size of the shipped face.
 const CAPITALS: f32 = 0.668;
 
@@ -79,7 +81,8 @@ pub fn fill(mesh: &mut Mesh, polygon: &[Pos2], colour: Color32) {
 /// The pieces of a polyline that a dash pattern (px) leaves visible.
 pub fn dashes(points: &[Pos2], pattern: &[f32]) -> Vec<Vec<Pos2>> {
     let period: f32 = pattern.iter().sum();
-    if period <= 0.0 {
+    let length: f32 = points.windows(2).map(|w| (w[1] - w[0]).length()).sum();
+    if period <= 0.0 || length > MOST_DASHES * period {
         return vec![points.to_vec()];
     }
     let mut out = Vec::new();

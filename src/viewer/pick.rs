@@ -67,6 +67,22 @@ pub fn pick(model: &Model, ray: Ray, shown: Shown) -> Option<Hit> {
                 }
             }
         }
+        for (there, piece, stern) in [
+            (model.lines.transom.is_some(), Piece::Transom, true),
+            (model.lines.bow_transom.is_some(), Piece::BowTransom, false),
+        ] {
+            let lines = model.lines.lines.iter().filter(|_| there);
+            let end: Vec<P3> =
+                lines.map(|l| l.spline.at(if stern { l.spline.end() } else { 0.0 })).collect();
+            for w in end.windows(2) {
+                let foot = |p: P3| P3::new(p.x, 0.0, p.z);
+                for t in [[foot(w[0]), w[0], w[1]], [foot(w[0]), w[1], foot(w[1])]] {
+                    if let Some(d) = meets_triangle(&seen, t) {
+                        take(piece, None, d);
+                    }
+                }
+            }
+        }
         if shown.members {
             for (i, m) in model.members.iter().enumerate() {
                 let reach = 0.6 * m.member.moulded_mm.max(m.member.sided_mm);
@@ -121,7 +137,7 @@ fn passes(ray: &Ray, a: P3, b: P3, reach: f64) -> Option<f64> {
     let on = a + s * u;
     let d = (on - ray.from).dot(&ray.along);
     let off = (on - (ray.from + d * ray.along)).norm();
-    (d > 0.0 && off < reach).then_some(d - reach)
+    (d > 0.0 && off < reach).then_some(d)
 }
 
 /// Where a duck goes that is dragged on the stage: in the plane through `from` square to
@@ -171,6 +187,34 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_member_is_not_met_through_the_planking() {
+        let m = model();
+        for p in &m.panels {
+            // Just above the chine and just below the sheer, where lumber lies behind.
+            let r = &p.surface.rulings[p.surface.rulings.len() / 2];
+            for t in [0.03, 0.97] {
+                let at = r.lower + t * (r.upper - r.lower);
+                let n = r.normal_lower;
+                let hit = pick(&m, Ray { from: at + 2000.0 * n, along: -n }, ALL);
+                let met = hit.expect("something is there").piece;
+                let outside = |i: usize| m.members[i].member.side == MemberSide::Outside;
+                let fine =
+                    matches!(met, Piece::Panel(_)) || matches!(met, Piece::Member(i) if outside(i));
+                assert!(fine, "{} at {t}: {met:?}", p.name);
+            }
+        }
+    }
+
+    #[test]
+    fn the_transom_is_met_from_astern() {
+        let m = model();
+        let end = m.lines.lines[2].spline.at(m.lines.lines[2].spline.end());
+        let from = P3::new(end.x + 3000.0, 0.3 * end.y, end.z - 120.0);
+        let hit = pick(&m, Ray { from, along: -V3::x() }, ALL).expect("the transom");
+        assert_eq!(hit.piece, Piece::Transom);
     }
 
     #[test]

@@ -135,13 +135,28 @@ impl Preferences {
     }
 }
 
-/// Where preferences are kept; `None` where the system names no such place.
+/// A folder of our own: the system's (`None` where it names none), or the one in
+/// [`FOLDER_VARIABLE`].
+fn folder(of_system: fn(&directories::ProjectDirs) -> &Path) -> Option<PathBuf> {
+    match std::env::var_os(FOLDER_VARIABLE) {
+        Some(folder) => Some(PathBuf::from(folder)),
+        None => {
+            let dirs = directories::ProjectDirs::from("", "", "chinewright")?;
+            Some(of_system(&dirs).to_path_buf())
+        }
+    }
+}
+
+/// Where preferences are kept.
 pub fn place() -> Option<PathBuf> {
-    let folder = match std::env::var_os(FOLDER_VARIABLE) {
-        Some(folder) => PathBuf::from(folder),
-        None => directories::ProjectDirs::from("", "", "chinewright")?.config_dir().to_path_buf(),
-    };
-    Some(folder.join("preferences.ron"))
+    Some(folder(directories::ProjectDirs::config_dir)?.join("preferences.ron"))
+}
+
+/// Where boats without a file are kept: a folder that outlives a power cut.
+pub fn unsaved_folder() -> PathBuf {
+    folder(directories::ProjectDirs::data_local_dir)
+        .unwrap_or_else(std::env::temp_dir)
+        .join("unsaved")
 }
 
 /// The preferences in use, and where they are kept.

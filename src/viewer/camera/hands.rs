@@ -1,6 +1,7 @@
 //! Turning the hull with the mouse, the trackpad and the keys.
 
 use bevy::input::gestures::{PinchGesture, RotationGesture};
+use bevy::input::keyboard::Key;
 use bevy::input::mouse::{AccumulatedMouseScroll, MouseScrollUnit};
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
@@ -40,10 +41,14 @@ pub(super) fn pointer(
         return;
     };
     let on_stage = here.is_some_and(|at| frame.contains(at));
+    let using = wants.as_ref().is_some_and(|w| w.is_using_pointer());
     let egui_has_it = wants.is_some_and(|w| w.wants_pointer_input()) || view.held;
     let pressed = [MouseButton::Left, MouseButton::Middle, MouseButton::Right];
     if buttons.any_just_pressed(pressed) {
         *started_on_stage = on_stage && !egui_has_it;
+    } else if using {
+        // A slider on the stage was taken: the panels say so one frame later.
+        *started_on_stage = false;
     }
     let shift = keyboard.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
     let control = keyboard.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight]);
@@ -83,7 +88,8 @@ pub(super) fn fingers(
 ) {
     let (pinch, twist): (f32, f32) =
         (pinches.read().map(|p| p.0).sum(), twists.read().map(|t| t.0).sum());
-    let Some(frame) = view.frame().filter(|_| pinch != 0.0 || twist != 0.0) else {
+    let asked = (pinch != 0.0 || twist != 0.0) && !view.covered;
+    let Some(frame) = view.frame().filter(|_| asked) else {
         return;
     };
     let at = window.single().ok().and_then(Window::physical_cursor_position);
@@ -96,13 +102,18 @@ pub(super) fn fingers(
 }
 
 /// Arrow keys turn, with Shift they shift; plus and minus zoom; digits ask for the views.
-pub(super) fn keys(keyboard: Res<ButtonInput<KeyCode>>, mut view: ResMut<View>) {
-    if keyboard.get_just_pressed().next().is_none() {
+pub(super) fn keys(
+    keyboard: Res<ButtonInput<KeyCode>>,
+    signs: Res<ButtonInput<Key>>,
+    mut view: ResMut<View>,
+) {
+    if keyboard.get_just_pressed().next().is_none() || view.covered {
         return;
     }
     let held = |keys: [KeyCode; 2]| keyboard.any_pressed(keys);
     if held([KeyCode::ControlLeft, KeyCode::ControlRight])
         || held([KeyCode::AltLeft, KeyCode::AltRight])
+        || held([KeyCode::SuperLeft, KeyCode::SuperRight])
     {
         return;
     }
@@ -129,19 +140,21 @@ pub(super) fn keys(keyboard: Res<ButtonInput<KeyCode>>, mut view: ResMut<View>) 
             view.goal.zoom(factor, None, frame);
         }
     };
-    if keyboard.any_just_pressed([KeyCode::Equal, KeyCode::NumpadAdd]) {
+    // By the sign on the key, wherever the layout has it.
+    let sign = |s: &str| signs.just_pressed(Key::Character(s.into()));
+    if sign("+") || sign("=") || keyboard.just_pressed(KeyCode::NumpadAdd) {
         zoom(&mut view, 0.85);
     }
-    if keyboard.any_just_pressed([KeyCode::Minus, KeyCode::NumpadSubtract]) {
+    if sign("-") || keyboard.just_pressed(KeyCode::NumpadSubtract) {
         zoom(&mut view, 1.0 / 0.85);
     }
-    if keyboard.just_pressed(KeyCode::KeyF) {
+    if sign("f") {
         view.fit = true;
     }
-    if keyboard.just_pressed(KeyCode::KeyT) {
+    if sign("t") {
         view.turntable = !view.turntable;
     }
-    if keyboard.just_pressed(KeyCode::KeyP) {
+    if sign("p") {
         view.parallel = !view.parallel;
         view.goal.parallel = view.parallel;
     }

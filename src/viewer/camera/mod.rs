@@ -113,7 +113,7 @@ fn glide(
     mut camera: Query<(&mut Transform, &mut Projection, &mut Camera), With<StageCamera>>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    if view.turntable && !view.covered {
+    if view.turntable && !view.covered && !view.held {
         let turned = TURNTABLE * time.delta_secs().min(0.1);
         view.goal.yaw += turned;
         view.now.yaw += turned;

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use bevy::asset::RenderAssetUsages;
+use bevy::light::NotShadowCaster;
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
@@ -158,7 +159,7 @@ pub(super) fn ground(
     let Some(model) = derived.model.as_deref() else {
         return;
     };
-    let hidden = state.water.is_some() || state.look() == Look::Lines;
+    let hidden = level(&state).is_some() || state.look() == Look::Lines;
     for (_, mut visibility) in &mut floors {
         visibility.set_if_neq(if hidden { Visibility::Hidden } else { Visibility::Visible });
     }
@@ -177,6 +178,11 @@ pub(super) fn ground(
     }
 }
 
+/// The water's level, mm; none while the sheets are off the hull.
+fn level(state: &UiState) -> Option<f64> {
+    state.water.filter(|_| !(state.unfolds() && state.opened > 0.0))
+}
+
 /// Lays the water at its level.
 pub(super) fn water(
     derived: Res<Derived>,
@@ -191,7 +197,7 @@ pub(super) fn water(
     let Some(model) = derived.model.as_deref() else {
         return;
     };
-    let level = state.water.filter(|_| state.look() != Look::Lines);
+    let level = level(&state).filter(|_| state.look() != Look::Lines);
     let key = (derived.count, prefs.theme(), level);
     if *laid == Some(key) {
         return;
@@ -269,22 +275,24 @@ fn pool(middle: Vec3, length: f32, width: f32, height: f32, outline: &[Vec2]) ->
 pub(super) fn looks(
     state: Res<UiState>,
     prefs: Res<Prefs>,
-    mut parts: Query<(&Part, &MeshMaterial3d<WoodMaterial>, &mut Visibility)>,
+    mut commands: Commands,
+    mut parts: Query<(Entity, &Part, &MeshMaterial3d<WoodMaterial>, &mut Visibility)>,
     mut woods: ResMut<Assets<WoodMaterial>>,
     mut clear: ResMut<ClearColor>,
-    mut shown: Local<Vec<(Piece, WoodLook, Theme)>>,
+    mut shown: Local<Vec<(Entity, WoodLook, Theme)>>,
 ) {
     let theme = prefs.theme();
     let ground = stage_ground(theme);
     if clear.0 != ground {
         clear.0 = ground;
     }
-    for (part, material, mut visibility) in &mut parts {
+    shown.retain(|k| parts.contains(k.0));
+    for (entity, part, material, mut visibility) in &mut parts {
         let seen = if is_shown(&state, part.0) { Visibility::Visible } else { Visibility::Hidden };
         visibility.set_if_neq(seen);
         let look = look_of(&state, prefs.now.finish, theme, part.0);
-        let key = (part.0, look, theme);
-        if shown.iter().any(|k| *k == key) {
+        let key = (entity, look, theme);
+        if shown.contains(&key) {
             continue;
         }
         if let Some(mut material) = woods.get_mut(&material.0) {
@@ -293,7 +301,13 @@ pub(super) fn looks(
             material.base.cull_mode = if look.opened() { None } else { Some(wgpu::Face::Back) };
             material.extension = Wood::new(look);
         }
-        shown.retain(|k| k.0 != part.0);
+        // What is cut away casts no shadow either.
+        if look.opened() {
+            commands.entity(entity).insert(NotShadowCaster);
+        } else {
+            commands.entity(entity).remove::<NotShadowCaster>();
+        }
+        shown.retain(|k| k.0 != entity);
         shown.push(key);
     }
 }

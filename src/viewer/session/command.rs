@@ -4,8 +4,10 @@ use std::path::PathBuf;
 
 use bevy::prelude::Message;
 
+use crate::drawing::compose::Paper;
 use crate::hull::edit::Edit;
 use crate::hull::starters::Starter;
+use crate::units::Units;
 
 /// One thing asked for.
 #[derive(Message, Debug, Clone, PartialEq)]
@@ -29,16 +31,18 @@ pub enum Command {
     Unpin,
     /// Opens a document, or makes one from a table of offsets.
     Open(PathBuf),
-    /// Starts from a starter.
-    Start(&'static Starter),
+    /// Starts from a starter, shown in these units.
+    Start(&'static Starter, Units),
     /// Saves under the known name, or under this one.
     Save(Option<PathBuf>),
-    /// Takes up the unsaved work that was found beside the file.
+    /// Gives up what is not saved.
+    Discard,
+    /// Takes up the unsaved work that was found.
     TakeUp,
     /// Lets that work go.
     LetGo,
-    /// Writes the build pack into this folder.
-    Pack(PathBuf),
+    /// Writes the build pack into this folder, its patterns on this paper.
+    Pack(PathBuf, Paper),
     /// Saves a picture of the window.
     Picture(PathBuf),
     /// Says something to the builder.

@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
-use super::fields::typed_length;
+use super::fields::typed_thickness;
 use super::parts::{capital, figure};
 use super::state::Piece;
 use super::style::{semibold, size};
@@ -11,7 +11,6 @@ use crate::bend::{BentMember, Method};
 use crate::cli::report_text::chance;
 use crate::hull::edit::Edit;
 use crate::hull::{Member, StickTest};
-use crate::units::Units;
 use crate::viewer::session::Command;
 
 /// Shows the card.
@@ -53,7 +52,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             })
             .response
             .interact(Sense::click());
-        if response.hovered() {
+        super::parts::row(ui, context.tokens, &response, &bent.member.name, selected);
+        if response.hovered() || response.has_focus() {
             context.state.point_at(Piece::Member(i));
         }
         if response.clicked() {
@@ -164,9 +164,7 @@ fn stock(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     let Some(model) = context.model else {
         return;
     };
-    let Some(index) =
-        context.session.hull().members.iter().position(|m| m.name == bent.member.name)
-    else {
+    let Some(index) = context.session.hull().members.iter().position(|m| *m == bent.member) else {
         return;
     };
     let m: Member = context.session.hull().members[index].clone();
@@ -181,10 +179,10 @@ fn stock(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
             moisture_pct,
         })
     };
-    if let Some(v) = typed_length(ui, context, "moulded", "moulded", m.moulded_mm, Units::Mm) {
+    if let Some(v) = typed_thickness(ui, context, "moulded", "moulded", m.moulded_mm) {
         context.ask(set(v, m.sided_mm, &m.species, m.moisture_pct));
     }
-    if let Some(v) = typed_length(ui, context, "sided", "sided", m.sided_mm, Units::Mm) {
+    if let Some(v) = typed_thickness(ui, context, "sided", "sided", m.sided_mm) {
         context.ask(set(m.moulded_mm, v, &m.species, m.moisture_pct));
     }
     let mut species = None;
@@ -200,8 +198,11 @@ fn stock(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
         context.ask(set(m.moulded_mm, m.sided_mm, &s, m.moisture_pct));
     }
     let mut moisture = m.moisture_pct;
-    let slider =
-        egui::Slider::new(&mut moisture, 6.0..=40.0).step_by(1.0).suffix(" %").text("moisture");
+    let slider = egui::Slider::new(&mut moisture, 6.0..=40.0)
+        .clamping(egui::SliderClamping::Never)
+        .max_decimals(1)
+        .suffix(" %")
+        .text("moisture");
     let slider = ui.add(slider);
     if slider.changed() {
         let edit = Edit::SetMember {
@@ -211,7 +212,8 @@ fn stock(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
             species: m.species.clone(),
             moisture_pct: moisture,
         };
-        context.ask(Command::Drag(edit));
+        // Typed or by keys it is a change of its own.
+        context.ask(if slider.dragged() { Command::Drag(edit) } else { Command::Edit(edit) });
     }
     if slider.drag_stopped() {
         context.ask(Command::DragEnd);
@@ -221,9 +223,7 @@ fn stock(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
 /// The builder's own bend test.
 fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     let tokens = context.tokens;
-    let Some(index) =
-        context.session.hull().members.iter().position(|m| m.name == bent.member.name)
-    else {
+    let Some(index) = context.session.hull().members.iter().position(|m| *m == bent.member) else {
         return;
     };
     egui::CollapsingHeader::new(RichText::new("Test your own stick").size(size::SMALL)).show(ui, |ui| {

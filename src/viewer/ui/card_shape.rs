@@ -158,7 +158,17 @@ fn duck(ui: &mut Ui, context: &mut Context, id: DuckId) {
     {
         context.ask(Command::Edit(Edit::SetKnuckle { line: id.line, duck: id.duck, knuckle }));
     }
-    if ui.add_enabled(count > 2, egui::Button::new("Take this duck away")).clicked() {
-        ducks::take_away(context, id);
-    }
+    ui.horizontal(|ui| {
+        let between = ducks::between(context.session.hull(), id);
+        let set = egui::Button::new("Set another");
+        let set = ui
+            .add_enabled(between.is_some(), set)
+            .on_hover_text("Half way to the next one aft, on the line");
+        if let Some(duck) = between.filter(|_| set.clicked()) {
+            context.ask(Command::Edit(Edit::AddDuck { line: id.line, duck }));
+        }
+        if ui.add_enabled(count > 2, egui::Button::new("Take this one away")).clicked() {
+            ducks::take_away(context, id);
+        }
+    });
 }

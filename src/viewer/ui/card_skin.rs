@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
-use super::fields::typed_length;
+use super::fields::typed_thickness;
 use super::parts::figure;
 use super::state::Piece;
 use super::style::{semibold, size};
@@ -81,11 +81,12 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             })
             .response
             .interact(Sense::click());
-        if response.hovered() {
+        super::parts::row(ui, context.tokens, &response, &p.name, context.state.panel == Some(i));
+        if response.hovered() || response.has_focus() {
             context.state.point_at(Piece::Panel(i));
         }
         if response.clicked() {
-            context.state.panel = (context.state.panel != Some(i)).then_some(i);
+            context.state.lay((context.state.panel != Some(i)).then_some(i));
             context.state.held = context.state.panel.map(Piece::Panel);
         }
     }
@@ -156,9 +157,7 @@ fn planking(ui: &mut Ui, context: &mut Context) {
     if let Some((sheet, thickness_mm)) = chosen {
         context.ask(Command::Edit(Edit::SetSheet { sheet, thickness_mm }));
     }
-    if let Some(t) =
-        typed_length(ui, context, "thickness", "measured", thickness, crate::units::Units::Mm)
-    {
+    if let Some(t) = typed_thickness(ui, context, "thickness", "measured", thickness) {
         context.ask(Command::Edit(Edit::SetSheet { sheet, thickness_mm: t }));
     }
     ui.horizontal(|ui| {

@@ -49,17 +49,33 @@ fn field(ui: &mut Ui, dimension: Dimension, now: f64, units: Units) -> egui::Res
         egui::DragValue::new(&mut value)
             .speed(RADIANS_A_POINT)
             .custom_formatter(|v, _| format!("{:.1}°", v.to_degrees()))
-            .custom_parser(|text| fields::parse_degrees(text).ok())
+            .custom_parser(move |text| {
+                unless_untouched(text, &format!("{:.1}°", now.to_degrees()), now, |t| {
+                    fields::parse_degrees(t).ok()
+                })
+            })
     } else {
         egui::DragValue::new(&mut value)
             .speed(MM_A_POINT)
             .custom_formatter(move |v, _| units.show(v))
-            .custom_parser(move |text| parse_length(text, units).ok())
+            .custom_parser(move |text| {
+                unless_untouched(text, &units.show(now), now, |t| parse_length(t, units).ok())
+            })
     };
     ui.style_mut().override_font_id = Some(FontId::monospace(size::SMALL));
     let response = ui.add_sized([104.0, 22.0], field.update_while_editing(false));
     ui.data_mut(|d| d.insert_temp(id, value));
     response
+}
+
+/// What is typed; the text as it was shown is the figure itself, not its rounding.
+fn unless_untouched(
+    text: &str,
+    shown: &str,
+    now: f64,
+    parse: impl Fn(&str) -> Option<f64>,
+) -> Option<f64> {
+    if text.trim() == shown.trim() { Some(now) } else { parse(text) }
 }
 
 /// Sends what the figure was set to.

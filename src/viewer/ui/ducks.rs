@@ -9,7 +9,7 @@ use super::state::{Dragged, DuckId, Grasp};
 use super::style::size;
 use crate::curve::{End, Spline};
 use crate::hull::edit::Edit;
-use crate::hull::{Duck, Hull};
+use crate::hull::{Duck, Hull, HullLines};
 use crate::units::Units;
 use crate::viewer::session::Command;
 
@@ -65,7 +65,7 @@ pub fn snapped(
             for (k, d) in line.ducks.iter().enumerate() {
                 let near = l == id.line && k.abs_diff(id.duck) == 0;
                 // Along a line no two ducks are as far aft as one another.
-                if !near && !(axis == 0 && l == id.line) {
+                if !(near || axis == 0 && l == id.line) {
                     let words = format!("{} duck {} of the {}", NAMES[axis], k + 1, line.name);
                     offer(d.point()[axis], words);
                 }
@@ -100,6 +100,19 @@ fn fair_without(hull: &Hull, id: DuckId) -> Option<Spline> {
     let others = line.ducks.iter().enumerate().filter(|(k, _)| *k != id.duck).map(|(_, d)| d);
     let (points, knuckles): (Vec<_>, Vec<_>) = others.map(|d| (d.point(), d.knuckle)).unzip();
     Spline::through(&points, &knuckles, End::NotAKnot, End::NotAKnot).ok()
+}
+
+/// A duck half way to the next one aft, where the line already runs.
+pub fn between(hull: &Hull, id: DuckId) -> Option<Duck> {
+    let line = hull.lines.get(id.line)?;
+    let (a, b) = (line.ducks.get(id.duck)?, line.ducks.get(id.duck + 1)?);
+    if b.x - a.x < 2.0 * NEIGHBOUR_GAP {
+        return None;
+    }
+    let lines = HullLines::of(hull).ok()?;
+    let spline = &lines.get(&line.name)?.spline;
+    let p = spline.at(spline.parameter_at_x((0.5 * (a.x + b.x)).round())?);
+    Some(Duck::at(p.x.round(), p.y.max(0.0).round(), p.z.round()))
 }
 
 /// One way of taking hold of ducks: where they are drawn and where the pointer takes them.
@@ -146,8 +159,11 @@ impl Hold<'_> {
             egui::WidgetInfo::selected(egui::WidgetType::Button, true, chosen, &name)
         });
         self.drag(ui, context, id, &duck, at, &response);
-        if response.clicked() || response.gained_focus() {
+        if response.clicked() || response.drag_stopped() || response.gained_focus() {
             context.state.duck = Some(id);
+            if self.arrows.is_some() {
+                response.request_focus();
+            }
         }
         if response.has_focus() {
             self.keys(ui, context, id, &duck, widget);
@@ -231,7 +247,12 @@ impl Hold<'_> {
         }
         let to = Duck { x: place.x, y: place.y, z: place.z, ..*duck };
         if let Some(to) = kept_between(context.session.hull(), id, to).filter(|to| to != duck) {
-            context.ask(Command::Edit(Edit::MoveDuck { line: id.line, duck: id.duck, to }));
+            // As long as a key is held it is one step.
+            context.ask(Command::Drag(Edit::MoveDuck { line: id.line, duck: id.duck, to }));
+        }
+        let arrows = [Key::ArrowRight, Key::ArrowLeft, Key::ArrowUp, Key::ArrowDown];
+        if arrows.iter().any(|k| ui.input(|i| i.key_released(*k))) {
+            context.ask(Command::DragEnd);
         }
         if pressed(Key::Delete) || pressed(Key::Backspace) {
             take_away(context, id);

@@ -23,6 +23,19 @@ pub fn typed_length(
     typed(ui, context, key, label, "", &units.show(value), |text| parse_length(text, units))
 }
 
+/// A field for a thickness or a section: mm to the tenth, as a caliper shows it.
+pub fn typed_thickness(
+    ui: &mut Ui,
+    context: &mut Context,
+    key: &str,
+    label: &str,
+    mm: f64,
+) -> Option<f64> {
+    let shown =
+        if (mm - mm.round()).abs() < 0.005 { format!("{mm:.0} mm") } else { format!("{mm:.1} mm") };
+    typed(ui, context, key, label, "", &shown, |text| parse_length(text, Units::Mm))
+}
+
 /// A field for an angle in degrees; radians once it is entered.
 pub fn typed_angle(
     ui: &mut Ui,

@@ -2,11 +2,11 @@
 
 use std::path::PathBuf;
 
-use bevy_egui::egui::{self, Key};
+use bevy_egui::egui::{self, Key, RichText};
 
 use super::Context;
 use super::state::{FilePurpose, Next};
-use crate::viewer::desk::{command, desktop_dialogs, stem};
+use crate::viewer::desk::{command, desktop_dialogs, suggestion};
 use crate::viewer::session::Command;
 
 /// Saves under the known name, or asks for one.
@@ -18,28 +18,28 @@ pub fn save(context: &mut Context) {
     }
 }
 
-/// Asks which document to open; unsaved work is spoken of first.
+/// Asks which document to open; what becomes of unsaved work is asked when it is known.
 pub fn open(context: &mut Context) {
-    context.leave_for(Next::Open(None));
+    choose(context, FilePurpose::Open);
 }
 
 /// Asks for a path; the answer comes as a command, a cancelled dialog asks for nothing.
 pub fn choose(context: &mut Context, purpose: FilePurpose) {
+    context.state.table.full_screen = false;
     if desktop_dialogs() {
         context.state.asked_dialog = Some(purpose);
-        return;
+    } else {
+        context.state.path = Some((purpose, suggestion(purpose, context.session)));
     }
-    let stem = stem(context.session.hull());
-    let suggestion = match purpose {
-        FilePurpose::Open => String::new(),
-        FilePurpose::SaveAs => context
-            .session
-            .path()
-            .map_or_else(|| format!("{stem}.ron"), |p| p.display().to_string()),
-        FilePurpose::Pack => "build-pack".into(),
-        FilePurpose::Picture => format!("{stem}.png"),
-    };
-    context.state.path = Some((purpose, suggestion));
+}
+
+/// Goes on with a path that was typed.
+fn take(context: &mut Context, purpose: FilePurpose, path: PathBuf) {
+    let paper = context.state.table.paper;
+    match purpose {
+        FilePurpose::Open => context.leave_for(Next::Open(path)),
+        _ => context.ask(command(purpose, path, paper)),
+    }
 }
 
 /// The row in which a path is typed, where there is no dialog.
@@ -62,17 +62,34 @@ pub fn typed_path(ui: &mut egui::Ui, context: &mut Context) {
                 .hint_text("path"),
         )
         .labelled_by(label.id);
-    if !field.has_focus() && !field.lost_focus() {
+    // Asked for once: Go and Cancel can then be reached with the Tab key.
+    let begun = ui.id().with("path begun");
+    if ui.data(|d| d.get_temp(begun)) != Some(purpose as u8) {
+        ui.data_mut(|d| d.insert_temp(begun, purpose as u8));
         field.request_focus();
     }
     let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-    let go = ui.button("Go").clicked() || entered;
-    if ui.button("Cancel").clicked() || ui.input(|i| i.key_pressed(Key::Escape)) {
-        context.state.path = None;
+    let path = PathBuf::from(text.trim());
+    let writes_file = matches!(purpose, FilePurpose::SaveAs | FilePurpose::Picture);
+    let in_the_way = writes_file && path.exists() && context.session.path() != Some(path.as_path());
+    let asked = context.state.replacing.as_deref() == Some(text.trim());
+    let go = ui.button(if asked { "Replace it" } else { "Go" }).clicked() || entered;
+    let cancelled = ui.button("Cancel").clicked() || ui.input(|i| i.key_pressed(Key::Escape));
+    if asked {
+        ui.label(RichText::new("that file is there already").color(context.tokens.watch));
+    }
+    if cancelled {
         context.state.then = None;
-    } else if go && !text.trim().is_empty() {
-        context.state.path = None;
-        context.ask(command(purpose, PathBuf::from(text.trim())));
+    } else if go && in_the_way && !asked {
+        context.state.replacing = Some(text.trim().to_string());
+    }
+    let done = go && !text.trim().is_empty() && (!in_the_way || asked);
+    if cancelled || done {
+        (context.state.path, context.state.replacing) = (None, None);
+        ui.data_mut(|d| d.remove_temp::<u8>(begun));
+        if !cancelled {
+            take(context, purpose, path);
+        }
     } else {
         context.state.path = Some((purpose, text));
     }

@@ -4,33 +4,19 @@ use bevy_egui::egui::{self, FontId, Key, RichText};
 
 use super::Context;
 use super::files;
-use super::state::{FilePurpose, Next};
+use super::state::Next;
 use super::style::{semibold, size};
 use crate::viewer::session::Command;
 use crate::viewer::session::kept::ago;
 
 /// Goes on to `next` at once.
 pub fn go(context: &mut Context, next: Next) {
-    match next {
-        Next::Open(Some(path)) => context.ask(Command::Open(path)),
-        Next::Open(None) => files::choose(context, FilePurpose::Open),
-        Next::Start(starter) => {
-            context.view.asked = Some(crate::cli::job::ViewFrom::Quarter);
-            context.ask(Command::Start(starter));
-            let units = context.prefs.units;
-            if units != crate::units::Units::default() {
-                context.ask(Command::Edit(crate::hull::edit::Edit::SetUnits(units)));
-            }
-        }
-        Next::Close => context.ask(Command::Close),
-    }
+    let command = next.command(context.prefs.units);
+    context.ask(command);
 }
 
 /// The question about unsaved work, the one thing that waits for an answer.
 pub fn show(ctx: &egui::Context, context: &mut Context) {
-    if let Some(purpose) = context.state.wants_file.take() {
-        files::choose(context, purpose);
-    }
     let Some(next) = context.state.guard.clone() else {
         left_over(ctx, context);
         return;
@@ -77,6 +63,7 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
         }
         Some(1) => {
             context.state.guard = None;
+            context.ask(Command::Discard);
             go(context, next);
         }
         Some(_) => context.state.guard = None,

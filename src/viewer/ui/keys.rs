@@ -1,6 +1,6 @@
 //! Shortcuts: one table that is acted on and shown as a cheat sheet.
 
-use bevy_egui::egui::{self, FontId, Key, KeyboardShortcut, Modifiers, RichText};
+use bevy_egui::egui::{self, FontId, Key, Modifiers, RichText};
 
 use super::Context;
 use super::files;
@@ -10,20 +10,34 @@ use crate::viewer::session::Command;
 
 /// What a key does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Act {
+pub enum Act {
+    /// Open a document.
     Open,
+    /// Save.
     Save,
+    /// Save under a name.
     SaveAs,
+    /// Write the build pack.
     Pack,
+    /// Picture of the window.
     Picture,
+    /// One step back.
     Undo,
+    /// One step forward.
     Redo,
+    /// The cheat sheet.
     Keys,
+    /// A question in hand.
     Question(Question),
+    /// The next look.
     NextLook,
+    /// The table.
     Table,
+    /// Pin or unpin.
     Pin,
+    /// Close the window.
     Close,
+    /// Let go of the topmost thing.
     Let,
     /// Done elsewhere; in the table for the sheet.
     Elsewhere,
@@ -130,23 +144,63 @@ const ROWS: [(&str, &[Row]); 4] = [
     ),
 ];
 
-/// Acts on the keys that were pressed.
-pub fn act(ctx: &egui::Context, context: &mut Context) {
+/// Acts on the keys that were pressed; what needs what is typed to be taken first is given
+/// back, to be carried out at the end of the frame.
+pub fn act(ctx: &egui::Context, context: &mut Context) -> Vec<Act> {
+    let typing = ctx.text_edit_focused();
+    let mut late = Vec::new();
     for (_, rows) in &ROWS {
         for row in *rows {
             let Some((modifiers, key)) = row.key else {
                 continue;
             };
-            // While something is typed, plain keys belong to the text.
-            if modifiers.is_none() && ctx.egui_wants_keyboard_input() && key != Key::F1 {
+            // Escape is everyone's; undo while typing is the text's.
+            let text_s = matches!(row.act, Act::Undo | Act::Redo) && typing;
+            if row.act == Act::Let || text_s || !pressed(ctx, modifiers, key) {
                 continue;
             }
-            let shortcut = KeyboardShortcut::new(modifiers, key);
-            if ctx.input_mut(|i| i.consume_shortcut(&shortcut)) {
-                carry_out(context, row.act);
+            match row.act {
+                Act::Save | Act::SaveAs | Act::Pack | Act::Close | Act::Open => {
+                    // Leaving the field takes what is in it.
+                    ctx.memory_mut(|m| {
+                        if let Some(id) = m.focused() {
+                            m.surrender_focus(id);
+                        }
+                    });
+                    late.push(row.act);
+                }
+                act => carry_out(context, act),
             }
         }
     }
+    late
+}
+
+/// Whether exactly this chord was pressed; it is then used up. An AltGr, which counts as
+/// Ctrl and Alt, is no Ctrl.
+fn pressed(ctx: &egui::Context, modifiers: Modifiers, key: Key) -> bool {
+    ctx.input_mut(|i| {
+        let mut found = false;
+        i.events.retain(|e| {
+            let ours = matches!(e, egui::Event::Key { key: k, pressed: true, modifiers: m, .. }
+                if *k == key && m.matches_exact(modifiers));
+            found |= ours;
+            !ours
+        });
+        found
+    })
+}
+
+/// At the end of a frame: what was put off, and Escape if nothing else wanted it.
+pub fn act_late(ctx: &egui::Context, context: &mut Context, late: Vec<Act>) {
+    for act in late {
+        carry_out(context, act);
+    }
+    let escaped = ctx.input(|i| i.key_pressed(Key::Escape));
+    if escaped && !context.state.typing && !egui::Popup::is_any_open(ctx) {
+        let_go(context);
+    }
+    context.state.typing = ctx.text_edit_focused();
 }
 
 fn carry_out(context: &mut Context, act: Act) {
@@ -183,8 +237,12 @@ fn let_go(context: &mut Context) {
     if state.guard.take().is_some() || std::mem::take(&mut state.keys) {
         return;
     }
-    if state.path.take().is_some() || state.tour.take().is_some() {
+    if state.path.take().is_some() {
         state.then = None;
+        return;
+    }
+    if state.tour.take().is_some() {
+        context.prefs.toured = true;
         return;
     }
     if std::mem::take(&mut state.table.full_screen) || !state.table.measured.is_empty() {
@@ -195,7 +253,8 @@ fn let_go(context: &mut Context) {
         state.table.open = false;
         return;
     }
-    (state.duck, state.held, state.panel) = (None, None, None);
+    (state.duck, state.held, state.typed) = (None, None, None);
+    state.lay(None);
 }
 
 /// The cheat sheet, over everything else.

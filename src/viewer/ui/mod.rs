@@ -268,26 +268,48 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
         "root".into(),
         UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(ctx.viewport_rect()),
     );
-    keys::act(ctx, context);
-    context.view.covered = context.state.on_table();
-    if context.state.on_table() && context.state.table.full_screen {
-        table::full_size::show(&mut root, context);
-        return;
+    if context.state.boat != context.session.boats() {
+        context.state.forget_boat(context.session.boats());
+        context.view.asked = Some(crate::cli::job::ViewFrom::Quarter);
     }
+    let late = keys::act(ctx, context);
+    context.view.covered = context.state.on_table();
+    let answer_wanted = context.state.guard.is_some() || context.state.path.is_some();
+    if context.state.on_table() && context.state.table.full_screen && !answer_wanted {
+        table::full_size::show(&mut root, context);
+    } else {
+        context.state.table.full_screen = false;
+        around_the_stage(ctx, &mut root, context);
+    }
+    if context.state.dragged.is_some() && !ctx.input(|i| i.pointer.any_down()) {
+        // The duck's place went away under the hand.
+        context.state.dragged = None;
+        context.ask(Command::DragEnd);
+    }
+    notices::show(ctx, context);
+    guard::show(ctx, context);
+    tour::show(ctx, context);
+    keys::sheet(ctx, context);
+    keys::act_late(ctx, context, late);
+    context.state.end_frame();
+}
+
+/// The panels round the stage, and what lies on it.
+fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
     let frame = |pad: f32| egui::Frame::new().fill(tokens.paper).inner_margin(pad);
     Panel::top("top")
         .exact_size(size::TOP)
         .resizable(false)
         .frame(frame(size::GAP))
-        .show(&mut root, |ui| top::show(ui, context));
+        .show(root, |ui| top::show(ui, context));
     Panel::left("rail")
         .exact_size(size::RAIL)
         .resizable(false)
         .frame(frame(size::GAP))
-        .show(&mut root, |ui| rail::show(ui, context));
+        .show(root, |ui| rail::show(ui, context));
     Panel::right("card").exact_size(size::CARD).resizable(false).frame(frame(size::PAD)).show(
-        &mut root,
+        root,
         |ui| {
             egui::ScrollArea::vertical()
                 .auto_shrink([false, false])
@@ -296,7 +318,7 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
     );
     if context.state.on_table() {
         let frame = egui::Frame::new().fill(tokens.floor);
-        egui::CentralPanel::default().frame(frame).show(&mut root, |ui| table::show(ui, context));
+        egui::CentralPanel::default().frame(frame).show(root, |ui| table::show(ui, context));
     } else {
         let most = 0.6 * ctx.viewport_rect().height();
         Panel::bottom("strip")
@@ -304,7 +326,7 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
             .size_range(120.0..=most)
             .resizable(true)
             .frame(frame(size::GAP))
-            .show(&mut root, |ui| match context.state.question {
+            .show(root, |ui| match context.state.question {
                 Question::Skin => strip_flat::show(ui, context),
                 Question::Bones => strip_bones::show(ui, context),
                 _ => strip::show(ui, context),
@@ -318,14 +340,9 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
             pixels(rect.width()),
             pixels(rect.height()),
         ));
-        overlay::show(&mut root, context, rect);
-        stage::show(&mut root, context, rect);
+        overlay::show(root, context, rect);
+        stage::show(root, context, rect);
     }
-    notices::show(ctx, context);
-    guard::show(ctx, context);
-    tour::show(ctx, context);
-    keys::sheet(ctx, context);
-    context.state.end_frame();
 }
 
 fn card(ui: &mut Ui, context: &mut Context) {

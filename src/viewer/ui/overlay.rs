@@ -15,6 +15,8 @@ use crate::viewer::camera::{Frame, Orbit, world_from_hull};
 use crate::viewer::paint2d::dashes;
 use crate::viewer::pick::{self, Shown};
 
+/// Points beyond which a line is not followed: close to the eye everything is far aside.
+const FAR: f32 = 8000.0;
 /// Points of a line as drawn.
 const SAMPLES: usize = 64;
 
@@ -30,8 +32,10 @@ impl Eye {
         self.orbit.project(world_from_hull(p), self.frame).map(|v| pos2(v.x, v.y))
     }
 
+    /// A line as it is seen; what lies far beside the stage is left out.
     fn line(&self, points: impl Iterator<Item = P3>) -> Vec<Pos2> {
-        points.filter_map(|p| self.see(p)).collect()
+        let near = |p: &Pos2| p.x.abs().max(p.y.abs()) < FAR;
+        points.filter_map(|p| self.see(p)).filter(near).collect()
     }
 }
 
@@ -186,7 +190,7 @@ fn point(ui: &mut Ui, context: &mut Context, eye: &Eye, stage: Rect) {
             context.state.held = Some(hit.piece);
             match hit.piece {
                 Piece::Panel(i) if context.state.question == Question::Skin => {
-                    context.state.panel = Some(i);
+                    context.state.lay(Some(i));
                 }
                 Piece::Member(i) => context.state.member = i,
                 _ => {}

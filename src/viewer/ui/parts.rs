@@ -182,6 +182,16 @@ pub fn choice(
     shown.response
 }
 
+/// Names a row that can be pressed, and rings it when the keys are on it.
+pub fn row(ui: &Ui, tokens: &Tokens, response: &egui::Response, name: &str, chosen: bool) {
+    response
+        .widget_info(|| egui::WidgetInfo::selected(egui::WidgetType::Button, true, chosen, name));
+    if response.has_focus() {
+        let ring = Stroke::new(2.0, tokens.chalk);
+        ui.painter().rect_stroke(response.rect, 8.0, ring, egui::StrokeKind::Inside);
+    }
+}
+
 /// Words that take one to what they speak of.
 pub fn link(ui: &mut Ui, tokens: &Tokens, words: impl Into<String>) -> egui::Response {
     ui.link(RichText::new(words).size(size::SMALL).color(tokens.chalk))

@@ -6,6 +6,8 @@ use bevy::prelude::Resource;
 
 use super::table::Table;
 use crate::hull::starters::Starter;
+use crate::units::Units;
+use crate::viewer::session::Command;
 
 /// A piece of the hull that can be pointed at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -176,12 +178,23 @@ pub enum FilePurpose {
 /// What is to happen once unsaved work is dealt with.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Next {
-    /// Open a document, known or to be asked for.
-    Open(Option<PathBuf>),
+    /// Open a document.
+    Open(PathBuf),
     /// Start from a starter.
     Start(&'static Starter),
     /// Close the window.
     Close,
+}
+
+impl Next {
+    /// The command that does it; a boat begun here is shown in `units`.
+    pub fn command(self, units: Units) -> Command {
+        match self {
+            Next::Open(path) => Command::Open(path),
+            Next::Start(starter) => Command::Start(starter, units),
+            Next::Close => Command::Close,
+        }
+    }
 }
 
 /// Which curve is plotted along the members.
@@ -253,14 +266,18 @@ pub struct UiState {
     pub guard: Option<Next>,
     /// To be done as soon as the work is saved.
     pub then: Option<Next>,
-    /// A path is wanted.
-    pub wants_file: Option<FilePurpose>,
     /// A path is being typed, as the system has no dialog.
     pub path: Option<(FilePurpose, String)>,
     /// The system's dialog is to be opened.
     pub asked_dialog: Option<FilePurpose>,
+    /// The path that was typed names a file which will be replaced: asked about once.
+    pub replacing: Option<String>,
     /// A file hangs over the window.
     pub dropping: bool,
+    /// A text was being typed in the last frame.
+    pub typing: bool,
+    /// The boat that all this is about; see [`crate::viewer::session::Session::boats`].
+    pub boat: u64,
 }
 
 impl Default for UiState {
@@ -294,10 +311,12 @@ impl Default for UiState {
             keys: false,
             guard: None,
             then: None,
-            wants_file: None,
             path: None,
             asked_dialog: None,
+            replacing: None,
             dropping: false,
+            typing: false,
+            boat: 1,
         }
     }
 }
@@ -343,6 +362,27 @@ impl UiState {
         self.question == Question::Skin && self.table.open
     }
 
+    /// Forgets what was chosen and measured on one boat, when another is in hand.
+    pub fn forget_boat(&mut self, boat: u64) {
+        let fresh = UiState::default();
+        self.boat = boat;
+        (self.duck, self.dragged, self.typed) = (None, None, None);
+        (self.held, self.panel, self.member) = (None, None, 0);
+        (self.opened, self.section, self.water) = (0.0, None, None);
+        self.stick = fresh.stick;
+        self.lay(None);
+    }
+
+    /// Takes a panel in hand; the table is cleared of what was measured on another.
+    pub fn lay(&mut self, panel: Option<usize>) {
+        if self.panel != panel || panel.is_none() {
+            let table = &mut self.table;
+            (table.looked, table.page, table.full.shift) = (None, None, None);
+            table.measured.clear();
+        }
+        self.panel = panel;
+    }
+
     /// Takes a question in hand.
     pub fn ask(&mut self, question: Question) {
         if self.question != question {
@@ -350,6 +390,7 @@ impl UiState {
             self.hover = None;
             self.held = None;
             self.trace = None;
+            self.table.full_screen = false;
         }
     }
 }

@@ -49,7 +49,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 context.state.point_at_ruling(Trace { panel: i, ruling });
             }
             if response.clicked() {
-                context.state.panel = (context.state.panel != Some(i)).then_some(i);
+                context.state.lay((context.state.panel != Some(i)).then_some(i));
                 context.state.held = context.state.panel.map(Piece::Panel);
             }
         }

@@ -130,7 +130,7 @@ fn file_menu(ui: &mut Ui, context: &mut Context) {
         for path in context.prefs.recent.clone() {
             let name = path.file_name().map_or(String::new(), |n| n.to_string_lossy().into_owned());
             if ui.button(name).on_hover_text(path.display().to_string()).clicked() {
-                context.leave_for(Next::Open(Some(path)));
+                context.leave_for(Next::Open(path));
             }
         }
     }

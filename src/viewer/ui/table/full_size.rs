@@ -242,6 +242,9 @@ fn ruler_check(ui: &mut Ui, context: &mut Context, window: Rect, px: f64) {
             {
                 context.prefs.calibration.px_per_mm = pixels / mm;
             }
+            if ui.button("That is right").clicked() {
+                context.prefs.calibration.px_per_mm = known;
+            }
             let checked = if c.px_per_mm > 0.0 { "checked" } else { "not checked yet" };
             let said = format!("{checked}: {:.3} pixels a millimetre", known);
             ui.label(RichText::new(said).size(size::SMALL).color(context.tokens.soft));

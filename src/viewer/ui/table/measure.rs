@@ -99,7 +99,10 @@ pub fn show(
         response.hover_pos().map(|p| snap(drawing, at.point(p), f64::from(REACH / at.scale)));
     let measured = &mut context.state.table.measured;
     if let Some((p, _)) = pointed.filter(|_| response.clicked()) {
-        if measured.len() >= 2 && measured.len() % 2 == 0 && !ui.input(|i| i.modifiers.shift) {
+        if measured.len() >= 2
+            && measured.len().is_multiple_of(2)
+            && !ui.input(|i| i.modifiers.shift)
+        {
             // A new distance takes the last one's place; with Shift it is put beside it.
             measured.clear();
         }

@@ -6,7 +6,7 @@ pub mod full_size;
 pub mod measure;
 pub mod print;
 
-use bevy_egui::egui::{self, FontId, Pos2, Rect, RichText, Sense, Ui, pos2, vec2};
+use bevy_egui::egui::{self, FontId, Key, Pos2, Rect, RichText, Sense, Ui, pos2, vec2};
 
 use super::Context;
 use super::state::{Piece, Trace};
@@ -167,6 +167,31 @@ fn placement(
             moved = true;
         }
     }
+    // With the keys: arrows shift, plus and minus zoom.
+    if !ui.ctx().text_edit_focused()
+        && (response.has_focus() || ui.memory(|m| m.focused().is_none()))
+    {
+        let pressed = |key| ui.input(|i| i.key_pressed(key));
+        let step = f64::from(80.0 / scale);
+        for (key, x, y) in [
+            (Key::ArrowLeft, -1.0, 0.0),
+            (Key::ArrowRight, 1.0, 0.0),
+            (Key::ArrowUp, 0.0, 1.0),
+            (Key::ArrowDown, 0.0, -1.0),
+        ] {
+            if pressed(key) {
+                centre[0] += x * step;
+                centre[1] += y * step;
+                moved = true;
+            }
+        }
+        for (key, factor) in [(Key::Plus, 1.25), (Key::Equals, 1.25), (Key::Minus, 0.8)] {
+            if pressed(key) {
+                scale = (scale * factor).clamp(ZOOMS.0, ZOOMS.1);
+                moved = true;
+            }
+        }
+    }
     if response.double_clicked() && context.state.table.tool == Tool::Look {
         context.state.table.looked = None;
     } else if moved {
@@ -191,10 +216,7 @@ fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
             for (i, name) in names.iter().enumerate() {
                 let text = RichText::new(name).size(size::SMALL);
                 if ui.selectable_label(i == chosen, text).clicked() && i != chosen {
-                    context.state.panel = Some(i);
-                    let table = &mut context.state.table;
-                    (table.looked, table.page) = (None, None);
-                    table.measured.clear();
+                    context.state.lay(Some(i));
                 }
             }
             ui.separator();

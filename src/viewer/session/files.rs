@@ -1,0 +1,149 @@
+//! Opening, saving, and keeping what is not saved.
+
+use std::path::{Path, PathBuf};
+
+use super::{Session, kept};
+use crate::cli::files::{load_hull, read_text, save_hull};
+use crate::hull::{Hull, offsets};
+
+impl Session {
+    pub(super) fn open(&mut self, path: &Path) {
+        if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("csv")) {
+            return self.import(path);
+        }
+        match load_hull(path) {
+            Ok(hull) => {
+                // What was kept of a boat is no document to save over.
+                let kept = kept::is_kept(path);
+                self.replace(hull, (!kept).then(|| path.to_path_buf()));
+            }
+            Err(e) => self.warn(e),
+        }
+    }
+
+    /// A boat from a table of offsets; it has no document yet.
+    fn import(&mut self, path: &Path) {
+        let name = path.file_stem().map_or("boat".into(), |s| s.to_string_lossy().into_owned());
+        let read = read_text(path).map_err(|e| e.to_string()).and_then(|text| {
+            offsets::read(&text, &path.display().to_string(), &name).map_err(|e| e.to_string())
+        });
+        match read {
+            Ok((hull, findings)) => {
+                self.replace(hull, None);
+                for f in findings {
+                    self.tell(format!("{}: {}", f.place, f.message));
+                }
+            }
+            Err(why) => self.warn(why),
+        }
+    }
+
+    /// Takes another boat in hand; undo gives the one before back, file and all.
+    pub(super) fn replace(&mut self, hull: Hull, path: Option<PathBuf>) {
+        self.drop_kept();
+        self.remember(format!("open {:?}", hull.name), true);
+        self.left_over.splice(0..0, path.iter().flat_map(|p| kept::beside(p, &hull)));
+        self.saved = hull.clone();
+        self.pinned = None;
+        self.path = path;
+        self.boats += 1;
+        self.set(hull);
+    }
+
+    pub(super) fn save(&mut self, path: Option<&Path>) {
+        let Some(path) = path.map(Path::to_path_buf).or_else(|| self.path.clone()) else {
+            self.warn("she has no file yet: give one");
+            return;
+        };
+        match save_hull(&path, &self.hull) {
+            Ok(()) => {
+                self.tell(format!("saved {}", path.display()));
+                self.saved = self.hull.clone();
+                self.drop_kept();
+                self.path = Some(path);
+            }
+            Err(e) => self.warn(e),
+        }
+    }
+
+    /// Where this session's unsaved state is kept.
+    fn keeping(&self) -> Option<PathBuf> {
+        match &self.path {
+            Some(path) => Some(kept::autosave_path(path)),
+            None => self.unsaved.as_ref().map(|u| u.place().to_path_buf()),
+        }
+    }
+
+    /// What was kept of this session is no longer unsaved work.
+    pub(super) fn drop_kept(&mut self) {
+        if self.kept {
+            if let Some(place) = self.keeping() {
+                let _ = std::fs::remove_file(place);
+            }
+            self.kept = false;
+        }
+    }
+
+    /// The builder goes on without saving.
+    pub(super) fn discard(&mut self) {
+        self.drop_kept();
+        // Kept again only if it is changed again.
+        self.autosaved = self.revision;
+    }
+
+    /// Takes up the work that was left over, as a change to be saved or undone.
+    pub(super) fn take_up(&mut self) {
+        if self.left_over.is_empty() {
+            return;
+        }
+        let work = self.left_over.remove(0);
+        // Beside a document it is a change of hers; without one it is a boat of its own.
+        if work.of.is_some() && work.of == self.path {
+            self.remember("take up the unsaved work".into(), false);
+            self.set(work.hull);
+        } else {
+            self.replace(work.hull, None);
+            if let Some(of) = work.of.filter(|p| p.is_file()) {
+                if let Ok(saved) = load_hull(&of) {
+                    self.saved = saved;
+                }
+                self.path = Some(of);
+            } else {
+                // Never saved: so it differs from anything that is.
+                self.saved.name.push_str(" (not saved)");
+            }
+        }
+        self.autosave();
+        if self.kept {
+            kept::remove(&work.place);
+        }
+    }
+
+    pub(super) fn let_go(&mut self) {
+        if !self.left_over.is_empty() {
+            kept::remove(&self.left_over.remove(0).place);
+        }
+    }
+
+    /// Writes the changed document to where it is kept, so that a crash loses seconds.
+    pub fn autosave(&mut self) {
+        if !self.changed() {
+            // Undone or saved.
+            self.drop_kept();
+            return;
+        }
+        if self.autosaved == self.revision {
+            return;
+        }
+        let Some(place) = self.keeping() else {
+            return;
+        };
+        match save_hull(&place, &self.hull) {
+            Ok(()) => (self.autosaved, self.kept) = (self.revision, true),
+            Err(e) => {
+                self.autosaved = self.revision;
+                self.warn(format!("unsaved work is not kept: {e}"));
+            }
+        }
+    }
+}

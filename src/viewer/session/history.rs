@@ -1,0 +1,104 @@
+//! The steps of undo: each a hull, and where another boat was taken in hand, whose it was.
+
+use std::path::PathBuf;
+
+use super::Session;
+use crate::hull::Hull;
+use crate::hull::edit::Edit;
+
+/// Steps that can be undone.
+const HISTORY: usize = 200;
+
+/// What goes with a boat besides her hull.
+#[derive(Debug, Clone)]
+struct Whose {
+    path: Option<PathBuf>,
+    saved: Hull,
+    pinned: Option<Hull>,
+}
+
+/// One step of history: the hull before it and what it is called.
+#[derive(Debug, Clone)]
+pub(super) struct Step {
+    name: String,
+    before: Hull,
+    /// Where the step took another boat in hand.
+    whose: Option<Whose>,
+}
+
+impl Step {
+    pub(super) fn name(&self) -> &str {
+        &self.name
+    }
+}
+
+impl Session {
+    fn whose(&self) -> Whose {
+        Whose { path: self.path.clone(), saved: self.saved.clone(), pinned: self.pinned.clone() }
+    }
+
+    /// Remembers the hull as it is before a step of this name.
+    pub(super) fn remember(&mut self, name: String, other_boat: bool) {
+        let whose = other_boat.then(|| self.whose());
+        self.undo.push(Step { name, before: self.hull.clone(), whose });
+        if self.undo.len() > HISTORY {
+            self.undo.remove(0);
+        }
+        self.redo.clear();
+        self.dragging = false;
+    }
+
+    /// Makes an edit. While dragging, all of it is one step; `from_start` makes it to the
+    /// hull as it was when the drag began.
+    pub(super) fn edit(&mut self, edit: &Edit, drag: bool, from_start: bool) {
+        let going_on = drag && self.dragging;
+        let base = match self.undo.last().filter(|_| going_on && from_start) {
+            Some(step) => &step.before,
+            None => &self.hull,
+        };
+        match edit.apply(base) {
+            Ok(next) if next == self.hull => {}
+            Ok(next) => {
+                if !going_on {
+                    self.remember(edit.name(&self.hull), false);
+                } else if let Some(step) = self.undo.last_mut().filter(|_| from_start) {
+                    step.name = edit.name(&step.before);
+                }
+                self.dragging = drag;
+                self.set(next);
+            }
+            // While dragging past a limit the line simply stays where it still could be.
+            Err(_) if drag => {}
+            Err(why) => self.warn(why),
+        }
+    }
+
+    pub(super) fn step_back(&mut self) {
+        if let Some(step) = self.undo.pop() {
+            let back = self.exchange(step, "undone");
+            self.redo.push(back);
+        }
+    }
+
+    pub(super) fn step_forward(&mut self) {
+        if let Some(step) = self.redo.pop() {
+            let back = self.exchange(step, "done again");
+            self.undo.push(back);
+        }
+    }
+
+    /// Goes to where `step` leads and gives the step that leads back.
+    fn exchange(&mut self, step: Step, said: &str) -> Step {
+        self.dragging = false;
+        let whose = step.whose.as_ref().map(|_| self.whose());
+        let back = Step { name: step.name.clone(), before: self.hull.clone(), whose };
+        if let Some(whose) = step.whose {
+            self.drop_kept();
+            (self.path, self.saved, self.pinned) = (whose.path, whose.saved, whose.pinned);
+            self.boats += 1;
+        }
+        self.tell(format!("{said}: {}", step.name));
+        self.set(step.before);
+        back
+    }
+}
