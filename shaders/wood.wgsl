@@ -121,7 +121,8 @@ fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> Fragment
         colour = mix(colour, vec3<f32>(0.92, 0.99, 1.0), bright);
     }
     if (wood.look.z > 0.5) {
-        colour = mix(colour, vec3<f32>(0.10, 0.36, 0.64), 0.35);
+        let strength = select(0.35, 0.16, wood.look.x > 0.5);
+        colour = mix(colour, vec3<f32>(0.10, 0.36, 0.64), strength);
     }
 
     // Away with it: after all that needs its neighbours' values.

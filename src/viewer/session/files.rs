@@ -130,6 +130,7 @@ impl Session {
         if !self.changed() {
             // Undone or saved.
             self.drop_kept();
+            self.autosaved = self.revision;
             return;
         }
         if self.autosaved == self.revision {

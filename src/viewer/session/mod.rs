@@ -11,8 +11,10 @@ pub mod kept;
 mod tests;
 
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use bevy::prelude::*;
+use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 
 use super::Stage;
 use crate::hull::Hull;
@@ -20,8 +22,8 @@ pub use command::Command;
 use history::Step;
 pub use kept::{LeftOver, autosave_path};
 
-/// Seconds between autosaves of a changed document.
-const AUTOSAVE_SECONDS: f64 = 20.0;
+/// From a change until it is kept.
+const AUTOSAVE_AFTER: Duration = Duration::from_secs(8);
 /// Notices kept until they are read.
 const MOST_NOTICES: usize = 6;
 
@@ -207,6 +209,11 @@ impl Session {
         }
     }
 
+    /// Whether something has changed since it was last looked at for keeping.
+    fn to_be_kept(&self) -> bool {
+        self.autosaved != self.revision
+    }
+
     fn set(&mut self, hull: Hull) {
         self.hull = hull;
         self.revision += 1;
@@ -230,12 +237,29 @@ pub(super) fn apply_commands(mut commands: MessageReader<Command>, mut session: 
     }
 }
 
-fn autosave(time: Option<Res<Time<Real>>>, mut last: Local<f64>, mut session: ResMut<Session>) {
-    let Some(time) = time else {
-        return;
-    };
-    if time.elapsed_secs_f64() - *last > AUTOSAVE_SECONDS {
-        *last = time.elapsed_secs_f64();
-        session.bypass_change_detection().autosave();
+/// Keeps a changed document a while after it was changed, wakes the window for it if it
+/// sleeps.
+fn autosave(
+    wake: Option<Res<EventLoopProxyWrapper>>,
+    mut due: Local<Option<Instant>>,
+    mut session: ResMut<Session>,
+) {
+    // The engine's own clock stands still while the window sleeps.
+    match *due {
+        None if session.to_be_kept() => {
+            *due = Some(Instant::now() + AUTOSAVE_AFTER);
+            if let Some(wake) = wake {
+                let wake = (**wake).clone();
+                std::thread::spawn(move || {
+                    std::thread::sleep(AUTOSAVE_AFTER + Duration::from_millis(50));
+                    let _ = wake.send_event(WinitUserEvent::WakeUp);
+                });
+            }
+        }
+        Some(at) if Instant::now() >= at => {
+            *due = None;
+            session.bypass_change_detection().autosave();
+        }
+        _ => {}
     }
 }

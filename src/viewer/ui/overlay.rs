@@ -141,15 +141,17 @@ fn cut(ui: &Ui, context: &Context, eye: &Eye) {
 
 /// The shape compared with, dashed.
 fn compared(ui: &Ui, context: &Context, eye: &Eye) {
-    if context.session.ghost() == context.session.hull() {
+    if context.session.ghost().lines == context.session.hull().lines {
         return;
     }
     let Ok(lines) = HullLines::of(context.session.ghost()) else {
         return;
     };
     let stroke = Stroke::new(1.2, context.tokens.soft);
-    for line in &lines.lines {
-        let seen = eye.line(sampled(line));
+    let half = context.state.half;
+    let starboard = lines.lines.iter().map(|l| eye.line(sampled(l)));
+    let other = lines.lines.iter().filter(|_| !half).map(|l| eye.line(sampled(l).map(port)));
+    for seen in starboard.chain(other) {
         if seen.len() > 1 {
             for dash in dashes(&seen, &[5.0, 4.0]) {
                 ui.painter().add(Shape::line(dash, stroke));

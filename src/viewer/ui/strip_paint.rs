@@ -83,7 +83,7 @@ fn ends(painter: &Painter, layout: &Layout, view: StripView, lines: &HullLines, 
 
 /// The shape compared with, pinned or last saved, dashed.
 fn ghost(painter: &Painter, context: &Context, layout: &Layout) {
-    if context.session.ghost() == context.session.hull() {
+    if context.session.ghost().lines == context.session.hull().lines {
         return;
     }
     let Ok(saved) = HullLines::of(context.session.ghost()) else {

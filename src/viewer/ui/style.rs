@@ -157,7 +157,8 @@ pub fn apply(ctx: &egui::Context, theme: Theme) {
         widget.bg_stroke = Stroke::new(1.0, tokens.rule);
     }
     visuals.widgets.inactive.weak_bg_fill = tokens.paper;
-    visuals.widgets.inactive.bg_fill = tokens.paper;
+    // Boxes to tick and rails of sliders, which have no edge of their own in a menu.
+    visuals.widgets.inactive.bg_fill = tokens.rule;
     visuals.widgets.hovered.weak_bg_fill = tokens.floor;
     visuals.widgets.hovered.bg_stroke = Stroke::new(1.0, tokens.chalk);
     visuals.widgets.active.weak_bg_fill = tokens.rule;
