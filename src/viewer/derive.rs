@@ -1,6 +1,7 @@
 //! The model, computed behind the window: newest wins, the last good one stays.
 
 use std::sync::Arc;
+use std::time::{Duration, Instant};
 
 use bevy::prelude::*;
 use bevy::tasks::futures::check_ready;
@@ -62,9 +63,13 @@ impl Plugin for DerivePlugin {
             .init_resource::<Ghost>()
             .insert_resource(Tables(Arc::new(Materials::shipped())))
             .add_message::<RequestRedraw>()
-            .add_systems(Update, (take, start, ghost).chain().in_set(Stage::Derive));
+            .add_systems(Update, (start, take, ghost).chain().in_set(Stage::Derive));
     }
 }
+
+/// How long a frame waits for a model that was just begun: most are there by then, and are
+/// drawn in the frame of the pointer's own event. What takes longer runs on behind.
+const WAITED: Duration = Duration::from_millis(6);
 
 /// Starts on the newest document as soon as nothing is running; what changed meanwhile is
 /// computed next, in its newest state only.
@@ -124,11 +129,16 @@ fn ghost(
 }
 
 fn take(mut running: ResMut<Running>, mut derived: ResMut<Derived>) {
-    let Some((revision, task)) = running.0.as_mut() else {
+    let Some((revision, task)) = running.bypass_change_detection().0.as_mut() else {
         return;
     };
-    let Some(result) = check_ready(task) else {
-        return;
+    let begun = Instant::now();
+    let result = loop {
+        match check_ready(task) {
+            Some(result) => break result,
+            None if begun.elapsed() >= WAITED => return,
+            None => std::thread::yield_now(),
+        }
     };
     derived.revision = *revision;
     match result {
