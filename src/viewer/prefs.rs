@@ -6,7 +6,7 @@ use bevy::prelude::*;
 use serde::{Deserialize, Serialize};
 
 use super::session::Session;
-use super::ui::style::Theme;
+use super::ui::style::{Theme, size};
 use crate::cli::files::{read_text, save_atomically};
 use crate::units::Units;
 
@@ -75,6 +75,8 @@ pub struct Preferences {
     pub dark: bool,
     /// Size of text and everything with it; 1 is as drawn.
     pub text_size: f32,
+    /// Height of the strip, points.
+    pub strip: f32,
     /// Units that a boat begun here is shown in.
     pub units: Units,
     /// Things glide to where they go.
@@ -94,6 +96,7 @@ impl Default for Preferences {
         Preferences {
             dark: false,
             text_size: 1.0,
+            strip: size::STRIP,
             units: Units::Mm,
             motion: true,
             finish: Finish::Wood,
@@ -123,6 +126,7 @@ impl Preferences {
     pub fn of_text(text: &str) -> Result<Preferences, String> {
         let mut p: Preferences = ron::from_str(text).map_err(|e| e.to_string())?;
         p.text_size = if p.text_size.is_finite() { p.text_size.clamp(0.8, 2.0) } else { 1.0 };
+        p.strip = if p.strip.is_finite() { p.strip.clamp(120.0, 900.0) } else { size::STRIP };
         p.recent.truncate(MOST_RECENT);
         let c = &mut p.calibration;
         if !(c.px_per_mm.is_finite() && (0.0..100.0).contains(&c.px_per_mm)) {

@@ -321,8 +321,8 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
         egui::CentralPanel::default().frame(frame).show(root, |ui| table::show(ui, context));
     } else {
         let most = 0.6 * ctx.viewport_rect().height();
-        Panel::bottom("strip")
-            .default_size(size::STRIP)
+        let strip = Panel::bottom("strip")
+            .default_size(context.prefs.strip.min(most))
             .size_range(120.0..=most)
             .resizable(true)
             .frame(frame(size::GAP))
@@ -331,6 +331,11 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
                 Question::Bones => strip_bones::show(ui, context),
                 _ => strip::show(ui, context),
             });
+        // As it was pulled, the next time too.
+        let height = strip.response.rect.height();
+        if (height - context.prefs.strip).abs() > 1.0 && !ctx.input(|i| i.pointer.any_down()) {
+            context.prefs.strip = height;
+        }
         let rect = root.available_rect_before_wrap();
         let scale = ctx.pixels_per_point();
         let pixels = |v: f32| (v * scale).round().max(0.0) as u32;
