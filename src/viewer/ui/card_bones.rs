@@ -21,7 +21,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     };
     let tokens = context.tokens;
     for (i, bent) in model.members.iter().enumerate() {
-        let selected = context.state.member == i;
+        let selected = context.state.member_of(model) == i;
         let frame = egui::Frame::new()
             .fill(if selected { tokens.floor } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
@@ -58,10 +58,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         }
         if response.clicked() {
             context.state.held = Some(Piece::Member(i));
-            context.state.member = i;
+            context.state.member = Some(i);
         }
     }
-    let Some(bent) = model.members.get(context.state.member) else {
+    let Some(bent) = model.members.get(context.state.member_of(model)) else {
         return;
     };
     ui.add_space(size::GAP);
@@ -87,9 +87,9 @@ fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     if let Some(a) = worst
         && super::parts::link(ui, tokens, "look at it").clicked()
     {
-        let index = context.state.member;
+        let index = context.model.map(|m| context.state.member_of(m));
         context.look_at(a.point, a.outward);
-        context.state.held = Some(Piece::Member(index));
+        context.state.held = index.map(Piece::Member);
     }
     for rung in &bent.advice.rungs {
         let best = Some(rung.method) == bent.advice.recommended;

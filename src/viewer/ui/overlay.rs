@@ -194,7 +194,7 @@ fn point(ui: &mut Ui, context: &mut Context, eye: &Eye, stage: Rect) {
                 Piece::Panel(i) if context.state.question == Question::Skin => {
                     context.state.lay(Some(i));
                 }
-                Piece::Member(i) => context.state.member = i,
+                Piece::Member(i) => context.state.member = Some(i),
                 _ => {}
             }
         }

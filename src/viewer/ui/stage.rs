@@ -76,6 +76,12 @@ fn looks(ui: &mut Ui, context: &mut Context) {
         }
     }
     ui.add_space(6.0);
+    if context.state.question == Question::Skin {
+        let lay = ui.small_button("lay on the table");
+        if lay.on_hover_text("The patterns: measure, print, full size   Ctrl T").clicked() {
+            context.state.table.open = true;
+        }
+    }
     let state = &mut *context.state;
     ui.menu_button(RichText::new("show …").size(size::SMALL), |ui| {
         match state.question {

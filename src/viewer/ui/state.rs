@@ -6,6 +6,7 @@ use bevy::prelude::Resource;
 
 use super::table::Table;
 use crate::hull::starters::Starter;
+use crate::model::Model;
 use crate::units::Units;
 use crate::viewer::session::Command;
 
@@ -248,8 +249,8 @@ pub struct UiState {
     pub dragged: Option<Dragged>,
     /// The panel whose pattern is shown large; all if `None`.
     pub panel: Option<usize>,
-    /// The member in hand.
-    pub member: usize,
+    /// The member in hand; the one nearest to breaking if `None`.
+    pub member: Option<usize>,
     /// What is plotted along it.
     pub plotted: Plotted,
     /// Typed but not yet taken: (which field, text).
@@ -302,7 +303,7 @@ impl Default for UiState {
             duck: None,
             dragged: None,
             panel: None,
-            member: 0,
+            member: None,
             plotted: Plotted::Strain,
             typed: None,
             stick: Default::default(),
@@ -342,6 +343,15 @@ impl UiState {
         (self.hover, self.trace) = std::mem::take(&mut self.pointing);
     }
 
+    /// Index of the member in hand.
+    pub fn member_of(&self, model: &Model) -> usize {
+        let worst = || {
+            let all = model.members.iter().enumerate();
+            all.max_by(|a, b| a.1.utilisation.total_cmp(&b.1.utilisation)).map_or(0, |m| m.0)
+        };
+        self.member.filter(|i| *i < model.members.len()).unwrap_or_else(worst)
+    }
+
     /// How much of her is shown now.
     pub fn look(&self) -> Look {
         self.looks[self.question as usize]
@@ -367,7 +377,7 @@ impl UiState {
         let fresh = UiState::default();
         self.boat = boat;
         (self.duck, self.dragged, self.typed) = (None, None, None);
-        (self.held, self.panel, self.member) = (None, None, 0);
+        (self.held, self.panel, self.member) = (None, None, None);
         (self.opened, self.section, self.water) = (0.0, None, None);
         self.stick = fresh.stick;
         self.lay(None);

@@ -62,7 +62,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let units = context.session.hull().units;
     let (per_mm, unit) = along_unit(units);
     let plotted = context.state.plotted;
-    let chosen = context.state.member.min(model.members.len() - 1);
+    let chosen = context.state.member_of(model);
     let lit = context.state.lit();
     let small = FontId::proportional(size::SMALL);
     let response = Plot::new(("members", plotted as u8))
@@ -76,6 +76,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         )
         .y_axis_label(RichText::new(plotted.axis()).font(small))
         .allow_scroll(false)
+        .include_y(0.0)
         .set_margin_fraction([0.02, 0.12].into())
         .label_formatter(move |at| match at {
             HoverPosition::NearDataPoint { plot_name, position, .. } if !plot_name.is_empty() => {
@@ -109,7 +110,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             }
         });
     if let Some(i) = response.inner {
-        context.state.member = i;
+        context.state.member = Some(i);
         context.state.held = Some(Piece::Member(i));
     }
     let pointed = model.members.iter().enumerate().position(|(i, _)| {

@@ -1,6 +1,6 @@
 //! The patterns, flat, in the strip.
 
-use bevy_egui::egui::{Align2, FontId, Pos2, Rect, Sense, Shape, Stroke, Ui, pos2, vec2};
+use bevy_egui::egui::{Align2, FontId, Pos2, Rect, Sense, Shape, Stroke, Ui};
 
 use super::Context;
 use super::state::{Piece, Trace};
@@ -53,15 +53,6 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 context.state.held = context.state.panel.map(Piece::Panel);
             }
         }
-    }
-    let table = Rect::from_min_size(pos2(rect.max.x - 168.0, rect.min.y), vec2(168.0, 26.0));
-    let button = bevy_egui::egui::Button::new("Lay on the table").small();
-    if ui
-        .put(table, button)
-        .on_hover_text("Pan, zoom, measure, print, full size   Ctrl T")
-        .clicked()
-    {
-        context.state.table.open = true;
     }
 }
 

@@ -213,10 +213,25 @@ fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
                 .model
                 .map_or(Vec::new(), |m| m.panels.iter().map(|p| p.name.clone()).collect());
             let chosen = panel_in_hand(context);
-            for (i, name) in names.iter().enumerate() {
-                let text = RichText::new(name).size(size::SMALL);
-                if ui.selectable_label(i == chosen, text).clicked() && i != chosen {
+            let lay = |context: &mut Context, i: usize| {
+                if i != chosen {
                     context.state.lay(Some(i));
+                }
+            };
+            if names.len() > 3 {
+                super::parts::choice(ui, "pattern", 84.0, &names[chosen], |ui| {
+                    for (i, name) in names.iter().enumerate() {
+                        if ui.selectable_label(i == chosen, name).clicked() {
+                            lay(context, i);
+                        }
+                    }
+                });
+            } else {
+                for (i, name) in names.iter().enumerate() {
+                    let text = RichText::new(name).size(size::SMALL);
+                    if ui.selectable_label(i == chosen, text).clicked() {
+                        lay(context, i);
+                    }
                 }
             }
             ui.separator();
