@@ -45,7 +45,9 @@ pub(super) fn pointer(
     let egui_has_it = wants.is_some_and(|w| w.wants_pointer_input()) || view.held;
     let pressed = [MouseButton::Left, MouseButton::Middle, MouseButton::Right];
     if buttons.any_just_pressed(pressed) {
+        // What moved before the press is no drag.
         *started_on_stage = on_stage && !egui_has_it;
+        return;
     } else if using {
         // A slider on the stage was taken: the panels say so one frame later.
         *started_on_stage = false;
@@ -170,5 +172,97 @@ pub(super) fn keys(
         if keyboard.just_pressed(key) {
             view.asked = Some(from);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A stage of 800 x 500 pixels in a window, and a pointer.
+    fn stage() -> App {
+        let mut app = App::new();
+        app.insert_resource(View { stage: Some(UVec4::new(100, 50, 800, 500)), ..default() })
+            .init_resource::<ButtonInput<MouseButton>>()
+            .init_resource::<ButtonInput<KeyCode>>()
+            .init_resource::<AccumulatedMouseScroll>()
+            .add_systems(Update, pointer);
+        app.world_mut().spawn((Window::default(), PrimaryWindow));
+        app
+    }
+
+    fn point(app: &mut App, x: f64, y: f64) {
+        let mut windows = app.world_mut().query::<&mut Window>();
+        let mut window = windows.single_mut(app.world_mut()).expect("one window");
+        window.set_physical_cursor_position(Some(bevy::math::DVec2::new(x, y)));
+    }
+
+    fn press(app: &mut App, down: bool) {
+        let mut buttons = app.world_mut().resource_mut::<ButtonInput<MouseButton>>();
+        buttons.clear();
+        if down {
+            buttons.press(MouseButton::Left);
+        } else {
+            buttons.release(MouseButton::Left);
+        }
+    }
+
+    fn goal(app: &App) -> (f32, f32) {
+        let view = app.world().resource::<View>();
+        (view.goal.yaw, view.goal.pitch)
+    }
+
+    #[test]
+    fn a_drag_turns_her_and_a_jump_before_it_does_not() {
+        let mut app = stage();
+        let before = goal(&app);
+        point(&mut app, 20.0, 20.0);
+        app.update();
+        // A slow frame: the pointer jumped onto the stage and was pressed, all at once.
+        point(&mut app, 400.0, 300.0);
+        press(&mut app, true);
+        app.update();
+        assert_eq!(goal(&app), before);
+        app.world_mut().resource_mut::<ButtonInput<MouseButton>>().clear();
+        point(&mut app, 440.0, 310.0);
+        app.update();
+        let turned = goal(&app);
+        assert!((turned.0 - before.0 + 40.0 * TURN_PER_PIXEL).abs() < 1e-5);
+        assert!((turned.1 - before.1 - 10.0 * TURN_PER_PIXEL).abs() < 1e-5);
+        press(&mut app, false);
+        point(&mut app, 600.0, 500.0);
+        app.update();
+        assert_eq!(goal(&app), turned, "let go");
+    }
+
+    #[test]
+    fn what_can_be_dragged_on_the_stage_holds_her_still() {
+        let mut app = stage();
+        app.world_mut().resource_mut::<View>().held = true;
+        let before = goal(&app);
+        point(&mut app, 400.0, 300.0);
+        press(&mut app, true);
+        app.update();
+        app.world_mut().resource_mut::<ButtonInput<MouseButton>>().clear();
+        point(&mut app, 500.0, 300.0);
+        app.update();
+        assert_eq!(goal(&app), before);
+    }
+
+    #[test]
+    fn the_wheel_comes_nearer_where_the_pointer_is() {
+        let mut app = stage();
+        point(&mut app, 820.0, 90.0);
+        let scroll = AccumulatedMouseScroll {
+            unit: MouseScrollUnit::Line,
+            delta: Vec2::new(0.0, 3.0),
+            ..default()
+        };
+        app.insert_resource(scroll);
+        let before = *app.world().resource::<View>();
+        app.update();
+        let after = *app.world().resource::<View>();
+        assert!((after.goal.distance / before.goal.distance - NOTCH.powi(3)).abs() < 1e-4);
+        assert_ne!(after.goal.target, before.goal.target, "towards the pointer");
     }
 }
