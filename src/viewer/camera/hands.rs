@@ -253,11 +253,8 @@ mod tests {
     fn the_wheel_comes_nearer_where_the_pointer_is() {
         let mut app = stage();
         point(&mut app, 820.0, 90.0);
-        let scroll = AccumulatedMouseScroll {
-            unit: MouseScrollUnit::Line,
-            delta: Vec2::new(0.0, 3.0),
-            ..default()
-        };
+        let scroll =
+            AccumulatedMouseScroll { unit: MouseScrollUnit::Line, delta: Vec2::new(0.0, 3.0) };
         app.insert_resource(scroll);
         let before = *app.world().resource::<View>();
         app.update();
