@@ -16,7 +16,8 @@ use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 
 use super::Stage;
 use super::prefs::Prefs;
-use super::session::{Command, Session};
+use super::session::{Command, Session, wake_after};
+use super::ui::notices::NOTICE_STAYS;
 use super::ui::state::{FilePurpose, Next, UiState};
 use crate::cli::files::save_atomically;
 use crate::drawing::compose::Paper;
@@ -69,7 +70,16 @@ impl Plugin for DeskPlugin {
             .add_message::<AppExit>()
             .add_systems(
                 Update,
-                (dropped, close_asked, serve, dialogs, finish_job, go_on, remember)
+                (
+                    dropped,
+                    close_asked,
+                    serve,
+                    dialogs,
+                    finish_job,
+                    go_on,
+                    remember,
+                    wake_for_notices,
+                )
                     .chain()
                     .after(super::session::apply_commands)
                     .in_set(Stage::Apply),
@@ -333,6 +343,19 @@ fn go_on(
     let next = state.then.take().filter(|_| !session.changed());
     if let Some(next) = next {
         commands.p1().write(next.command(prefs.now.units));
+    }
+}
+
+/// A notice goes by itself: the window has to be awake then.
+fn wake_for_notices(
+    session: Res<Session>,
+    wake: Option<Res<EventLoopProxyWrapper>>,
+    mut last: Local<u64>,
+) {
+    let newest = session.notices().last().map_or(0, |n| n.id);
+    if let Some(wake) = wake.filter(|_| newest > *last) {
+        *last = newest;
+        wake_after(&wake, Duration::from_secs_f64(NOTICE_STAYS + 0.3));
     }
 }
 

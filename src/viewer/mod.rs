@@ -23,9 +23,10 @@ pub mod shot;
 pub mod ui;
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use bevy::prelude::*;
-use bevy::winit::WinitSettings;
+use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::EguiPlugin;
 
 use crate::cli::job::ViewFrom;
@@ -60,6 +61,9 @@ impl Plugin for CorePlugin {
     }
 }
 
+/// How long a window in which nothing happens sleeps.
+const ASLEEP: Duration = Duration::from_secs(600);
+
 /// Opens the window on `hull` (read from `file`, if any) until it is closed.
 ///
 /// # Errors
@@ -84,7 +88,11 @@ pub fn open(hull: Hull, file: Option<PathBuf>) -> Result<(), NoScreen> {
             ..default()
         }))
         .add_plugins(EguiPlugin::default())
-        .insert_resource(WinitSettings::desktop_app())
+        .insert_resource(WinitSettings {
+            // Drawn when something happens, and not by the clock.
+            focused_mode: UpdateMode::reactive_low_power(ASLEEP),
+            unfocused_mode: UpdateMode::reactive_low_power(ASLEEP),
+        })
         .insert_resource(session)
         .insert_resource(prefs)
         .insert_resource(state)

@@ -237,6 +237,15 @@ pub(super) fn apply_commands(mut commands: MessageReader<Command>, mut session: 
     }
 }
 
+/// Wakes the window, if it sleeps, after this time.
+pub(super) fn wake_after(wake: &EventLoopProxyWrapper, time: Duration) {
+    let wake = (**wake).clone();
+    std::thread::spawn(move || {
+        std::thread::sleep(time);
+        let _ = wake.send_event(WinitUserEvent::WakeUp);
+    });
+}
+
 /// Keeps a changed document a while after it was changed, wakes the window for it if it
 /// sleeps.
 fn autosave(
@@ -249,11 +258,7 @@ fn autosave(
         None if session.to_be_kept() => {
             *due = Some(Instant::now() + AUTOSAVE_AFTER);
             if let Some(wake) = wake {
-                let wake = (**wake).clone();
-                std::thread::spawn(move || {
-                    std::thread::sleep(AUTOSAVE_AFTER + Duration::from_millis(50));
-                    let _ = wake.send_event(WinitUserEvent::WakeUp);
-                });
+                wake_after(&wake, AUTOSAVE_AFTER + Duration::from_millis(50));
             }
         }
         Some(at) if Instant::now() >= at => {

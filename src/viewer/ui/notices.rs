@@ -1,5 +1,7 @@
 //! What there is to tell: in a corner of the stage, out of the way, gone by itself.
 
+use std::time::Instant;
+
 use bevy_egui::egui::{self, Id, RichText};
 
 use super::Context;
@@ -7,11 +9,12 @@ use super::style::size;
 use crate::viewer::session::Command;
 
 /// Seconds that a notice stays; one of something that went wrong stays until it is read.
-const STAYS: f64 = 7.0;
+pub const NOTICE_STAYS: f64 = 7.0;
 
 /// Shows the notices.
 pub fn show(ctx: &egui::Context, context: &mut Context) {
-    let now = ctx.input(|i| i.time);
+    // The panels' clock stands still while the window sleeps.
+    let now = Instant::now();
     let mut read = Vec::new();
     let tokens = context.tokens;
     if context.state.dropping {
@@ -29,7 +32,7 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
             for notice in &notices {
                 let born = Id::new(("notice", notice.id));
                 let since = ctx.data_mut(|d| *d.get_temp_mut_or(born, now));
-                if !notice.wrong && now - since > STAYS {
+                if !notice.wrong && (now - since).as_secs_f64() > NOTICE_STAYS {
                     read.push(notice.id);
                     continue;
                 }
