@@ -1,5 +1,5 @@
 //! What one dragged frame costs the window's own code, on one core, the graphics driver
-//! aside: the edit, the model, the meshes that changed, the panels laid out and cut into
+//! aside: the edit, the model, all meshes (the window itself builds those that changed), the panels laid out and cut into
 //! triangles. `matching` beside it, as in the other bench, says how quick the machine is.
 
 use std::cell::RefCell;

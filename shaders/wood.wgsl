@@ -82,6 +82,7 @@ fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> Fragment
     let share = in.uv.x;
     let lines = vec3<f32>(isoline(share, 0.25), isoline(share, 0.5), isoline(share, 1.0));
     let stripe = stripes(normalize(in.world_normal), p);
+    let p_width = fwidth(p.y);
 
     // Face grain: long, faint, uneven streaks along the boat.
     let over = across * 37.0 + p.y * 9.0;
@@ -110,16 +111,17 @@ fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> Fragment
     if (!sawn) {
         colour = mix(colour, colour * 0.35, 0.75 * seam_line);
     }
-#endif
-    if (wood.water.x > 0.5) {
+    // Wet outside: a sound boat is dry within.
+    if (wood.water.x > 0.5 && outer) {
         let depth = wood.water.y - p.y;
-        let line_width = fwidth(p.y) * 1.4 + 0.0015;
+        let line_width = p_width * 1.4 + 0.0015;
         if (depth > 0.0) {
             colour = mix(colour, vec3<f32>(0.10, 0.30, 0.36), clamp(0.42 + depth * 0.8, 0.0, 0.72));
         }
         let bright = 1.0 - smoothstep(0.0, 1.0, abs(depth) / line_width);
         colour = mix(colour, vec3<f32>(0.92, 0.99, 1.0), bright);
     }
+#endif
     if (wood.look.z > 0.5) {
         let strength = select(0.35, 0.16, wood.look.x > 0.5);
         colour = mix(colour, vec3<f32>(0.10, 0.36, 0.64), strength);
@@ -137,6 +139,10 @@ fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> Fragment
     pbr_input.material.base_color = alpha_discard(pbr_input.material, pbr_input.material.base_color);
     var out: FragmentOutput;
     out.color = apply_pbr_lighting(pbr_input);
+    if (wood.look.x > 0.5 && wood.look.x < 1.5) {
+        // A value is read off its colour: light and shade only hint at the form.
+        out.color = vec4<f32>(mix(out.color.rgb, colour, 0.65), out.color.a);
+    }
     if (!is_front) {
         // The back of a face is only seen where the wood is sawn through: show the saw cut.
         let cut = select(vec3<f32>(0.34, 0.20, 0.09), vec3<f32>(0.62, 0.42, 0.22), wood.look.w > 0.5);

@@ -40,7 +40,7 @@ impl Derived {
 type Result = std::result::Result<Model, Vec<Finding>>;
 
 #[derive(Resource, Default)]
-struct Running(Option<(u64, Task<Result>)>);
+struct Running(Option<(u64, Task<Result>, Instant)>);
 
 /// The hull that the ghost's model is of, and its computation.
 #[derive(Resource, Default)]
@@ -67,8 +67,8 @@ impl Plugin for DerivePlugin {
     }
 }
 
-/// How long a frame waits for a model that was just begun: most are there by then, and are
-/// drawn in the frame of the pointer's own event. What takes longer runs on behind.
+/// How long a frame waits for a model that it began: most are there by then, and are drawn
+/// in the frame in which the document changed. What takes longer runs on behind.
 const WAITED: Duration = Duration::from_millis(6);
 
 /// Starts on the newest document as soon as nothing is running; what changed meanwhile is
@@ -89,7 +89,7 @@ fn start(
     }
     let (hull, tables, revision) = (session.hull().clone(), tables.0.clone(), session.revision());
     let task = AsyncComputeTaskPool::get().spawn(async move { derive_checked(&hull, &tables) });
-    running.0 = Some((revision, task));
+    running.0 = Some((revision, task, Instant::now()));
     redraw.write(RequestRedraw);
 }
 
@@ -129,10 +129,9 @@ fn ghost(
 }
 
 fn take(mut running: ResMut<Running>, mut derived: ResMut<Derived>) {
-    let Some((revision, task)) = running.bypass_change_detection().0.as_mut() else {
+    let Some((revision, task, begun)) = running.bypass_change_detection().0.as_mut() else {
         return;
     };
-    let begun = Instant::now();
     let result = loop {
         match check_ready(task) {
             Some(result) => break result,

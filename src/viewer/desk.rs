@@ -10,7 +10,7 @@ use bevy::app::AppExit;
 use bevy::prelude::*;
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::tasks::futures::check_ready;
-use bevy::tasks::{AsyncComputeTaskPool, IoTaskPool, Task};
+use bevy::tasks::{IoTaskPool, Task};
 use bevy::window::{FileDragAndDrop, PrimaryWindow, RequestRedraw, WindowCloseRequested};
 use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 
@@ -46,6 +46,8 @@ impl Job {
 pub struct Desk {
     /// The pack being written.
     pub job: Option<Job>,
+    /// The window is to be closed once the pack is written.
+    closing: bool,
     /// A dialog of the system that is open, and since when.
     dialog: Option<(FilePurpose, Task<Option<PathBuf>>, Instant)>,
 }
@@ -271,6 +273,10 @@ fn serve(
                     },
                 );
             }
+            Command::Close if desk.job.is_some() => {
+                desk.closing = true;
+                session.tell("she closes as soon as the build pack is written");
+            }
             Command::Close => {
                 exit.write(AppExit::Success);
             }
@@ -290,7 +296,8 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
     let hull = session.hull().clone();
     let (done, of) = (Arc::new(AtomicUsize::new(0)), Arc::new(AtomicUsize::new(1)));
     let (d, o) = (done.clone(), of.clone());
-    let task = AsyncComputeTaskPool::get().spawn(async move {
+    // Not among the models: those are wanted meanwhile.
+    let task = IoTaskPool::get().spawn(async move {
         let model = crate::model::derive(&hull, &crate::material::Materials::shipped())
             .map_err(|_| "she cannot be computed as she is: see the findings".to_string())?;
         let step = |k: usize, all: usize, _: &str| {
@@ -308,6 +315,7 @@ fn finish_job(
     mut desk: ResMut<Desk>,
     mut session: ResMut<Session>,
     mut redraw: MessageWriter<RequestRedraw>,
+    mut exit: MessageWriter<AppExit>,
 ) {
     let Some(job) = desk.bypass_change_detection().job.as_mut() else {
         return;
@@ -321,6 +329,9 @@ fn finish_job(
         Err(why) => session.warn(why),
     }
     desk.job = None;
+    if desk.closing {
+        exit.write(AppExit::Success);
+    }
 }
 
 /// What was to follow once the work is saved; not if it could not be, or was changed.

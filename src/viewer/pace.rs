@@ -35,8 +35,9 @@ impl Plugin for PacePlugin {
         }
         app.init_resource::<Pace>()
             .add_systems(First, begin)
-            .add_systems(Update, (asked.in_set(Stage::Apply), answered.after(Stage::Sync)))
-            .add_systems(Last, end);
+            .add_systems(Update, answered.after(Stage::Sync))
+            // The panels have spoken by then: the frame of the pointer's own event counts.
+            .add_systems(Last, (asked, end).chain());
     }
 }
 

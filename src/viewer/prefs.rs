@@ -224,11 +224,19 @@ pub struct PrefsPlugin;
 
 impl Plugin for PrefsPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Prefs>().add_systems(Update, keep.run_if(resource_changed::<Prefs>));
+        app.init_resource::<Prefs>().add_systems(Update, keep);
     }
 }
 
-fn keep(mut prefs: ResMut<Prefs>, mut session: ResMut<Session>) {
+fn keep(
+    mut prefs: ResMut<Prefs>,
+    mut session: ResMut<Session>,
+    buttons: Option<Res<ButtonInput<MouseButton>>>,
+) {
+    // Not at every step of something that is being dragged.
+    if buttons.is_some_and(|b| b.get_pressed().next().is_some()) {
+        return;
+    }
     if let Err(why) = prefs.bypass_change_detection().keep() {
         session.warn(format!("preferences are not kept: {why}"));
     }

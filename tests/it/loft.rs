@@ -417,7 +417,7 @@ fn the_tab_key_reaches_every_corner() {
         "Write the build pack",
         "Skin: holds",
         "File",
-        "Loft",
+        "Light & help",
         "planked",
         "side",
         "fit",

@@ -66,7 +66,9 @@ fn rulings(p: &PanelModel, share: f64, place: Option<FloorPlace>) -> Vec<Shown> 
     };
     let offset = p.pattern_surface.offset(p.thickness);
     let breadth = p.flat.rulings.iter().map(|r| (r.upper - r.lower).norm()).fold(0.0, f64::max);
-    let lift = LIFT * breadth * (std::f64::consts::PI * share).sin() * V3::z();
+    // A whole bottom stays under her bones.
+    let high = if p.full_width { 0.0 } else { LIFT * breadth };
+    let lift = high * (std::f64::consts::PI * share).sin() * V3::z();
     Unfolding::of(&p.flat, place)
         .at(share)
         .into_iter()

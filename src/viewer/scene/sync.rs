@@ -67,7 +67,11 @@ pub(super) fn parts(
             Piece::Panel(i) => {
                 reopened || before.is_none_or(|b| b.panels.get(*i) != model.panels.get(*i))
             }
-            Piece::Member(i) => before.is_none_or(|b| b.members.get(*i) != model.members.get(*i)),
+            // A keelson ends where the line above it comes too near.
+            Piece::Member(i) => before.is_none_or(|b| {
+                b.members.get(*i) != model.members.get(*i)
+                    || b.lines.lines.get(1) != model.lines.lines.get(1)
+            }),
             Piece::Transom | Piece::BowTransom => before.is_none_or(|b| b.lines != model.lines),
         };
         if !stale && here.is_some() {

@@ -17,8 +17,14 @@ impl Session {
                 let kept = kept::is_kept(path);
                 self.replace(hull, (!kept).then(|| path.to_path_buf()));
             }
-            Err(e) => self.warn(e),
+            Err(e) => self.stay(e),
         }
+    }
+
+    /// What was to be opened cannot be: the boat in hand stays, and is kept again.
+    fn stay(&mut self, why: impl std::fmt::Display) {
+        self.warn(why);
+        self.autosaved = 0;
     }
 
     /// A boat from a table of offsets; it has no document yet.
@@ -34,7 +40,7 @@ impl Session {
                     self.tell(format!("{}: {}", f.place, f.message));
                 }
             }
-            Err(why) => self.warn(why),
+            Err(why) => self.stay(why),
         }
     }
 
@@ -113,8 +119,7 @@ impl Session {
                 self.saved.name.push_str(" (not saved)");
             }
         }
-        self.autosave();
-        if self.kept {
+        if self.autosave() {
             kept::remove(&work.place);
         }
     }
@@ -126,24 +131,29 @@ impl Session {
     }
 
     /// Writes the changed document to where it is kept, so that a crash loses seconds.
-    pub fn autosave(&mut self) {
+    /// Whether anything was written.
+    pub fn autosave(&mut self) -> bool {
         if !self.changed() {
             // Undone or saved.
             self.drop_kept();
             self.autosaved = self.revision;
-            return;
+            return false;
         }
         if self.autosaved == self.revision {
-            return;
+            return false;
         }
+        self.autosaved = self.revision;
         let Some(place) = self.keeping() else {
-            return;
+            return false;
         };
         match save_hull(&place, &self.hull) {
-            Ok(()) => (self.autosaved, self.kept) = (self.revision, true),
+            Ok(()) => {
+                self.kept = true;
+                true
+            }
             Err(e) => {
-                self.autosaved = self.revision;
                 self.warn(format!("unsaved work is not kept: {e}"));
+                false
             }
         }
     }

@@ -130,6 +130,11 @@ impl Session {
         self.hull != self.saved
     }
 
+    /// Whether a drag goes on.
+    pub fn dragging(&self) -> bool {
+        self.dragging
+    }
+
     /// Counts every change.
     pub fn revision(&self) -> u64 {
         self.revision
@@ -183,7 +188,9 @@ impl Session {
             Command::LetGo => self.let_go(),
             Command::Tell(text) => self.tell(text),
             Command::Dismiss(id) => self.notices.retain(|n| n.id != *id),
-            Command::Close => self.autosave(),
+            Command::Close => {
+                self.autosave();
+            }
             Command::Pack(..) | Command::Picture(_) => {}
         }
     }

@@ -21,7 +21,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     };
     let tokens = context.tokens;
     for (i, bent) in model.members.iter().enumerate() {
-        let selected = context.state.member_of(model) == i;
+        let selected =
+            context.state.member_of(model) == i || context.state.lit() == Some(Piece::Member(i));
         let frame = egui::Frame::new()
             .fill(if selected { tokens.floor } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
@@ -29,10 +30,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         let response = frame
             .show(ui, |ui| {
                 ui.horizontal(|ui| {
-                    ui.label(
-                        RichText::new(capital(&bent.member.name))
-                            .font(FontId::new(size::BODY, semibold())),
-                    );
+                    let name = RichText::new(capital(&bent.member.name));
+                    super::words::taught(ui, name.font(FontId::new(size::BODY, semibold())));
                     let way = bent.advice.recommended.map_or("will not bend", Method::word);
                     let colour = match bent.advice.recommended {
                         Some(Method::Dry) => tokens.holds,

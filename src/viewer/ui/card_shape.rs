@@ -28,7 +28,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             .filter_map(|(l, view, f)| f.hardest_duck.map(|(k, jump)| (l, view, k, jump)))
             .max_by(|a, b| a.3.total_cmp(&b.3));
         if let Some((line, view, duck, jump)) = hardest {
-            figure(ui, tokens, "hardest duck, 60 shows", format!("{jump:.0}"));
+            figure(ui, tokens, "sharpest change at a duck (60 shows)", format!("{jump:.0}"));
             let id = context.session.hull().lines.iter().position(|l| l.name == line.name);
             let words = format!("look at it: duck {} of the {} in {view}", duck + 1, line.name);
             let link = super::parts::link(ui, tokens, words);

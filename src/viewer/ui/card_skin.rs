@@ -69,7 +69,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 figure(
                     ui,
                     tokens,
-                    "pattern within",
+                    "pattern is true to",
                     format!("{:.2} mm", p.pattern_error.max(0.01)),
                 );
                 if p.bend.radius < p.bend.least_radius {
@@ -113,9 +113,9 @@ fn worst(ui: &mut Ui, context: &mut Context, model: &Model) {
     let share = |p: &PanelModel| p.bend.least_radius / p.bend.radius;
     let tightest = model.panels.iter().enumerate().max_by(|a, b| share(a.1).total_cmp(&share(b.1)));
     let twist = model.panels.iter().map(|p| p.quality.greatest_warp).fold(0.0, f64::max);
-    figure(ui, tokens, "twist, the worst ruling", format!("{:.1}°", twist.to_degrees()));
+    figure(ui, tokens, "most twist along a ruling", format!("{:.1}°", twist.to_degrees()));
     let error = model.panels.iter().map(|p| p.pattern_error).fold(0.01, f64::max);
-    figure(ui, tokens, "patterns within", format!("{error:.2} mm"));
+    figure(ui, tokens, "patterns are true to", format!("{error:.2} mm"));
     let Some((i, p)) = tightest else {
         return;
     };

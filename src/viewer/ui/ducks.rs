@@ -43,6 +43,7 @@ fn step(units: Units) -> f64 {
 pub fn snapped(
     hull: &Hull,
     id: DuckId,
+    start: Duck,
     to: Duck,
     axes: &[usize],
     stations: &[f64],
@@ -61,6 +62,8 @@ pub fn snapped(
                 best = Some((off, value, words));
             }
         };
+        // A straight pull keeps the other coordinate.
+        offer(start.point()[axis], "as it was".into());
         for (l, line) in hull.lines.iter().enumerate() {
             for (k, d) in line.ducks.iter().enumerate() {
                 let near = l == id.line && k.abs_diff(id.duck) == 0;
@@ -114,6 +117,9 @@ pub fn between(hull: &Hull, id: DuckId) -> Option<Duck> {
     let p = spline.at(spline.parameter_at_x((0.5 * (a.x + b.x)).round())?);
     Some(Duck::at(p.x.round(), p.y.max(0.0).round(), p.z.round()))
 }
+
+/// Points that a duck may be moved without leaving its place.
+const STILL: f32 = 3.0;
 
 /// One way of taking hold of ducks: where they are drawn and where the pointer takes them.
 pub struct Hold<'a> {
@@ -190,8 +196,13 @@ impl Hold<'_> {
             let origin = ui.input(|i| i.pointer.press_origin()).unwrap_or(at);
             let grip = at - origin;
             let snapped = Vec::new();
-            context.state.dragged =
-                Some(Dragged { id, grasp: self.grasp, grip: [grip.x, grip.y], snapped });
+            context.state.dragged = Some(Dragged {
+                id,
+                grasp: self.grasp,
+                grip: [grip.x, grip.y],
+                start: *duck,
+                snapped,
+            });
             context.state.duck = Some(id);
         }
         let held =
@@ -204,12 +215,17 @@ impl Hold<'_> {
             && let Some(dragged) = &mut context.state.dragged
         {
             let pointer = pointer + vec2(dragged.grip[0], dragged.grip[1]);
+            // Held still it stays where it is.
+            let start = dragged.start;
+            if (self.at)(&start).is_some_and(|s| (pointer - s).length() < STILL) && *duck == start {
+                return;
+            }
             let hull = context.session.hull();
             let free = ui.input(|i| i.modifiers.alt) || !context.state.snap;
             let stations = context.model.map_or(&[][..], |m| &m.stations);
             let reach = if free { 0.0 } else { (SNAP_POINTS * self.mm_per_point).min(SNAP_MM) };
             let moved = (self.to)(duck, pointer)
-                .map(|to| snapped(hull, id, to, &self.axes, stations, reach))
+                .map(|to| snapped(hull, id, start, to, &self.axes, stations, reach))
                 .and_then(|(to, said)| Some((kept_between(hull, id, to)?, said)));
             if let Some((to, said)) = moved {
                 dragged.snapped = said;
@@ -342,19 +358,23 @@ mod tests {
         let id = DuckId { line: 1, duck: 2 };
         let now = hull.lines[1].ducks[2];
         let near_station = Duck { x: now.x + 6.0, ..now };
+        // Where it was is out of reach in these.
+        let far = Duck::at(-900.0, -900.0, -900.0);
         let stations = [now.x + 4.0];
-        let (to, said) = snapped(&hull, id, near_station, &[0], &stations, 5.0);
+        let (to, said) = snapped(&hull, id, far, near_station, &[0], &stations, 5.0);
         assert_eq!(to.x, stations[0]);
         assert_eq!(said, ["on station 1"]);
         let other = hull.lines[1].ducks[3];
-        let (to, said) = snapped(&hull, id, Duck { z: other.z + 2.0, ..now }, &[2], &[], 3.0);
+        let (to, said) = snapped(&hull, id, far, Duck { z: other.z + 2.0, ..now }, &[2], &[], 3.0);
         assert_eq!(to.z, other.z);
         assert_eq!(said, ["as high as duck 4 of the sheer"]);
         let fair = fair_without(&hull, id).expect("an inner duck");
         let run = fair.at(fair.parameter_at_x(now.x).expect("amidships"));
-        let (to, said) = snapped(&hull, id, Duck { y: run.y + 0.4, ..now }, &[1], &[], 0.5);
+        let (to, said) = snapped(&hull, id, far, Duck { y: run.y + 0.4, ..now }, &[1], &[], 0.5);
         assert!((to.y - run.y).abs() < 1e-9, "{to:?} {said:?}");
-        let (to, said) = snapped(&hull, id, Duck { y: run.y + 7.3, ..now }, &[1], &[], 0.0);
+        let (to, said) = snapped(&hull, id, now, Duck { x: now.x + 3.0, ..now }, &[0], &[], 5.0);
+        assert_eq!((to.x, said), (now.x, vec!["as it was".to_string()]));
+        let (to, said) = snapped(&hull, id, far, Duck { y: run.y + 7.3, ..now }, &[1], &[], 0.0);
         assert_eq!((to.y, said.len()), ((run.y + 7.3).round(), 0), "free: to the mm");
     }
 

@@ -68,7 +68,7 @@ pub fn typed(
     ui: &mut Ui,
     context: &mut Context,
     key: &str,
-    label: &str,
+    label_text: &str,
     hint: &str,
     shown: &str,
     parse: impl Fn(&str) -> Result<f64, String>,
@@ -76,8 +76,11 @@ pub fn typed(
     let tokens = context.tokens;
     let mut out = None;
     ui.horizontal(|ui| {
-        let name = RichText::new(label).size(size::SMALL).color(tokens.soft);
+        let name = RichText::new(label_text).size(size::SMALL).color(tokens.soft);
         let label = super::parts::cell(ui, LABEL, name);
+        if let Some(meaning) = super::words::meaning(label_text) {
+            label.clone().on_hover_text(meaning);
+        }
         if !hint.is_empty() {
             label.clone().on_hover_text(hint);
         }

@@ -33,6 +33,15 @@ pub fn choose(context: &mut Context, purpose: FilePurpose) {
     }
 }
 
+/// The path as a file of its kind: an ending is added where none was typed.
+fn with_ending(purpose: FilePurpose, path: PathBuf) -> PathBuf {
+    match purpose {
+        FilePurpose::SaveAs if path.extension().is_none() => path.with_extension("ron"),
+        FilePurpose::Picture if path.extension().is_none() => path.with_extension("png"),
+        _ => path,
+    }
+}
+
 /// Goes on with a path that was typed.
 fn take(context: &mut Context, purpose: FilePurpose, path: PathBuf) {
     let paper = context.state.table.paper;
@@ -69,7 +78,7 @@ pub fn typed_path(ui: &mut egui::Ui, context: &mut Context) {
         field.request_focus();
     }
     let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-    let path = PathBuf::from(text.trim());
+    let path = with_ending(purpose, PathBuf::from(text.trim()));
     let writes_file = matches!(purpose, FilePurpose::SaveAs | FilePurpose::Picture);
     let in_the_way = writes_file && path.exists() && context.session.path() != Some(path.as_path());
     let asked = context.state.replacing.as_deref() == Some(text.trim());
@@ -82,6 +91,7 @@ pub fn typed_path(ui: &mut egui::Ui, context: &mut Context) {
         context.state.then = None;
     } else if go && in_the_way && !asked {
         context.state.replacing = Some(text.trim().to_string());
+        field.request_focus();
     }
     let done = go && !text.trim().is_empty() && (!in_the_way || asked);
     if cancelled || done {

@@ -25,6 +25,7 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
     let doing = match &next {
         Next::Open(_) => "opening another",
         Next::Start(_) => "starting another",
+        Next::TakeUp => "taking the other up",
         Next::Close => "closing",
     };
     let modal =
@@ -80,6 +81,7 @@ fn left_over(ctx: &egui::Context, context: &mut Context) {
     let when = work.when.map(ago).unwrap_or_default();
     let name = work.hull.name.clone();
     let place = work.place.display().to_string();
+    let of_this_boat = work.of.as_deref() == context.session.path();
     let mut asked = None;
     egui::Area::new("left over".into())
         .order(egui::Order::Foreground)
@@ -100,7 +102,10 @@ fn left_over(ctx: &egui::Context, context: &mut Context) {
                 });
             });
         });
-    if let Some(command) = asked {
-        context.ask(command);
+    match asked {
+        // Another boat's work takes the place of this one.
+        Some(Command::TakeUp) if !of_this_boat => context.leave_for(Next::TakeUp),
+        Some(command) => context.ask(command),
+        None => {}
     }
 }

@@ -147,8 +147,11 @@ const ROWS: [(&str, &[Row]); 4] = [
 /// Acts on the keys that were pressed; what needs what is typed to be taken first is given
 /// back, to be carried out at the end of the frame.
 pub fn act(ctx: &egui::Context, context: &mut Context) -> Vec<Act> {
-    let typing = ctx.text_edit_focused();
     let mut late = Vec::new();
+    if context.state.guard.is_some() {
+        return late;
+    }
+    let typing = ctx.text_edit_focused();
     for (_, rows) in &ROWS {
         for row in *rows {
             let Some((modifiers, key)) = row.key else {

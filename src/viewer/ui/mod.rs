@@ -26,9 +26,13 @@ pub mod top;
 pub mod tour;
 pub mod words;
 
+use std::time::Duration;
+
+use bevy::a11y::{AccessibilityRequested, ActionRequest};
 use bevy::prelude::*;
 use bevy::window::{MonitorSelection, PrimaryWindow, WindowMode};
-use bevy_egui::egui::{self, Panel, Ui, UiBuilder};
+use bevy::winit::{UpdateMode, WinitSettings};
+use bevy_egui::egui::{self, Key, Panel, Ui, UiBuilder};
 use bevy_egui::{EguiContexts, EguiInput, EguiPrimaryContextPass};
 
 use super::camera::View;
@@ -113,7 +117,8 @@ impl Plugin for UiPlugin {
     fn build(&self, app: &mut App) {
         app.init_resource::<UiState>()
             .init_resource::<Prefs>()
-            .add_systems(Update, (drop_unchanged_modifiers, full_screen))
+            .add_message::<ActionRequest>()
+            .add_systems(Update, (drop_unchanged_modifiers, full_screen, assist))
             .add_systems(EguiPrimaryContextPass, show);
     }
 }
@@ -135,6 +140,30 @@ fn drop_unchanged_modifiers(mut inputs: Query<&mut EguiInput>, mut last: Local<e
             }
             _ => true,
         });
+    }
+}
+
+/// How often a window looks for what a screen reader asks of it.
+const ASSISTED: Duration = Duration::from_millis(100);
+
+/// What a screen reader asks for is handed to the panels, and the window stays awake for it.
+fn assist(
+    mut asked: MessageReader<ActionRequest>,
+    requested: Option<Res<AccessibilityRequested>>,
+    mut inputs: Query<&mut EguiInput>,
+    settings: Option<ResMut<WinitSettings>>,
+) {
+    for request in asked.read() {
+        for mut input in &mut inputs {
+            input.events.push(egui::Event::AccessKitActionRequest(request.0.clone()));
+        }
+    }
+    let awake = UpdateMode::reactive_low_power(ASSISTED);
+    if requested.is_some_and(|r| r.get())
+        && let Some(mut settings) = settings
+        && settings.focused_mode != awake
+    {
+        settings.focused_mode = awake;
     }
 }
 
@@ -281,9 +310,11 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
         context.state.table.full_screen = false;
         around_the_stage(ctx, &mut root, context);
     }
-    if context.state.dragged.is_some() && !ctx.input(|i| i.pointer.any_down()) {
-        // The duck's place went away under the hand.
-        context.state.dragged = None;
+    // Whatever it was that was dragged, it is over when nothing is held any more: what was
+    // under the hand may have gone away.
+    let arrows = [Key::ArrowLeft, Key::ArrowRight, Key::ArrowUp, Key::ArrowDown];
+    let held = ctx.input(|i| i.pointer.any_down() || arrows.iter().any(|k| i.key_down(*k)));
+    if !held && (context.state.dragged.take().is_some() || context.session.dragging()) {
         context.ask(Command::DragEnd);
     }
     notices::show(ctx, context);

@@ -241,7 +241,11 @@ fn ducks(ui: &mut Ui, context: &mut Context, eye: &Eye) {
     // On the side of the boat that faces the eye: the port half is the mirror of starboard.
     let side =
         if eye.orbit.transform().translation.z > 0.0 && !context.state.half { -1.0 } else { 1.0 };
-    let at = |d: &Duck| eye.see(P3::new(d.x, side * d.y, d.z));
+    let cut = context.state.section;
+    let at = |d: &Duck| {
+        let away = cut.is_some_and(|x| d.x < x);
+        eye.see(P3::new(d.x, side * d.y, d.z)).filter(|_| !away)
+    };
     let to = |d: &Duck, p: Pos2| {
         let mut ray = eye.orbit.ray(Vec2::new(p.x, p.y), eye.frame);
         (ray.from.y, ray.along.y) = (side * ray.from.y, side * ray.along.y);

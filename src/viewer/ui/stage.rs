@@ -1,7 +1,10 @@
 //! What lies on the stage beside the hull: how she is shown, the views in words, the
 //! legend, the scale.
 
-use bevy_egui::egui::{self, Align2, FontId, Pos2, Rect, RichText, Stroke, Ui, pos2, vec2};
+use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
+use bevy_egui::egui::{
+    self, Align2, FontId, PopupCloseBehavior, Pos2, Rect, RichText, Stroke, Ui, pos2, vec2,
+};
 
 use super::Context;
 use super::state::{Look, Question};
@@ -57,7 +60,7 @@ fn views(ui: &mut Ui, context: &mut Context) {
             context.view.goal.parallel = context.view.parallel;
         }
         let turns = ui
-            .selectable_label(context.view.turntable, small("turn"))
+            .selectable_label(context.view.turntable, small("turntable"))
             .on_hover_text("She turns by herself   key T");
         if turns.clicked() {
             context.view.turntable = !context.view.turntable;
@@ -83,7 +86,10 @@ fn looks(ui: &mut Ui, context: &mut Context) {
         }
     }
     let state = &mut *context.state;
-    ui.menu_button(RichText::new("show …").size(size::SMALL), |ui| {
+    // Several things are often switched at once: a click outside closes it.
+    let stays = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
+    let words = RichText::new("show …").size(size::SMALL);
+    MenuButton::new(words).config(stays).ui(ui, |ui| {
         match state.question {
             Question::Skin => {
                 ui.checkbox(&mut state.map, "how near the sheets are to their limit");
@@ -193,6 +199,17 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
         .model
         .filter(|_| skin)
         .and_then(|m| m.panels.get(context.state.panel.unwrap_or(0)).or(m.panels.first()));
+    let lumber =
+        context.model.filter(|_| !skin).and_then(|m| m.members.get(context.state.member_of(m)));
+    if let Some(m) = lumber {
+        painter.text(
+            pos2(left - 8.0, top + height + 20.0),
+            Align2::RIGHT_TOP,
+            format!("strain, %, {}", m.member.name),
+            FontId::proportional(size::SMALL - 2.0),
+            tokens.soft,
+        );
+    }
     for (share, text) in [(0.25, "¼"), (0.5, "½"), (1.0, "1"), (1.5, "1½")] {
         let x = left + width * share / 1.5;
         painter.line_segment(
@@ -206,6 +223,16 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
             small.clone(),
             tokens.ink,
         );
+        if let Some(m) = lumber {
+            let strain = format!("{:.2}", 100.0 * m.breaking_strain * f64::from(share));
+            painter.text(
+                pos2(x, top + height + 20.0),
+                Align2::CENTER_TOP,
+                strain,
+                FontId::monospace(size::SMALL - 2.0),
+                tokens.soft,
+            );
+        }
         if let Some(p) = sheet {
             let radius = round_radius(p.bend.least_radius / f64::from(share));
             painter.text(

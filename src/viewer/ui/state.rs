@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use bevy::prelude::Resource;
 
 use super::table::Table;
+use crate::hull::Duck;
 use crate::hull::starters::Starter;
 use crate::model::Model;
 use crate::units::Units;
@@ -159,6 +160,8 @@ pub struct Dragged {
     pub grasp: Grasp,
     /// From the pointer to the duck when it was taken, points: it does not jump.
     pub grip: [f32; 2],
+    /// Where the duck was when it was taken.
+    pub start: Duck,
     /// What it has snapped to, in words.
     pub snapped: Vec<String>,
 }
@@ -183,6 +186,8 @@ pub enum Next {
     Open(PathBuf),
     /// Start from a starter.
     Start(&'static Starter),
+    /// Take up the work that was left over.
+    TakeUp,
     /// Close the window.
     Close,
 }
@@ -193,6 +198,7 @@ impl Next {
         match self {
             Next::Open(path) => Command::Open(path),
             Next::Start(starter) => Command::Start(starter, units),
+            Next::TakeUp => Command::TakeUp,
             Next::Close => Command::Close,
         }
     }
@@ -387,7 +393,8 @@ impl UiState {
     pub fn lay(&mut self, panel: Option<usize>) {
         if self.panel != panel || panel.is_none() {
             let table = &mut self.table;
-            (table.looked, table.page, table.full.shift) = (None, None, None);
+            (table.looked, table.page) = (None, None);
+            (table.full.shift, table.full.shifted) = (None, [0.0; 2]);
             table.measured.clear();
         }
         self.panel = panel;

@@ -144,6 +144,8 @@ pub fn apply(ctx: &egui::Context, theme: Theme) {
     visuals.hyperlink_color = tokens.chalk;
     visuals.selection.bg_fill = tokens.chalk.gamma_multiply(0.25);
     visuals.selection.stroke = Stroke::new(1.0, tokens.chalk);
+    // A blinking cursor would have the window drawn for ever.
+    visuals.text_cursor.blink = false;
     visuals.window_stroke = Stroke::new(1.0, tokens.rule);
     for widget in [
         &mut visuals.widgets.noninteractive,

@@ -21,7 +21,11 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     ui.spacing_mut().interact_size.y = 30.0;
     ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
         name(ui, context);
-        let saved = if context.session.changed() { "not saved" } else { "saved" };
+        let saved = match (context.session.changed(), context.session.path()) {
+            (true, _) => "not saved",
+            (false, Some(_)) => "saved",
+            (false, None) => "no file yet",
+        };
         ui.label(RichText::new(saved).size(size::SMALL).color(tokens.soft));
         if context.state.path.is_some() {
             files::typed_path(ui, context);
@@ -101,7 +105,7 @@ fn buttons(ui: &mut Ui, context: &mut Context) {
     });
     shown.on_hover_text("Units that lengths are shown in; any can be typed");
     ui.menu_button("File", |ui| file_menu(ui, context));
-    ui.menu_button("Loft", |ui| loft_menu(ui, context));
+    ui.menu_button("Light & help", |ui| loft_menu(ui, context));
     history(ui, context);
 }
 

@@ -24,6 +24,8 @@ pub struct Ordinate {
     pub along: f64,
     /// Square to the edge, away from the panel, unit.
     pub outward: V2,
+    /// The station's number, from 1; `None` at the edge's end.
+    pub station: Option<usize>,
 }
 
 /// The length along a polyline to the point on it nearest to `p`, that point, and the way
@@ -55,16 +57,22 @@ pub fn ordinates(flat: &FlatPanel, stations: &[f64], upper: bool) -> Vec<Ordinat
     let outward = |way: V2| if upper { V2::new(-way.y, way.x) } else { V2::new(way.y, -way.x) };
     let mut out: Vec<Ordinate> = stations
         .iter()
-        .filter_map(|x| {
+        .enumerate()
+        .filter_map(|(k, x)| {
             let mark = marks::station(flat, *x);
             let end = if upper { mark.last() } else { mark.first() }?;
             let (along, at, way) = along_edge(&edge, *end)?;
             // A station that leaves the panel over its end does not cross this edge.
-            ((at - end).norm() < 0.5).then_some(Ordinate { at, along, outward: outward(way) })
+            ((at - end).norm() < 0.5).then_some(Ordinate {
+                at,
+                along,
+                outward: outward(way),
+                station: Some(k + 1),
+            })
         })
         .collect();
     if let Some((along, at, way)) = edge.last().and_then(|p| along_edge(&edge, *p)) {
-        out.push(Ordinate { at, along, outward: outward(way) });
+        out.push(Ordinate { at, along, outward: outward(way), station: None });
     }
     out
 }
@@ -76,7 +84,8 @@ pub fn show(painter: &Painter, context: &Context, model: &Model, panel: usize, a
     let tokens = context.tokens;
     for upper in [true, false] {
         let mut last: Option<bevy_egui::egui::Pos2> = None;
-        for o in ordinates(&p.flat, &model.stations, upper) {
+        // From the after end: the whole length is never the one left out.
+        for o in ordinates(&p.flat, &model.stations, upper).into_iter().rev() {
             let foot = at.place(o.at);
             let out = vec2(o.outward.x as f32, -o.outward.y as f32);
             if last.is_some_and(|l| (foot - l).length() < APART) {
@@ -89,7 +98,10 @@ pub fn show(painter: &Painter, context: &Context, model: &Model, panel: usize, a
             painter.text(
                 far + 2.0 * out,
                 align,
-                units.show(o.along),
+                match o.station {
+                    Some(k) if at.scale > 0.22 => format!("{k} · {}", units.show(o.along)),
+                    _ => units.show(o.along),
+                },
                 FontId::monospace(size::SMALL),
                 tokens.chalk,
             );

@@ -40,6 +40,8 @@ pub struct FullSize {
     pub doing: Doing,
     /// The pattern's place in the window's lower left corner (or the rectangle's), mm.
     pub shift: Option<[f64; 2]>,
+    /// How far it was shifted since it was laid, mm: a long side is traced in several goes.
+    pub shifted: [f64; 2],
     /// Quarter turns.
     pub turns: u8,
     /// Turned over, for the other side of the boat.
@@ -166,7 +168,11 @@ fn keys(ui: &Ui, context: &mut Context, low: P2) {
         return;
     }
     let pressed = |key| ui.input(|i| i.key_pressed(key));
-    let step = if ui.input(|i| i.modifiers.shift) { 0.1 * STEP } else { STEP };
+    let step = ui.input(|i| match (i.modifiers.shift, i.modifiers.alt) {
+        (_, true) => 0.01 * STEP,
+        (true, _) => 0.1 * STEP,
+        _ => STEP,
+    });
     let mut to = low;
     for (key, x, y) in [
         (Key::ArrowRight, 1.0, 0.0),
@@ -182,6 +188,7 @@ fn keys(ui: &Ui, context: &mut Context, low: P2) {
     let full = &mut context.state.table.full;
     if to != low {
         full.shift = Some([to.x, to.y]);
+        full.shifted = [full.shifted[0] + to.x - low.x, full.shifted[1] + to.y - low.y];
     }
     if pressed(Key::H) {
         full.bare = !full.bare;
@@ -357,7 +364,7 @@ fn controls(ui: &mut Ui, context: &mut Context, window: Rect) {
             ui.separator();
             if ui.button("turn").clicked() {
                 full.turns = (full.turns + 1) % 4;
-                full.shift = None;
+                (full.shift, full.shifted) = (None, [0.0; 2]);
             }
             if ui
                 .selectable_label(full.over, "turned over")
@@ -365,17 +372,23 @@ fn controls(ui: &mut Ui, context: &mut Context, window: Rect) {
                 .clicked()
             {
                 full.over = !full.over;
-                full.shift = None;
+                (full.shift, full.shifted) = (None, [0.0; 2]);
             }
             if context.prefs.calibration.corners.is_some()
                 && ui.button("square-on").on_hover_text("Forget the four corners").clicked()
             {
                 context.prefs.calibration.corners = None;
             }
+            let units = context.session.hull().units;
+            let [along, across] = full.shifted;
             let said = if checked {
-                "arrows shift it · H hides this bar · lay a ruler along the edge before you cut"
+                format!(
+                    "shifted {} along, {} across by arrows (Shift, Alt: less) · H hides this · lay a ruler along the edge before you cut",
+                    units.show(along),
+                    units.show(across)
+                )
             } else {
-                "not true to size yet: do the ruler check first"
+                "not true to size yet: do the ruler check first".to_string()
             };
             let colour = if checked { context.tokens.soft } else { context.tokens.stop };
             ui.label(RichText::new(said).size(size::SMALL).color(colour));

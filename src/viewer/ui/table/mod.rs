@@ -107,7 +107,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     if let Some(model) = context.model {
         let flat = &model.panels[panel].flat;
         strip_flat::trace(&painter, context, panel, flat, at);
-        if context.state.table.dimensions {
+        if context.state.table.dimensions && context.state.table.tool != Tool::Print {
             edges::show(&painter, context, model, panel, at);
         }
     }

@@ -49,7 +49,7 @@ pub fn show(
     foot(ui, context, &plan, rect);
 }
 
-/// One page as it will come out of the printer.
+/// One page: what it shows of the drawing at its place on the paper.
 fn large(
     ui: &Ui,
     context: &Context,
@@ -79,7 +79,7 @@ fn large(
     paint(&ui.painter_at(window), drawing, at, inks);
     let soft = Stroke::new(0.6, LIGHT.soft);
     painter.rect_stroke(window, 0.0, soft, StrokeKind::Middle);
-    let foot = format!("{} · tile {} · full size", drawing.title, page.name);
+    let foot = format!("{} · tile {} · with crosses and a 100 mm check", drawing.title, page.name);
     painter.text(
         pos2(window.min.x, window.max.y + 3.0),
         Align2::LEFT_TOP,
