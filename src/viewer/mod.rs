@@ -26,6 +26,7 @@ use std::path::PathBuf;
 use std::time::Duration;
 
 use bevy::prelude::*;
+use bevy::render::RenderPlugin;
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::EguiPlugin;
 
@@ -81,29 +82,32 @@ pub fn open(hull: Hull, file: Option<PathBuf>) -> Result<(), NoScreen> {
     probe::quietly(move || {
         let title = format!("{} — chinewright", session.hull().name);
         let mut app = App::new();
-        app.add_plugins(DefaultPlugins.set(WindowPlugin {
+        let window = WindowPlugin {
             primary_window: Some(Window { title, resolution: (1280, 800).into(), ..default() }),
             // Unsaved work is spoken of first.
             close_when_requested: false,
             ..default()
-        }))
-        .add_plugins(EguiPlugin::default())
-        .insert_resource(WinitSettings {
-            // Drawn when something happens, and not by the clock.
-            focused_mode: UpdateMode::reactive_low_power(ASLEEP),
-            unfocused_mode: UpdateMode::reactive_low_power(ASLEEP),
-        })
-        .insert_resource(session)
-        .insert_resource(prefs)
-        .insert_resource(state)
-        .add_plugins((
-            CorePlugin,
-            desk::DeskPlugin,
-            scene::ScenePlugin,
-            camera::CameraPlugin,
-            ui::UiPlugin,
-            pace::PacePlugin,
-        ));
+        };
+        // A window that sleeps would not show what is ready only after it went to sleep.
+        let render = RenderPlugin { synchronous_pipeline_compilation: true, ..default() };
+        app.add_plugins(DefaultPlugins.set(window).set(render))
+            .add_plugins(EguiPlugin::default())
+            .insert_resource(WinitSettings {
+                // Drawn when something happens, and not by the clock.
+                focused_mode: UpdateMode::reactive_low_power(ASLEEP),
+                unfocused_mode: UpdateMode::reactive_low_power(ASLEEP),
+            })
+            .insert_resource(session)
+            .insert_resource(prefs)
+            .insert_resource(state)
+            .add_plugins((
+                CorePlugin,
+                desk::DeskPlugin,
+                scene::ScenePlugin,
+                camera::CameraPlugin,
+                ui::UiPlugin,
+                pace::PacePlugin,
+            ));
         app.run();
     })
 }
