@@ -31,7 +31,7 @@ use std::time::Duration;
 use bevy::a11y::{AccessibilityRequested, ActionRequest};
 use bevy::prelude::*;
 use bevy::window::{MonitorSelection, PrimaryWindow, WindowMode};
-use bevy::winit::{UpdateMode, WinitSettings};
+use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use bevy_egui::egui::{self, Key, Panel, Ui, UiBuilder};
 use bevy_egui::{EguiContexts, EguiInput, EguiPrimaryContextPass};
 
@@ -118,6 +118,7 @@ impl Plugin for UiPlugin {
         app.init_resource::<UiState>()
             .init_resource::<Prefs>()
             .add_message::<ActionRequest>()
+            .add_systems(Startup, watch_for_assistance)
             .add_systems(Update, (drop_unchanged_modifiers, full_screen, assist))
             .add_systems(EguiPrimaryContextPass, show);
     }
@@ -146,6 +147,22 @@ fn drop_unchanged_modifiers(mut inputs: Query<&mut EguiInput>, mut last: Local<e
 /// How often a window looks for what a screen reader asks of it.
 const ASSISTED: Duration = Duration::from_millis(100);
 
+/// A sleeping window does not learn that a screen reader has come: it is woken for it.
+fn watch_for_assistance(
+    requested: Option<Res<AccessibilityRequested>>,
+    wake: Option<Res<EventLoopProxyWrapper>>,
+) {
+    if let Some((requested, wake)) = requested.zip(wake) {
+        let (requested, wake) = (requested.clone(), (**wake).clone());
+        std::thread::spawn(move || {
+            while !requested.get() {
+                std::thread::sleep(5 * ASSISTED);
+            }
+            let _ = wake.send_event(WinitUserEvent::WakeUp);
+        });
+    }
+}
+
 /// What a screen reader asks for is handed to the panels, and the window stays awake for it.
 fn assist(
     mut asked: MessageReader<ActionRequest>,
@@ -163,7 +180,7 @@ fn assist(
         && let Some(mut settings) = settings
         && settings.focused_mode != awake
     {
-        settings.focused_mode = awake;
+        (settings.focused_mode, settings.unfocused_mode) = (awake, awake);
     }
 }
 
