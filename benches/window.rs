@@ -97,7 +97,7 @@ impl Loft {
         self.session.apply(&Command::Drag(Edit::MoveDuck { line, duck: 2, to }));
         self.model = derive_checked(self.session.hull(), &self.materials).expect("a hull");
         let meshes = mesh::parts(&self.model);
-        let ground = floor::floor(&self.model, Theme::Light);
+        let ground = floor::floor(&self.model, Theme::Light, floor::Stands::default());
         meshes.len() + ground.count_vertices() + self.panels()
     }
 }

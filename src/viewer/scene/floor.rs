@@ -17,9 +17,19 @@ const UNDER: f32 = 0.16;
 /// How far (m) the floor lies under her lowest point, so that they do not flicker.
 pub const GAP: f32 = 0.004;
 
+/// What of her stands on the floor.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Stands {
+    /// All that lies forward of this (m) is cut away.
+    pub cut: Option<f32>,
+    /// The port half is left away.
+    pub half: bool,
+}
+
 /// The shadow that she casts straight down: her greatest breadth at each place, softened.
-pub fn floor(model: &Model, theme: Theme) -> Mesh {
-    let (low, high) = hull_box(model);
+pub fn floor(model: &Model, theme: Theme, stands: Stands) -> Mesh {
+    let (mut low, high) = hull_box(model);
+    low.x = stands.cut.map_or(low.x, |x| x.clamp(low.x, high.x - 0.01));
     let (shadow, ground) = floor_colours(theme);
     let half_breadth = breadths(model, low.x, high.x);
     let (x0, x1) = (low.x - SOFT - UNDER, high.x + SOFT + UNDER);
@@ -32,6 +42,8 @@ pub fn floor(model: &Model, theme: Theme) -> Mesh {
         for j in 0..=ACROSS {
             let z = reach * (2.0 * j as f32 / ACROSS as f32 - 1.0);
             positions.push(Vec3::new(x, low.y - GAP, z));
+            // Port is the engine's z.
+            let b = if stands.half && z > 0.0 { b.min(0.0) } else { b };
             let beyond = (z.abs() - b + UNDER) / (SOFT + UNDER);
             let t = 1.0 - beyond.clamp(0.0, 1.0);
             let strength = t * t * (3.0 - 2.0 * t);

@@ -164,6 +164,6 @@ pub fn spawn_floor(
         alpha_mode: AlphaMode::Blend,
         ..default()
     });
-    let floor = meshes.add(floor::floor(model, theme));
+    let floor = meshes.add(floor::floor(model, theme, floor::Stands::default()));
     commands.spawn((Mesh3d(floor), MeshMaterial3d(material), sync::Floor));
 }

@@ -158,7 +158,7 @@ pub(super) fn ground(
     mut meshes: ResMut<Assets<Mesh>>,
     mut standard: ResMut<Assets<StandardMaterial>>,
     mut floors: Query<(&Mesh3d, &mut Visibility), With<Floor>>,
-    mut laid: Local<Option<(u64, Theme)>>,
+    mut laid: Local<Option<(u64, Theme, floor::Stands)>>,
 ) {
     let Some(model) = derived.model.as_deref() else {
         return;
@@ -167,7 +167,12 @@ pub(super) fn ground(
     for (_, mut visibility) in &mut floors {
         visibility.set_if_neq(if hidden { Visibility::Hidden } else { Visibility::Visible });
     }
-    let key = (derived.count, prefs.theme());
+    let whole = state.unfolds() && state.opened > 0.0;
+    let stands = floor::Stands {
+        cut: state.section.filter(|_| !whole).map(|x| (x / 1000.0) as f32),
+        half: state.half,
+    };
+    let key = (derived.count, prefs.theme(), stands);
     if *laid == Some(key) {
         return;
     }
@@ -175,10 +180,14 @@ pub(super) fn ground(
     match floors.iter().next() {
         Some((handle, _)) => {
             if let Some(mut mesh) = meshes.get_mut(&handle.0) {
-                *mesh = floor::floor(model, prefs.theme());
+                *mesh = floor::floor(model, prefs.theme(), stands);
             }
         }
-        None => spawn_floor(&mut commands, &mut meshes, &mut standard, model, prefs.theme()),
+        None => {
+            spawn_floor(&mut commands, &mut meshes, &mut standard, model, prefs.theme());
+            // Laid for the whole boat; what is cut away is seen to in the next frame.
+            *laid = Some((derived.count, prefs.theme(), floor::Stands::default()));
+        }
     }
 }
 
