@@ -1,0 +1,281 @@
+//! Between the window and the system: file dialogs, dropped files, the build pack written
+//! behind the window, pictures of the window, closing.
+
+pub mod dialogs;
+#[cfg(test)]
+mod tests;
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::{Duration, Instant};
+
+use bevy::app::AppExit;
+use bevy::prelude::*;
+use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
+use bevy::tasks::futures::check_ready;
+use bevy::tasks::{IoTaskPool, Task};
+use bevy::window::{FileDragAndDrop, PrimaryWindow, RequestRedraw, WindowCloseRequested};
+use bevy::winit::EventLoopProxyWrapper;
+
+use super::Stage;
+use super::prefs::Prefs;
+use super::session::{Command, Session, wake_after};
+use super::ui::notices::NOTICE_STAYS;
+use super::ui::state::{FilePurpose, Next, UiState};
+use crate::cli::files::save_atomically;
+use crate::drawing::compose::Paper;
+pub use dialogs::{command, desktop_dialogs, stem, suggestion};
+
+/// Work going on behind the window.
+#[derive(Debug)]
+pub struct Job {
+    /// What it is, in words.
+    pub what: String,
+    done: Arc<AtomicUsize>,
+    of: Arc<AtomicUsize>,
+    task: Task<Result<String, String>>,
+}
+
+impl Job {
+    /// Share done, 0 to 1.
+    pub fn share(&self) -> f32 {
+        let (done, of) = (self.done.load(Ordering::Relaxed), self.of.load(Ordering::Relaxed));
+        done as f32 / of.max(1) as f32
+    }
+}
+
+/// What the desk is busy with.
+#[derive(Resource, Default, Debug)]
+pub struct Desk {
+    /// The pack being written.
+    pub job: Option<Job>,
+    /// The window is to be closed once the pack is written.
+    closing: bool,
+    /// A dialog of the system that is open, and since when.
+    dialog: Option<(FilePurpose, Task<Option<PathBuf>>, Instant)>,
+}
+
+impl Desk {
+    /// Whether a dialog of the system is open.
+    pub fn asking(&self) -> bool {
+        self.dialog.is_some()
+    }
+}
+
+/// Serves the window's dealings with the system.
+#[derive(Debug)]
+pub struct DeskPlugin;
+
+impl Plugin for DeskPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Desk>()
+            .init_resource::<UiState>()
+            .add_message::<WindowCloseRequested>()
+            .add_message::<FileDragAndDrop>()
+            .add_message::<AppExit>()
+            .add_systems(
+                Update,
+                (
+                    dropped,
+                    close_asked,
+                    serve,
+                    dialogs::dialogs,
+                    finish_job,
+                    go_on,
+                    remember,
+                    wake_for_notices,
+                )
+                    .chain()
+                    .after(super::session::apply_commands)
+                    .in_set(Stage::Apply),
+            );
+    }
+}
+
+/// A file dropped on the window is opened.
+fn dropped(
+    mut files: MessageReader<FileDragAndDrop>,
+    session: Res<Session>,
+    mut state: ResMut<UiState>,
+    mut commands: MessageWriter<Command>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    for file in files.read() {
+        redraw.write(RequestRedraw);
+        match file {
+            FileDragAndDrop::DroppedFile { path_buf, .. } => {
+                state.dropping = false;
+                if session.changed() {
+                    state.guard = Some(Next::Open(path_buf.clone()));
+                } else {
+                    commands.write(Command::Open(path_buf.clone()));
+                }
+            }
+            FileDragAndDrop::HoveredFile { .. } => state.dropping = true,
+            FileDragAndDrop::HoveredFileCanceled { .. } => state.dropping = false,
+        }
+    }
+}
+
+/// The window's own close button: not before unsaved work is spoken of.
+fn close_asked(
+    mut asked: MessageReader<WindowCloseRequested>,
+    session: Res<Session>,
+    mut state: ResMut<UiState>,
+    mut commands: MessageWriter<Command>,
+) {
+    if asked.read().count() == 0 {
+        return;
+    }
+    if session.changed() {
+        state.guard = Some(Next::Close);
+    } else {
+        commands.write(Command::Close);
+    }
+}
+
+/// Carries out what only the window can do.
+fn serve(
+    mut asked: MessageReader<Command>,
+    mut session: ResMut<Session>,
+    mut desk: ResMut<Desk>,
+    mut exit: MessageWriter<AppExit>,
+    mut engine: Commands,
+) {
+    for command in asked.read() {
+        match command {
+            Command::Pack(..) if desk.job.is_some() => {
+                session.warn("a build pack is being written");
+            }
+            Command::Pack(folder, paper) => {
+                desk.job = Some(write_pack(&session, folder.clone(), *paper));
+            }
+            Command::Picture(path) => {
+                let path = path.clone();
+                engine.spawn(Screenshot::primary_window()).observe(
+                    move |shot: On<ScreenshotCaptured>, mut session: ResMut<Session>| {
+                        match save_picture(&shot.image, &path) {
+                            Ok(()) => session.tell(format!("picture saved: {}", path.display())),
+                            Err(why) => session.warn(why),
+                        }
+                    },
+                );
+            }
+            Command::Close if desk.job.is_some() => {
+                desk.closing = true;
+                session.tell("she closes as soon as the build pack is written");
+            }
+            Command::Close => {
+                exit.write(AppExit::Success);
+            }
+            _ => {}
+        }
+    }
+}
+
+fn save_picture(image: &Image, path: &std::path::Path) -> Result<(), String> {
+    let dynamic = image.clone().try_into_dynamic().map_err(|e| e.to_string())?;
+    let rgba = dynamic.to_rgba8();
+    let bytes = super::shot::png_of(rgba.as_raw(), rgba.dimensions())?;
+    save_atomically(path, &bytes).map_err(|e| e.to_string())
+}
+
+fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
+    let hull = session.hull().clone();
+    let (done, of) = (Arc::new(AtomicUsize::new(0)), Arc::new(AtomicUsize::new(1)));
+    let (d, o) = (done.clone(), of.clone());
+    // Not among the models: those are wanted meanwhile.
+    let task = IoTaskPool::get().spawn(async move {
+        let model = crate::model::derive(&hull, &crate::material::Materials::shipped())
+            .map_err(|_| "she cannot be computed as she is: see the findings".to_string())?;
+        let step = |k: usize, all: usize, _: &str| {
+            d.store(k, Ordering::Relaxed);
+            o.store(all, Ordering::Relaxed);
+        };
+        let files = crate::cli::pack::write_pack(&model, &folder, paper, hull.units, step)
+            .map_err(|e| e.to_string())?;
+        Ok(format!("{} files written to {}", files.len(), folder.display()))
+    });
+    Job { what: "writing the build pack".into(), done, of, task }
+}
+
+fn finish_job(
+    mut desk: ResMut<Desk>,
+    mut session: ResMut<Session>,
+    mut redraw: MessageWriter<RequestRedraw>,
+    mut exit: MessageWriter<AppExit>,
+) {
+    let Some(job) = desk.bypass_change_detection().job.as_mut() else {
+        return;
+    };
+    redraw.write(RequestRedraw);
+    let Some(outcome) = check_ready(&mut job.task) else {
+        return;
+    };
+    match outcome {
+        Ok(text) => session.tell(text),
+        Err(why) => session.warn(why),
+    }
+    desk.job = None;
+    if desk.closing {
+        exit.write(AppExit::Success);
+    }
+}
+
+/// What was to follow once the work is saved; not if it could not be, or was changed.
+fn go_on(
+    mut commands: ParamSet<(MessageReader<Command>, MessageWriter<Command>)>,
+    session: Res<Session>,
+    prefs: Res<Prefs>,
+    mut state: ResMut<UiState>,
+) {
+    let settled = commands.p0().read().fold(false, |settled, c| {
+        settled
+            | matches!(
+                c,
+                Command::Save(_) | Command::Edit(_) | Command::Drag(_) | Command::DragFromStart(_)
+            )
+    });
+    if !settled || state.then.is_none() {
+        return;
+    }
+    let next = state.then.take().filter(|_| !session.changed());
+    if let Some(next) = next {
+        commands.p1().write(next.command(prefs.now.units));
+    }
+}
+
+/// A notice goes by itself: the window has to be awake then.
+fn wake_for_notices(
+    session: Res<Session>,
+    wake: Option<Res<EventLoopProxyWrapper>>,
+    mut last: Local<u64>,
+) {
+    let newest = session.notices().last().map_or(0, |n| n.id);
+    if let Some(wake) = wake.filter(|_| newest > *last) {
+        *last = newest;
+        wake_after(&wake, Duration::from_secs_f64(NOTICE_STAYS + 0.3));
+    }
+}
+
+/// Recent documents, and the window's title.
+fn remember(
+    session: Res<Session>,
+    mut prefs: ResMut<Prefs>,
+    mut window: Query<&mut Window, With<PrimaryWindow>>,
+    mut known: Local<(Option<PathBuf>, String)>,
+) {
+    if let Some(path) = session.path().filter(|p| known.0.as_deref() != Some(*p)) {
+        known.0 = Some(path.to_path_buf());
+        prefs.now.remember(path);
+    }
+    let mark = if session.changed() { ", not saved" } else { "" };
+    let title = format!("{}{mark} — chinewright", session.hull().name);
+    if known.1 != title {
+        if let Ok(mut window) = window.single_mut() {
+            window.title.clone_from(&title);
+        }
+        known.1 = title;
+    }
+}

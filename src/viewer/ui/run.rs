@@ -1,0 +1,218 @@
+//! The panels as systems of the engine: when they are shown, and what keeps them awake.
+
+use std::time::Duration;
+
+use bevy::a11y::{AccessibilityRequested, ActionRequest};
+use bevy::prelude::*;
+use bevy::window::{MonitorSelection, PrimaryWindow, WindowMode};
+use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
+use bevy_egui::{EguiContexts, EguiInput, EguiPrimaryContextPass, egui};
+
+use super::state::{Question, UiState};
+use super::style::{self, Theme};
+use super::{Context, panels};
+use crate::drawing::Drawing;
+use crate::drawing::compose::panel_pattern;
+use crate::viewer::camera::View;
+use crate::viewer::derive::Derived;
+use crate::viewer::desk::Desk;
+use crate::viewer::prefs::Prefs;
+use crate::viewer::session::{Command, Session};
+
+/// Shows the panels.
+#[derive(Debug)]
+pub struct UiPlugin;
+
+impl Plugin for UiPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<UiState>()
+            .init_resource::<Prefs>()
+            .add_message::<ActionRequest>()
+            .add_systems(Startup, watch_for_assistance)
+            .add_systems(Update, (drop_unchanged_modifiers, full_screen, assist))
+            .add_systems(EguiPrimaryContextPass, show);
+    }
+}
+
+/// Frames drawn after the last thing that happened: one for what the panels asked for, one
+/// for what that changed, and one because a frame in which the panels' texture has just
+/// grown is drawn without it.
+const FRAMES_AFTER: u8 = 3;
+
+/// The state of the modifier keys comes with every frame; taken for an event, it would
+/// keep the window drawing for ever. Only a change is one.
+fn drop_unchanged_modifiers(mut inputs: Query<&mut EguiInput>, mut last: Local<egui::Modifiers>) {
+    for mut input in &mut inputs {
+        input.events.retain(|e| match e {
+            egui::Event::ModifiersChanged(now) if *now == *last => false,
+            egui::Event::ModifiersChanged(now) => {
+                *last = *now;
+                true
+            }
+            _ => true,
+        });
+    }
+}
+
+/// How often a window looks for what a screen reader asks of it.
+const ASSISTED: Duration = Duration::from_millis(100);
+
+/// A sleeping window does not learn that a screen reader has come: it is woken for it.
+fn watch_for_assistance(
+    requested: Option<Res<AccessibilityRequested>>,
+    wake: Option<Res<EventLoopProxyWrapper>>,
+) {
+    if let Some((requested, wake)) = requested.zip(wake) {
+        let (requested, wake) = (requested.clone(), (**wake).clone());
+        std::thread::spawn(move || {
+            while !requested.get() {
+                std::thread::sleep(5 * ASSISTED);
+            }
+            let _ = wake.send_event(WinitUserEvent::WakeUp);
+        });
+    }
+}
+
+/// What a screen reader asks for is handed to the panels, and the window stays awake for it.
+fn assist(
+    mut asked: MessageReader<ActionRequest>,
+    requested: Option<Res<AccessibilityRequested>>,
+    mut inputs: Query<&mut EguiInput>,
+    settings: Option<ResMut<WinitSettings>>,
+) {
+    for request in asked.read() {
+        for mut input in &mut inputs {
+            input.events.push(egui::Event::AccessKitActionRequest(request.0.clone()));
+        }
+    }
+    let awake = UpdateMode::reactive_low_power(ASSISTED);
+    if requested.is_some_and(|r| r.get())
+        && let Some(mut settings) = settings
+        && settings.focused_mode != awake
+    {
+        (settings.focused_mode, settings.unfocused_mode) = (awake, awake);
+    }
+}
+
+/// Full-size work takes the whole screen.
+fn full_screen(state: Res<UiState>, mut window: Query<&mut Window, With<PrimaryWindow>>) {
+    let mode = if state.table.full_screen && state.on_table() {
+        WindowMode::BorderlessFullscreen(MonitorSelection::Current)
+    } else {
+        WindowMode::Windowed
+    };
+    if let Ok(mut window) = window.single_mut()
+        && window.mode != mode
+    {
+        window.mode = mode;
+    }
+}
+
+/// What the patterns on show were drawn from.
+#[derive(Default)]
+struct Patterns {
+    count: u64,
+    units: crate::units::Units,
+    drawings: Vec<Drawing>,
+}
+
+impl Patterns {
+    /// Draws them anew if the model or the units changed.
+    fn keep(&mut self, derived: &Derived) -> &[Drawing] {
+        if let Some(model) = &derived.model {
+            let units = model.hull.units;
+            if self.drawings.is_empty() || self.count != derived.count || self.units != units {
+                self.drawings =
+                    model.panels.iter().map(|p| panel_pattern(model, p, units)).collect();
+                (self.count, self.units) = (derived.count, units);
+            }
+        }
+        &self.drawings
+    }
+}
+
+fn show(
+    mut contexts: EguiContexts,
+    (session, derived, desk): (Res<Session>, Res<Derived>, Res<Desk>),
+    mut state: ResMut<UiState>,
+    mut prefs: ResMut<Prefs>,
+    mut view: ResMut<View>,
+    mut writer: MessageWriter<Command>,
+    mut styled: Local<Option<Theme>>,
+    mut sized: Local<f32>,
+    mut has_fonts: Local<bool>,
+    mut frames_left: Local<u8>,
+    mut patterns: Local<Patterns>,
+) -> Result {
+    let ctx = contexts.ctx_mut()?.clone();
+    if !*has_fonts {
+        // New fonts are there from the next pass on.
+        ctx.set_fonts(style::fonts());
+        ctx.request_repaint();
+        *has_fonts = true;
+        return Ok(());
+    }
+    // Work on copies, so that change detection fires on real changes only.
+    let (mut next, mut preferred, mut looked) = (state.clone(), prefs.now.clone(), *view);
+    let theme = prefs.theme();
+    if *styled != Some(theme) {
+        style::apply(&ctx, theme);
+        style::lay_out_every_sign(&ctx);
+        *styled = Some(theme);
+        ctx.request_repaint();
+    }
+    // Everything in the panels as large as is preferred; the library's own keys for that
+    // change the preference.
+    if *sized == 0.0 {
+        *sized = prefs.now.text_size;
+        ctx.set_zoom_factor(*sized);
+    }
+    if ctx.zoom_factor() != *sized {
+        preferred.text_size = ctx.zoom_factor().clamp(0.8, 2.0);
+        *sized = preferred.text_size;
+    } else if prefs.now.text_size != *sized {
+        *sized = prefs.now.text_size;
+        ctx.set_zoom_factor(*sized);
+        ctx.request_repaint();
+    }
+    let commands = {
+        let drawings = if next.question == Question::Skin { patterns.keep(&derived) } else { &[] };
+        let mut context = Context {
+            session: &session,
+            model: derived.model.as_deref(),
+            ghost: derived.ghost.as_deref(),
+            patterns: drawings,
+            old: derived.old(&session),
+            faults: &derived.faults,
+            busy: desk.job.as_ref().map(|j| (j.what.as_str(), j.share())),
+            tokens: theme.tokens(),
+            state: &mut next,
+            prefs: &mut preferred,
+            view: &mut looked,
+            commands: Vec::new(),
+        };
+        panels(&ctx, &mut context);
+        context.commands
+    };
+    let happened = !commands.is_empty()
+        || *state != next
+        || *view != looked
+        || prefs.now != preferred
+        || derived.is_changed()
+        || session.is_changed()
+        || ctx.input(|i| !i.events.is_empty());
+    writer.write_batch(commands);
+    state.set_if_neq(next);
+    view.set_if_neq(looked);
+    if prefs.now != preferred {
+        prefs.now = preferred;
+    }
+    if happened {
+        *frames_left = FRAMES_AFTER;
+    }
+    if *frames_left > 0 {
+        *frames_left -= 1;
+        ctx.request_repaint();
+    }
+    Ok(())
+}
