@@ -223,7 +223,9 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
             small.clone(),
             tokens.ink,
         );
-        if let Some(m) = lumber {
+        // The first two stand too close for two figures.
+        let room = share > 0.3;
+        if let Some(m) = lumber.filter(|_| room) {
             let strain = format!("{:.2}", 100.0 * m.breaking_strain * f64::from(share));
             painter.text(
                 pos2(x, top + height + 20.0),
@@ -233,7 +235,7 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
                 tokens.soft,
             );
         }
-        if let Some(p) = sheet {
+        if let Some(p) = sheet.filter(|_| room) {
             let radius = round_radius(p.bend.least_radius / f64::from(share));
             painter.text(
                 pos2(x, top + height + 20.0),

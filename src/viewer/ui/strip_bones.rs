@@ -1,8 +1,9 @@
 //! Along each member, in the strip: strain, curvature, twist.
 
-use bevy_egui::egui::{Align2, FontId, RichText, Ui};
+use bevy_egui::egui::{Align2, FontId, Rangef, RichText, Ui};
 use egui_plot::{
-    Corner, HLine, HoverPosition, Legend, Line, LineStyle, Plot, PlotPoints, Points, Text,
+    AxisHints, Corner, HLine, HoverPosition, Legend, Line, LineStyle, Plot, PlotPoints, Points,
+    Text,
 };
 
 use super::Context;
@@ -71,10 +72,15 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 .position(Corner::LeftTop)
                 .text_style(bevy_egui::egui::TextStyle::Small),
         )
-        .x_axis_label(
+        .custom_x_axes(vec![AxisHints::new_x().label(
             RichText::new(format!("along the line from the bow, {unit}")).font(small.clone()),
-        )
-        .y_axis_label(RichText::new(plotted.axis()).font(small))
+        )])
+        // Its figures stay legible where they stand close.
+        .custom_y_axes(vec![
+            AxisHints::new_y()
+                .label(RichText::new(plotted.axis()).font(small))
+                .label_spacing(Rangef::new(12.0, 20.0)),
+        ])
         .allow_scroll(false)
         .include_y(0.0)
         .set_margin_fraction([0.02, 0.12].into())
