@@ -86,11 +86,13 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
                 ui.label(step.words);
                 ui.add_space(size::GAP);
                 ui.horizontal(|ui| {
-                    if at > 0 && ui.button("Back").clicked() {
+                    if at > 0 && ui.push_id("back", |ui| ui.button("Back")).inner.clicked() {
                         next = Some(at - 1);
                     }
                     let last = at + 1 == STEPS.len();
-                    let on = ui.button(if last { "Begin" } else { "Next" });
+                    // Under a name of its own it keeps the keys from step to step.
+                    let word = if last { "Begin" } else { "Next" };
+                    let on = ui.push_id("on", |ui| ui.button(word)).inner;
                     if ui.memory(|m| m.focused().is_none()) {
                         on.request_focus();
                     }
