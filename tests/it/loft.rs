@@ -345,6 +345,38 @@ fn two_clicks_on_the_table_measure_a_length() {
     assert!(w.state().state.table.measured.is_empty());
 }
 
+#[test]
+fn a_length_is_measured_and_a_page_chosen_by_the_keys_alone() {
+    let mut w = window();
+    w.state_mut().state.panel = Some(1);
+    w.key_press_modifiers(Modifiers::COMMAND, Key::T);
+    w.run_steps(3);
+    w.state_mut().state.table.tool = Tool::Measure;
+    w.remove_cursor();
+    w.get_by_label("pattern of the side").focus();
+    w.run_steps(2);
+    w.key_press(Key::Enter);
+    w.run_steps(2);
+    for _ in 0..3 {
+        w.key_press(Key::ArrowRight);
+        w.run_steps(2);
+    }
+    w.key_press(Key::Enter);
+    w.run_steps(2);
+    let m = &w.state().state.table.measured;
+    assert_eq!(m.len(), 2, "{m:?}");
+    assert!(m[1][0] - m[0][0] > 500.0, "three steps to the right: {m:?}");
+    w.state_mut().state.table.tool = Tool::Print;
+    w.run_steps(2);
+    for page in [0, 1] {
+        w.get_by_label("next page").focus();
+        w.run_steps(1);
+        w.key_press(Key::Enter);
+        w.run_steps(2);
+        assert_eq!(w.state().state.table.page, Some(page));
+    }
+}
+
 /// What must have a name for someone who cannot see the window.
 const PRESSED: [Role; 9] = [
     Role::Button,

@@ -16,15 +16,14 @@ use krilla::text::{Font, TextDirection};
 use super::ExportError;
 use super::tiling::Pages;
 use super::tiling::{
-    A4, FOOT, MARGIN, OVERLAP, PageSize, Tiling, anything_on, choose_tiling, tile_name,
+    A4, CHECK, CROSS, FOOT, MARGIN, OVERLAP, PageSize, Tiling, anything_on, check_bar,
+    choose_tiling, tile_name,
 };
 use crate::drawing::{Anchor, Dash, Drawing, Layer, Shape, TEXT_WIDTH};
 use crate::geom::P2;
 
 /// PDF points in a millimetre.
 pub(super) const PT: f64 = 72.0 / 25.4;
-/// Arms of a registration cross, mm.
-const CROSS: f64 = 4.0;
 /// Height of capitals over font size of the shipped face (its OS/2 table).
 const CAPITALS: f64 = 0.668;
 
@@ -203,12 +202,11 @@ impl Paint<'_, '_> {
             false,
             &format!("{} · {right}", drawing.subtitle),
         );
-        if check && self.page.width > 2.0 * MARGIN + 100.0 {
-            let x = self.page.width - MARGIN - 100.0;
+        if let Some((x, bar)) = check_bar(self.page).filter(|_| check) {
             self.stroke(INK, 0.25, Dash::Solid, 1.0);
-            self.line(&[(x, y - 3.5), (x + 100.0, y - 3.5)], false);
-            for at in [0.0, 50.0, 100.0] {
-                self.line(&[(x + at, y - 5.0), (x + at, y - 2.0)], false);
+            self.line(&[(x, bar), (x + CHECK, bar)], false);
+            for at in [0.0, 0.5 * CHECK, CHECK] {
+                self.line(&[(x + at, bar - 1.5), (x + at, bar + 1.5)], false);
             }
             self.fill(INK);
             self.text(
@@ -276,11 +274,8 @@ impl Paint<'_, '_> {
         self.stroke(INK, 0.2, Dash::Solid, 1.0);
         let half = 0.5 * OVERLAP;
         let alone = tiling.columns * tiling.rows == 1;
-        for (dx, dy) in [(half, half), (w - half, half), (half, h - half), (w - half, h - half)] {
-            if alone {
-                break;
-            }
-            let (x, y) = (MARGIN + dx, MARGIN + dy);
+        for cross in tiling.crosses(column, row) {
+            let (x, y) = place(cross);
             self.line(&[(x - CROSS, y), (x + CROSS, y)], false);
             self.line(&[(x, y - CROSS), (x, y + CROSS)], false);
         }

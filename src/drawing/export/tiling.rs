@@ -10,6 +10,10 @@ pub(super) const MARGIN: f64 = 10.0;
 pub(super) const FOOT: f64 = 14.0;
 /// What neighbouring tiles both show, mm.
 pub(super) const OVERLAP: f64 = 10.0;
+/// Half the width of a registration cross, mm.
+pub const CROSS: f64 = 4.0;
+/// Length of the check bar, mm.
+pub const CHECK: f64 = 100.0;
 /// Room (mm) that a roll's page has over the drawing, so that rounding adds no page.
 pub(super) const SLACK: f64 = 2.0;
 /// The page of a roll's map.
@@ -69,6 +73,19 @@ impl Tiling {
         Tiling { page, origin, columns, rows }
     }
 
+    /// Registration crosses of a tile, on the drawing, mm: in the middle of the overlaps, so
+    /// that neighbours carry the same ones. A page alone has none.
+    pub(super) fn crosses(&self, column: usize, row: usize) -> Vec<P2> {
+        if self.columns * self.rows == 1 {
+            return Vec::new();
+        }
+        let (w, h) = Tiling::window(self.page);
+        let (corner, half) = (self.corner(column, row), 0.5 * OVERLAP);
+        [(half, h - half), (w - half, h - half), (half, half), (w - half, half)]
+            .map(|(dx, dy)| P2::new(corner.x + dx, corner.y + dy))
+            .to_vec()
+    }
+
     /// Lower left corner of a tile's window, mm; row 0 is the lowest.
     pub(super) fn corner(&self, column: usize, row: usize) -> P2 {
         let (w, h) = Tiling::window(self.page);
@@ -103,6 +120,13 @@ pub(super) fn choose_tiling(low: P2, high: P2, pages: Pages) -> Tiling {
     }
 }
 
+/// Where the 100 mm check stands on a page: from its left and from its top, mm; `None` on a
+/// page too narrow for it.
+pub(super) fn check_bar(page: PageSize) -> Option<(f64, f64)> {
+    (page.width > 2.0 * MARGIN + CHECK)
+        .then(|| (page.width - MARGIN - CHECK, page.height - MARGIN - 5.5))
+}
+
 /// One printed page of a drawing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PagePlan {
@@ -112,6 +136,10 @@ pub struct PagePlan {
     pub window: (P2, P2),
     /// The paper's own edges laid on the drawing, mm.
     pub paper: (P2, P2),
+    /// Middles of its registration crosses on the drawing, mm.
+    pub crosses: Vec<P2>,
+    /// Ends of its 100 mm check laid on the drawing, if it has room for one.
+    pub check: Option<(P2, P2)>,
 }
 
 /// The pages that the PDF of `drawing` will have besides its map, in order; empty ones are
@@ -130,10 +158,16 @@ pub fn page_plan(drawing: &Drawing, pages: Pages) -> Vec<PagePlan> {
             }
             let corner = tiling.corner(column, row);
             let edge = P2::new(corner.x - MARGIN, corner.y - MARGIN - FOOT);
+            let check = check_bar(tiling.page).map(|(x, y)| {
+                let left = P2::new(edge.x + x, edge.y + tiling.page.height - y);
+                (left, P2::new(left.x + CHECK, left.y))
+            });
             out.push(PagePlan {
                 name: tile_name(&tiling, column, row),
                 window: (corner, P2::new(corner.x + w, corner.y + h)),
                 paper: (edge, P2::new(edge.x + tiling.page.width, edge.y + tiling.page.height)),
+                crosses: tiling.crosses(column, row),
+                check,
             });
         }
     }
@@ -202,6 +236,37 @@ mod tests {
         assert!(first.x <= low.x && first.y <= low.y);
         assert!(last.x + w >= high.x && last.y + h >= high.y);
         assert!((t.corner(1, 0).x + OVERLAP - (first.x + w)).abs() < 1e-9);
+    }
+
+    /// What the preview shows is what the printer gets: the same crosses on both sides of an
+    /// overlap, and a check of 100 mm on the paper.
+    #[test]
+    fn planned_pages_share_their_crosses_and_carry_a_check() {
+        let mut d = Drawing::new(
+            "a bar",
+            "",
+            vec![crate::drawing::Layer {
+                name: "CUT",
+                width: 0.5,
+                dash: crate::drawing::Dash::Solid,
+                colour: [0; 3],
+            }],
+        );
+        d.line(0, P2::origin(), P2::new(700.0, 120.0));
+        let plan = page_plan(&d, Pages::Sheets(SHEET));
+        assert!(plan.len() > 2);
+        for w in plan.windows(2).filter(|w| w[0].window.0.y == w[1].window.0.y) {
+            let shared = w[0]
+                .crosses
+                .iter()
+                .filter(|c| w[1].crosses.iter().any(|e| (*e - **c).norm() < 1e-9));
+            assert_eq!(shared.count(), 2, "{} and {}", w[0].name, w[1].name);
+        }
+        for page in &plan {
+            let (a, b) = page.check.expect("room for a check");
+            assert!(((b - a).norm() - 100.0).abs() < 1e-9);
+            assert!(a.x > page.paper.0.x && b.x < page.paper.1.x && a.y > page.paper.0.y);
+        }
     }
 
     #[test]

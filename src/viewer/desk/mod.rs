@@ -56,13 +56,6 @@ pub struct Desk {
     dialog: Option<(FilePurpose, Task<Option<PathBuf>>, Instant)>,
 }
 
-impl Desk {
-    /// Whether a dialog of the system is open.
-    pub fn asking(&self) -> bool {
-        self.dialog.is_some()
-    }
-}
-
 /// Serves the window's dealings with the system.
 #[derive(Debug)]
 pub struct DeskPlugin;

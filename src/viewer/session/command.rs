@@ -45,8 +45,6 @@ pub enum Command {
     Pack(PathBuf, Paper),
     /// Saves a picture of the window.
     Picture(PathBuf),
-    /// Says something to the builder.
-    Tell(String),
     /// The builder has read this notice.
     Dismiss(u64),
     /// Closes the window.

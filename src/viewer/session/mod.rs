@@ -186,7 +186,6 @@ impl Session {
             Command::Discard => self.discard(),
             Command::TakeUp => self.take_up(),
             Command::LetGo => self.let_go(),
-            Command::Tell(text) => self.tell(text),
             Command::Dismiss(id) => self.notices.retain(|n| n.id != *id),
             Command::Close => {
                 self.autosave();

@@ -20,7 +20,7 @@ pub fn typed_length(
     value: f64,
     units: Units,
 ) -> Option<f64> {
-    typed(ui, context, key, label, "", &units.show(value), |text| parse_length(text, units))
+    typed(ui, context, key, label, &units.show(value), |text| parse_length(text, units))
 }
 
 /// A field for a thickness or a section: mm to the tenth, as a caliper shows it.
@@ -33,19 +33,7 @@ pub fn typed_thickness(
 ) -> Option<f64> {
     let shown =
         if (mm - mm.round()).abs() < 0.005 { format!("{mm:.0} mm") } else { format!("{mm:.1} mm") };
-    typed(ui, context, key, label, "", &shown, |text| parse_length(text, Units::Mm))
-}
-
-/// A field for an angle in degrees; radians once it is entered.
-pub fn typed_angle(
-    ui: &mut Ui,
-    context: &mut Context,
-    key: &str,
-    label: &str,
-    value: f64,
-) -> Option<f64> {
-    let shown = format!("{:.1}°", value.to_degrees());
-    typed(ui, context, key, label, "", &shown, parse_degrees)
+    typed(ui, context, key, label, &shown, |text| parse_length(text, Units::Mm))
 }
 
 /// Degrees as typed, in radians.
@@ -69,7 +57,6 @@ pub fn typed(
     context: &mut Context,
     key: &str,
     label_text: &str,
-    hint: &str,
     shown: &str,
     parse: impl Fn(&str) -> Result<f64, String>,
 ) -> Option<f64> {
@@ -80,9 +67,6 @@ pub fn typed(
         let label = super::parts::cell(ui, LABEL, name);
         if let Some(meaning) = super::words::meaning(label_text) {
             label.clone().on_hover_text(meaning);
-        }
-        if !hint.is_empty() {
-            label.clone().on_hover_text(hint);
         }
         let mut text = match &context.state.typed {
             Some((k, text)) if k == key => text.clone(),

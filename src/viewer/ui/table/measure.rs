@@ -95,8 +95,13 @@ pub fn show(
     let tokens = context.tokens;
     let units = context.session.hull().units;
     let chalk = Stroke::new(1.8, tokens.chalk);
-    let pointed =
-        response.hover_pos().map(|p| snap(drawing, at.point(p), f64::from(REACH / at.scale)));
+    // With the keys: the middle of the table is pointed at, the arrows move the pattern
+    // under it, Enter takes the point.
+    let by_keys = response.has_focus().then(|| response.rect.center());
+    let pointed = response
+        .hover_pos()
+        .or(by_keys)
+        .map(|p| snap(drawing, at.point(p), f64::from(REACH / at.scale)));
     let measured = &mut context.state.table.measured;
     if let Some((p, _)) = pointed.filter(|_| response.clicked()) {
         if measured.len() >= 2
@@ -141,7 +146,8 @@ pub fn show(
     }
     if points.is_empty() {
         let foot = Pos2::new(response.rect.center().x, response.rect.max.y - 16.0);
-        let hint = "Click two points. With Shift the next pair is put beside the last.";
+        let hint =
+            "Click two points, or move the pattern under the middle by the arrows and press Enter.";
         tag(&painter, context, foot, Align2::CENTER_BOTTOM, hint);
     }
 }

@@ -167,6 +167,14 @@ fn placement(
             moved = true;
         }
     }
+    if response.has_focus() {
+        let filter = egui::EventFilter {
+            horizontal_arrows: true,
+            vertical_arrows: true,
+            ..Default::default()
+        };
+        ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+    }
     // With the keys: arrows shift, plus and minus zoom.
     if !ui.ctx().text_edit_focused()
         && (response.has_focus() || ui.memory(|m| m.focused().is_none()))

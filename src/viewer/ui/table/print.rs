@@ -4,7 +4,7 @@ use bevy_egui::egui::{self, Align2, FontId, Rect, RichText, Stroke, StrokeKind, 
 
 use crate::drawing::Drawing;
 use crate::drawing::compose::Paper;
-use crate::drawing::export::tiling::{PagePlan, page_plan};
+use crate::drawing::export::tiling::{CROSS, PagePlan, page_plan};
 use crate::viewer::paint2d::{Ink, Inks, Placement, paint};
 use crate::viewer::ui::Context;
 use crate::viewer::ui::style::{LIGHT, size};
@@ -49,7 +49,8 @@ pub fn show(
     foot(ui, context, &plan, rect);
 }
 
-/// One page: what it shows of the drawing at its place on the paper.
+/// One page: its part of the drawing, its crosses and its check, where the printer puts
+/// them.
 fn large(
     ui: &Ui,
     context: &Context,
@@ -79,7 +80,28 @@ fn large(
     paint(&ui.painter_at(window), drawing, at, inks);
     let soft = Stroke::new(0.6, LIGHT.soft);
     painter.rect_stroke(window, 0.0, soft, StrokeKind::Middle);
-    let foot = format!("{} · tile {} · with crosses and a 100 mm check", drawing.title, page.name);
+    let ink = Stroke::new(0.9, LIGHT.ink);
+    let arm = CROSS as f32 * scale;
+    for cross in &page.crosses {
+        let c = at.place(*cross);
+        painter.line_segment([c - vec2(arm, 0.0), c + vec2(arm, 0.0)], ink);
+        painter.line_segment([c - vec2(0.0, arm), c + vec2(0.0, arm)], ink);
+    }
+    if let Some((a, b)) = page.check.map(|(a, b)| (at.place(a), at.place(b))) {
+        painter.line_segment([a, b], ink);
+        for end in [a, a + 0.5 * (b - a), b] {
+            let tick = vec2(0.0, 1.5 * scale);
+            painter.line_segment([end - tick, end + tick], ink);
+        }
+        painter.text(
+            a + 0.5 * (b - a) + vec2(0.0, 2.0 * scale),
+            Align2::CENTER_TOP,
+            "check: 100 mm",
+            FontId::proportional(size::SMALL - 2.0),
+            LIGHT.soft,
+        );
+    }
+    let foot = format!("{} · tile {}", drawing.title, page.name);
     painter.text(
         pos2(window.min.x, window.max.y + 3.0),
         Align2::LEFT_TOP,
@@ -103,9 +125,16 @@ fn foot(ui: &mut Ui, context: &mut Context, plan: &[PagePlan], rect: Rect) {
             }
             let pages =
                 if plan.len() == 1 { "1 page".into() } else { format!("{} pages", plan.len()) };
-            let said =
-                format!("{pages} and a map; empty ones are left out. Click a page to see it.");
+            let said = format!("{pages} and a map, empty ones left out");
             ui.label(RichText::new(said).size(size::SMALL).color(context.tokens.soft));
+            let last = plan.len().saturating_sub(1);
+            let at = context.state.table.page;
+            if ui.small_button("page before").clicked() {
+                context.state.table.page = Some(at.map_or(0, |k| k.saturating_sub(1)));
+            }
+            if ui.small_button("next page").clicked() {
+                context.state.table.page = Some(at.map_or(0, |k| (k + 1).min(last)));
+            }
             if ui.small_button("Write them").on_hover_text("With the build pack, as PDF").clicked()
             {
                 crate::viewer::ui::files::choose(

@@ -145,7 +145,8 @@ fn rulers(ui: &Ui, context: &Context, throw: &Throw, window: Rect) {
             };
             painter.line_segment([a, b], stroke);
             if long && k > 0 {
-                let text = format!("{:.0}", v / per * if metric { 100.0 } else { 1.0 });
+                let unit = if metric { "mm" } else { "in" };
+                let text = format!("{:.0} {unit}", v / per * if metric { 100.0 } else { 1.0 });
                 if let Some(p) = at(v, 14.0) {
                     let font = FontId::monospace(size::SMALL);
                     let align = if along_x { Align2::CENTER_BOTTOM } else { Align2::LEFT_CENTER };
@@ -182,7 +183,7 @@ fn ruler_check(ui: &mut Ui, context: &mut Context, window: Rect, px: f64) {
                 _ => units.show(pixels / known),
             };
             let read = |text: &str| parse_length(text, units);
-            if let Some(mm) = typed(ui, context, "ruler", "it measures", "", &shown, read)
+            if let Some(mm) = typed(ui, context, "ruler", "it measures", &shown, read)
                 && mm > 1.0
             {
                 context.prefs.calibration.px_per_mm = pixels / mm;
