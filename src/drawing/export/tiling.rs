@@ -124,7 +124,7 @@ pub(super) fn choose_tiling(low: P2, high: P2, pages: Pages) -> Tiling {
 /// page too narrow for it.
 pub(super) fn check_bar(page: PageSize) -> Option<(f64, f64)> {
     (page.width > 2.0 * MARGIN + CHECK)
-        .then(|| (page.width - MARGIN - CHECK, page.height - MARGIN - 5.5))
+        .then_some((page.width - MARGIN - CHECK, page.height - MARGIN - 5.5))
 }
 
 /// One printed page of a drawing.
