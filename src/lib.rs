@@ -32,11 +32,13 @@ pub mod curve;
 pub mod drawing;
 pub mod finding;
 pub mod flat;
+pub mod frames;
 pub mod geom;
 pub mod hull;
 pub mod material;
 pub mod model;
 pub mod panel;
+pub mod setup;
 pub mod tol;
 pub mod units;
 #[cfg(feature = "viewer")]

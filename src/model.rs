@@ -4,6 +4,7 @@ use crate::bend::darboux::{self, Curvatures, NormalsAlong};
 use crate::bend::{BentMember, SheetBend, member, sheet};
 use crate::curve::Fairness;
 use crate::finding::Finding;
+use crate::flat::laps::{self, PanelLaps};
 use crate::flat::{FlatPanel, develop, error};
 use crate::geom::mesh::Mesh;
 use crate::geom::plane::Plane;
@@ -15,8 +16,13 @@ use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
 use crate::panel::{Quality, Surface, choose_ends};
 use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
 
+pub mod as_built;
 pub mod compare;
 mod verdict;
+pub mod woodwork;
+
+pub use as_built::AsBuilt;
+pub use woodwork::Woodwork;
 
 /// Strips that a panel is first cut into.
 const FIRST_STRIPS: usize = 96;
@@ -56,6 +62,8 @@ pub struct PanelModel {
     pub bend: SheetBend,
     /// Lengths of the pattern's edges, mm.
     pub edges: EdgeLengths,
+    /// Which panel laps which at its long edges, and what that adds.
+    pub laps: PanelLaps,
     /// Bow and stern that were to be trimmed and could not be without twisting the panel.
     pub kept_straight: [bool; 2],
 }
@@ -90,6 +98,10 @@ pub struct Model {
     pub members: Vec<BentMember>,
     /// Stations, mm aft.
     pub stations: Vec<f64>,
+    /// Frames, transom, stem and strongback.
+    pub woodwork: Woodwork,
+    /// The boat as it stands on the jig; `None` while nothing was measured there.
+    pub as_built: Option<Box<AsBuilt>>,
     /// What was noticed, gravest first within each part.
     pub findings: Vec<Finding>,
 }
@@ -124,6 +136,7 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
     let panels = panels(hull, &lines, &materials);
     let members = members(hull, &lines, &panels, &materials);
     let stations = hull.framing.stations(lines.extent(|p| p.x));
+    let woodwork = woodwork::woodwork(hull, &lines, &panels, &members, &stations);
     let mut model = Model {
         hull: hull.clone(),
         materials,
@@ -132,9 +145,13 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
         panels,
         members,
         stations,
+        woodwork,
+        as_built: None,
         findings: Vec::new(),
     };
-    model.findings = verdict::findings(&model);
+    let mut refused = Vec::new();
+    model.as_built = as_built::as_built(&model, &mut refused);
+    model.findings = verdict::findings(&model, refused);
     Ok(model)
 }
 
@@ -148,9 +165,17 @@ fn panels(hull: &Hull, lines: &HullLines, materials: &Materials) -> Vec<PanelMod
         let refused =
             [0, 1].map(|end| planes[end].is_some() && all.iter().any(|p| p.kept_straight[end]));
         if refused == [false, false] {
+            let laps: Vec<PanelLaps> = (0..all.len())
+                .map(|k| {
+                    let surfaces: Vec<_> = all.iter().map(|p| &p.surface).collect();
+                    let thicknesses: Vec<f64> = all.iter().map(|p| p.thickness).collect();
+                    laps::laps(lines, &surfaces, &thicknesses, k, |l| hull.planking.lap_at(l))
+                })
+                .collect();
             let asked = [!hull.bow.straight, !hull.stern.straight];
             let kept = [0, 1].map(|end| asked[end] && planes[end].is_none());
-            return all.into_iter().map(|p| PanelModel { kept_straight: kept, ..p }).collect();
+            let together = |(p, laps)| PanelModel { kept_straight: kept, laps, ..p };
+            return all.into_iter().zip(laps).map(together).collect();
         }
         for end in 0..2 {
             if refused[end] {
@@ -211,6 +236,7 @@ fn panel(
         pattern_error,
         bend,
         edges,
+        laps: PanelLaps::none(),
         kept_straight: ends.map_or([false; 2], |e| [e.bow_kept_straight, e.stern_kept_straight]),
     }
 }

@@ -60,6 +60,11 @@ impl Units {
     }
 }
 
+/// An angle in radians as degrees to the half that a bevel gauge shows.
+pub fn half_degrees(radians: f64) -> String {
+    format!("{:.1}°", tidy_zero((2.0 * radians.to_degrees()).round() / 2.0, 1))
+}
+
 fn whole(mm: f64) -> String {
     format!("{:.0}", tidy_zero(mm, 0))
 }

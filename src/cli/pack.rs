@@ -6,7 +6,12 @@ use std::path::{Path, PathBuf};
 use super::files::{FileError, save_atomically};
 use super::report_json;
 use super::report_text;
-use crate::drawing::compose::{Paper, panel_pattern};
+use crate::drawing::Drawing;
+use crate::drawing::compose::{
+    Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, lines_plan, offsets_table,
+    panel_pattern, stem_pattern, transom_parts, transom_pattern,
+};
+use crate::drawing::export::tiling::Pages;
 use crate::drawing::export::{dxf, pdf, svg};
 use crate::hull::offsets;
 use crate::model::Model;
@@ -27,10 +32,14 @@ pub fn write_pack(
     mut step: impl FnMut(usize, usize, &str),
 ) -> Result<Vec<PathBuf>, FileError> {
     let fail = |e: &dyn std::fmt::Display| FileError::Content(e.to_string());
-    let patterns = folder.join("patterns");
-    std::fs::create_dir_all(&patterns)
-        .map_err(|cause| FileError::Write { path: patterns.clone(), cause })?;
-    let total = 3 * model.panels.len() + 4;
+    // Once she stands on her jig, patterns are those of the boat as she stands.
+    let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
+    let drawings = drawings(stands, units);
+    for folder in ["", "patterns", "frames", "setup"].map(|f| folder.join(f)) {
+        std::fs::create_dir_all(&folder)
+            .map_err(|cause| FileError::Write { path: folder.clone(), cause })?;
+    }
+    let total = 3 * drawings.len() + 4;
     let mut written: Vec<PathBuf> = Vec::with_capacity(total);
     let mut put = |path: PathBuf, bytes: Vec<u8>| -> Result<(), FileError> {
         step(written.len(), total, &path.display().to_string());
@@ -38,12 +47,20 @@ pub fn write_pack(
         written.push(path);
         Ok(())
     };
-    for p in &model.panels {
-        let drawing = panel_pattern(model, p, units);
-        put(patterns.join(format!("{}.dxf", p.name)), dxf::write(&drawing).map_err(|e| fail(&e))?)?;
-        put(patterns.join(format!("{}.svg", p.name)), svg::write(&drawing).into_bytes())?;
-        let pages = pdf::write(&drawing, paper.pages()).map_err(|e| fail(&e))?;
-        put(patterns.join(format!("{}-{}.pdf", p.name, paper.word())), pages)?;
+    for Planned { place, full_size, paper_size } in &drawings {
+        let path = |ending: &str| folder.join(format!("{place}{ending}"));
+        put(path(".dxf"), dxf::write(full_size).map_err(|e| fail(&e))?)?;
+        put(path(".svg"), svg::write(full_size).into_bytes())?;
+        match paper_size {
+            None => {
+                let pages = pdf::write(full_size, paper.pages()).map_err(|e| fail(&e))?;
+                put(path(&format!("-{}.pdf", paper.word())), pages)?;
+            }
+            // Drawn to a scale it is one sheet, whatever the patterns are printed on.
+            Some(reduced) => {
+                put(path(".pdf"), pdf::write(reduced, Pages::Roll).map_err(|e| fail(&e))?)?;
+            }
+        }
     }
     put(folder.join("offsets.csv"), offsets::write(&model.hull, units).into_bytes())?;
     put(folder.join("summary.txt"), report_text::report(model, units, None).into_bytes())?;
@@ -53,4 +70,55 @@ pub fn write_pack(
     let ron = model.hull.to_ron().map_err(|e| fail(&e))?;
     put(folder.join("hull.ron"), ron.into_bytes())?;
     Ok(written)
+}
+
+/// A drawing of the pack.
+struct Planned {
+    /// Folder and name, without an ending.
+    place: String,
+    /// At full size, for cutters and other programs.
+    full_size: Drawing,
+    /// To a scale, for paper; `None` where paper is full size too.
+    paper_size: Option<Drawing>,
+}
+
+/// Every drawing, in the order in which the boat is built.
+fn drawings(model: &Model, units: Units) -> Vec<Planned> {
+    let mut out = Vec::new();
+    let mut full = |place: String, full_size: Drawing| {
+        out.push(Planned { place, full_size, paper_size: None });
+    };
+    for p in &model.panels {
+        full(format!("patterns/{}", p.name), panel_pattern(model, p, units));
+    }
+    let work = &model.woodwork;
+    for f in &work.frames {
+        full(format!("frames/frame-{}", f.station), frame_assembly(model, f, units));
+        full(format!("frames/frame-{}-parts", f.station), frame_parts(model, f, units));
+    }
+    for (name, t) in [("transom", &work.transom), ("bow-transom", &work.bow_transom)] {
+        if let Some(t) = t {
+            full(format!("frames/{name}"), transom_pattern(model, t, units));
+            full(format!("frames/{name}-framing"), transom_parts(model, t, units));
+        }
+    }
+    for (name, s) in [("stem", &work.stem), ("sternpost", &work.sternpost)] {
+        if let Some(s) = s {
+            full(format!("frames/{name}"), stem_pattern(model, s, units));
+        }
+    }
+    let mut scaled = |place: &str, paper: Drawing| {
+        out.push(Planned {
+            place: place.into(),
+            full_size: paper.at_full_size(),
+            paper_size: Some(paper),
+        });
+    };
+    if let Some(jig) = &work.strongback {
+        scaled("setup/strongback-plan", jig_plan(model, jig, units));
+        scaled("setup/strongback-elevation", jig_elevation(model, jig, units));
+    }
+    scaled("setup/lines-plan", lines_plan(model, units));
+    scaled("setup/table-of-offsets", offsets_table(model));
+    out
 }

@@ -178,16 +178,17 @@ impl Spline {
         None
     }
 
-    /// The same curve pressed onto the centreplane (y = 0), with the same parameter: the
-    /// keel of a flat-bottomed boat is its chine's profile.
-    pub fn on_centreplane(&self) -> Spline {
-        let mut flat = self.clone();
-        for span in &mut flat.spans {
+    /// The curve carried by p ↦ `linear` p + `shift`, with the same parameter (which is then
+    /// no longer its chord length).
+    pub fn mapped(&self, linear: &nalgebra::Matrix3<f64>, shift: V3) -> Spline {
+        let mut carried = self.clone();
+        for span in &mut carried.spans {
             for c in &mut span.c {
-                c.y = 0.0;
+                *c = linear * *c;
             }
+            span.c[0] += shift;
         }
-        flat
+        carried
     }
 }
 

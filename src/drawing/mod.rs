@@ -90,7 +90,7 @@ pub struct Item {
     pub shape: Shape,
 }
 
-/// A drawing at full size: mm, y up.
+/// A drawing: mm on paper, y up, at full size unless [`Drawing::reduced`] says otherwise.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drawing {
     /// Title, printed on every page.
@@ -101,6 +101,8 @@ pub struct Drawing {
     pub layers: Vec<Layer>,
     /// The shapes.
     pub items: Vec<Item>,
+    /// How many times smaller than life it is drawn: 1 at full size, 20 at 1:20.
+    pub reduced: f64,
 }
 
 /// Width of a text over its height of capitals, per character; on the safe side for the
@@ -114,7 +116,13 @@ impl Drawing {
         subtitle: impl Into<String>,
         layers: Vec<Layer>,
     ) -> Drawing {
-        Drawing { title: title.into(), subtitle: subtitle.into(), layers, items: Vec::new() }
+        Drawing {
+            title: title.into(),
+            subtitle: subtitle.into(),
+            layers,
+            items: Vec::new(),
+            reduced: 1.0,
+        }
     }
 
     /// Draws a polyline; fewer than two points draw nothing.
@@ -153,6 +161,71 @@ impl Drawing {
         };
         let side = V2::new(-e.y, e.x) * (0.35 * head);
         self.polyline(layer, vec![to - e * head + side, to, to - e * head - side], false);
+    }
+
+    /// Draws a dimension: the line from `a` to `b` moved aside to its left by `aside` mm, its
+    /// extension lines, a tick at either end, and `text` along it, `height` mm high.
+    pub fn dimension(
+        &mut self,
+        layer: usize,
+        (a, b): (P2, P2),
+        aside: f64,
+        height: f64,
+        text: impl Into<String>,
+    ) {
+        let Some(e) = (b - a).try_normalize(1e-9) else {
+            return;
+        };
+        let left = V2::new(-e.y, e.x);
+        let (p, q) = (a + aside * left, b + aside * left);
+        self.line(layer, p, q);
+        let over = 0.5 * height * aside.signum();
+        for (from, to) in [(a, p), (b, q)] {
+            if aside != 0.0 {
+                self.line(layer, from + 0.15 * (to - from), to + over * left);
+            }
+            let tick = 0.4 * height * (e + left);
+            self.line(layer, to - tick, to + tick);
+        }
+        // Read from below or from the right, above its line.
+        let turned = e.x < -1e-9 || (e.x.abs() <= 1e-9 && e.y < 0.0);
+        let along = if turned { -e } else { e };
+        let up = V2::new(-along.y, along.x);
+        let at = p + 0.5 * (q - p) + 0.35 * height * up;
+        self.text(layer, at, height, along.y.atan2(along.x), Anchor::Middle, text);
+    }
+
+    /// Marks a place with a cross of `size` mm.
+    pub fn cross(&mut self, layer: usize, at: P2, size: f64) {
+        let (x, y) = (V2::new(0.5 * size, 0.0), V2::new(0.0, 0.5 * size));
+        self.line(layer, at - x, at + x);
+        self.line(layer, at - y, at + y);
+    }
+
+    /// Writes lines of words under each other, from the top, each `height` mm high.
+    pub fn words(&mut self, layer: usize, at: P2, height: f64, lines: &[String]) {
+        for (i, line) in lines.iter().enumerate() {
+            let down = V2::new(0.0, 1.7 * height * i as f64);
+            self.text(layer, at - down, height, 0.0, Anchor::Left, line.clone());
+        }
+    }
+
+    /// The same drawing at full size: everything, words too, as many times larger as it was
+    /// reduced.
+    pub fn at_full_size(&self) -> Drawing {
+        let k = self.reduced;
+        let mut full = self.clone();
+        full.reduced = 1.0;
+        for item in &mut full.items {
+            match &mut item.shape {
+                Shape::Polyline { points, .. } => points.iter_mut().for_each(|p| *p *= k),
+                Shape::Text { at, height, .. } => {
+                    *at *= k;
+                    *height *= k;
+                }
+            }
+        }
+        full
     }
 
     /// The smallest box around everything, texts by their estimated width.

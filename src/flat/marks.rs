@@ -46,16 +46,17 @@ fn crossings(flat: &FlatPanel, side: impl Fn(P3) -> f64, way: V2) -> Vec<P2> {
     crate::geom::polyline::without_repeats(points, 1e-6)
 }
 
-/// The inner edge of a member `width` mm wide along the lower (or upper) edge, in the flat.
+/// The inner edge of a member along the lower (or upper) edge, in the flat.
 ///
-/// On each ruling the point at `width` square to the edge there; rulings too short for it
+/// On ruling i the point at `width(i)` mm square to the edge there; rulings too short for it
 /// are left out.
-pub fn member_edge(flat: &FlatPanel, on_upper: bool, width: f64) -> Vec<P2> {
+pub fn member_edge(flat: &FlatPanel, on_upper: bool, width: impl Fn(usize) -> f64) -> Vec<P2> {
     let n = flat.rulings.len();
     let end = |r: &FlatRuling| if on_upper { r.flat_upper } else { r.flat_lower };
     let mut out = Vec::with_capacity(n);
     for k in 0..n {
         let r = &flat.rulings[k];
+        let width = width(k);
         let (from, to) =
             if on_upper { (r.flat_upper, r.flat_lower) } else { (r.flat_lower, r.flat_upper) };
         let edge = end(&flat.rulings[(k + 1).min(n - 1)]) - end(&flat.rulings[k.saturating_sub(1)]);

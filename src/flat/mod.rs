@@ -2,12 +2,14 @@
 //!
 //! [`develop`] lays a surface's rulings into the plane strip by strip, keeping every
 //! length; [`outline`] makes the cut and finished edges of it, [`marks`] the lines that a
-//! builder wants on the board before it leaves the bench, [`unfold`] shows the sheet on its
+//! builder wants on the board before it leaves the bench, [`laps`] what edges that cover
+//! others add, [`unfold`] shows the sheet on its
 //! way between hull and floor, [`error`] says how far off the
 //! whole may be.
 
 pub mod develop;
 pub mod error;
+pub mod laps;
 pub mod marks;
 pub mod outline;
 pub mod unfold;

@@ -1,18 +1,12 @@
 //! Outlines of a pattern: the finished edge, and the cut line with its allowance.
 
-use geo::algorithm::buffer::{Buffer, BufferStyle, LineJoin};
-use geo::{LineString, Polygon};
-
-use super::FlatPanel;
-use crate::geom::P2;
+use super::{FlatPanel, FlatRuling};
 use crate::geom::polyline::without_repeats;
+use crate::geom::region::Region;
+use crate::geom::{P2, V2};
 
 /// Neighbouring outline points closer than this (mm) are one.
 const SAME_POINT: f64 = 1e-6;
-
-/// The least sine of half a corner at which the allowance keeps the corner sharp; a
-/// sharper corner (under 20°) is cut off so that no needle of waste sticks out.
-const SHARPEST_CORNER: f64 = 0.35;
 
 /// The finished outline (mm), anticlockwise, without its closing point: the lower edge to
 /// the stern, the after edge up, the upper edge to the bow, the forward edge down.
@@ -39,6 +33,40 @@ fn closed(points: Vec<P2>) -> Vec<P2> {
     kept
 }
 
+/// The finished outline with strips laid on its long edges, `lower` and `upper` mm wide at
+/// each ruling, square to the edge: what laps add.
+pub fn with_laps(flat: &FlatPanel, full_width: bool, lower: &[f64], upper: &[f64]) -> Vec<P2> {
+    let outline = of_flat(flat, full_width);
+    let mut rings = vec![outline.clone()];
+    for (on_upper, added) in [(false, lower), (true, upper)] {
+        let end = |r: &FlatRuling| if on_upper { r.flat_upper } else { r.flat_lower };
+        for (i, w) in flat.rulings.windows(2).enumerate() {
+            let (a, b) = (end(&w[0]), end(&w[1]));
+            let (Some(p), Some(q)) = (added.get(i), added.get(i + 1)) else {
+                continue;
+            };
+            let Some(e) = (b - a).try_normalize(SAME_POINT).filter(|_| p.max(*q) > 0.0) else {
+                continue;
+            };
+            let out = if on_upper { V2::new(-e.y, e.x) } else { V2::new(e.y, -e.x) };
+            // A hair of overlap, so that strip and panel are one.
+            let hair = -SAME_POINT * out;
+            let mut strip = vec![a + hair, b + hair, b + *q * out, a + *p * out];
+            if crate::geom::polyline::area(&strip) < 0.0 {
+                strip.reverse();
+            }
+            if full_width {
+                rings.push(strip.iter().rev().map(|p| P2::new(p.x, -p.y)).collect());
+            }
+            rings.push(strip);
+        }
+    }
+    if rings.len() == 1 {
+        return outline;
+    }
+    closed(Region::any_of(&rings).largest())
+}
+
 /// The outline grown outward by `allowance` mm all round, corners kept square.
 ///
 /// Returns the outline unchanged for an allowance of 0.
@@ -46,13 +74,5 @@ pub fn grown(outline: &[P2], allowance: f64) -> Vec<P2> {
     if allowance <= 0.0 {
         return outline.to_vec();
     }
-    let ring: LineString<f64> = outline.iter().map(|p| (p.x, p.y)).collect();
-    let style = BufferStyle::new(allowance).line_join(LineJoin::Miter(SHARPEST_CORNER));
-    let grown = Polygon::new(ring, vec![]).buffer_with_style(style);
-    let largest = grown.0.into_iter().max_by(|a, b| {
-        let points = |p: &Polygon<f64>| p.exterior().0.len();
-        points(a).cmp(&points(b))
-    });
-    let ring = largest.map(|p| p.exterior().0.iter().map(|c| P2::new(c.x, c.y)).collect());
-    closed(ring.unwrap_or_else(|| outline.to_vec()))
+    closed(Region::of(outline).grown(allowance).largest())
 }

@@ -1,4 +1,4 @@
-//! Points, polylines, planes, roots and closed meshes: geometry with no boat in it.
+//! Points, polylines, regions, planes, roots and closed meshes: geometry with no boat in it.
 //!
 //! All lengths are mm, all angles radians. Nothing here knows of hulls, files or drawing.
 
@@ -6,6 +6,7 @@ pub mod homography;
 pub mod mesh;
 pub mod plane;
 pub mod polyline;
+pub mod region;
 pub mod roots;
 
 /// A point of space, mm.

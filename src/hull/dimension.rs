@@ -136,7 +136,8 @@ impl Dimension {
                 Some(d.y.atan2(d.z))
             }
             Dimension::Deadrise => {
-                let d = at(chine.filter(|_| !lines.flat_bottom)?)? - at(bottom)?;
+                let d = at(chine.filter(|_| !lines.flat_bottom && lines.drain_slope == 0.0)?)?
+                    - at(bottom)?;
                 Some(d.z.atan2(d.y))
             }
             Dimension::StemRake => {

@@ -5,6 +5,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::framing::{Framing, Motor, StemPlan, TransomPlan};
+use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use crate::geom::P3;
 use crate::material::{Sheet, Wood};
 use crate::units::Units;
@@ -41,6 +43,21 @@ pub struct Hull {
     /// Stations and frames.
     #[serde(default)]
     pub framing: Framing,
+    /// The transom, and the bow transom of a pram.
+    #[serde(default)]
+    pub transom: TransomPlan,
+    /// The stem.
+    #[serde(default)]
+    pub stem: StemPlan,
+    /// The outboard.
+    #[serde(default)]
+    pub motor: Motor,
+    /// The jig that she is built on.
+    #[serde(default)]
+    pub strongback: StrongbackPlan,
+    /// What was measured on the real jig; empty while nothing stands.
+    #[serde(default)]
+    pub as_built: Vec<Measured>,
     /// Lumber bent into the hull.
     #[serde(default = "default_members")]
     pub members: Vec<Member>,
@@ -136,6 +153,9 @@ pub struct Planking {
     pub trim_allowance_mm: f64,
     /// Panels that differ.
     pub panels: Vec<PanelPlanking>,
+    /// Laps that differ from the usual one: the sides go on first and the bottom covers
+    /// their lower edges.
+    pub laps: Vec<LapAt>,
 }
 
 impl Default for Planking {
@@ -146,11 +166,17 @@ impl Default for Planking {
             pattern_surface: PatternSurface::Middle,
             trim_allowance_mm: 5.0,
             panels: Vec::new(),
+            laps: Vec::new(),
         }
     }
 }
 
 impl Planking {
+    /// Which panel laps the other along the line called `name`.
+    pub fn lap_at(&self, name: &str) -> Lap {
+        self.laps.iter().find(|l| l.line == name).map_or(Lap::LowerOver, |l| l.lap)
+    }
+
     /// Sheet name and measured thickness (mm) of the panel called `name`.
     pub fn of_panel(&self, name: &str) -> (&str, f64) {
         self.panels
@@ -212,35 +238,6 @@ pub struct PanelPlanking {
     /// The face grain runs across the panel instead of along it.
     #[serde(default)]
     pub grain_across: bool,
-}
-
-/// Where stations stand.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Framing {
-    /// Stations as distances aft, mm. Empty: evenly, `spacing_mm` apart or less.
-    pub stations_mm: Vec<f64>,
-    /// Greatest spacing of evenly set stations, mm.
-    pub spacing_mm: f64,
-}
-
-impl Default for Framing {
-    fn default() -> Self {
-        Framing { stations_mm: Vec::new(), spacing_mm: 600.0 }
-    }
-}
-
-impl Framing {
-    /// The stations of a hull that reaches from `fore` to `aft` (mm): those given, or evenly
-    /// set ones strictly inside it.
-    pub fn stations(&self, (fore, aft): (f64, f64)) -> Vec<f64> {
-        if !self.stations_mm.is_empty() {
-            return self.stations_mm.clone();
-        }
-        let length = aft - fore;
-        let bays = (length / self.spacing_mm).ceil().max(1.0);
-        (1..bays as usize).map(|i| fore + length * i as f64 / bays).collect()
-    }
 }
 
 /// Which side of the skin a member lies on.
@@ -340,6 +337,11 @@ impl Hull {
             stern: EndShape::default(),
             planking: Planking::default(),
             framing: Framing::default(),
+            transom: TransomPlan::default(),
+            stem: StemPlan::default(),
+            motor: Motor::default(),
+            strongback: StrongbackPlan::default(),
+            as_built: Vec::new(),
             members: default_members(),
             woods: Vec::new(),
             sheets: Vec::new(),

@@ -1,10 +1,12 @@
 //! A hull's lines as splines, from the keel up.
 
+use nalgebra::Matrix3;
+
 use super::document::{EndShape, Hull, Line, LineEnd};
 use crate::curve::{ArcTable, End, Spline, SplineError};
 use crate::finding::Finding;
-use crate::geom::P3;
 use crate::geom::plane::Plane;
+use crate::geom::{P3, V3};
 use crate::tol::{OFF_TRANSOM_MM, SAME_POINT_MM};
 
 /// One hull line, ready to compute with.
@@ -27,6 +29,9 @@ pub struct HullLines {
     pub lines: Vec<HullLine>,
     /// Whether the bottom is flat athwartships.
     pub flat_bottom: bool,
+    /// The fall from the sides to the keelson that a flat bottom was given, so that it is
+    /// flat no more; 0 if none.
+    pub drain_slope: f64,
     /// The plane of a bow transom; `None` for a stem.
     pub bow_transom: Option<Plane>,
     /// The plane of the transom, fitted to the lines' after ends; `None` for a stern as
@@ -40,9 +45,27 @@ fn spline_of(line: &Line) -> Result<Spline, SplineError> {
     let end = |e: LineEnd| match e {
         LineEnd::RunsOn => End::NotAKnot,
         LineEnd::Free => End::Free,
-        LineEnd::Along(x, y, z) => End::Tangent(crate::geom::V3::new(x, y, z)),
+        LineEnd::Along(x, y, z) => End::Tangent(V3::new(x, y, z)),
     };
     Spline::through(&ducks, &knuckles, end(line.bow), end(line.stern))
+}
+
+/// The keel of a bottom that falls by `slope` from `chine` to the centreplane: its chine's
+/// profile, let down by the slope times the half-breadth. Its ends are moved fore and aft
+/// onto the transoms' planes, and what lies between in proportion.
+fn keel_under(chine: &Spline, slope: f64, bow: Option<Plane>, stern: Option<Plane>) -> Spline {
+    let down = Matrix3::new(1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -slope, 1.0);
+    let (first, last) = (down * chine.at(0.0), down * chine.at(chine.end()));
+    // How far along x the transom's plane is from the let-down end, if the slope moved it.
+    let shift = |p: P3, plane: Option<Plane>| match plane {
+        Some(plane) if slope > 0.0 => -plane.distance(p) / plane.normal.x,
+        _ => 0.0,
+    };
+    let (s0, s1) = (shift(first, bow), shift(last, stern));
+    let stretch = (s1 - s0) / (last.x - first.x);
+    let mut linear = down;
+    linear[(0, 0)] += stretch;
+    chine.mapped(&linear, V3::new(s0 - stretch * first.x, 0.0, 0.0))
 }
 
 impl HullLines {
@@ -61,18 +84,8 @@ impl HullLines {
                 derived: false,
             });
         }
-        let flat_bottom = hull.line("keel").is_none() && hull.lines.len() >= 2;
-        if flat_bottom {
-            let spline = lines[0].spline.on_centreplane();
-            let arc = ArcTable::of(&spline);
-            lines.insert(0, HullLine { name: "keel".into(), spline, arc, derived: true });
-        }
         let ends = |at_bow: bool| -> Vec<P3> {
-            lines
-                .iter()
-                .filter(|l| !l.derived)
-                .map(|l| l.spline.at(if at_bow { 0.0 } else { l.spline.end() }))
-                .collect()
+            lines.iter().map(|l| l.spline.at(if at_bow { 0.0 } else { l.spline.end() })).collect()
         };
         // A stem has every line's first point near the centreplane; a pram's first points
         // stand out from it. A sharp stern is a stem turned round.
@@ -83,7 +96,16 @@ impl HullLines {
         let bow_transom =
             athwartships(&ends(true)).map(|p| Plane { normal: -p.normal, offset: -p.offset });
         let transom = athwartships(&ends(false));
-        Ok(HullLines { lines, flat_bottom, bow_transom, transom })
+        // A bottom that falls to the keelson has a keel of its own below the chines' profile.
+        let no_keel = hull.line("keel").is_none() && hull.lines.len() >= 2;
+        let drain_slope = if no_keel { hull.framing.drain_slope } else { 0.0 };
+        if no_keel {
+            let spline = keel_under(&lines[0].spline, drain_slope, bow_transom, transom);
+            let arc = ArcTable::of(&spline);
+            lines.insert(0, HullLine { name: "keel".into(), spline, arc, derived: true });
+        }
+        let flat_bottom = no_keel && drain_slope == 0.0;
+        Ok(HullLines { lines, flat_bottom, drain_slope, bow_transom, transom })
     }
 
     /// The line called `name`.
@@ -122,7 +144,7 @@ impl HullLines {
     fn centreplane(&self, half_breadth: impl Fn(&HullLine) -> f64) -> Plane {
         let lines = self.lines.iter().filter(|l| l.name != "keel");
         let half_siding = lines.map(half_breadth).fold(f64::INFINITY, f64::min);
-        Plane { normal: -crate::geom::V3::y(), offset: -half_siding.max(0.0) }
+        Plane { normal: -V3::y(), offset: -half_siding.max(0.0) }
     }
 
     /// Last points that lie off the transom's plane by more than a builder would plane away.

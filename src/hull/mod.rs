@@ -1,6 +1,6 @@
 //! The hull document: what the builder decides, and nothing that can be computed.
 //!
-//! [`document`] is the data, [`read`] brings it in from RON (with the place of every
+//! [`document`] is the data (with [`framing`] and [`jig`]), [`read`] brings it in from RON (with the place of every
 //! fault), [`check`] says what no boat can be, [`edit`] changes it, [`dimension`] measures and
 //! moves whole lines in a boatbuilder's words, [`offsets`] reads and
 //! writes the trade's table of offsets, [`starters`] holds hulls to start from, and
@@ -10,6 +10,8 @@ pub mod check;
 pub mod dimension;
 pub mod document;
 pub mod edit;
+pub mod framing;
+pub mod jig;
 pub mod lines;
 pub mod offsets;
 pub mod read;
@@ -17,7 +19,11 @@ pub mod starters;
 
 pub use dimension::Dimension;
 pub use document::{
-    Duck, EndShape, Framing, Hull, Line, LineEnd, Member, MemberSide, PanelPlanking,
-    PatternSurface, Planking, StickTest,
+    Duck, EndShape, Hull, Line, LineEnd, Member, MemberSide, PanelPlanking, PatternSurface,
+    Planking, StickTest,
 };
+pub use framing::{
+    Edges, Face, FrameChoice, Framing, GlueGroove, Joint, Motor, Shaft, StemPlan, TransomPlan,
+};
+pub use jig::{Lap, LapAt, Measured, StrongbackPlan};
 pub use lines::{HullLine, HullLines};

@@ -38,6 +38,16 @@ struct Skeleton<'a> {
     planking: Option<&'a ron::value::RawValue>,
     #[serde(borrow, default)]
     framing: Option<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    transom: Option<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    stem: Option<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    motor: Option<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    strongback: Option<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    as_built: Vec<&'a ron::value::RawValue>,
 }
 
 #[derive(Deserialize)]
@@ -133,6 +143,11 @@ fn locate(text: &str, place: &Place) -> (usize, usize) {
         Place::Duck(i, k) => skeleton.lines.get(*i).and_then(|l| l.ducks.get(*k)).copied(),
         Place::Planking => skeleton.planking,
         Place::Framing => skeleton.framing,
+        Place::Transom => skeleton.transom,
+        Place::Stem => skeleton.stem,
+        Place::Motor => skeleton.motor,
+        Place::Strongback => skeleton.strongback,
+        Place::Measured(i) => skeleton.as_built.get(*i).copied(),
         Place::Member(i) => skeleton.members.get(*i).copied(),
     };
     let Some(raw) = raw else {

@@ -2,7 +2,16 @@
 
 use super::surface::{Ruling, Surface};
 use crate::geom::plane::Plane;
-use crate::geom::{P3, V3};
+use crate::geom::{P3, V3, unit};
+
+/// A point of a section with the skin's outward normal there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Crossing {
+    /// The point, mm.
+    pub point: P3,
+    /// Unit outward normal of the moulded surface.
+    pub normal: V3,
+}
 
 /// The section of `surface` by `plane`, from its lower edge up, on the surface moved
 /// outward by `offset` mm; empty if the plane misses it.
@@ -10,28 +19,37 @@ use crate::geom::{P3, V3};
 /// Crossings with rulings and with the straight pieces of the edges are exact on the
 /// strips, so the section is as true as the surface.
 pub fn section(surface: &Surface, plane: Plane, offset: f64) -> Vec<P3> {
-    let ends = |r: &Ruling| (r.lower + offset * r.normal_lower, r.upper + offset * r.normal_upper);
-    let mut found: Vec<P3> = Vec::new();
-    let mut cross = |a: P3, b: P3| {
+    crossings(surface, plane, offset).into_iter().map(|c| c.point).collect()
+}
+
+/// As [`section`], with normals blended along each ruling and between neighbours.
+pub fn crossings(surface: &Surface, plane: Plane, offset: f64) -> Vec<Crossing> {
+    let ends = |r: &Ruling| {
+        [(r.lower, r.normal_lower), (r.upper, r.normal_upper)].map(|(p, n)| (p + offset * n, n))
+    };
+    let mut found: Vec<Crossing> = Vec::new();
+    let mut cross = |(a, na): (P3, V3), (b, nb): (P3, V3)| {
         let (da, db) = (plane.distance(a), plane.distance(b));
         if (da <= 0.0) != (db <= 0.0) {
-            found.push(a + da / (da - db) * (b - a));
+            let t = da / (da - db);
+            let normal = unit(na.lerp(&nb, t)).unwrap_or(na);
+            found.push(Crossing { point: a + t * (b - a), normal });
         }
     };
     for r in &surface.rulings {
-        let (lower, upper) = ends(r);
+        let [lower, upper] = ends(r);
         cross(lower, upper);
     }
     for w in surface.rulings.windows(2) {
-        let ((l0, u0), (l1, u1)) = (ends(&w[0]), ends(&w[1]));
+        let ([l0, u0], [l1, u1]) = (ends(&w[0]), ends(&w[1]));
         cross(l0, l1);
         cross(u0, u1);
     }
     // In order up the panel: along the rulings' mean direction within the plane.
     let mean = surface.rulings.iter().fold(V3::zeros(), |v, r| v + (r.upper - r.lower));
     let up = mean - mean.dot(&plane.normal) * plane.normal;
-    found.sort_by(|a, b| up.dot(&a.coords).total_cmp(&up.dot(&b.coords)));
-    found.dedup_by(|a, b| (*a - *b).norm() < crate::tol::SAME_POINT_MM);
+    found.sort_by(|a, b| up.dot(&a.point.coords).total_cmp(&up.dot(&b.point.coords)));
+    found.dedup_by(|a, b| (a.point - b.point).norm() < crate::tol::SAME_POINT_MM);
     found
 }
 

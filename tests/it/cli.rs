@@ -58,6 +58,14 @@ fn without_a_display_it_says_so_in_one_line_and_writes_the_pack() {
         "patterns/side.dxf",
         "patterns/side.svg",
         "patterns/side-a4.pdf",
+        "frames/frame-1.dxf",
+        "frames/frame-1-parts-a4.pdf",
+        "frames/transom.svg",
+        "frames/stem-a4.pdf",
+        "setup/strongback-plan.pdf",
+        "setup/strongback-elevation.dxf",
+        "setup/lines-plan.pdf",
+        "setup/table-of-offsets.pdf",
         "offsets.csv",
         "summary.txt",
         "report.json",
@@ -76,7 +84,25 @@ fn start_report_pack_and_mesh_work_on_a_starter() {
     assert_eq!(code(&out), 0, "{}", text(&out.stderr));
     let report: serde_json::Value = serde_json::from_slice(&out.stdout).expect("one JSON object");
     assert_eq!(report["schema"], 1);
-    for key in ["frames", "transom", "stem", "strongback", "afloat", "stock"] {
+    for key in ["transom", "stem", "strongback"] {
+        assert!(report[key].is_object(), "{key}");
+    }
+    assert!(report["bow_transom"].is_null() && report["as_built"].is_null());
+    let frame = &report["frames"][2];
+    for key in [
+        "name",
+        "station_x_mm",
+        "face",
+        "section_mm",
+        "crown_mm",
+        "bevels_deg",
+        "notches",
+        "pieces",
+    ] {
+        assert!(!frame[key].is_null(), "{key}");
+    }
+    assert_eq!(frame["face"], "aft");
+    for key in ["afloat", "stock"] {
         assert!(
             report[key].is_null() && report.as_object().expect("object").contains_key(key),
             "{key}"

@@ -4,7 +4,9 @@
 mod bends;
 mod cli;
 mod curves;
+mod frames;
 mod hulls;
+mod jig;
 mod layers;
 #[cfg(feature = "viewer")]
 mod loft;
@@ -13,6 +15,7 @@ mod patterns;
 #[cfg(feature = "viewer")]
 mod pictures;
 mod properties;
+mod properties_frames;
 mod reference;
 mod regressions;
 mod shapes;

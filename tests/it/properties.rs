@@ -11,7 +11,7 @@ use proptest::prelude::*;
 const CASES: u32 = 512;
 
 /// The same hulls every time, unless `CHINEWRIGHT_SEED` names another seed.
-fn config() -> ProptestConfig {
+pub(crate) fn config() -> ProptestConfig {
     let seed = std::env::var("CHINEWRIGHT_SEED").ok().and_then(|s| s.parse().ok()).unwrap_or(1);
     ProptestConfig {
         cases: CASES,
@@ -23,7 +23,7 @@ fn config() -> ProptestConfig {
 
 /// What a random hull is made of: sizes as a builder would say them.
 #[derive(Debug, Clone)]
-struct Wish {
+pub(crate) struct Wish {
     length: f64,
     beam: f64,
     depth: f64,
@@ -37,7 +37,7 @@ struct Wish {
     wobble: [f64; 12],
 }
 
-fn wish() -> impl Strategy<Value = Wish> {
+pub(crate) fn wish() -> impl Strategy<Value = Wish> {
     (
         (2500.0..6000.0f64, 0.30..0.45f64, 0.12..0.2f64, 0.005..0.03f64),
         (0.05..0.45f64, 0.02..0.12f64, prop_oneof![Just(0.0), 0.05..0.35f64], 1usize..4),
@@ -77,7 +77,7 @@ fn breadth(w: &Wish, s: f64) -> f64 {
     }
 }
 
-fn hull_of(w: &Wish) -> Hull {
+pub(crate) fn hull_of(w: &Wish) -> Hull {
     let lines_up = w.chines + 1; // chines and the sheer
     let mut lines = Vec::new();
     let top = |s: f64| w.depth * (1.0 + 0.45 * (1.0 - s).powi(2) + 0.05 * s);

@@ -1,11 +1,27 @@
 //! From the model to drawings: which lines go on a sheet, and what is written beside them.
 
+pub mod ends;
+pub mod frame;
+pub mod jig;
+pub mod lines_plan;
+pub mod offsets_table;
 pub mod panel;
+pub mod parts;
 
+pub use ends::{stem_pattern, transom_pattern};
+pub use frame::frame_assembly;
+pub use jig::{jig_elevation, jig_plan};
+pub use lines_plan::lines_plan;
+pub use offsets_table::offsets_table;
 pub use panel::panel_pattern;
+pub use parts::{frame_parts, transom_parts};
 
 use super::export::tiling::{PageSize, Pages};
 use super::{Dash, Layer};
+
+/// Height of capitals, mm: read standing over the bench, and beside a mark.
+const LARGE: f64 = 14.0;
+const SMALL: f64 = 7.0;
 
 /// Paper of the full-size patterns.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -57,6 +73,20 @@ pub mod layer {
     pub const CHECK: usize = 6;
     /// Words.
     pub const TEXT: usize = 7;
+    /// The line that the frames' corners touch, where an edge is lapped past it.
+    pub const CORNER: usize = 8;
+    /// What lies on the far face.
+    pub const FAR: usize = 9;
+    /// Where no fastening may go.
+    pub const CLEAR: usize = 10;
+    /// Where fastenings go.
+    pub const FASTENING: usize = 11;
+    /// Plates, spalls and pads that lie on the part.
+    pub const PLATE: usize = 12;
+    /// Dimensions.
+    pub const DIMENSION: usize = 13;
+    /// Outlines of what is put together and not cut from this drawing.
+    pub const OUTLINE: usize = 14;
 }
 
 /// The layers of a pattern: cut lines solid and heavy, marks thin.
@@ -64,6 +94,7 @@ pub fn layers() -> Vec<Layer> {
     let ink = [35, 39, 44];
     let soft = [110, 116, 124];
     let chalk = [29, 95, 154];
+    let brown = [143, 91, 14];
     let one = |name, width, dash, colour| Layer { name, width, dash, colour };
     vec![
         one("CUT", 0.5, Dash::Solid, ink),
@@ -74,5 +105,12 @@ pub fn layers() -> Vec<Layer> {
         one("LEVEL", 0.25, Dash::DashDot, chalk),
         one("CHECK", 0.18, Dash::Solid, soft),
         one("TEXT", 0.18, Dash::Solid, ink),
+        one("CORNER_LINE", 0.18, Dash::Dashed, chalk),
+        one("FAR_FACE", 0.13, Dash::Dashed, ink),
+        one("NO_FASTENING", 0.13, Dash::Dotted, brown),
+        one("FASTENING", 0.18, Dash::Solid, brown),
+        one("PLATE", 0.18, Dash::Dashed, soft),
+        one("DIMENSION", 0.13, Dash::Solid, soft),
+        one("OUTLINE", 0.35, Dash::Solid, ink),
     ]
 }

@@ -1,19 +1,19 @@
 //! The pattern of one panel, with every mark that must be made before it leaves the bench.
 
-use super::layer::{CHECK, CUT, FINISHED, LEVEL, MEMBER, RULING, STATION, TEXT};
-use super::layers;
+use super::layer::{CHECK, CORNER, CUT, FINISHED, LEVEL, MEMBER, RULING, STATION, TEXT};
+use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
+use crate::flat::laps::Role;
 use crate::flat::{marks, outline};
 use crate::geom::{P2, V2};
 use crate::hull::MemberSide;
 use crate::model::{Model, PanelModel};
-use crate::units::Units;
+use crate::units::{Units, half_degrees};
 
 /// Rulings drawn on a pattern: about one in a hand's breadth.
 const RULINGS_DRAWN: usize = 24;
-/// Height of capitals, mm: read standing over the bench, and beside a mark.
-const LARGE: f64 = 14.0;
-const SMALL: f64 = 7.0;
+/// A lap of less than this (mm) is not drawn apart from its line.
+const LEAST_LAP: f64 = 0.3;
 /// Height (mm) to which the level line is rounded, so that it can be said aloud.
 const LEVEL_STEP: f64 = 50.0;
 
@@ -31,12 +31,13 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     let title = format!("{}: {}", model.hull.name, p.name);
     let subtitle = format!("{}, measured {:.1} mm", p.sheet, p.thickness);
     let mut d = Drawing::new(title, subtitle, layers());
-    let finished = outline::of_flat(&p.flat, p.full_width);
+    let finished = finished_outline(p);
     let allowance = model.hull.planking.trim_allowance_mm;
     d.polyline(CUT, outline::grown(&finished, allowance), true);
     if allowance > 0.0 {
         d.polyline(FINISHED, finished.clone(), true);
     }
+    draw_corner_lines(&mut d, p);
     draw_rulings(&mut d, p);
     draw_stations(&mut d, model, p, units);
     draw_members(&mut d, model, p);
@@ -44,6 +45,24 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     draw_checks(&mut d, p, units);
     write_words(&mut d, model, p, units);
     d
+}
+
+/// The edge that the panel has on the boat: with what its laps add past its lines.
+pub fn finished_outline(p: &PanelModel) -> Vec<P2> {
+    outline::with_laps(&p.flat, p.full_width, &p.laps.lower.added, &p.laps.upper.added)
+}
+
+/// The lines that the frames' corners touch, where a lap runs past them.
+fn draw_corner_lines(d: &mut Drawing, p: &PanelModel) {
+    for (edge, points) in
+        [(&p.laps.lower, p.flat.lower_edge()), (&p.laps.upper, p.flat.upper_edge())]
+    {
+        if edge.most_added() > LEAST_LAP {
+            for half in halves(p, points) {
+                d.polyline(CORNER, half, false);
+            }
+        }
+    }
 }
 
 fn draw_rulings(d: &mut Drawing, p: &PanelModel) {
@@ -94,8 +113,16 @@ fn draw_members(d: &mut Drawing, model: &Model, p: &PanelModel) {
         if !hosts_upper && !hosts_lower {
             continue;
         }
-        // A keelson lies across the centreline: half on each side.
-        let width = if m.line == "keel" { 0.5 * m.sided_mm } else { m.sided_mm };
+        // A keelson lies across the centreline, half on each side; a log at a chine that
+        // opens is let down past it, to be planed flush.
+        let width = |i: usize| match m.line.as_str() {
+            "keel" => 0.5 * m.sided_mm,
+            _ if hosts_lower => {
+                m.sided_mm
+                    - m.moulded_mm * p.laps.lower.open.get(i).copied().unwrap_or(0.0).max(0.0)
+            }
+            _ => m.sided_mm,
+        };
         for half in halves(p, marks::member_edge(&p.flat, hosts_upper, width)) {
             d.polyline(MEMBER, half, false);
         }
@@ -186,6 +213,30 @@ pub fn diagonals(p: &PanelModel) -> Vec<(&'static str, P2, P2)> {
     vec![("diagonal A", *l0, *u1), ("diagonal B", *u0, *l1)]
 }
 
+/// What each long edge does, and its bevel from square.
+fn lap_words(model: &Model, p: &PanelModel) -> String {
+    let mut words = Vec::new();
+    for (edge, line) in
+        [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
+    {
+        if edge.role != Role::RunsOn {
+            let (least, most) = edge.bevel_range();
+            words.push(format!(
+                "{line} {}, bevel {} to {}{}",
+                edge.role.word(),
+                half_degrees(least),
+                half_degrees(most),
+                if edge.most_added() > LEAST_LAP {
+                    format!(", {:.0} mm past the dashed line at most", edge.most_added())
+                } else {
+                    String::new()
+                }
+            ));
+        }
+    }
+    words.join(" · ")
+}
+
 fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
     // Above the level line or the centreline, both of which run through the middle.
     let middle = &p.flat.rulings[p.flat.rulings.len() / 2];
@@ -214,6 +265,7 @@ fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
     } else {
         "cut on the heavy line".into()
     };
+    let laps = lap_words(model, p);
     let grain = if p.grain_across { "face grain across" } else { "face grain this way" };
     let lines = [
         (LARGE, format!("{} · {}", model.hull.name, p.name)),
@@ -228,9 +280,10 @@ fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
             ),
         ),
         (SMALL, edges),
+        (SMALL, laps),
         (SMALL, cut),
     ];
-    let mut y = centre.y + 2.2 * LARGE;
+    let mut y = centre.y + 2.6 * LARGE;
     for (height, text) in lines {
         d.text(TEXT, P2::new(centre.x - 160.0, y), height, 0.0, Anchor::Left, text);
         y -= 1.9 * height.max(SMALL);

@@ -96,13 +96,18 @@ pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
             paint.tile(drawing, &tiling, column, row);
             paint.foot(
                 drawing,
-                &format!("{name}full size 1:1 · mm · page {number} of {pages}"),
+                &format!("{name}{} · mm · page {number} of {pages}", scale_words(drawing.reduced)),
                 true,
             );
         }
         page.finish();
     }
     document.finish().map_err(|e| fail(format!("{e:?}")))
+}
+
+/// The scale as it is said at a page's foot.
+fn scale_words(reduced: f64) -> String {
+    if reduced == 1.0 { "full size 1:1".into() } else { format!("scale 1:{reduced:.0}") }
 }
 
 fn settings(page: PageSize) -> Option<PageSettings> {

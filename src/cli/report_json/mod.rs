@@ -1,10 +1,13 @@
 //! The report as JSON, with the keys that the design fixes (section 7).
 
+mod woodwork;
+
 use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::bend::BentMember;
 use crate::finding::Finding;
+use crate::flat::laps::LappedEdge;
 use crate::flat::outline;
 use crate::geom::polyline::area;
 use crate::geom::{P2, P3};
@@ -14,15 +17,19 @@ use crate::model::{Model, PanelModel};
 const SCHEMA: u32 = 1;
 
 /// Parts that a report can be narrowed to, each a key of the object.
-pub const PARTS: [&str; 10] = [
+pub const PARTS: [&str; 14] = [
     "hull",
     "lines",
     "panels",
     "members",
+    "stations",
     "frames",
     "transom",
+    "bow_transom",
     "stem",
+    "sternpost",
     "strongback",
+    "as_built",
     "afloat",
     "stock",
 ];
@@ -78,6 +85,14 @@ fn part_of(model: &Model, part: &str) -> Value {
             .collect(),
         "panels" => model.panels.iter().map(|p| panel(model, p)).collect(),
         "members" => model.members.iter().map(member).collect(),
+        "stations" => woodwork::stations(model),
+        "frames" => woodwork::frames(model),
+        "transom" => woodwork::transom(model, model.woodwork.transom.as_ref()),
+        "bow_transom" => woodwork::transom(model, model.woodwork.bow_transom.as_ref()),
+        "stem" => woodwork::stem(model, model.woodwork.stem.as_ref()),
+        "sternpost" => woodwork::stem(model, model.woodwork.sternpost.as_ref()),
+        "strongback" => woodwork::strongback(model),
+        "as_built" => woodwork::as_built(model),
         // Stages that later issues add.
         _ => Value::Null,
     }
@@ -133,6 +148,10 @@ fn panel(model: &Model, p: &PanelModel) -> Value {
         "edges_mm": {
             "lower": p.edges.lower, "upper": p.edges.upper, "bow": p.edges.bow, "stern": p.edges.stern,
         },
+        "laps": {
+            "lower": lap(&p.laps.lower),
+            "upper": lap(&p.laps.upper),
+        },
         "max_twist_deg": p.quality.greatest_warp.to_degrees(),
         "max_twist_at": xyz(p.quality.warp_at),
         "stretch_max": p.quality.edge_stretch,
@@ -144,6 +163,16 @@ fn panel(model: &Model, p: &PanelModel) -> Value {
         "sheet_options": p.bend.options.iter().map(|o| json!({
             "what": o.what, "holds": o.holds, "least_radius_mm": o.least_radius,
         })).collect::<Vec<_>>(),
+    })
+}
+
+/// What a long edge does where it meets its neighbour.
+fn lap(edge: &LappedEdge) -> Value {
+    let (least, most) = edge.bevel_range();
+    json!({
+        "edge": edge.role.word(),
+        "added_mm": edge.most_added(),
+        "bevel_deg": [least.to_degrees(), most.to_degrees()],
     })
 }
 

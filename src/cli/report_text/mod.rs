@@ -1,11 +1,16 @@
 //! The report for people: text in the order in which the questions are asked.
 
+mod woodwork;
+
+pub use woodwork::{bevel_run, motor_caution};
+
 use std::fmt::Write as _;
 
 use crate::bend::BentMember;
 use crate::finding::{Severity, gravest};
+use crate::flat::laps::Role;
 use crate::model::{Model, PanelModel};
-use crate::units::Units;
+use crate::units::{Units, half_degrees};
 
 /// Width of the text.
 const WIDTH: usize = 88;
@@ -37,6 +42,31 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         heading(&mut out, model, "Bones: will the lumber bend?", "bones");
         for bent in &model.members {
             member(&mut out, bent, units);
+        }
+    }
+    let work = &model.woodwork;
+    if wanted("frames") || wanted("stations") {
+        woodwork::frames(&mut out, model, units);
+    }
+    for (part, name, t) in
+        [("transom", "transom", &work.transom), ("bow_transom", "bow transom", &work.bow_transom)]
+    {
+        if let Some(t) = t.as_ref().filter(|_| wanted(part)) {
+            woodwork::transom(&mut out, model, name, t, units);
+        }
+    }
+    for (part, name, s) in
+        [("stem", "stem", &work.stem), ("sternpost", "sternpost", &work.sternpost)]
+    {
+        if let Some(s) = s.as_ref().filter(|_| wanted(part)) {
+            woodwork::stem(&mut out, model, name, s, units);
+        }
+    }
+    if wanted("strongback") || wanted("as_built") {
+        heading(&mut out, model, "Setup: will it stand true upside down?", "setup");
+        match &work.strongback {
+            Some(jig) => woodwork::strongback(&mut out, model, jig, units),
+            None => out.push_str("No frame can be stood on a strongback.\n\n"),
         }
     }
     let _ = writeln!(out, "Findings\n--------");
@@ -128,6 +158,22 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
         p.flat.rulings.len(),
         p.pattern_error
     );
+    for (edge, line) in
+        [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
+    {
+        if edge.role != Role::RunsOn {
+            let (least, most) = edge.bevel_range();
+            let _ = writeln!(
+                out,
+                "    {:<9} {}: {:.0} mm added at most, bevel {} to {}",
+                line,
+                edge.role.word(),
+                edge.most_added(),
+                half_degrees(least),
+                half_degrees(most)
+            );
+        }
+    }
     if p.quality.greatest_warp > crate::tol::DEVELOPABLE_WARP {
         let _ = writeln!(
             out,

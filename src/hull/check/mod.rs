@@ -4,6 +4,8 @@ use super::document::{Hull, Line, LineEnd};
 use super::lines::HullLines;
 use crate::tol::LARGEST_COORDINATE_MM;
 
+mod woodwork;
+
 /// Where in a document a fault is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Place {
@@ -17,6 +19,16 @@ pub enum Place {
     Planking,
     /// The framing.
     Framing,
+    /// The transom.
+    Transom,
+    /// The stem.
+    Stem,
+    /// The motor.
+    Motor,
+    /// The strongback.
+    Strongback,
+    /// Something measured on the jig, by index.
+    Measured(usize),
     /// A member, by index.
     Member(usize),
 }
@@ -212,24 +224,7 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
             "0 to 100 mm",
         ));
     }
-    if !(100.0..=5000.0).contains(&hull.framing.spacing_mm) {
-        out.push(fault(
-            Place::Framing,
-            "framing",
-            format!("spacing_mm = {}", hull.framing.spacing_mm),
-            "100 to 5000 mm",
-        ));
-    }
-    if let Some(x) =
-        hull.framing.stations_mm.iter().find(|x| !(0.0..=LARGEST_COORDINATE_MM).contains(*x))
-    {
-        out.push(fault(
-            Place::Framing,
-            "framing",
-            format!("a station at {x}"),
-            "distances aft from the bow, 0 to 20000 mm",
-        ));
-    }
+    woodwork::woodwork(hull, out);
     own_rows(hull, out);
     for (i, m) in hull.members.iter().enumerate() {
         let mut bad = |field: &str, value: f64, accepted: &str| {

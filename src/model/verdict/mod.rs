@@ -1,5 +1,8 @@
 //! What is worth saying about a computed hull: findings, part by part.
 
+mod frames;
+mod setup;
+
 use super::Model;
 use crate::finding::{Finding, Severity};
 use crate::flat::outline;
@@ -13,11 +16,14 @@ const HARD_SPOT: f64 = 60.0;
 /// The forward-most point may lie this far (mm) aft of the origin without remark.
 const FORE_OF_ORIGIN_MM: f64 = 5.0;
 
-pub(super) fn findings(model: &Model) -> Vec<Finding> {
-    let mut out = Vec::new();
+/// All findings of a model, with those `already` made while it was computed.
+pub(super) fn findings(model: &Model, already: Vec<Finding>) -> Vec<Finding> {
+    let mut out = already;
     shape(model, &mut out);
     skin(model, &mut out);
     bones(model, &mut out);
+    frames::frames(model, &mut out);
+    setup::setup(model, &mut out);
     out.sort_by_key(|f| std::cmp::Reverse(f.severity));
     out
 }

@@ -1,0 +1,287 @@
+//! Frames, transoms, stems, strongback and the boat as built, as JSON.
+
+use serde_json::{Value, json};
+
+use super::{uv, xyz};
+use crate::curve::View;
+use crate::frames::{BevelAt, Frame, Notch, Piece, Stem, Transom};
+use crate::geom::P2;
+use crate::hull::{Edges, Joint};
+use crate::model::Model;
+use crate::setup::Strongback;
+
+fn ring(points: &[P2]) -> Vec<[f64; 2]> {
+    points.iter().map(|p| uv(*p)).collect()
+}
+
+/// A length, null where it has no end.
+fn finite(mm: f64) -> Option<f64> {
+    mm.is_finite().then_some(mm)
+}
+
+/// Where stations stand, and what the bays between them ask of the skin.
+pub(super) fn stations(model: &Model) -> Value {
+    let bays: Vec<Value> = model
+        .woodwork
+        .bays
+        .iter()
+        .map(|b| {
+            json!({
+                "from_mm": b.from, "to_mm": b.to, "panel": model.panels[b.panel].name,
+                "span_mm": b.span, "radius_mm": finite(b.radius), "pressure_n_per_mm2": b.pressure,
+                "sag_mm": b.sag, "allowed_sag_mm": b.allowed, "holds": b.holds(),
+                "longest_bay_mm": b.longest,
+            })
+        })
+        .collect();
+    json!({ "x_mm": model.stations, "bays": bays })
+}
+
+/// All frames.
+pub(super) fn frames(model: &Model) -> Value {
+    model.woodwork.frames.iter().map(|f| frame(model, f)).collect()
+}
+
+fn frame(model: &Model, f: &Frame) -> Value {
+    let framing = &model.hull.framing;
+    let crowns: serde_json::Map<String, Value> =
+        f.crowns.iter().map(|(p, c)| (model.panels[*p].name.clone(), json!(c))).collect();
+    let gussets: Vec<Value> = f
+        .gussets
+        .iter()
+        .map(|g| {
+            json!({
+                "line": g.line,
+                "on": if g.on_face { "pattern face" } else { "far face" },
+                "count": if g.whole { 1 } else { 2 },
+                "thickness_mm": framing.gusset_mm,
+                "outline_mm": ring(&g.outline),
+                "fastenings_mm": ring(&g.fastenings),
+            })
+        })
+        .collect();
+    let groove = framing.glue_groove.map(|g| {
+        json!({
+            "width_mm": g.width_mm, "depth_mm": g.depth_mm, "length_mm": f.groove_length,
+            "volume_ml": f.groove_length * g.width_mm * g.depth_mm / 1000.0,
+        })
+    });
+    json!({
+        "name": format!("frame {}", f.station),
+        "station": f.station,
+        "station_x_mm": f.x,
+        "face": f.face.word(),
+        "thickness_mm": framing.sided_mm,
+        "edges": match f.edges { Edges::Shaped => "shaped", Edges::Straight => "straight" },
+        "joint": match framing.joint { Joint::Gusset => "gusset", Joint::Lap => "lap" },
+        "section_mm": ring(&f.section.half()),
+        "far_section_mm": ring(&f.far.half()),
+        "crown_mm": crowns,
+        "bevels_deg": f.bevels.iter().map(|b| bevel(model, b)).collect::<Vec<_>>(),
+        "notches": f.notches.iter().map(notch).collect::<Vec<_>>(),
+        "limbers": f.limbers.iter().map(|l| json!({
+            "at_mm": uv(l.centre), "radius_mm": l.radius,
+        })).collect::<Vec<_>>(),
+        "pieces": f.pieces.iter().map(|p| piece(model, p)).collect::<Vec<_>>(),
+        "gussets": gussets,
+        "spall": f.spall.map(|s| json!({
+            "level_mm": s.level, "low_mm": s.low, "length_mm": 2.0 * s.half_length,
+            "thickness_mm": framing.spall_thickness_mm,
+        })),
+        "no_fastening_mm": f.keep_clear.iter().map(|r| ring(r)).collect::<Vec<_>>(),
+        "planking_fastenings": f.planking_at.iter().map(|(p, at)| json!({
+            "panel": model.panels[*p].name, "at_mm": uv(*at),
+        })).collect::<Vec<_>>(),
+        "bottom_slope": f.bottom_slope(),
+        "glue_groove": groove,
+        "board_area_mm2": f.board_area(),
+    })
+}
+
+fn bevel(model: &Model, b: &BevelAt) -> Value {
+    json!({
+        "panel": model.panels[b.panel].name, "at_mm": uv(b.at),
+        "bevel_deg": b.angle.to_degrees(), "offset_mm": b.offset,
+    })
+}
+
+fn notch(n: &Notch) -> Value {
+    json!({
+        "member": n.name,
+        "at_mm": xyz(n.at),
+        "corners_mm": ring(&n.corners),
+        "far_corners_mm": ring(&n.far_corners),
+        "cut_mm": ring(&n.cut),
+        "turn_deg": n.turn.to_degrees(),
+        "lean_deg": n.lean.to_degrees(),
+        "twist_deg_per_m": n.twist.to_degrees() * 1000.0,
+        "let_down_mm": n.let_down,
+    })
+}
+
+fn piece(model: &Model, p: &Piece) -> Value {
+    json!({
+        "name": p.name,
+        "panel": model.panels[p.panel].name,
+        "count": p.count(),
+        "across": p.whole,
+        "outline_mm": ring(&p.outline),
+        "depth_mm": p.depth,
+        "least_left_mm": p.least_left,
+        "board_width_mm": p.board_width,
+        "board_length_mm": p.board_length,
+        "board_at_hand": p.wide_enough,
+        "face_from_station_mm": p.face_at,
+    })
+}
+
+/// A transom, null where there is none.
+pub(super) fn transom(model: &Model, transom: Option<&Transom>) -> Value {
+    let Some(t) = transom else {
+        return Value::Null;
+    };
+    let crowns: serde_json::Map<String, Value> =
+        t.crowns.iter().map(|(p, c)| (model.panels[*p].name.clone(), json!(c))).collect();
+    json!({
+        "rake_deg": t.rake.to_degrees(),
+        "pattern_face": if t.outside_larger { "outside" } else { "inside" },
+        "thickness_mm": model.hull.transom.thickness_mm,
+        "origin": xyz(t.across.origin),
+        "up": [t.across.up.x, t.across.up.y, t.across.up.z],
+        "section_mm": ring(&t.section.half()),
+        "far_section_mm": ring(&t.far.half()),
+        "outline_mm": ring(&t.outline),
+        "width_mm": t.width(),
+        "height_mm": t.height(),
+        "crown_mm": crowns,
+        "bevels_deg": t.bevels.iter().map(|b| bevel(model, b)).collect::<Vec<_>>(),
+        "framing": t.framing.iter().map(|p| piece(model, p)).collect::<Vec<_>>(),
+        "landings": t.landings.iter().map(|l| json!({
+            "member": l.name, "corners_mm": ring(&l.corners),
+        })).collect::<Vec<_>>(),
+        "motor": t.cut_out.map(|c| json!({
+            "shaft": model.hull.motor.shaft.word(),
+            "shaft_mm": model.hull.motor.shaft.length(),
+            "bottom_mm": c.bottom, "seat_mm": c.seat, "top_mm": t.top,
+            "cut_out_depth_mm": c.depth, "cut_out_width_mm": c.width,
+            "pad_thickness_mm": c.pad_thickness, "room": c.room,
+        })),
+    })
+}
+
+/// A stem or sternpost, null where there is none.
+pub(super) fn stem(model: &Model, stem: Option<&Stem>) -> Value {
+    let Some(s) = stem else {
+        return Value::Null;
+    };
+    json!({
+        "profile_mm": ring(&s.profile),
+        "length_mm": s.length,
+        "sided_mm": model.hull.stem.sided_mm,
+        "moulded_mm": model.hull.stem.moulded_mm,
+        "half_siding_mm": s.half_siding,
+        "bevels": s.bevels.iter().map(|b| json!({
+            "at_mm": uv(b.at), "half_angle_deg": b.half_angle.to_degrees(),
+            "land_mm": b.land, "back_mm": b.back,
+        })).collect::<Vec<_>>(),
+        "outline_mm": ring(&s.outline),
+        "board_width_mm": s.board_width,
+        "board_length_mm": s.board_length,
+        "board_at_hand": s.wide_enough,
+        "parts": s.parts,
+        "lap_mm": s.lap,
+        "heel_notch_mm": s.heel_notch,
+    })
+}
+
+/// The jig, null where none can stand.
+pub(super) fn strongback(model: &Model) -> Value {
+    let Some(b) = &model.woodwork.strongback else {
+        return Value::Null;
+    };
+    json!({
+        "level_mm": b.level,
+        "baseline_above_floor_mm": b.datum,
+        "level_above_floor_mm": b.above_floor(b.level),
+        "rail_top_mm": b.rail_top,
+        "rail_spacing_mm": b.rail_spacing,
+        "rails_mm": b.rails,
+        "rail_diagonal_mm": b.rail_diagonal,
+        "leg_length_mm": b.leg_length,
+        "stands": stands(model, b),
+        "missed_stations": b.missed,
+        "posts_mm": b.posts,
+        "braces": b.braces.iter().map(|x| json!({
+            "from": xyz(x.from), "to": xyz(x.to), "length_mm": x.length(),
+        })).collect::<Vec<_>>(),
+        "cuts": b.cuts.iter().map(|c| json!({
+            "name": c.name, "count": c.count, "section_mm": c.section, "length_mm": c.length,
+        })).collect::<Vec<_>>(),
+        "stem": b.stem.map(|s| s.map(xyz)),
+        "transom": b.transom.map(|s| s.map(xyz)),
+    })
+}
+
+fn stands(model: &Model, b: &Strongback) -> Value {
+    b.stands
+        .iter()
+        .map(|s| {
+            let sensitive: Vec<Value> = model
+                .woodwork
+                .sensitivities
+                .iter()
+                .filter(|x| x.station == s.station)
+                .map(|x| {
+                    json!({
+                        "line": x.line,
+                        "out": match x.view { View::Plan => "sideways", View::Profile => "up or down" },
+                        "allowed_mm": x.allowed, "bend_mm": x.bend,
+                        "radius_mm": finite(x.radius),
+                        "radius_when_out_mm": finite(x.radius_when_out),
+                    })
+                })
+                .collect();
+            json!({
+                "station": s.station,
+                "station_x_mm": s.x,
+                "from_first_mm": s.from_first,
+                "face_on_line": s.face.word(),
+                "legs_on_side": s.leg_side.word(),
+                "leg_at_mm": s.leg_at,
+                "spall_half_mm": s.spall_half,
+                "corners": s.corners.iter().map(|c| json!({
+                    "line": c.line, "half_breadth_mm": c.half_breadth, "height_mm": c.height,
+                    "above_floor_mm": c.above_floor,
+                })).collect::<Vec<_>>(),
+                "diagonals": {
+                    "chine_to_far_sheer_mm": s.diagonals.across,
+                    "keel_to_sheer_mm": s.diagonals.keel_to_sheer,
+                    "stem_head_to_spall_end_mm": s.diagonals.from_stem,
+                },
+                "sensitivity": sensitive,
+            })
+        })
+        .collect()
+}
+
+/// The boat as she stands, null while nothing was measured.
+pub(super) fn as_built(model: &Model) -> Value {
+    let Some(built) = &model.as_built else {
+        return Value::Null;
+    };
+    json!({
+        "deviations": built.deviations.iter().map(|d| json!({
+            "station": d.station, "line": d.line, "out_mm": d.out, "up_mm": d.up,
+        })).collect::<Vec<_>>(),
+        "panels": built.panels.iter().map(|p| json!({
+            "name": p.name, "edges_mm": {
+                "lower": p.edges[0], "upper": p.edges[1], "bow": p.edges[2], "stern": p.edges[3],
+            },
+            "outline_mm": p.outline,
+        })).collect::<Vec<_>>(),
+        "notches": built.notches.iter().map(|n| json!({
+            "station": n.station, "member": n.member, "out_mm": n.shift[0], "up_mm": n.shift[1],
+            "turn_deg": n.turn.to_degrees(),
+        })).collect::<Vec<_>>(),
+    })
+}

@@ -1,0 +1,259 @@
+//! Frames, transom, stem and strongback, for people.
+
+use std::fmt::Write as _;
+
+use super::paragraph;
+use crate::curve::View;
+use crate::frames::{BevelAt, Frame, Stem, Transom};
+use crate::hull::Edges;
+use crate::model::Model;
+use crate::setup::Strongback;
+use crate::units::{Units, half_degrees};
+
+/// Bevels of one panel's edge: from its lower to its upper end.
+pub fn bevel_run(bevels: &[BevelAt], panel: usize) -> Option<String> {
+    let on: Vec<&BevelAt> = bevels.iter().filter(|b| b.panel == panel).collect();
+    let (first, last) = (on.first()?, on.last()?);
+    Some(if (first.angle - last.angle).abs().to_degrees() < 0.5 {
+        format!("{} ({:.1} mm)", half_degrees(first.angle), first.offset)
+    } else {
+        format!(
+            "{} to {} ({:.1} to {:.1} mm)",
+            half_degrees(first.angle),
+            half_degrees(last.angle),
+            first.offset,
+            last.offset
+        )
+    })
+}
+
+/// All frames with their boards, bevels and notches.
+pub(super) fn frames(out: &mut String, model: &Model, units: Units) {
+    let framing = &model.hull.framing;
+    let _ = writeln!(
+        out,
+        "Frames of {} {:.0} mm thick; bevels from square over that thickness, wood planed off the far face.\n",
+        framing.species, framing.sided_mm
+    );
+    for f in &model.woodwork.frames {
+        frame(out, model, f, units);
+    }
+    if model.woodwork.bays.iter().any(|b| !b.holds()) {
+        let _ =
+            writeln!(out, "Where frames could stand closer (advice, not a rule of scantlings):");
+        for b in model.woodwork.bays.iter().filter(|b| !b.holds()) {
+            let _ = writeln!(
+                out,
+                "    {:<10} {} to {}: sags {:.0} mm, {:.0} mm is felt{}",
+                model.panels[b.panel].name,
+                units.show(b.from),
+                units.show(b.to),
+                b.sag,
+                b.allowed,
+                b.longest.map_or(String::new(), |l| format!("; {} apart would do", units.show(l)))
+            );
+        }
+        out.push('\n');
+    }
+}
+
+fn frame(out: &mut String, model: &Model, f: &Frame, units: Units) {
+    let _ = writeln!(
+        out,
+        "frame {} at {}: its {} face on the station",
+        f.station,
+        units.show(f.x),
+        f.face.word()
+    );
+    for p in &f.pieces {
+        let _ = writeln!(
+            out,
+            "    {:<10} {} of board {} x {}{}",
+            p.name,
+            p.count(),
+            units.show(p.board_width),
+            units.show(p.board_length),
+            if p.wide_enough { "" } else { "  (no board of yours is so wide)" }
+        );
+    }
+    for (panel, crown) in &f.crowns {
+        let name = &model.panels[*panel].name;
+        let crowned = match f.edges {
+            Edges::Shaped if crown.abs() >= 0.5 => format!(", shaped to a crown of {crown:.1} mm"),
+            Edges::Straight if crown.abs() >= 0.5 => {
+                format!(", left straight: a gap of {crown:.1} mm")
+            }
+            _ => ", straight".into(),
+        };
+        if let Some(run) = bevel_run(&f.bevels, *panel) {
+            let _ = writeln!(out, "    {name:<10} bevel {run}{crowned}");
+        }
+    }
+    for n in &f.notches {
+        let m = &model.members[n.member].member;
+        let _ = writeln!(
+            out,
+            "    notch      {} {:.0} x {:.0} mm, leaning {}{}",
+            n.name,
+            m.moulded_mm,
+            m.sided_mm,
+            half_degrees(n.lean),
+            if n.let_down >= 0.5 {
+                format!(", let down {:.0} mm past the {} and planed flush", n.let_down, m.line)
+            } else {
+                String::new()
+            }
+        );
+    }
+    out.push('\n');
+}
+
+/// A transom.
+pub(super) fn transom(out: &mut String, model: &Model, name: &str, t: &Transom, units: Units) {
+    let _ = writeln!(
+        out,
+        "{name}: {} wide, {} high in its own plane, raked {}, {:.0} mm thick; the pattern is its {} face",
+        units.show(t.width()),
+        units.show(t.height()),
+        half_degrees(t.rake),
+        model.hull.transom.thickness_mm,
+        if t.outside_larger { "outer" } else { "inner" }
+    );
+    for (panel, _) in &t.crowns {
+        if let Some(run) = bevel_run(&t.bevels, *panel) {
+            let _ = writeln!(out, "    {:<10} bevel {run}", model.panels[*panel].name);
+        }
+    }
+    if let Some(c) = &t.cut_out {
+        let _ = writeln!(
+            out,
+            "    motor      {} shaft: seat {} above the bottom's outside, {} {} the top",
+            model.hull.motor.shaft.word(),
+            units.show(c.seat - c.bottom),
+            units.show(c.depth.abs()),
+            if c.depth >= 0.0 { "below" } else { "ABOVE" }
+        );
+        let _ = writeln!(
+            out,
+            "               pad {} thick inside, so that the clamps hold {}",
+            units.show(c.pad_thickness),
+            units.show(model.hull.motor.clamped_mm)
+        );
+        paragraph(out, "    ", motor_caution());
+    }
+    out.push('\n');
+}
+
+/// What is said beside every motor's cut-out.
+pub fn motor_caution() -> &'static str {
+    "Caution: measure your own motor before cutting; a low cut-out lets a following sea in, so fit a well or a high inner board. Power and load are for the maker's plate, local rules and licensed practice to decide."
+}
+
+/// A stem or sternpost.
+pub(super) fn stem(out: &mut String, model: &Model, name: &str, s: &Stem, units: Units) {
+    let plan = &model.hull.stem;
+    let _ = writeln!(
+        out,
+        "{name}: {} long, sided {}, moulded {}, from a board {} x {}{}",
+        units.show(s.length),
+        units.show(plan.sided_mm),
+        units.show(plan.moulded_mm),
+        units.show(s.board_width),
+        units.show(s.board_length),
+        if s.parts > 1 { ", in two parts" } else { "" }
+    );
+    for b in &s.bevels {
+        let _ = writeln!(
+            out,
+            "    {:>10} up: half angle {}, planking lands on {:.0} mm a side, bevel {:.0} mm back",
+            units.show(b.at.y),
+            half_degrees(b.half_angle),
+            b.land,
+            b.back
+        );
+    }
+    out.push('\n');
+}
+
+/// The jig.
+pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, units: Units) {
+    let _ = writeln!(
+        out,
+        "Rails' top {} above the floor, {} apart outside, {} long; legs {}; level line {} above the baseline,\nso {} above the floor on every frame.\n",
+        units.show(jig.rail_top),
+        units.show(jig.rail_spacing),
+        units.show(jig.rails[1] - jig.rails[0]),
+        units.show(jig.leg_length),
+        units.show(jig.level),
+        units.show(jig.above_floor(jig.level))
+    );
+    for s in &jig.stands {
+        let _ = writeln!(
+            out,
+            "frame {}: {} from the first line, {} face on the line, wood and legs {} of it, spall on the other side",
+            s.station,
+            units.show(s.from_first),
+            s.face.word(),
+            if s.leg_side == crate::hull::Face::Fore { "ahead" } else { "abaft" }
+        );
+        for c in &s.corners {
+            let _ = writeln!(
+                out,
+                "    {:<10} {:>12} out, {:>12} above the floor",
+                c.line,
+                units.show(c.half_breadth),
+                units.show(c.above_floor)
+            );
+        }
+        let d = &s.diagonals;
+        for (what, length) in [
+            ("chine to the other sheer", d.across),
+            ("keel to either sheer", d.keel_to_sheer),
+            ("stem head to either spall end", d.from_stem),
+        ] {
+            if let Some(l) = length {
+                let _ = writeln!(out, "    tape       {what}: {}", units.show(l));
+            }
+        }
+        if let Some(x) = model.woodwork.least_allowed(s.station) {
+            let _ = writeln!(
+                out,
+                "    may be out {:.1} mm {} at the {} before it shows",
+                x.allowed,
+                if x.view == View::Plan { "sideways" } else { "up or down" },
+                x.line
+            );
+        }
+    }
+    let _ = writeln!(out, "\nCut for the jig:");
+    for c in &jig.cuts {
+        let _ = writeln!(
+            out,
+            "    {:>2} x {:<26} {:.0} x {:.0} mm, {}",
+            c.count,
+            c.name,
+            c.section[0],
+            c.section[1],
+            units.show(c.length)
+        );
+    }
+    out.push('\n');
+    if let Some(built) = &model.as_built {
+        let _ = writeln!(out, "As built, against the drawing:");
+        for d in &built.deviations {
+            let _ = writeln!(
+                out,
+                "    frame {} {:<8} {:+.1} mm out, {:+.1} mm up",
+                d.station, d.line, d.out, d.up
+            );
+        }
+        for p in &built.panels {
+            let _ = writeln!(
+                out,
+                "    {:<10} lower edge {:+.1} mm, upper {:+.1} mm; outline moves by up to {:.1} mm",
+                p.name, p.edges[0], p.edges[1], p.outline
+            );
+        }
+        out.push('\n');
+    }
+}

@@ -1,0 +1,222 @@
+//! Transom and stem at full size.
+
+use super::frame::bevel_labels;
+use super::layer::{CHECK, CUT, DIMENSION, FAR, FINISHED, LEVEL, MEMBER, PLATE, TEXT};
+use super::{LARGE, SMALL, layers};
+use crate::drawing::{Anchor, Drawing};
+use crate::frames::pieces::to_port;
+use crate::frames::{Stem, Transom};
+use crate::geom::{P2, V2};
+use crate::model::Model;
+use crate::units::{Units, half_degrees};
+
+/// The transom in its true plane, lengths written in `units`.
+pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
+    let name = if t.at_bow { "bow transom" } else { "transom" };
+    let plan = &model.hull.transom;
+    let face = if t.outside_larger { "outer" } else { "inner" };
+    let mut d = Drawing::new(
+        format!("{}: {name}", model.hull.name),
+        format!(
+            "{:.0} mm thick · pattern of its {face} face · raked {}",
+            plan.thickness_mm,
+            half_degrees(t.rake)
+        ),
+        layers(),
+    );
+    d.polyline(CUT, t.outline.clone(), true);
+    for (layer, half) in [(FINISHED, t.section.half()), (FAR, t.far.half())] {
+        d.polyline(layer, to_port(&half), false);
+        d.polyline(layer, half, false);
+    }
+    for p in &t.framing {
+        d.polyline(PLATE, p.outline.clone(), true);
+        if !p.whole {
+            d.polyline(PLATE, to_port(&p.outline), true);
+        }
+    }
+    for l in &t.landings {
+        for ring in [l.corners.to_vec(), to_port(&l.corners)] {
+            d.polyline(MEMBER, ring, true);
+        }
+        let at = l.corners.iter().fold(V2::zeros(), |v, p| v + p.coords) / 4.0;
+        // On port, inside the corner, where no bevel is written.
+        let at = P2::new(-at.x + if at.x > 1.0 { 16.0 } else { 50.0 }, at.y);
+        d.text(TEXT, at, 4.0, 0.0, Anchor::Left, format!("{} lands here", l.name));
+    }
+    let half = t.section.half();
+    let low = half[0].y;
+    let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
+    d.line(LEVEL, P2::new(0.0, low - 30.0), P2::new(0.0, t.top + 30.0));
+    d.text(TEXT, P2::new(3.0, low - 26.0), SMALL, 0.0, Anchor::Left, "centreline");
+    bevel_labels(&mut d, &t.bevels);
+    motor(&mut d, model, t, units);
+    for (i, e) in t.section.edges.iter().enumerate() {
+        let at = e.last().at;
+        let y = low - 45.0 - 16.0 * i as f64;
+        let line = &model.lines.lines[e.panel + 1].name;
+        d.dimension(
+            DIMENSION,
+            (P2::new(0.0, y), P2::new(at.x, y)),
+            0.0,
+            0.7 * SMALL,
+            format!("{line} {}", units.show(at.x)),
+        );
+        let x = -widest - 30.0 - 16.0 * i as f64;
+        d.dimension(
+            DIMENSION,
+            (P2::new(x, low), P2::new(x, at.y)),
+            0.0,
+            0.7 * SMALL,
+            format!("{line} {}", units.show(at.y - low)),
+        );
+    }
+    let top = t.top + 50.0 + 5.0 * 1.7 * SMALL + LARGE;
+    d.text(
+        TEXT,
+        P2::new(-widest, top),
+        LARGE,
+        0.0,
+        Anchor::Left,
+        format!("{} · {name}", model.hull.name),
+    );
+    let words = [
+        format!("pattern of its {face} face, the larger; cut on the heavy line, then bevel"),
+        format!(
+            "{} wide, {} high, measured in its own slope, not upright",
+            units.show(t.width()),
+            units.show(t.height())
+        ),
+        "bevels: degrees and mm over its thickness; a minus is planed off this face".to_string(),
+        "dashed: cleats on the inner face, and where members land".to_string(),
+    ];
+    d.words(TEXT, P2::new(-widest, top - 1.8 * LARGE), SMALL, &words);
+    let foot = P2::new(-0.6 * widest, low + 0.55 * (t.top - low));
+    d.arrow(CHECK, foot, foot + V2::new(0.0, 70.0), 18.0);
+    d.text(TEXT, foot + V2::new(5.0, 8.0), SMALL, 0.0, Anchor::Left, "up");
+    d
+}
+
+/// The clamps' pad, and how the seat stands to the bottom.
+fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
+    let Some(c) = &t.cut_out else {
+        return;
+    };
+    let m = &model.hull.motor;
+    let (x, low) = (0.5 * m.pad_width_mm, c.seat - m.pad_depth_mm);
+    d.polyline(
+        PLATE,
+        vec![P2::new(-x, c.seat), P2::new(x, c.seat), P2::new(x, low), P2::new(-x, low)],
+        true,
+    );
+    let right = 0.5 * c.width + 25.0;
+    d.dimension(
+        DIMENSION,
+        (P2::new(right, c.bottom), P2::new(right, c.seat)),
+        0.0,
+        0.7 * SMALL,
+        format!("bottom's outside to seat {}", units.show(c.seat - c.bottom)),
+    );
+    let words = [
+        format!("{} motor: {} from seat to plate", m.shaft.word(), units.show(m.shaft.length())),
+        format!(
+            "pad {:.0} mm thick inside: {:.0} mm for the clamps",
+            c.pad_thickness, m.clamped_mm
+        ),
+        "measure your own motor before you cut".into(),
+    ];
+    d.words(TEXT, P2::new(-x + 6.0, c.seat - 2.5 * SMALL), 0.8 * SMALL, &words);
+    if c.depth > 0.0 {
+        d.dimension(
+            DIMENSION,
+            (P2::new(-0.5 * c.width - 18.0, c.seat), P2::new(-0.5 * c.width - 18.0, t.top)),
+            0.0,
+            0.7 * SMALL,
+            units.show(c.depth),
+        );
+        d.dimension(
+            DIMENSION,
+            (P2::new(-0.5 * c.width, c.seat), P2::new(0.5 * c.width, c.seat)),
+            12.0,
+            0.7 * SMALL,
+            units.show(c.width),
+        );
+    }
+}
+
+/// A stem's blank with its rolling bevel, lengths written in `units`.
+pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
+    let name = if s.at_stern { "sternpost" } else { "stem" };
+    let plan = &model.hull.stem;
+    let mut d = Drawing::new(
+        format!("{}: {name}", model.hull.name),
+        format!("sided {}, moulded {}", units.show(plan.sided_mm), units.show(plan.moulded_mm)),
+        layers(),
+    );
+    d.polyline(CUT, s.outline.clone(), true);
+    d.polyline(FINISHED, s.profile.clone(), false);
+    let aft = if s.at_stern { -1.0 } else { 1.0 };
+    // The bearding line: where the bevel ends on the side's face.
+    let n = s.bevels.len();
+    let normal = |i: usize| {
+        let (a, b) = (s.bevels[i.saturating_sub(1)].at, s.bevels[(i + 1).min(n - 1)].at);
+        let e = (b - a).try_normalize(1e-9).unwrap_or_else(V2::y);
+        let v = V2::new(e.y, -e.x);
+        if v.x * aft >= 0.0 { v } else { -v }
+    };
+    let beard: Vec<P2> = (0..n).map(|i| s.bevels[i].at + s.bevels[i].back * normal(i)).collect();
+    d.polyline(MEMBER, beard.clone(), false);
+    for (i, b) in s.bevels.iter().enumerate() {
+        let v = normal(i);
+        d.line(CHECK, b.at, beard[i]);
+        let text = format!(
+            "{} up · half angle {} · plane {:.0} mm back, {:.0} mm land",
+            units.show(b.at.y),
+            half_degrees(b.half_angle),
+            b.back,
+            b.land
+        );
+        let at = b.at + (plan.moulded_mm + 14.0) * v;
+        let (anchor, at) =
+            if aft > 0.0 { (Anchor::Left, at) } else { (Anchor::Left, at - V2::new(170.0, 0.0)) };
+        d.text(TEXT, at, 5.0, 0.0, anchor, text);
+    }
+    let head = s.profile[s.profile.len() - 1];
+    d.line(LEVEL, head, head + plan.moulded_mm * 1.3 * V2::new(aft, 0.0));
+    d.text(TEXT, head + V2::new(aft * 6.0, 4.0), 5.0, 0.0, Anchor::Left, "sheer");
+    let left = s.outline.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
+    let top = s.outline.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
+    let mut words = vec![
+        format!(
+            "from a board {} x {}; cut one, {} too long at the head to trim",
+            units.show(s.board_width),
+            units.show(s.board_length),
+            units.show(plan.over_mm)
+        ),
+        format!(
+            "plane both sides from the dashed line to a front {:.0} mm wide",
+            2.0 * s.half_siding
+        ),
+    ];
+    if s.heel_notch > 0.0 {
+        words.push(format!(
+            "heel stands on the keelson, {:.0} mm deep; glue and fasten up through it",
+            s.heel_notch
+        ));
+    } else {
+        words.push("no keelson: the heel stands on the bottom with a block behind it".into());
+    }
+    if s.parts > 1 {
+        words.push(format!("no board is so wide: two parts lapped {}", units.show(s.lap)));
+    }
+    let at = P2::new(left, top + 25.0 + 1.7 * SMALL * words.len() as f64 + 1.5 * LARGE);
+    d.text(TEXT, at, LARGE, 0.0, Anchor::Left, format!("{} · {name}", model.hull.name));
+    d.words(TEXT, at - V2::new(0.0, 1.6 * LARGE), SMALL, &words);
+    let foot = P2::new(left - 20.0, 0.5 * (s.profile[0].y + head.y));
+    d.arrow(CHECK, foot, foot + V2::new(0.0, 60.0), 16.0);
+    d.text(TEXT, foot + V2::new(4.0, 6.0), 5.0, 0.0, Anchor::Left, "up");
+    let forward = P2::new(left - 20.0, 0.5 * (s.profile[0].y + head.y) - 20.0);
+    d.arrow(CHECK, forward, forward - V2::new(60.0, 0.0), 16.0);
+    d.text(TEXT, forward + V2::new(-58.0, -10.0), 5.0, 0.0, Anchor::Left, "forward");
+    d
+}

@@ -1,0 +1,155 @@
+//! Where a frame is fastened, and where no fastening may go because wood will be cut away
+//! there.
+
+use super::notch::Notch;
+use super::pieces::Piece;
+use super::section::Section;
+use super::{BevelAt, Limber};
+use crate::geom::P2;
+use crate::geom::region::Region;
+
+/// Kept clear of a notch or a limber, mm: half a screw's head and a saw's wander.
+const CLEAR_OF_CUT_MM: f64 = 8.0;
+/// Kept clear of what a bevel planes away, mm.
+const CLEAR_OF_BEVEL_MM: f64 = 6.0;
+/// Kept clear of a joint's own edges, mm. Common practice, no source.
+const EDGE_MM: f64 = 13.0;
+/// Spacing of fastenings in a joint, mm. Common practice, no source.
+const JOINT_PITCH_MM: f64 = 40.0;
+/// Spacing of the planking's fastenings along a frame, mm: 3 in. Source: shared check
+/// values, file 08, section 1 (2 to 4 in; one builder's log).
+pub const PLANK_PITCH_MM: f64 = 76.0;
+
+/// What will be cut away of the starboard half `half`: notches, limbers and bevels with room
+/// around them.
+pub fn keep_clear(
+    half: &Region,
+    face: &Section,
+    notches: &[Notch],
+    limbers: &[Limber],
+    bevels: &[BevelAt],
+    groove_depth: f64,
+) -> Vec<Vec<P2>> {
+    let mut out: Vec<Vec<P2>> = notches
+        .iter()
+        .map(|n| Region::of(&n.cut).grown(CLEAR_OF_CUT_MM).largest())
+        .chain(
+            limbers
+                .iter()
+                .map(|l| Region::disc(l.centre, l.radius + CLEAR_OF_CUT_MM, 24).largest()),
+        )
+        .collect();
+    for edge in &face.edges {
+        let Some(inward) = super::pieces::inward(edge) else {
+            continue;
+        };
+        let most = bevels
+            .iter()
+            .filter(|b| b.panel == edge.panel)
+            .map(|b| b.offset.abs())
+            .fold(0.0, f64::max);
+        let width = most.max(groove_depth) + CLEAR_OF_BEVEL_MM;
+        let mut ring: Vec<P2> = edge.points.iter().map(|p| p.at).collect();
+        ring.extend(edge.points.iter().rev().map(|p| p.at + width * inward));
+        out.push(ring);
+    }
+    // Only what lies in the frame.
+    out.iter().map(|r| Region::of(r).and(half).largest()).filter(|r| r.len() >= 3).collect()
+}
+
+/// Places to fasten a joint: a grid in the overlap of `piece` and `plate`, clear of the
+/// joint's edges and of what is cut away.
+pub fn joint(piece: &Piece, plate: &Region, clear: &[Vec<P2>]) -> Vec<P2> {
+    let overlap = Region::of(&piece.outline).and(plate).grown(-EDGE_MM);
+    // What is cut away on port is the mirror image of starboard.
+    let free = |p: P2| {
+        let q = P2::new(p.x.abs(), p.y);
+        !clear.iter().any(|r| inside(r, q))
+    };
+    let across = crate::geom::V2::new(-piece.along.y, piece.along.x);
+    let mut out = Vec::new();
+    for ring in overlap.rings() {
+        let span = |axis: crate::geom::V2| {
+            ring.iter()
+                .map(|p| p.coords.dot(&axis))
+                .fold((f64::MAX, f64::MIN), |(l, h), d| (l.min(d), h.max(d)))
+        };
+        let ((a0, a1), (b0, b1)) = (span(piece.along), span(across));
+        for a in even(a0, a1) {
+            for b in even(b0, b1) {
+                let p = P2::from(a * piece.along + b * across);
+                if inside(&ring, p) && free(p) {
+                    out.push(p);
+                }
+            }
+        }
+        // A sliver that no point of the grid falls on still takes one, in its middle.
+        if out.is_empty() {
+            let n = ring.len() as f64;
+            let sum = ring.iter().fold(crate::geom::V2::zeros(), |v, p| v + p.coords);
+            let middle = P2::from(sum / n);
+            if inside(&ring, middle) && free(middle) {
+                out.push(middle);
+            }
+        }
+    }
+    out
+}
+
+/// Places from `low` to `high`, [`JOINT_PITCH_MM`] apart or less, the middle if it is short.
+fn even(low: f64, high: f64) -> Vec<f64> {
+    let pieces = ((high - low) / JOINT_PITCH_MM).floor();
+    if pieces < 1.0 {
+        return vec![0.5 * (low + high)];
+    }
+    // A hair inside the ends, so that corners of the ring count as inside.
+    let (low, high) = (low + 1e-3, high - 1e-3);
+    (0..=pieces as usize).map(|i| low + (high - low) * i as f64 / pieces).collect()
+}
+
+/// Whether `p` lies inside a ring, by the crossings of a ray.
+pub fn inside(ring: &[P2], p: P2) -> bool {
+    let n = ring.len();
+    let mut odd = false;
+    for i in 0..n {
+        let (a, b) = (ring[i], ring[(i + 1) % n]);
+        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x) {
+            odd = !odd;
+        }
+    }
+    odd
+}
+
+/// Places along each edge where the planking is fastened to the frame: (panel, place on
+/// the pattern's face), clear of what is cut out for members.
+pub fn planking(face: &Section, notches: &[Notch]) -> Vec<(usize, P2)> {
+    let shut = |p: P2| {
+        notches.iter().any(|n| {
+            let (a, b) = (n.corners[0], n.corners[1]);
+            let along = b - a;
+            let t = (p - a).dot(&along) / along.norm_squared().max(1e-9);
+            let room = CLEAR_OF_CUT_MM / along.norm().max(1e-9);
+            (-room..=1.0 + room).contains(&t) && (p - (a + t * along)).norm() < CLEAR_OF_CUT_MM
+        })
+    };
+    let mut out = Vec::new();
+    for edge in &face.edges {
+        let length: f64 = edge.points.windows(2).map(|w| (w[1].at - w[0].at).norm()).sum();
+        let pieces = (length / PLANK_PITCH_MM).ceil().max(1.0);
+        let mut so_far = 0.0;
+        let mut next = 0.5;
+        for w in edge.points.windows(2) {
+            let step = (w[1].at - w[0].at).norm();
+            while next < pieces && so_far + step >= next * length / pieces {
+                let t = (next * length / pieces - so_far) / step.max(1e-9);
+                let p = w[0].at + t * (w[1].at - w[0].at);
+                if !shut(p) {
+                    out.push((edge.panel, p));
+                }
+                next += 1.0;
+            }
+            so_far += step;
+        }
+    }
+    out
+}

@@ -1,0 +1,32 @@
+//! Frames, transoms and stems: what the skin asks of the wood under it.
+//!
+//! [`section`] cuts the moulded surface by a plane across the boat; [`bevel`] says how far
+//! an edge departs from square; [`notch`] where members pass; [`pieces`] saws boards to the
+//! larger outline of a frame's two faces, [`gusset`] joins them, [`fasten`] says where
+//! fastenings go and where none may; [`frame`] puts one frame together. [`transom`] and
+//! [`stem`] are the ends, [`spacing`] advises on where stations stand.
+//!
+//! Promised: the pattern of a piece is the larger outline of its two faces, so bevels only
+//! remove wood; pieces joined under gussets meet on one line. Not promised: strength. No
+//! rule of scantlings is applied; depths and thicknesses are the builder's.
+
+pub mod bevel;
+pub mod fasten;
+pub mod frame;
+pub mod gusset;
+pub mod notch;
+pub mod pieces;
+pub mod section;
+pub mod spacing;
+pub mod stem;
+pub mod transom;
+
+pub use bevel::BevelAt;
+pub use frame::{Frame, Limber, Spall};
+pub use gusset::Gusset;
+pub use notch::Notch;
+pub use pieces::Piece;
+pub use section::{Across, Section, Skin, SkinPanel};
+pub use spacing::Bay;
+pub use stem::Stem;
+pub use transom::Transom;

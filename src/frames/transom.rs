@@ -1,0 +1,321 @@
+//! A transom in its true plane: outline, bevels, framing inside its edges, the cut-out for
+//! the motor and the pad that its clamps hold.
+
+use super::bevel::{BevelAt, bevels};
+use super::notch::Pose;
+use super::pieces::{Cuts, Piece, Timber, envelope, envelope_whole, mitre};
+use super::section::{Across, Section, SectionEdge, SectionPoint, Skin};
+use crate::bend::BentMember;
+use crate::geom::plane::Plane;
+use crate::geom::region::Region;
+use crate::geom::{P2, V2};
+use crate::hull::{Edges, MemberSide, Motor, TransomPlan};
+use crate::panel::EdgeKind;
+
+/// Radius of the cut-out's lower corners, mm: no crack starts in a round one.
+const CORNER_MM: f64 = 30.0;
+/// Straight pieces of a rounded corner.
+const CORNER_PIECES: usize = 8;
+/// Wood left on either side of the cut-out, mm. Common practice, no source.
+pub const BESIDE_CUT_OUT_MM: f64 = 60.0;
+/// A transom lower than the motor wants by less than this (mm) is trimmed at the pad.
+const SHORT_BY_MM: f64 = 3.0;
+
+/// The cut-out for the motor and what it stands on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CutOut {
+    /// Height of the clamps' seat up the transom, mm.
+    pub seat: f64,
+    /// Height of the bottom's outside at the keel, up the transom, mm.
+    pub bottom: f64,
+    /// Depth below the transom's top at the centre, mm; negative where the transom is too
+    /// low and must be built up by as much.
+    pub depth: f64,
+    /// Its width, mm.
+    pub width: f64,
+    /// Thickness to add inside so that the clamps hold what they want, mm.
+    pub pad_thickness: f64,
+    /// Whether there is wood enough beside it.
+    pub room: bool,
+}
+
+/// Where a member lands on the inside of a transom.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Landing {
+    /// The member's name.
+    pub name: String,
+    /// Corners of its end, mm in the transom's plane.
+    pub corners: [P2; 4],
+}
+
+/// A transom.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Transom {
+    /// At the bow of a pram.
+    pub at_bow: bool,
+    /// Its outer face.
+    pub across: Across,
+    /// Rake: angle from upright, radians, positive where its top leans away from the boat.
+    pub rake: f64,
+    /// Whether the pattern is its outer face (otherwise the inner one is the larger).
+    pub outside_larger: bool,
+    /// The section on the pattern's face.
+    pub section: Section,
+    /// The section on the other face.
+    pub far: Section,
+    /// Bevels along its edges.
+    pub bevels: Vec<BevelAt>,
+    /// How far the skin stands out from straight edges: (panel, mm).
+    pub crowns: Vec<(usize, f64)>,
+    /// The cut outline, both sides, mm, the motor's cut-out taken out.
+    pub outline: Vec<P2>,
+    /// Height of its top at the centre, mm up its plane.
+    pub top: f64,
+    /// Framing inside its edges, starboard or whole pieces.
+    pub framing: Vec<Piece>,
+    /// Where members land on it.
+    pub landings: Vec<Landing>,
+    /// The motor's cut-out.
+    pub cut_out: Option<CutOut>,
+}
+
+/// What a transom is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct TransomStock<'a> {
+    /// The skin.
+    pub skin: &'a Skin<'a>,
+    /// Members that end on it.
+    pub members: &'a [BentMember],
+    /// The builder's choices.
+    pub plan: &'a TransomPlan,
+    /// The motor; `None` at the bow.
+    pub motor: Option<&'a Motor>,
+    /// Measured board widths, mm.
+    pub widths: &'a [f64],
+}
+
+impl Transom {
+    /// The transom in `plane`, whose normal points out of the boat.
+    pub fn of(stock: TransomStock, plane: Plane, at_bow: bool) -> Option<Transom> {
+        let TransomStock { skin, members, plan, motor, .. } = stock;
+        let across = Across::transom(plane);
+        let outer = end_section(skin, across, at_bow);
+        let inner = skin.section(across.moved(-plan.thickness_mm));
+        if outer.edges.is_empty() || inner.edges.is_empty() {
+            return None;
+        }
+        let outside_larger = outer.half_area() >= inner.half_area();
+        let (section, far) =
+            if outside_larger { (outer.clone(), inner.clone()) } else { (inner.clone(), outer) };
+        let d = if outside_larger { -plane.normal } else { plane.normal };
+        let head = section.half().last().map_or(0.0, |p| p.y);
+        let top = head + plan.crown_mm;
+        let whole = envelope_whole(&section, &far, Edges::Shaped);
+        let whole = if plan.crown_mm > 0.0 {
+            let y = section.half().last().map_or(0.0, |p| p.x);
+            whole.or(&Region::of(&crown(y, head, plan.crown_mm)))
+        } else {
+            whole
+        };
+        let cut_out =
+            motor.filter(|m| m.fitted).and_then(|m| cut_out(skin, &section, across, top, plan, m));
+        let away = cut_out.filter(|c| c.depth > 0.0).map(|c| opening(&c, top));
+        let outline = away.as_ref().map_or(whole.clone(), |a| whole.minus(a)).largest();
+        let framing = framing(stock, &inner, across, away.as_ref());
+        Some(Transom {
+            at_bow,
+            across,
+            rake: rake(plane),
+            outside_larger,
+            bevels: bevels(&section, &far, d, plan.thickness_mm),
+            crowns: section.edges.iter().map(|e| (e.panel, e.crown())).collect(),
+            outline,
+            top,
+            framing,
+            landings: landings(skin, members, across.moved(-plan.thickness_mm)),
+            cut_out,
+            section,
+            far,
+        })
+    }
+
+    /// Width of the largest face, mm.
+    pub fn width(&self) -> f64 {
+        2.0 * self.outline.iter().map(|p| p.x).fold(0.0, f64::max)
+    }
+
+    /// From the lowest to the highest point up its plane, mm.
+    pub fn height(&self) -> f64 {
+        super::pieces::extent(&self.outline, V2::y())
+    }
+}
+
+/// The angle from upright, positive where the top leans outward.
+fn rake(plane: Plane) -> f64 {
+    (-plane.normal.z).atan2(plane.normal.x.abs())
+}
+
+/// The skin's own edge at its end, laid into the transom's plane.
+fn end_section(skin: &Skin, across: Across, at_bow: bool) -> Section {
+    let kind = if at_bow { EdgeKind::Bow } else { EdgeKind::Stern };
+    let edges = skin
+        .panels
+        .iter()
+        .enumerate()
+        .filter_map(|(panel, p)| {
+            let rulings = &p.surface.rulings;
+            let end = if at_bow { rulings.first()? } else { rulings.last()? };
+            let mut here = vec![(end.lower, end.normal_lower), (end.upper, end.normal_upper)];
+            for r in rulings {
+                if r.lower_on == kind {
+                    here.push((r.lower, r.normal_lower));
+                }
+                if r.upper_on == kind {
+                    here.push((r.upper, r.normal_upper));
+                }
+            }
+            let (low, high) = (across.flat(end.lower), across.flat(end.upper));
+            let up = high - low;
+            let mut points: Vec<SectionPoint> = here
+                .into_iter()
+                .map(|(p, normal)| SectionPoint { at: across.flat(p), normal })
+                .collect();
+            points.sort_by(|a, b| up.dot(&a.at.coords).total_cmp(&up.dot(&b.at.coords)));
+            points.dedup_by(|a, b| (a.at - b.at).norm() < 1e-3);
+            (points.len() >= 2).then_some(SectionEdge { panel, points })
+        })
+        .collect();
+    Section { across, edges }
+}
+
+/// The segment of a circle over the head, `rise` mm at the centre, reaching down a little.
+fn crown(y: f64, head: f64, rise: f64) -> Vec<P2> {
+    const PIECES: usize = 48;
+    let radius = (y * y + rise * rise) / (2.0 * rise);
+    let mut ring: Vec<P2> = (0..=PIECES)
+        .map(|i| {
+            let x = y - 2.0 * y * i as f64 / PIECES as f64;
+            P2::new(x, head + rise - radius + (radius * radius - x * x).max(0.0).sqrt())
+        })
+        .collect();
+    ring.extend([P2::new(-y, head - 1.0), P2::new(y, head - 1.0)]);
+    ring
+}
+
+/// The seat for a motor whose plate is to lie `plate_above_mm` above the bottom's outside:
+/// its leg hangs parallel to the transom.
+fn cut_out(
+    skin: &Skin,
+    section: &Section,
+    across: Across,
+    top: f64,
+    plan: &TransomPlan,
+    motor: &Motor,
+) -> Option<CutOut> {
+    let keel = section.edges.first()?.first();
+    let outward = keel.normal;
+    let keel_v = keel.at.y;
+    // The bottom's outer face lies its thickness out along the normal; up the transom that
+    // is t over the normal's part along it.
+    let falls = -across.up.dot(&outward);
+    let t = skin.panels[section.edges[0].panel].thickness;
+    let bottom = keel_v - if falls > 0.1 { t / falls } else { t };
+    let seat = bottom + motor.plate_above_mm + motor.shaft.length();
+    let mut depth = top - seat;
+    if depth.abs() < SHORT_BY_MM {
+        depth = 0.0;
+    }
+    let beside = section.half_breadth_at(seat.min(section.half().last()?.y - 1.0));
+    let room = beside.is_some_and(|y| y >= 0.5 * motor.cut_out_mm + BESIDE_CUT_OUT_MM);
+    Some(CutOut {
+        seat,
+        bottom,
+        depth,
+        width: motor.cut_out_mm,
+        pad_thickness: (motor.clamped_mm - plan.thickness_mm).max(0.0),
+        room,
+    })
+}
+
+/// What the cut-out takes away: straight sides, a level seat, round lower corners.
+fn opening(c: &CutOut, top: f64) -> Region {
+    let r = CORNER_MM.min(c.depth).min(0.4 * c.width);
+    let half = 0.5 * c.width;
+    let high = top + 50.0;
+    let mut right: Vec<P2> = (0..=CORNER_PIECES)
+        .map(|i| {
+            let a = std::f64::consts::FRAC_PI_2 * (i as f64 / CORNER_PIECES as f64 - 1.0);
+            P2::new(half - r + r * a.cos(), c.seat + r + r * a.sin())
+        })
+        .collect();
+    right.push(P2::new(half, high));
+    let mut ring = right.clone();
+    ring.extend(right.iter().rev().map(|p| P2::new(-p.x, p.y)));
+    Region::of(&ring)
+}
+
+/// Boards along the inside of its edges and under its top.
+fn framing(
+    stock: TransomStock,
+    inner: &Section,
+    across: Across,
+    away: Option<&Region>,
+) -> Vec<Piece> {
+    let TransomStock { skin, plan, widths, .. } = stock;
+    let back = skin.section(across.moved(-plan.thickness_mm - plan.framing_thickness_mm));
+    if back.edges.len() != inner.edges.len() {
+        return Vec::new();
+    }
+    let shape = envelope(inner, &back, Edges::Shaped);
+    let timber = Timber {
+        face: inner,
+        far: &back,
+        envelope: &shape,
+        edges: Edges::Shaped,
+        widths,
+        face_at: -plan.thickness_mm,
+    };
+    let count = inner.edges.len();
+    let mut out = Vec::new();
+    for i in 0..count {
+        let name = skin.panels[inner.edges[i].panel].name;
+        let cuts = Cuts {
+            lower: (i > 0).then(|| mitre(inner, i - 1)).flatten(),
+            upper: (i + 1 < count).then(|| mitre(inner, i).map(|(at, side)| (at, -side))).flatten(),
+        };
+        // Fitted between its neighbours' boards: exact width is the builder's to choose.
+        let piece = if i == 0 && skin.lines.flat_bottom {
+            timber.across(name, plan.framing_width_mm, cuts.upper)
+        } else {
+            timber.along_edge(i, name, plan.framing_width_mm, cuts)
+        };
+        if let Some(mut p) = piece {
+            if let Some(away) = away {
+                p.outline = Region::of(&p.outline).minus(away).largest();
+            }
+            p.name = format!("{name} cleat");
+            out.push(p);
+        }
+    }
+    out
+}
+
+/// The ends of inside members on the transom's inner face.
+fn landings(skin: &Skin, members: &[BentMember], inner: Across) -> Vec<Landing> {
+    let last = skin.lines.lines.len() - 1;
+    members
+        .iter()
+        .filter(|b| b.member.side == MemberSide::Inside)
+        .filter_map(|b| {
+            let k = skin.lines.lines.iter().position(|l| l.name == b.member.line)?;
+            let pose = Pose::of(b, &skin.lines.lines[k], &inner, k == last)?;
+            let m = &b.member;
+            let along =
+                if k == 0 { [-0.5 * m.sided_mm, 0.5 * m.sided_mm] } else { [0.0, m.sided_mm] };
+            Some(Landing {
+                name: m.name.clone(),
+                corners: pose.ring(&inner, along, [0.0, m.moulded_mm]),
+            })
+        })
+        .collect()
+}

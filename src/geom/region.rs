@@ -1,0 +1,152 @@
+//! Regions of the plane as simple polygons, cut and joined.
+//!
+//! The work is done by the `geo` crate's polygon clipping, which snaps to a grid of about
+//! a millionth of a mm at these sizes. Rings are without their closing point, outer rings
+//! anticlockwise; holes are not kept, as nothing that is sawn here has any.
+
+use geo::algorithm::buffer::{Buffer, BufferStyle, LineJoin};
+use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
+
+use super::P2;
+use super::polyline::without_repeats;
+
+/// Pieces smaller than this (mm²) are crumbs of the clipping, not wood.
+const CRUMB_MM2: f64 = 0.5;
+
+/// The least sine of half a corner at which growing keeps the corner sharp; a sharper one
+/// (under 40°) is cut off so that no needle sticks out.
+const SHARPEST_CORNER: f64 = 0.35;
+
+/// Neighbouring corners closer than this (mm) are one.
+const SAME_CORNER_MM: f64 = 1e-4;
+
+/// A set of simple polygons that do not overlap.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Region(MultiPolygon<f64>);
+
+impl Default for Region {
+    fn default() -> Self {
+        Region(MultiPolygon::new(Vec::new()))
+    }
+}
+
+impl Region {
+    /// The inside of a ring; empty for fewer than three corners.
+    pub fn of(ring: &[P2]) -> Region {
+        if ring.len() < 3 {
+            return Region::default();
+        }
+        let line: LineString<f64> = ring.iter().map(|p| Coord { x: p.x, y: p.y }).collect();
+        Region(MultiPolygon::new(vec![Polygon::new(line, vec![])]))
+    }
+
+    /// What lies in any of `rings`.
+    pub fn any_of(rings: &[Vec<P2>]) -> Region {
+        let polygons: Vec<Polygon<f64>> = rings.iter().flat_map(|r| Region::of(r).0.0).collect();
+        Region(geo::unary_union(&polygons))
+    }
+
+    /// A disc as a polygon of `corners` corners on its rim.
+    pub fn disc(centre: P2, radius: f64, corners: usize) -> Region {
+        let corner = |i: usize| {
+            let a = std::f64::consts::TAU * i as f64 / corners as f64;
+            P2::new(centre.x + radius * a.cos(), centre.y + radius * a.sin())
+        };
+        Region::of(&(0..corners).map(corner).collect::<Vec<_>>())
+    }
+
+    /// What lies in both.
+    pub fn and(&self, other: &Region) -> Region {
+        Region(self.0.intersection(&other.0))
+    }
+
+    /// What lies in either.
+    pub fn or(&self, other: &Region) -> Region {
+        Region(self.0.union(&other.0))
+    }
+
+    /// What lies in this and not in the other.
+    pub fn minus(&self, other: &Region) -> Region {
+        if other.is_empty() {
+            return self.clone();
+        }
+        Region(self.0.difference(&other.0))
+    }
+
+    /// Grown outward (or shrunk, if negative) by `by` mm, corners kept sharp unless they are
+    /// sharper than 40° or so.
+    pub fn grown(&self, by: f64) -> Region {
+        let style = BufferStyle::new(by).line_join(LineJoin::Miter(SHARPEST_CORNER));
+        Region(self.0.buffer_with_style(style))
+    }
+
+    /// Whether there is nothing of it.
+    pub fn is_empty(&self) -> bool {
+        self.0.0.is_empty()
+    }
+
+    /// Its area, mm².
+    pub fn area(&self) -> f64 {
+        self.0.unsigned_area()
+    }
+
+    /// Outer rings of all pieces, the largest first, crumbs left out.
+    pub fn rings(&self) -> Vec<Vec<P2>> {
+        let mut sized: Vec<(f64, Vec<P2>)> = self
+            .0
+            .iter()
+            .map(|p| (p.unsigned_area(), ring(p.exterior())))
+            .filter(|(a, r)| *a > CRUMB_MM2 && r.len() >= 3)
+            .collect();
+        sized.sort_by(|a, b| b.0.total_cmp(&a.0));
+        sized.into_iter().map(|(_, r)| r).collect()
+    }
+
+    /// The outer ring of its largest piece; empty if there is none.
+    pub fn largest(&self) -> Vec<P2> {
+        self.rings().into_iter().next().unwrap_or_default()
+    }
+}
+
+fn ring(line: &LineString<f64>) -> Vec<P2> {
+    let mut points = without_repeats(line.0.iter().map(|c| P2::new(c.x, c.y)), SAME_CORNER_MM);
+    while points.len() > 1 && (points[0] - points[points.len() - 1]).norm() <= SAME_CORNER_MM {
+        points.pop();
+    }
+    if super::polyline::area(&points) < 0.0 {
+        points.reverse();
+    }
+    points
+}
+
+/// The corners of the smallest convex polygon around `points`, anticlockwise.
+pub fn hull_of(points: &[P2]) -> Vec<P2> {
+    use geo::ConvexHull;
+    let line: LineString<f64> = points.iter().map(|p| Coord { x: p.x, y: p.y }).collect();
+    ring(line.convex_hull().exterior())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn square(x: f64, y: f64, side: f64) -> Region {
+        Region::of(&[
+            P2::new(x, y),
+            P2::new(x + side, y),
+            P2::new(x + side, y + side),
+            P2::new(x, y + side),
+        ])
+    }
+
+    #[test]
+    fn areas_of_two_squares_add_up() {
+        let (a, b) = (square(0.0, 0.0, 10.0), square(6.0, 6.0, 10.0));
+        assert!((a.and(&b).area() - 16.0).abs() < 1e-6);
+        assert!((a.or(&b).area() - 184.0).abs() < 1e-6);
+        assert!((a.minus(&b).area() - 84.0).abs() < 1e-6);
+        assert_eq!(a.minus(&b).largest().len(), 6);
+        assert!(a.and(&square(30.0, 0.0, 1.0)).is_empty());
+        assert_eq!(hull_of(&a.or(&b).largest()).len(), 6);
+    }
+}

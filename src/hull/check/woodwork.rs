@@ -1,0 +1,193 @@
+//! Faults of framing, transom, stem, motor, strongback and what was measured on it.
+
+use super::{Fault, Place, fault, short};
+use crate::hull::document::Hull;
+use crate::tol::LARGEST_COORDINATE_MM;
+
+/// More evenly set stations than this are no frames but a slip of the pen.
+const MOST_STATIONS: usize = 60;
+
+/// Adds the faults of everything that is sawn, in the order of the file.
+pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
+    framing(hull, out);
+    for (place, what, rows) in [
+        (
+            Place::Transom,
+            "transom",
+            vec![
+                ("thickness_mm", hull.transom.thickness_mm, 3.0..=80.0),
+                ("framing_width_mm", hull.transom.framing_width_mm, 10.0..=300.0),
+                ("framing_thickness_mm", hull.transom.framing_thickness_mm, 3.0..=100.0),
+                ("crown_mm", hull.transom.crown_mm, 0.0..=300.0),
+            ],
+        ),
+        (
+            Place::Stem,
+            "stem",
+            vec![
+                ("sided_mm", hull.stem.sided_mm, 6.0..=200.0),
+                ("moulded_mm", hull.stem.moulded_mm, 10.0..=400.0),
+                ("over_mm", hull.stem.over_mm, 0.0..=500.0),
+            ],
+        ),
+        (
+            Place::Motor,
+            "motor",
+            vec![
+                ("cut_out_mm", hull.motor.cut_out_mm, 50.0..=1500.0),
+                ("plate_above_mm", hull.motor.plate_above_mm, -100.0..=200.0),
+                ("clamped_mm", hull.motor.clamped_mm, 15.0..=100.0),
+                ("pad_width_mm", hull.motor.pad_width_mm, 50.0..=1500.0),
+                ("pad_depth_mm", hull.motor.pad_depth_mm, 50.0..=600.0),
+            ],
+        ),
+        (
+            Place::Strongback,
+            "strongback",
+            vec![
+                ("rail_width_mm", hull.strongback.rail_width_mm, 15.0..=200.0),
+                ("rail_depth_mm", hull.strongback.rail_depth_mm, 30.0..=400.0),
+                ("rail_spacing_mm", hull.strongback.rail_spacing_mm, 150.0..=1500.0),
+                ("rail_top_mm", hull.strongback.rail_top_mm, 50.0..=1200.0),
+                ("clearance_mm", hull.strongback.clearance_mm, 0.0..=500.0),
+                ("leg_width_mm", hull.strongback.leg_width_mm, 15.0..=300.0),
+                ("leg_thickness_mm", hull.strongback.leg_thickness_mm, 10.0..=150.0),
+                ("level_mm", hull.strongback.level_mm.unwrap_or(0.0), -2000.0..=5000.0),
+            ],
+        ),
+    ] {
+        in_range(&place, what, &rows, out);
+    }
+    as_built(hull, out);
+}
+
+fn in_range(
+    place: &Place,
+    what: &str,
+    rows: &[(&str, f64, std::ops::RangeInclusive<f64>)],
+    out: &mut Vec<Fault>,
+) {
+    for (field, value, range) in rows {
+        if !range.contains(value) {
+            out.push(fault(
+                *place,
+                what,
+                format!("{field} = {}", short(*value)),
+                format!("{} to {} mm", range.start(), range.end()),
+            ));
+        }
+    }
+}
+
+fn framing(hull: &Hull, out: &mut Vec<Fault>) {
+    let f = &hull.framing;
+    in_range(
+        &Place::Framing,
+        "framing",
+        &[
+            ("spacing_mm", f.spacing_mm, 100.0..=5000.0),
+            ("sided_mm", f.sided_mm, 6.0..=100.0),
+            ("bottom_depth_mm", f.bottom_depth_mm, 15.0..=400.0),
+            ("side_depth_mm", f.side_depth_mm, 15.0..=400.0),
+            ("gusset_mm", f.gusset_mm, 2.0..=40.0),
+            ("spall_thickness_mm", f.spall_thickness_mm, 6.0..=100.0),
+            ("spall_width_mm", f.spall_width_mm, 20.0..=400.0),
+            ("notch_clearance_mm", f.notch_clearance_mm, 0.0..=10.0),
+            ("limber_mm", f.limber_mm, 0.0..=50.0),
+        ],
+        out,
+    );
+    if f.count > MOST_STATIONS || f.stations_mm.len() > MOST_STATIONS {
+        out.push(fault(
+            Place::Framing,
+            "framing",
+            format!("{} stations", f.count.max(f.stations_mm.len())),
+            format!("at most {MOST_STATIONS}"),
+        ));
+    }
+    if let Some(x) = f.stations_mm.iter().find(|x| !(0.0..=LARGEST_COORDINATE_MM).contains(*x)) {
+        out.push(fault(
+            Place::Framing,
+            "framing",
+            format!("a station at {}", short(*x)),
+            "distances aft from the bow, 0 to 20000 mm",
+        ));
+    }
+    if let Some(w) = f.stations_mm.windows(2).find(|w| w[1] < w[0] + 1.0) {
+        out.push(fault(
+            Place::Framing,
+            "framing",
+            format!("a station at {} after one at {}", short(w[1]), short(w[0])),
+            "stations from bow to stern, each at least 1 mm further aft",
+        ));
+    }
+    if f.widths_mm.is_empty() || f.widths_mm.iter().any(|w| !(10.0..=600.0).contains(w)) {
+        out.push(fault(
+            Place::Framing,
+            "framing",
+            format!("widths_mm = {:?}", f.widths_mm),
+            "at least one measured board width, 10 to 600 mm",
+        ));
+    }
+    if !(0.0..=0.3).contains(&f.drain_slope) {
+        out.push(fault(
+            Place::Framing,
+            "framing",
+            format!("drain_slope = {}", short(f.drain_slope)),
+            "0 (flat) to 0.3; 1 in over 14 in is 0.0714",
+        ));
+    }
+    if let Some(g) = f.glue_groove
+        && !((1.0..=20.0).contains(&g.width_mm) && (0.5..=20.0).contains(&g.depth_mm))
+    {
+        out.push(fault(
+            Place::Framing,
+            "glue groove",
+            format!("{} by {} mm", short(g.width_mm), short(g.depth_mm)),
+            "a width of 1 to 20 mm and a depth of 0.5 to 20 mm",
+        ));
+    }
+    if f.glue_groove.is_some_and(|g| g.width_mm > 0.8 * f.sided_mm) {
+        out.push(fault(
+            Place::Framing,
+            "glue groove",
+            format!("it is nearly as wide as the frame ({} mm)", short(f.sided_mm)),
+            "at most four fifths of sided_mm",
+        ));
+    }
+    if f.frames.iter().any(|c| c.station == 0) {
+        out.push(fault(
+            Place::Framing,
+            "framing",
+            "a frame on station 0",
+            "stations counted from 1 at the bow",
+        ));
+    }
+}
+
+fn as_built(hull: &Hull, out: &mut Vec<Fault>) {
+    for (i, m) in hull.as_built.iter().enumerate() {
+        let mut bad = |message: String, accepted: &str| {
+            out.push(fault(
+                Place::Measured(i),
+                format!("measurement {}", i + 1),
+                message,
+                accepted,
+            ));
+        };
+        if m.station == 0 {
+            bad("station 0".into(), "stations counted from 1 at the bow");
+        }
+        let good = 0.0..=LARGEST_COORDINATE_MM;
+        for (field, value) in
+            [("above_floor_mm", m.above_floor_mm), ("half_breadth_mm", m.half_breadth_mm)]
+        {
+            if let Some(v) = value.filter(|v| !good.contains(v)) {
+                bad(format!("{field} = {}", short(v)), "a measured length, 0 to 20000 mm");
+            }
+        }
+        if m.above_floor_mm.is_none() && m.half_breadth_mm.is_none() {
+            bad("nothing was measured".into(), "above_floor_mm, half_breadth_mm, or both");
+        }
+    }
+}

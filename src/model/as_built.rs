@@ -1,0 +1,247 @@
+//! The boat as it stands on the real jig: measured corners in, panels and notches out.
+//!
+//! Planking is sprung over the frames as they stand. Each line is moved by a batten through
+//! what was measured less what was drawn (nothing at its ends and where nothing was
+//! measured), and the whole pass is run again on the moved lines.
+
+use super::{Model, derive_checked};
+use crate::curve::{End, Spline};
+use crate::finding::Finding;
+use crate::geom::P3;
+use crate::hull::{Duck, Hull, Line, check};
+
+/// Ducks of a moved line stand at least this far (mm) from a station's point, so that two
+/// of them never fight over one place.
+const APART_MM: f64 = 120.0;
+/// A measurement further off than this (mm) is a slip of the tape.
+const SLIP_MM: f64 = 150.0;
+
+/// One corner as it stands against the drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Deviation {
+    /// Station, from 1.
+    pub station: usize,
+    /// The line.
+    pub line: String,
+    /// Measured less drawn half-breadth, mm.
+    pub out: f64,
+    /// Measured less drawn height (as she floats), mm.
+    pub up: f64,
+}
+
+/// What the measurements change of a panel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PanelChange {
+    /// The panel.
+    pub name: String,
+    /// Changes of its edges: lower, upper, bow, stern, mm.
+    pub edges: [f64; 4],
+    /// Greatest distance between the outlines, laid on each other along the lower edge, mm.
+    pub outline: f64,
+}
+
+/// What they change of a notch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NotchChange {
+    /// Station, from 1.
+    pub station: usize,
+    /// The member.
+    pub member: String,
+    /// Outward and upward shift, mm.
+    pub shift: [f64; 2],
+    /// Turn, radians.
+    pub turn: f64,
+}
+
+/// The boat as built.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AsBuilt {
+    /// Everything computed for her as she stands.
+    pub model: Model,
+    /// Corners that were measured.
+    pub deviations: Vec<Deviation>,
+    /// Changes of the panels.
+    pub panels: Vec<PanelChange>,
+    /// Changes of the notches.
+    pub notches: Vec<NotchChange>,
+}
+
+/// Recomputes `model` for what was measured; `None` if nothing was or nothing can be.
+/// Measurements that cannot be used are told of in `findings`.
+pub(super) fn as_built(model: &Model, findings: &mut Vec<Finding>) -> Option<Box<AsBuilt>> {
+    if model.hull.as_built.is_empty() {
+        return None;
+    }
+    let deviations = deviations(model, findings);
+    if deviations.is_empty() {
+        return None;
+    }
+    let hull = moved(model, &deviations);
+    if let Some(fault) = check::faults(&hull).first() {
+        findings.push(Finding::stop(
+            "setup",
+            "as built",
+            format!("no boat has the measured lines: {fault}"),
+            "measure again, from the floor and from the centreline string",
+        ));
+        return None;
+    }
+    let built = derive_checked(&hull, &model.materials).ok()?;
+    let panels = model.panels.iter().zip(&built.panels).map(|(a, b)| panel_change(a, b)).collect();
+    let notches = notch_changes(model, &built);
+    Some(Box::new(AsBuilt { model: built, deviations, panels, notches }))
+}
+
+fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
+    let mut refuse = |i: usize, what: String, accepted: String| {
+        findings.push(Finding::watch("setup", format!("measurement {}", i + 1), what, accepted));
+    };
+    let Some(jig) = &model.woodwork.strongback else {
+        refuse(0, "there is no strongback to measure from".into(), "see the level line".into());
+        return Vec::new();
+    };
+    let mut out = Vec::new();
+    for (i, m) in model.hull.as_built.iter().enumerate() {
+        let Some(stand) = jig.stands.iter().find(|s| s.station == m.station) else {
+            let known: Vec<String> = jig.stands.iter().map(|s| s.station.to_string()).collect();
+            refuse(
+                i,
+                format!("no frame stands on station {}", m.station),
+                format!("stations {}", known.join(", ")),
+            );
+            continue;
+        };
+        let derived = model.lines.get(&m.line).is_some_and(|l| l.derived);
+        let Some(corner) = stand.corners.iter().find(|c| c.line == m.line).filter(|_| !derived)
+        else {
+            let known: Vec<&str> = stand
+                .corners
+                .iter()
+                .filter(|c| model.hull.line(&c.line).is_some())
+                .map(|c| c.line.as_str())
+                .collect();
+            refuse(
+                i,
+                format!("frame {} has no corner on a {:?} of its own", m.station, m.line),
+                format!("its corners lie on: {}", known.join(", ")),
+            );
+            continue;
+        };
+        let out_by = m.half_breadth_mm.map_or(0.0, |b| b - corner.half_breadth);
+        let up_by = m.above_floor_mm.map_or(0.0, |h| corner.above_floor - h);
+        if out_by.abs().max(up_by.abs()) > SLIP_MM {
+            refuse(
+                i,
+                format!(
+                    "it is {:.0} mm off the drawing, more than any frame stands out",
+                    out_by.abs().max(up_by.abs())
+                ),
+                format!(
+                    "half-breadth near {:.0} mm, height above the floor near {:.0} mm",
+                    corner.half_breadth, corner.above_floor
+                ),
+            );
+            continue;
+        }
+        out.push(Deviation { station: m.station, line: m.line.clone(), out: out_by, up: up_by });
+    }
+    out
+}
+
+/// The document with its lines moved to where the corners stand.
+fn moved(model: &Model, deviations: &[Deviation]) -> Hull {
+    let mut hull = model.hull.clone();
+    hull.as_built.clear();
+    // Her stations and level line stay where they are, whatever her ends do.
+    hull.framing.stations_mm = model.stations.clone();
+    hull.strongback.level_mm = model.woodwork.strongback.as_ref().map(|s| s.level);
+    for line in &mut hull.lines {
+        let of_line: Vec<&Deviation> = deviations.iter().filter(|d| d.line == line.name).collect();
+        if of_line.iter().all(|d| d.out == 0.0 && d.up == 0.0) {
+            continue;
+        }
+        if let Some(ducks) = moved_ducks(model, line, &of_line) {
+            line.ducks = ducks;
+        }
+    }
+    hull
+}
+
+fn moved_ducks(model: &Model, line: &Line, deviations: &[&Deviation]) -> Option<Vec<Duck>> {
+    let spline = &model.lines.get(&line.name)?.spline;
+    let (first, last) = (spline.at(0.0), spline.at(spline.end()));
+    let mut offsets = vec![P3::new(first.x, 0.0, 0.0)];
+    let mut ducks: Vec<Duck> = Vec::new();
+    for (i, x) in model.stations.iter().enumerate() {
+        let Some(t) = spline.parameter_at_x(*x) else {
+            continue;
+        };
+        if *x < first.x + 1.0 || *x > last.x - 1.0 {
+            continue;
+        }
+        let p = spline.at(t);
+        ducks.push(Duck::at(p.x, p.y, p.z));
+        let here = deviations.iter().find(|d| d.station == i + 1);
+        offsets.push(P3::new(*x, here.map_or(0.0, |d| d.out), here.map_or(0.0, |d| d.up)));
+    }
+    offsets.push(P3::new(last.x, 0.0, 0.0));
+    let stations = ducks.clone();
+    let n = line.ducks.len();
+    ducks.extend(line.ducks.iter().enumerate().filter_map(|(i, d)| {
+        let near = stations.iter().any(|s| (s.x - d.x).abs() < APART_MM);
+        (i == 0 || i == n - 1 || d.knuckle || !near).then_some(*d)
+    }));
+    ducks.sort_by(|a, b| a.x.total_cmp(&b.x));
+    // Ends and knuckles stay; a station's own point next to one of them gives way.
+    ducks.dedup_by(|b, a| b.x - a.x < 1.0);
+    let shift = Spline::through(&offsets, &[], End::NotAKnot, End::NotAKnot).ok()?;
+    for d in &mut ducks {
+        let by = shift.parameter_at_x(d.x).map_or(P3::origin(), |t| shift.at(t));
+        d.y = (d.y + by.y).max(0.0);
+        d.z += by.z;
+    }
+    Some(ducks)
+}
+
+fn panel_change(drawn: &super::PanelModel, built: &super::PanelModel) -> PanelChange {
+    let (a, b) = (&drawn.edges, &built.edges);
+    let outline = |p: &super::PanelModel| crate::flat::outline::of_flat(&p.flat, p.full_width);
+    let (from, to) = (outline(drawn), outline(built));
+    let distance = |p: crate::geom::P2| {
+        let n = from.len();
+        (0..n)
+            .map(|i| {
+                let (a, b) = (from[i], from[(i + 1) % n]);
+                let e = b - a;
+                let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
+                (p - (a + t * e)).norm()
+            })
+            .fold(f64::INFINITY, f64::min)
+    };
+    PanelChange {
+        name: drawn.name.clone(),
+        edges: [b.lower - a.lower, b.upper - a.upper, b.bow - a.bow, b.stern - a.stern],
+        outline: to.iter().map(|p| distance(*p)).fold(0.0, f64::max),
+    }
+}
+
+fn notch_changes(drawn: &Model, built: &Model) -> Vec<NotchChange> {
+    let mut out = Vec::new();
+    for f in &drawn.woodwork.frames {
+        let Some(g) = built.woodwork.frame(f.station) else {
+            continue;
+        };
+        for n in &f.notches {
+            if let Some(m) = g.notches.iter().find(|m| m.member == n.member) {
+                let shift = m.at - n.at;
+                out.push(NotchChange {
+                    station: f.station,
+                    member: n.name.clone(),
+                    shift: [shift.y, shift.z],
+                    turn: m.turn - n.turn,
+                });
+            }
+        }
+    }
+    out
+}

@@ -1,0 +1,134 @@
+//! Setup: will it stand true upside down?
+
+use super::Model;
+use crate::curve::View;
+use crate::finding::Finding;
+use crate::setup::sensitivity::OUT_BY_MM;
+
+/// A strongback narrower than this (mm) rocks. Common practice, no source.
+const NARROW_MM: f64 = 350.0;
+/// Heights of the upside-down bottom (mm) at which one works without a stool or a bad back.
+/// Our judgement.
+const WORKING_MM: std::ops::RangeInclusive<f64> = 500.0..=1450.0;
+
+pub(super) fn setup(model: &Model, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    let Some(jig) = &model.woodwork.strongback else {
+        out.push(Finding::watch(
+            "setup",
+            "strongback",
+            if model.woodwork.frames.is_empty() {
+                "there is no frame to stand on it".to_string()
+            } else {
+                "the level line crosses no frame, so none can be stood on it".into()
+            },
+            "set stations inside the hull, and the strongback's `level_mm` between chines and sheer",
+        ));
+        return;
+    };
+    for station in &jig.missed {
+        out.push(Finding::watch(
+            "setup",
+            format!("frame {station}"),
+            format!(
+                "the level line, {} above the baseline, does not cross it",
+                units.show(jig.level)
+            ),
+            "stand it by its corners' heights, or put the level line lower",
+        ));
+    }
+    for s in jig.stands.iter().filter(|s| s.leg_at == 0.0) {
+        out.push(Finding::note(
+            "setup",
+            format!("frame {}", s.station),
+            "it is too narrow for two legs: one stands in the middle",
+            "plumb it and brace it both ways",
+        ));
+    }
+    if jig.rail_spacing < NARROW_MM {
+        out.push(Finding::note(
+            "setup",
+            "strongback",
+            format!("its rails are only {} apart", units.show(jig.rail_spacing)),
+            "bolt its feet to the floor or brace them to a wall",
+        ));
+    }
+    let top = jig.above_floor(model.lines.extent(|p| p.z).0);
+    if !WORKING_MM.contains(&top) {
+        out.push(Finding::note(
+            "setup",
+            "strongback",
+            format!("upside down her bottom is {} above the floor", units.show(top)),
+            "change `rail_top_mm` until you can reach across her",
+        ));
+    }
+    if let Some(s) =
+        model.woodwork.sensitivities.iter().min_by(|a, b| a.allowed.total_cmp(&b.allowed))
+        && s.allowed < OUT_BY_MM
+    {
+        out.push(Finding::note(
+            "setup",
+            format!("frame {}, {}", s.station, s.line),
+            format!(
+                "it may be out {} by {:.1} mm before the {} shows it; nowhere is she more tender",
+                way(s.view),
+                s.allowed,
+                s.line
+            ),
+            "sight along the batten there before fastening, and trust the eye over the tape",
+        ));
+    }
+    as_built(model, out);
+}
+
+/// Which way a frame is out in a view.
+fn way(view: View) -> &'static str {
+    match view {
+        View::Plan => "sideways",
+        View::Profile => "up or down",
+    }
+}
+
+fn as_built(model: &Model, out: &mut Vec<Finding>) {
+    let Some(built) = &model.as_built else {
+        return;
+    };
+    for d in &built.deviations {
+        for (view, by) in [(View::Plan, d.out), (View::Profile, d.up)] {
+            let allowed = model
+                .woodwork
+                .sensitivities
+                .iter()
+                .find(|s| s.station == d.station && s.line == d.line && s.view == view)
+                .map(|s| s.allowed);
+            if let Some(allowed) = allowed.filter(|a| by.abs() > *a) {
+                out.push(Finding::watch(
+                    "setup",
+                    format!("frame {}, {}", d.station, d.line),
+                    format!(
+                        "it stands {:.0} mm {}; more than {allowed:.1} mm shows",
+                        by.abs(),
+                        match (view, by > 0.0) {
+                            (View::Plan, true) => "too far out",
+                            (View::Plan, false) => "too far in",
+                            (View::Profile, true) => "too high (too near the floor)",
+                            (View::Profile, false) => "too low (too far from the floor)",
+                        }
+                    ),
+                    "shim or plane it fair, or plank her as she stands with the patterns as built",
+                ));
+            }
+        }
+    }
+    for f in built.model.findings.iter().filter(|f| {
+        f.severity == crate::finding::Severity::Stop
+            && !model.findings.iter().any(|g| g.place == f.place && g.message == f.message)
+    }) {
+        out.push(Finding::stop(
+            "setup",
+            format!("as built: {}", f.place),
+            f.message.clone(),
+            f.hint.clone(),
+        ));
+    }
+}

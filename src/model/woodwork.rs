@@ -1,0 +1,102 @@
+//! Everything sawn from lumber and the jig that it stands on: frames, ends, strongback.
+
+use super::PanelModel;
+use crate::bend::BentMember;
+use crate::frames::frame::FrameStock;
+use crate::frames::transom::TransomStock;
+use crate::frames::{Bay, Frame, Skin, SkinPanel, Stem, Transom, spacing, stem};
+use crate::hull::{Hull, HullLines, MemberSide};
+use crate::setup::strongback::{Load, level_line, strongback};
+use crate::setup::{Sensitivity, Strongback, sensitivity};
+
+/// Frames, ends and jig of a hull.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Woodwork {
+    /// Stretches of skin between supports, with advice.
+    pub bays: Vec<Bay>,
+    /// Frames on the stations that cut the hull, bow to stern.
+    pub frames: Vec<Frame>,
+    /// The transom.
+    pub transom: Option<Transom>,
+    /// The bow transom of a pram.
+    pub bow_transom: Option<Transom>,
+    /// The stem.
+    pub stem: Option<Stem>,
+    /// The post of a stern as sharp as a stem.
+    pub sternpost: Option<Stem>,
+    /// The jig; `None` where no frame can be stood on it.
+    pub strongback: Option<Strongback>,
+    /// How far out each frame may be, line by line.
+    pub sensitivities: Vec<Sensitivity>,
+}
+
+impl Woodwork {
+    /// The frame on station `station`, from 1.
+    pub fn frame(&self, station: usize) -> Option<&Frame> {
+        self.frames.iter().find(|f| f.station == station)
+    }
+
+    /// The least that any line allows the frame on `station` to be out.
+    pub fn least_allowed(&self, station: usize) -> Option<&Sensitivity> {
+        self.sensitivities
+            .iter()
+            .filter(|s| s.station == station)
+            .min_by(|a, b| a.allowed.total_cmp(&b.allowed))
+    }
+}
+
+/// Saws everything.
+pub(super) fn woodwork(
+    hull: &Hull,
+    lines: &HullLines,
+    panels: &[PanelModel],
+    members: &[BentMember],
+    stations: &[f64],
+) -> Woodwork {
+    let skin = Skin {
+        lines,
+        panels: panels
+            .iter()
+            .map(|p| SkinPanel { name: &p.name, surface: &p.surface, thickness: p.thickness })
+            .collect(),
+    };
+    let framing = &hull.framing;
+    let level = level_line(&hull.strongback, lines, stations);
+    let stock = FrameStock { skin: &skin, members, framing, level };
+    let frames: Vec<Frame> =
+        stations.iter().enumerate().filter_map(|(i, x)| Frame::on(stock, i + 1, *x)).collect();
+    let ends = TransomStock {
+        skin: &skin,
+        members,
+        plan: &hull.transom,
+        motor: Some(&hull.motor),
+        widths: &framing.widths_mm,
+    };
+    let transom = lines.transom.and_then(|p| Transom::of(ends, p, false));
+    let bow_transom =
+        lines.bow_transom.and_then(|p| Transom::of(TransomStock { motor: None, ..ends }, p, true));
+    let keelson = members
+        .iter()
+        .filter(|b| b.member.line == "keel" && b.member.side == MemberSide::Inside)
+        .map(|b| b.member.moulded_mm)
+        .fold(0.0, f64::max);
+    let post = |at_stern| stem::stem(&skin, &hull.stem, &framing.widths_mm, keelson, at_stern);
+    let stem = lines.bow_transom.is_none().then(|| post(false)).flatten();
+    let sternpost = lines.transom.is_none().then(|| post(true)).flatten();
+    let load =
+        Load { lines, frames: &frames, stem: stem.as_ref(), transom: transom.as_ref(), framing };
+    let strongback = strongback(&hull.strongback, load, level);
+    let numbered: Vec<(usize, f64)> = frames.iter().map(|f| (f.station, f.x)).collect();
+    let sensitivities =
+        lines.lines.iter().flat_map(|l| sensitivity::of_line(l, &numbered)).collect();
+    Woodwork {
+        bays: spacing::bays(&skin, stations),
+        frames,
+        transom,
+        bow_transom,
+        stem,
+        sternpost,
+        strongback,
+        sensitivities,
+    }
+}

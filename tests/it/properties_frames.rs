@@ -1,0 +1,183 @@
+//! Properties of frames that hold on any plausible hull.
+
+use chinewright::frames::fasten::inside;
+use chinewright::frames::{Frame, Piece};
+use chinewright::geom::P2;
+use chinewright::geom::region::Region;
+use chinewright::hull::{Hull, Joint};
+use chinewright::material::Materials;
+use chinewright::model::{Model, derive};
+use proptest::prelude::*;
+
+use crate::properties::{config, hull_of, wish};
+
+/// Distance of a point from a ring's edge.
+fn from_edge(p: P2, ring: &[P2]) -> f64 {
+    let n = ring.len();
+    (0..n)
+        .map(|i| {
+            let (a, b) = (ring[i], ring[(i + 1) % n]);
+            let e = b - a;
+            let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
+            (a + t * e - p).norm()
+        })
+        .fold(f64::INFINITY, f64::min)
+}
+
+/// Distance of a point from the inside of any of the rings.
+fn from_any(p: P2, rings: &[&[P2]]) -> f64 {
+    rings
+        .iter()
+        .map(|r| if inside(r, p) { 0.0 } else { from_edge(p, r) })
+        .fold(f64::INFINITY, f64::min)
+}
+
+fn model_of(hull: &Hull) -> Result<Model, TestCaseError> {
+    derive(hull, &Materials::shipped()).map_err(|_| TestCaseError::reject("no hull"))
+}
+
+/// Every notch meets its member where its line passes, lies along the skin, and its stick
+/// lies inside the frame.
+fn notches(model: &Model, f: &Frame) -> Result<(), TestCaseError> {
+    let half = f.section.half();
+    let body = Region::of(&chinewright::frames::section::whole(&half));
+    for n in &f.notches {
+        let member = &model.members[n.member].member;
+        let spline = &model.lines.get(&member.line).expect("its line").spline;
+        let t = spline.parameter_at_x(f.x).expect("the line passes");
+        prop_assert!((n.at - spline.at(t)).norm() < 1e-3, "{} misses its line", n.name);
+        // Its outer face begins on the skin.
+        let start = n.corners[0] + 0.5 * (n.corners[1] - n.corners[0]);
+        let bulge = 0.5 * (n.corners[1] - n.corners[0]).norm();
+        let to_skin = half.windows(2).map(|w| from_edge(start, &[w[0], w[1]])).fold(1e9, f64::min);
+        prop_assert!(to_skin < 0.2 * bulge + n.let_down + 2.0, "{} floats {to_skin}", n.name);
+        let stick = Region::of(&n.corners);
+        let share = stick.and(&body).area() / stick.area();
+        // A corner over the sheer, past the chine or under the keel is planed away; where
+        // that takes nearly all of it, a finding says so.
+        let told = model.findings.iter().any(|g| {
+            g.place == format!("frame {}, {}", f.station, n.name)
+                && (g.message.contains("the V") || g.message.contains("wide there"))
+        });
+        prop_assert!(share > 0.3 || told, "{} lies outside frame {}: {share}", n.name, f.station);
+    }
+    Ok(())
+}
+
+/// Both faces' sections lie inside the wood that is sawn, but for what is cut out on
+/// purpose: bevelling never has to add any.
+fn bevels_remove(f: &Frame) -> Result<(), TestCaseError> {
+    // So near the stem that both sides' logs meet there is nothing left to saw; a finding
+    // says so.
+    if f.notches.iter().any(|n| n.at.y > 0.0 && n.corners.iter().any(|c| c.x < 0.0)) {
+        return Ok(());
+    }
+    // Where a notch runs into a joint a crumb falls off; it is counted.
+    if f.pieces.iter().any(|p| p.lost > 0.0) {
+        return Ok(());
+    }
+    let mut wood: Vec<&[P2]> = f.pieces.iter().map(|p| p.outline.as_slice()).collect();
+    wood.extend(f.notches.iter().map(|n| n.cut.as_slice()));
+    for (which, section) in [("pattern's", &f.section), ("far", &f.far)] {
+        for edge in &section.edges {
+            if !f.pieces.iter().any(|p| p.panel == edge.panel) {
+                continue;
+            }
+            for p in &edge.points {
+                let bored = f.limbers.iter().any(|l| (p.at - l.centre).norm() < l.radius + 1.0);
+                let missing = from_any(p.at, &wood);
+                // A tenth of a millimetre: the chord of a limber, and chines' ends.
+                prop_assert!(
+                    bored || missing < 0.15,
+                    "frame {}: {missing} mm of wood is missing on the {which} face at {} of {:?} {:?}",
+                    f.station,
+                    p.at,
+                    &f.section.half()[..5.min(f.section.half().len())],
+                    &f.far.half()[..5.min(f.far.half().len())]
+                );
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Neighbouring pieces meet on their cut and do not lie in each other.
+fn pieces_meet(f: &Frame) -> Result<(), TestCaseError> {
+    let touching = |a: &Piece, b: &Piece| {
+        let near = |from: &Piece, to: &Piece| {
+            from.outline.iter().map(|p| from_edge(*p, &to.outline)).fold(f64::INFINITY, f64::min)
+        };
+        near(a, b).min(near(b, a))
+    };
+    for w in f.pieces.windows(2) {
+        if w[1].panel != w[0].panel + 1 {
+            continue;
+        }
+        let gap = touching(&w[0], &w[1]);
+        prop_assert!(gap < 1e-2, "frame {}: {} and {} gap {gap}", f.station, w[0].name, w[1].name);
+        let both = Region::of(&w[0].outline).and(&Region::of(&w[1].outline)).area();
+        prop_assert!(both < 1.0, "{} and {} share {both} mm²", w[0].name, w[1].name);
+    }
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(config())]
+
+    #[test]
+    fn notches_bevels_and_joints_are_sound(wish in wish()) {
+        let model = model_of(&hull_of(&wish))?;
+        for f in &model.woodwork.frames {
+            notches(&model, f)?;
+            bevels_remove(f)?;
+            pieces_meet(f)?;
+            for p in &f.pieces {
+                prop_assert!(p.outline.iter().all(|q| q.x.is_finite() && q.y.is_finite()));
+                prop_assert_eq!(chinewright::geom::polyline::first_self_crossing(&p.outline), None);
+            }
+        }
+    }
+
+    /// Lapped frames: the sides lie one thickness behind the bottom, and theirs is still the
+    /// larger outline of their own two faces.
+    #[test]
+    fn lapped_sides_lie_behind_the_bottom(wish in wish()) {
+        let mut hull = hull_of(&wish);
+        hull.framing.joint = Joint::Lap;
+        let model = model_of(&hull)?;
+        for f in &model.woodwork.frames {
+            for p in f.pieces.iter().filter(|p| p.face_at > 0.0) {
+                prop_assert_eq!(p.face_at, hull.framing.sided_mm);
+                let x = f.x - f.face.sign() * p.face_at;
+                let plane = chinewright::geom::plane::Plane { normal: chinewright::geom::V3::x(), offset: x };
+                let cut = chinewright::panel::section(&model.panels[p.panel].surface, plane, 0.0);
+                let mut wood: Vec<&[P2]> = vec![&p.outline];
+                wood.extend(f.notches.iter().map(|n| n.cut.as_slice()));
+                wood.extend(f.notches.iter().map(|n| n.far_corners.as_slice()));
+                let missing = cut
+                    .iter()
+                    .map(|q| from_any(P2::new(q.y, q.z), &wood))
+                    .fold(0.0, f64::max);
+                prop_assert!(missing < 8.0, "frame {} {}: {missing}", f.station, p.name);
+            }
+            prop_assert!(f.gussets.iter().all(|g| g.line == "keel"));
+        }
+    }
+
+    /// Heights upside down and right way up add to the same figure at every corner, and all
+    /// frames' level lines are equally high.
+    #[test]
+    fn heights_upside_down_add_up(wish in wish()) {
+        let model = model_of(&hull_of(&wish))?;
+        let Some(jig) = &model.woodwork.strongback else {
+            return Ok(());
+        };
+        for s in &jig.stands {
+            for c in &s.corners {
+                prop_assert!((c.height + c.above_floor - jig.datum).abs() < 1e-9);
+                prop_assert!(c.above_floor > jig.rail_top, "{} hangs below the rails", c.line);
+            }
+            prop_assert!(s.leg_at < s.spall_half);
+        }
+    }
+}
