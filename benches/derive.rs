@@ -1,4 +1,4 @@
-//! Speed of the one pass from lines to patterns and bends.
+//! Speed of the one pass from lines to patterns, bends and frames.
 //!
 //! `cargo bench` prints, for the demonstration hull: the whole pass, its parts, and how the
 //! surface grows with the number of rulings.
@@ -14,7 +14,7 @@ use std::hint::black_box;
 
 fn whole_pass(c: &mut Criterion) {
     let materials = Materials::shipped();
-    let mut group = c.benchmark_group("lines to patterns and bends");
+    let mut group = c.benchmark_group("lines to patterns, bends and frames");
     for starter in STARTERS {
         let hull = starter.hull();
         group.bench_function(starter.name, |b| {

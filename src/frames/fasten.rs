@@ -5,8 +5,8 @@ use super::notch::Notch;
 use super::pieces::Piece;
 use super::section::Section;
 use super::{BevelAt, Limber};
-use crate::geom::P2;
 use crate::geom::region::Region;
+use crate::geom::{P2, V2};
 
 /// Kept clear of a notch or a limber, mm: half a screw's head and a saw's wander.
 const CLEAR_OF_CUT_MM: f64 = 8.0;
@@ -60,50 +60,58 @@ pub fn keep_clear(
 /// Places to fasten a joint: a grid in the overlap of `piece` and `plate`, clear of the
 /// joint's edges and of what is cut away.
 pub fn joint(piece: &Piece, plate: &Region, clear: &[Vec<P2>]) -> Vec<P2> {
-    let overlap = Region::of(&piece.outline).and(plate).grown(-EDGE_MM);
+    let ring = Region::of(&piece.outline).and(plate).largest();
+    if ring.len() < 3 {
+        return Vec::new();
+    }
     // What is cut away on port is the mirror image of starboard.
     let free = |p: P2| {
         let q = P2::new(p.x.abs(), p.y);
-        !clear.iter().any(|r| inside(r, q))
+        inside(&ring, p)
+            && from_edge(p, &ring) > EDGE_MM - 1e-3
+            && !clear.iter().any(|r| inside(r, q))
     };
-    let across = crate::geom::V2::new(-piece.along.y, piece.along.x);
-    let mut out = Vec::new();
-    for ring in overlap.rings() {
-        let span = |axis: crate::geom::V2| {
-            ring.iter()
-                .map(|p| p.coords.dot(&axis))
-                .fold((f64::MAX, f64::MIN), |(l, h), d| (l.min(d), h.max(d)))
-        };
-        let ((a0, a1), (b0, b1)) = (span(piece.along), span(across));
-        for a in even(a0, a1) {
-            for b in even(b0, b1) {
-                let p = P2::from(a * piece.along + b * across);
-                if inside(&ring, p) && free(p) {
-                    out.push(p);
-                }
-            }
-        }
-        // A sliver that no point of the grid falls on still takes one, in its middle.
-        if out.is_empty() {
-            let n = ring.len() as f64;
-            let sum = ring.iter().fold(crate::geom::V2::zeros(), |v, p| v + p.coords);
-            let middle = P2::from(sum / n);
-            if inside(&ring, middle) && free(middle) {
-                out.push(middle);
-            }
-        }
-    }
-    out
+    let across = V2::new(-piece.along.y, piece.along.x);
+    let span = |axis: V2| {
+        let (low, high) = ring
+            .iter()
+            .map(|p| p.coords.dot(&axis))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), d| (l.min(d), h.max(d)));
+        (low + EDGE_MM, high - EDGE_MM)
+    };
+    let ((a0, a1), (b0, b1)) = (span(piece.along), span(across));
+    let grid = |b_places: &[f64]| -> Vec<P2> {
+        even(a0, a1)
+            .iter()
+            .flat_map(|a| b_places.iter().map(move |b| (*a, *b)))
+            .map(|(a, b)| P2::from(a * piece.along + b * across))
+            .filter(|p| free(*p))
+            .collect()
+    };
+    let found = grid(&even(b0, b1));
+    // Where the cut-away edge leaves one row only, that row lies further in.
+    if found.is_empty() { grid(&[b1]) } else { found }
+}
+
+/// Distance (mm) of a point from a ring's edge.
+pub fn from_edge(p: P2, ring: &[P2]) -> f64 {
+    let n = ring.len();
+    (0..n)
+        .map(|i| {
+            let (a, b) = (ring[i], ring[(i + 1) % n]);
+            let e = b - a;
+            let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
+            (a + t * e - p).norm()
+        })
+        .fold(f64::INFINITY, f64::min)
 }
 
 /// Places from `low` to `high`, [`JOINT_PITCH_MM`] apart or less, the middle if it is short.
 fn even(low: f64, high: f64) -> Vec<f64> {
-    let pieces = ((high - low) / JOINT_PITCH_MM).floor();
-    if pieces < 1.0 {
+    let pieces = ((high - low) / JOINT_PITCH_MM).ceil();
+    if high - low < 0.5 * JOINT_PITCH_MM {
         return vec![0.5 * (low + high)];
     }
-    // A hair inside the ends, so that corners of the ring count as inside.
-    let (low, high) = (low + 1e-3, high - 1e-3);
     (0..=pieces as usize).map(|i| low + (high - low) * i as f64 / pieces).collect()
 }
 

@@ -5,7 +5,7 @@
 //! anticlockwise; holes are not kept, as nothing that is sawn here has any.
 
 use geo::algorithm::buffer::{Buffer, BufferStyle, LineJoin};
-use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
+use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon, TriangulateEarcut};
 
 use super::P2;
 use super::polyline::without_repeats;
@@ -100,6 +100,25 @@ impl Region {
             .collect();
         sized.sort_by(|a, b| b.0.total_cmp(&a.0));
         sized.into_iter().map(|(_, r)| r).collect()
+    }
+
+    /// Its inside as triangles: corners, and three indices each, anticlockwise.
+    pub fn triangles(&self) -> (Vec<P2>, Vec<[usize; 3]>) {
+        let (mut corners, mut triangles) = (Vec::new(), Vec::new());
+        for polygon in &self.0.0 {
+            for t in polygon.earcut_triangles_iter() {
+                let first = corners.len();
+                let ring: Vec<P2> = t.to_array().iter().map(|c| P2::new(c.x, c.y)).collect();
+                let left = (ring[1] - ring[0]).perp(&(ring[2] - ring[0])) >= 0.0;
+                corners.extend(ring);
+                triangles.push(if left {
+                    [first, first + 1, first + 2]
+                } else {
+                    [first, first + 2, first + 1]
+                });
+            }
+        }
+        (corners, triangles)
     }
 
     /// The outer ring of its largest piece; empty if there is none.

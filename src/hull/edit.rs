@@ -3,6 +3,8 @@
 use super::check::{Fault, faults};
 use super::dimension::Dimension;
 use super::document::{Duck, Hull, LineEnd, PatternSurface, StickTest};
+use super::framing::{Framing, Motor, StemPlan, TransomPlan};
+use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use crate::units::Units;
 
 /// One change. Indices count from 0.
@@ -85,6 +87,25 @@ pub enum Edit {
         /// The test.
         test: Option<StickTest>,
     },
+    /// Sets how frames are made and where they stand; the words say what changed.
+    SetFraming(Box<Framing>, &'static str),
+    /// Sets the transom.
+    SetTransom(TransomPlan),
+    /// Sets the stem.
+    SetStem(StemPlan),
+    /// Sets the outboard.
+    SetMotor(Motor),
+    /// Sets the strongback.
+    SetStrongback(StrongbackPlan),
+    /// Sets what was measured on the jig.
+    SetMeasured(Vec<Measured>),
+    /// Sets which panel laps the other along a line.
+    SetLap {
+        /// The line's name.
+        line: String,
+        /// Who laps whom.
+        lap: Lap,
+    },
     /// Renames the boat.
     Rename(String),
     /// Sets the display units.
@@ -122,6 +143,14 @@ impl Edit {
             Edit::SetPatternSurface(s) => format!("patterns of the {} of the sheet", s.word()),
             Edit::SetMember { member: m, .. } => format!("change the {}", member(m)),
             Edit::SetStickTest { member: m, .. } => format!("stick test of the {}", member(m)),
+            Edit::SetFraming(_, what) => format!("frames: {what}"),
+            Edit::SetTransom(_) => "change the transom".into(),
+            Edit::SetStem(_) => "change the stem".into(),
+            Edit::SetMotor(_) => "change the motor".into(),
+            Edit::SetStrongback(_) => "change the strongback".into(),
+            Edit::SetMeasured(all) if all.is_empty() => "forget what was measured".into(),
+            Edit::SetMeasured(_) => "measured on the jig".into(),
+            Edit::SetLap { line, .. } => format!("lap along the {line}"),
             Edit::Rename(name) => format!("call her {name:?}"),
             Edit::SetUnits(u) => format!("show {}", u.word()),
         }
@@ -174,6 +203,16 @@ impl Edit {
             }
             Edit::SetStickTest { member, test } => {
                 next.members.get_mut(*member).ok_or_else(gone)?.stick_test = *test;
+            }
+            Edit::SetFraming(framing, _) => next.framing = (**framing).clone(),
+            Edit::SetTransom(plan) => next.transom = plan.clone(),
+            Edit::SetStem(plan) => next.stem = plan.clone(),
+            Edit::SetMotor(motor) => next.motor = motor.clone(),
+            Edit::SetStrongback(plan) => next.strongback = plan.clone(),
+            Edit::SetMeasured(all) => next.as_built = all.clone(),
+            Edit::SetLap { line, lap } => {
+                next.planking.laps.retain(|l| l.line != *line);
+                next.planking.laps.push(LapAt { line: line.clone(), lap: *lap });
             }
             Edit::Rename(name) => next.name = name.clone(),
             Edit::SetUnits(u) => next.units = *u,

@@ -1,13 +1,15 @@
 //! Everything sawn from lumber and the jig that it stands on: frames, ends, strongback.
 
-use super::PanelModel;
+use super::{Model, PanelModel};
 use crate::bend::BentMember;
 use crate::frames::frame::FrameStock;
 use crate::frames::transom::TransomStock;
 use crate::frames::{Bay, Frame, Skin, SkinPanel, Stem, Transom, spacing, stem};
 use crate::hull::{Hull, HullLines, MemberSide};
+use crate::setup::order::ToBuild;
 use crate::setup::strongback::{Load, level_line, strongback};
-use crate::setup::{Sensitivity, Strongback, sensitivity};
+use crate::setup::{Item, Sensitivity, Step, Strongback, build_order, sensitivity};
+use crate::units::Units;
 
 /// Frames, ends and jig of a hull.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,6 +38,30 @@ impl Woodwork {
         self.frames.iter().find(|f| f.station == station)
     }
 
+    /// The order in which she is built; empty while nothing can stand on a strongback.
+    pub fn order(&self, model: &Model, units: Units) -> Vec<Step> {
+        let Some(jig) = &self.strongback else {
+            return Vec::new();
+        };
+        let lines = &model.lines.lines;
+        let between = 1..model.panels.len();
+        let ends = [
+            self.stem.as_ref().map(|_| Item::Stem),
+            self.bow_transom.as_ref().map(|_| Item::BowTransom),
+            self.sternpost.as_ref().map(|_| Item::Sternpost),
+            self.transom.as_ref().map(|_| Item::Transom),
+        ];
+        let to_build = ToBuild {
+            jig,
+            frames: &self.frames,
+            members: &model.members,
+            panels: model.panels.iter().map(|p| p.name.as_str()).collect(),
+            laps: between.map(|k| model.hull.planking.lap_at(&lines[k].name)).collect(),
+            ends: ends.into_iter().flatten().collect(),
+        };
+        build_order(&to_build, units)
+    }
+
     /// The least that any line allows the frame on `station` to be out.
     pub fn least_allowed(&self, station: usize) -> Option<&Sensitivity> {
         self.sensitivities
@@ -43,6 +69,28 @@ impl Woodwork {
             .filter(|s| s.station == station)
             .min_by(|a, b| a.allowed.total_cmp(&b.allowed))
     }
+}
+
+/// Frames on all stations that cut the hull, sawn on as many threads as there are processors
+/// (a dragged line waits for them), in the order of the stations.
+fn frames(stock: FrameStock, stations: &[f64]) -> Vec<Frame> {
+    let numbered: Vec<(usize, f64)> =
+        stations.iter().enumerate().map(|(i, x)| (i + 1, *x)).collect();
+    let hands = std::thread::available_parallelism().map_or(1, |n| n.get().min(4));
+    let share = numbered.len().div_ceil(hands).max(1);
+    std::thread::scope(|scope| {
+        let work: Vec<_> = numbered
+            .chunks(share)
+            .map(|some| {
+                scope.spawn(move || -> Vec<Frame> {
+                    some.iter().filter_map(|(n, x)| Frame::on(stock, *n, *x)).collect()
+                })
+            })
+            .collect();
+        work.into_iter()
+            .flat_map(|w| w.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+            .collect()
+    })
 }
 
 /// Saws everything.
@@ -63,8 +111,7 @@ pub(super) fn woodwork(
     let framing = &hull.framing;
     let level = level_line(&hull.strongback, lines, stations);
     let stock = FrameStock { skin: &skin, members, framing, level };
-    let frames: Vec<Frame> =
-        stations.iter().enumerate().filter_map(|(i, x)| Frame::on(stock, i + 1, *x)).collect();
+    let frames = frames(stock, stations);
     let ends = TransomStock {
         skin: &skin,
         members,

@@ -3,7 +3,9 @@
 use super::camera::Ray;
 use super::ui::state::Piece;
 use crate::bend::{Along, BentMember};
-use crate::geom::{P3, V3};
+use crate::frames::Frame;
+use crate::frames::fasten::inside;
+use crate::geom::{P2, P3, V3};
 use crate::hull::{Duck, MemberSide};
 use crate::model::Model;
 
@@ -27,6 +29,8 @@ pub struct Shown {
     pub panels: bool,
     /// The lumber.
     pub members: bool,
+    /// Frames and stem.
+    pub frames: bool,
     /// The port side.
     pub port: bool,
     /// What lies forward of this x (mm) is cut away.
@@ -83,6 +87,27 @@ pub fn pick(model: &Model, ray: Ray, shown: Shown) -> Option<Hit> {
                 }
             }
         }
+        if shown.frames {
+            for (i, f) in model.woodwork.frames.iter().enumerate() {
+                if let Some(d) = meets_frame(&seen, f) {
+                    take(Piece::Frame(i), None, d);
+                }
+            }
+            let stems = [
+                (&model.woodwork.stem, Piece::Stem),
+                (&model.woodwork.sternpost, Piece::Sternpost),
+            ];
+            for (s, piece) in stems {
+                let Some(s) = s.as_ref().filter(|_| seen.along.y.abs() > 1e-9) else {
+                    continue;
+                };
+                let d = -seen.from.y / seen.along.y;
+                let at = seen.from + d * seen.along;
+                if d > 0.0 && inside(&s.outline, P2::new(at.x, at.z)) {
+                    take(piece, None, d);
+                }
+            }
+        }
         if shown.members {
             for (i, m) in model.members.iter().enumerate() {
                 let reach = 0.6 * m.member.moulded_mm.max(m.member.sided_mm);
@@ -95,6 +120,19 @@ pub fn pick(model: &Model, ray: Ray, shown: Shown) -> Option<Hit> {
         }
     }
     best
+}
+
+/// Distance along the ray to a frame's face on its station.
+fn meets_frame(ray: &Ray, f: &Frame) -> Option<f64> {
+    if ray.along.x.abs() < 1e-9 {
+        return None;
+    }
+    let d = (f.x - ray.from.x) / ray.along.x;
+    let at = ray.from + d * ray.along;
+    let p = P2::new(at.y, at.z);
+    let on = |ring: &[P2]| inside(ring, p);
+    let met = f.pieces.iter().any(|b| on(&b.outline)) || f.gussets.iter().any(|g| on(&g.outline));
+    (d > 0.0 && met).then_some(d)
 }
 
 /// The middle of a member's section, beside its line: inside the skin or outside it.
@@ -161,7 +199,7 @@ mod tests {
     use crate::material::Materials;
     use crate::model::derive;
 
-    const ALL: Shown = Shown { panels: true, members: true, port: true, cut: None };
+    const ALL: Shown = Shown { panels: true, members: true, frames: false, port: true, cut: None };
 
     fn model() -> Model {
         derive(&demonstration(), &Materials::shipped()).expect("the demonstration hull")

@@ -46,7 +46,7 @@ fn heights_of_a_straight_punt_by_hand() {
     near(jig.level, 400.0, "level line");
     near(jig.leg_length, 100.0, "legs");
     // Outside to outside 600; first to last line 1800: √(1800² + 600²) = 1897.3666.
-    near(jig.rail_diagonal, 1897.366_596_101_027_6, "rails' diagonal");
+    near(jig.rail_diagonal, 1_897.366_596_101_027_6, "rails' diagonal");
     // Rails run 200 past the first frame and 200 past the transom at 3000.
     near(jig.rails[0], 400.0, "rails from");
     near(jig.rails[1], 3200.0, "rails to");
@@ -62,7 +62,7 @@ fn heights_of_a_straight_punt_by_hand() {
         near(corner("sheer").above_floor, 500.0, "sheer");
         near(corner("chine").half_breadth, 500.0, "chine out");
         // Chine on one side to the sheer on the other: √(1100² + 400²) = 1170.4700.
-        near(s.diagonals.across.expect("a chine"), 1170.469_991_071_962_4, "across");
+        near(s.diagonals.across.expect("a chine"), 1_170.469_991_071_962_4, "across");
         // Keel to sheer: √(600² + 400²) = 721.1103.
         near(s.diagonals.keel_to_sheer.expect("a keel"), 721.110_255_092_798, "to the sheer");
     }

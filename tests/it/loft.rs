@@ -4,8 +4,6 @@
 use std::path::PathBuf;
 
 use bevy_egui::egui::{self, Key, Modifiers, Pos2, accesskit::Role};
-use chinewright::drawing::Drawing;
-use chinewright::drawing::compose::panel_pattern;
 use chinewright::finding::Finding;
 use chinewright::hull::starters::demonstration;
 use chinewright::hull::{Dimension, Hull, HullLines};
@@ -14,7 +12,8 @@ use chinewright::model::{Model, derive};
 use chinewright::viewer::camera::{Orbit, View};
 use chinewright::viewer::prefs::Preferences;
 use chinewright::viewer::session::{Command, Session};
-use chinewright::viewer::ui::state::{DuckId, Piece, Question, UiState};
+use chinewright::viewer::ui::laid::{Laid, drawings};
+use chinewright::viewer::ui::state::{BonesPart, DuckId, Piece, Question, UiState};
 use chinewright::viewer::ui::style::{self, LIGHT, Theme};
 use chinewright::viewer::ui::table::Tool;
 use chinewright::viewer::ui::{Context, panels};
@@ -27,7 +26,7 @@ struct Loft {
     model: Option<Model>,
     ghost: Option<Model>,
     faults: Vec<Finding>,
-    patterns: Vec<Drawing>,
+    patterns: Vec<Laid>,
     revision: u64,
     state: UiState,
     prefs: Preferences,
@@ -62,9 +61,6 @@ impl Loft {
         let materials = Materials::shipped();
         match derive(self.session.hull(), &materials) {
             Ok(model) => {
-                let units = model.hull.units;
-                self.patterns =
-                    model.panels.iter().map(|p| panel_pattern(&model, p, units)).collect();
                 self.model = Some(model);
                 self.faults.clear();
             }
@@ -74,6 +70,7 @@ impl Loft {
     }
 
     fn frame(&mut self, ctx: &egui::Context) {
+        self.patterns = self.model.as_ref().map_or(Vec::new(), |m| drawings(m, &self.state));
         let commands = {
             let mut context = Context {
                 session: &self.session,
@@ -155,7 +152,7 @@ fn a_question_is_taken_in_hand_by_pointer_and_by_key() {
     w.get_by_label_contains("Bones:").click();
     w.run_steps(3);
     assert_eq!(w.state().state.question, Question::Bones);
-    w.get_by_label("Will the lumber bend?");
+    w.get_by_label("Will the lumber bend, and what are the frames?");
     w.key_press_modifiers(Modifiers::ALT, Key::Num2);
     w.run_steps(3);
     assert_eq!(w.state().state.question, Question::Skin);
@@ -353,7 +350,7 @@ fn a_length_is_measured_and_a_page_chosen_by_the_keys_alone() {
     w.run_steps(3);
     w.state_mut().state.table.tool = Tool::Measure;
     w.remove_cursor();
-    w.get_by_label("pattern of the side").focus();
+    w.get_by_label("drawing: side").focus();
     w.run_steps(2);
     w.key_press(Key::Enter);
     w.run_steps(2);
@@ -397,7 +394,7 @@ fn everything_that_can_be_pressed_has_a_name_and_lies_in_the_window() {
         w.set_pixels_per_point(1.0);
         w.set_size(egui::vec2(1280.0, 800.0) / scale);
         let mut looked_at = 0;
-        let shows: [fn(&mut UiState); 7] = [
+        let shows: [fn(&mut UiState); 11] = [
             |s| s.duck = Some(DuckId { line: 1, duck: 2 }),
             |s| (s.section, s.water) = (Some(900.0), Some(150.0)),
             |s| s.ask(Question::Skin),
@@ -408,6 +405,10 @@ fn everything_that_can_be_pressed_has_a_name_and_lies_in_the_window() {
                 s.keys = false;
                 s.ask(Question::Bones);
             },
+            |s| s.bones = BonesPart::Frames,
+            |s| s.table.open = true,
+            |s| (s.table.open, s.bones) = (false, BonesPart::Ends),
+            |s| s.ask(Question::Setup),
         ];
         for (k, show) in shows.into_iter().enumerate() {
             show(&mut w.state_mut().state);
@@ -438,6 +439,63 @@ fn everything_that_can_be_pressed_has_a_name_and_lies_in_the_window() {
         }
         assert!(looked_at > 150, "{looked_at}");
     }
+}
+
+/// Types into a field by its name and enters it.
+fn type_into(w: &mut Harness<'static, Loft>, name: &str, text: &str) {
+    w.get_by_label(name).focus();
+    w.run_steps(2);
+    w.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    w.run_steps(1);
+    w.get_by_label(name).type_text(text);
+    w.run_steps(2);
+    w.key_press(Key::Enter);
+    w.run_steps(3);
+}
+
+#[test]
+fn a_frame_is_taken_in_hand_and_its_edges_chosen() {
+    let mut w = window();
+    w.state_mut().state.ask(Question::Bones);
+    w.run_steps(3);
+    w.get_by_label("frames").click();
+    w.run_steps(3);
+    assert_eq!(w.state().state.bones, BonesPart::Frames);
+    w.get_by_label("frame 3").click();
+    w.run_steps(3);
+    let loft = w.state();
+    assert_eq!((loft.state.frame, loft.state.held), (2, Some(Piece::Frame(2))));
+    assert_eq!(loft.patterns[0].name, "frame 3 together");
+    w.get_by_label("straight, gap accepted").click();
+    w.run_steps(4);
+    let loft = w.state();
+    assert_eq!(loft.session.undo_names().collect::<Vec<_>>(), ["frames: one frame"]);
+    let frames = &loft.model.as_ref().expect("a model").woodwork.frames;
+    assert_eq!(frames[2].edges, chinewright::hull::Edges::Straight);
+    assert_eq!(frames[1].edges, chinewright::hull::Edges::Shaped);
+    type_into(&mut w, "sided", "22");
+    assert_eq!(w.state().session.hull().framing.sided_mm, 22.0);
+}
+
+#[test]
+fn what_the_tape_says_is_typed_and_the_boat_recomputed() {
+    let mut w = window();
+    w.state_mut().state.ask(Question::Setup);
+    w.run_steps(3);
+    w.get_by_label("frame 4").click();
+    w.run_steps(3);
+    let loft = w.state();
+    let jig = loft.model.as_ref().and_then(|m| m.woodwork.strongback.as_ref()).expect("a jig");
+    let drawn = jig.stands[3].corners.last().expect("the sheer").half_breadth.round();
+    type_into(&mut w, "sheer, out", &format!("{}", drawn + 5.0));
+    let loft = w.state();
+    assert_eq!(loft.session.hull().as_built.len(), 1);
+    assert_eq!(loft.session.hull().as_built[0].half_breadth_mm, Some(drawn + 5.0));
+    let built = loft.model.as_ref().and_then(|m| m.as_built.as_ref()).expect("as built");
+    assert!((built.deviations[0].out - 5.0).abs() < 0.6);
+    w.get_by_label("forget what was measured").click();
+    w.run_steps(4);
+    assert!(w.state().session.hull().as_built.is_empty());
 }
 
 #[test]

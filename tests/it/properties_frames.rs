@@ -1,6 +1,6 @@
 //! Properties of frames that hold on any plausible hull.
 
-use chinewright::frames::fasten::inside;
+use chinewright::frames::fasten::{from_edge, inside};
 use chinewright::frames::{Frame, Piece};
 use chinewright::geom::P2;
 use chinewright::geom::region::Region;
@@ -10,19 +10,6 @@ use chinewright::model::{Model, derive};
 use proptest::prelude::*;
 
 use crate::properties::{config, hull_of, wish};
-
-/// Distance of a point from a ring's edge.
-fn from_edge(p: P2, ring: &[P2]) -> f64 {
-    let n = ring.len();
-    (0..n)
-        .map(|i| {
-            let (a, b) = (ring[i], ring[(i + 1) % n]);
-            let e = b - a;
-            let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
-            (a + t * e - p).norm()
-        })
-        .fold(f64::INFINITY, f64::min)
-}
 
 /// Distance of a point from the inside of any of the rings.
 fn from_any(p: P2, rings: &[&[P2]]) -> f64 {

@@ -217,6 +217,9 @@ pub(super) fn strongback(model: &Model) -> Value {
         "cuts": b.cuts.iter().map(|c| json!({
             "name": c.name, "count": c.count, "section_mm": c.section, "length_mm": c.length,
         })).collect::<Vec<_>>(),
+        "order": model.woodwork.order(model, model.hull.units).iter().map(|s| json!({
+            "title": s.title, "how": s.how,
+        })).collect::<Vec<_>>(),
         "stem": b.stem.map(|s| s.map(xyz)),
         "transom": b.transom.map(|s| s.map(xyz)),
     })

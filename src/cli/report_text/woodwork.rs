@@ -238,6 +238,11 @@ pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, unit
         );
     }
     out.push('\n');
+    let _ = writeln!(out, "In this order:");
+    for (i, step) in model.woodwork.order(model, units).iter().enumerate() {
+        paragraph(out, "    ", &format!("{}. {}: {}", i + 1, step.title, step.how));
+    }
+    out.push('\n');
     if let Some(built) = &model.as_built {
         let _ = writeln!(out, "As built, against the drawing:");
         for d in &built.deviations {

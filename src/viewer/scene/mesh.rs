@@ -80,6 +80,12 @@ impl Builder {
         }
     }
 
+    /// A triangle, anticlockwise seen from outside.
+    pub(super) fn triangle(&mut self, corners: [Corner; 3]) {
+        let indices = corners.map(|c| self.push(c));
+        self.indices.extend(indices);
+    }
+
     pub(super) fn finish(self) -> Mesh {
         Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::default())
             .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, self.positions)
@@ -112,10 +118,19 @@ pub fn parts(model: &Model) -> Vec<PartMesh> {
     for (i, m) in model.members.iter().enumerate() {
         out.push(PartMesh { piece: Piece::Member(i), mesh: member(model, m) });
     }
-    for (stern, piece) in [(true, Piece::Transom), (false, Piece::BowTransom)] {
-        let there = if stern { model.lines.transom } else { model.lines.bow_transom };
-        if there.is_some() {
-            out.push(PartMesh { piece, mesh: transom(model, stern) });
+    let work = &model.woodwork;
+    let mut add = |piece: Piece, mesh: Mesh| out.push(PartMesh { piece, mesh });
+    for (t, piece) in [(&work.transom, Piece::Transom), (&work.bow_transom, Piece::BowTransom)] {
+        if let Some(t) = t {
+            add(piece, super::bones::transom(&model.hull, t));
+        }
+    }
+    for (i, f) in work.frames.iter().enumerate() {
+        add(Piece::Frame(i), super::bones::frame(&model.hull, f));
+    }
+    for (s, piece) in [(&work.stem, Piece::Stem), (&work.sternpost, Piece::Sternpost)] {
+        if let Some(s) = s {
+            add(piece, super::bones::stem(&model.hull, s));
         }
     }
     out
@@ -180,47 +195,6 @@ fn room_at(model: &Model, x: f64) -> f64 {
 /// Where an outside member stands off the moulded surface: about the planking (mm); only
 /// the picture is made with it.
 const SKIN_SHOWN_MM: f64 = 9.0;
-
-/// Depth (mm) of the transom's board as shown.
-const TRANSOM_SHOWN_MM: f64 = 19.0;
-
-/// The transom as a board inside the ends of the panels.
-pub fn transom(model: &Model, stern: bool) -> Mesh {
-    let mut out = Builder::default();
-    let end = |l: &crate::hull::HullLine| {
-        if stern { l.spline.at(l.spline.end()) } else { l.spline.at(0.0) }
-    };
-    let rungs: Vec<P3> = model.lines.lines.iter().map(end).collect();
-    let plane = if stern { model.lines.transom } else { model.lines.bow_transom };
-    let normal = plane.map_or_else(V3::x, |p| p.normal);
-    for (shift, n, face) in [(0.0, normal, Face::Outer), (-TRANSOM_SHOWN_MM, -normal, Face::Inner)]
-    {
-        let row = |port: bool| -> Vec<Corner> {
-            rungs
-                .iter()
-                .map(|p| {
-                    let q = if port { P3::new(p.x, -p.y, p.z) } else { *p };
-                    Corner { p: q + shift * normal, n, uv: [0.0, face.coordinate(0.5)] }
-                })
-                .collect()
-        };
-        // Outward seen from outside: starboard to port going up, turned at the bow.
-        let flip = (shift != 0.0) == stern;
-        out.ribbon(&row(true), &row(false), flip);
-    }
-    if let Some(top) = rungs.last() {
-        let up = V3::z();
-        let corner = |y: f64, shift: f64| Corner {
-            p: P3::new(top.x, y, top.z) + shift * normal,
-            n: up,
-            uv: [0.0, Face::Edge.coordinate(0.5)],
-        };
-        let after = [corner(-top.y, 0.0), corner(top.y, 0.0)];
-        let fore = [corner(-top.y, -TRANSOM_SHOWN_MM), corner(top.y, -TRANSOM_SHOWN_MM)];
-        out.ribbon(&after, &fore, stern);
-    }
-    out.finish()
-}
 
 #[cfg(test)]
 mod tests {

@@ -1,5 +1,6 @@
 //! The hull on the stage: meshes, materials, lights, floor, water.
 
+mod bones;
 pub mod floor;
 pub mod mesh;
 pub mod panel;
@@ -51,7 +52,7 @@ impl Plugin for ScenePlugin {
             .add_systems(Startup, (cameras, lights))
             .add_systems(
                 Update,
-                (sync::parts, sync::ground, sync::water, sync::looks)
+                (sync::parts, sync::ground, sync::turn, sync::water, sync::looks)
                     .chain()
                     .run_if(changed)
                     .in_set(Stage::Sync),

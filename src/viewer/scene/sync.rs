@@ -8,7 +8,7 @@ use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
 use super::wood::{Over, Water, Wood, WoodLook, WoodMaterial};
-use super::{Part, StageBox, floor, mesh, panel, spawn_floor, spawn_part};
+use super::{Part, StageBox, bones, floor, mesh, panel, spawn_floor, spawn_part};
 use crate::flat::unfold::FloorPlace;
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
@@ -33,6 +33,8 @@ pub(super) struct Pool;
 pub(super) struct Built {
     model: Option<Arc<Model>>,
     opened: f32,
+    woodwork: bool,
+    turned: bool,
 }
 
 /// Rebuilds meshes of the parts that changed; entities are kept as long as their piece
@@ -54,13 +56,15 @@ pub(super) fn parts(
     };
     let same_model = built.model.as_ref().is_some_and(|m| Arc::ptr_eq(m, model));
     let opened = if state.unfolds() { state.opened } else { 0.0 };
-    if same_model && built.opened == opened {
+    let (woodwork, turned) = (shows_woodwork(&state), state.turned());
+    if same_model && built.opened == opened && built.woodwork == woodwork && built.turned == turned
+    {
         return;
     }
     let places = panel::floor_places(model, floor_height(model));
     let before = built.model.as_deref();
     let reopened = built.opened != opened;
-    let wanted: Vec<Piece> = pieces(model);
+    let wanted: Vec<Piece> = pieces(model, woodwork, turned);
     for piece in &wanted {
         let here = existing.iter().find(|(_, p, _)| p.0 == *piece);
         let stale = match piece {
@@ -72,7 +76,22 @@ pub(super) fn parts(
                 b.members.get(*i) != model.members.get(*i)
                     || b.lines.lines.get(1) != model.lines.lines.get(1)
             }),
-            Piece::Transom | Piece::BowTransom => before.is_none_or(|b| b.lines != model.lines),
+            Piece::Transom | Piece::BowTransom => before.is_none_or(|b| {
+                b.woodwork.transom != model.woodwork.transom
+                    || b.woodwork.bow_transom != model.woodwork.bow_transom
+            }),
+            Piece::Frame(i) | Piece::Spall(i) => before.is_none_or(|b| {
+                b.woodwork.frames.get(*i) != model.woodwork.frames.get(*i)
+                    || b.hull.framing != model.hull.framing
+            }),
+            Piece::Stem | Piece::Sternpost => before.is_none_or(|b| {
+                b.woodwork.stem != model.woodwork.stem
+                    || b.woodwork.sternpost != model.woodwork.sternpost
+            }),
+            Piece::Rails | Piece::Legs => before.is_none_or(|b| {
+                b.woodwork.strongback != model.woodwork.strongback
+                    || b.hull.strongback != model.hull.strongback
+            }),
         };
         if !stale && here.is_some() {
             continue;
@@ -95,12 +114,15 @@ pub(super) fn parts(
             commands.entity(entity).despawn();
         }
     }
-    stage_box.set_if_neq(StageBox(Some(everything(model, opened, &places))));
-    if reopened && let Some(view) = &mut view {
-        // All of it stays in sight while the sheets go down.
+    let all = if turned { turned_box(model) } else { everything(model, opened, &places) };
+    stage_box.set_if_neq(StageBox(Some(all)));
+    if (reopened || turned != built.turned)
+        && let Some(view) = &mut view
+    {
+        // All of it stays in sight while the sheets go down or she is turned over.
         view.fit = true;
     }
-    *built = Built { model: Some(model.clone()), opened };
+    *built = Built { model: Some(model.clone()), opened, woodwork, turned };
 }
 
 /// Height of the floor, mm.
@@ -108,12 +130,70 @@ fn floor_height(model: &Model) -> f64 {
     model.lines.extent(|p| p.z).0 - 1000.0 * f64::from(floor::GAP)
 }
 
-/// Every piece of a hull.
-fn pieces(model: &Model) -> Vec<Piece> {
+/// Whether frames and stem are on the stage: where they are asked about, or under no skin.
+fn shows_woodwork(state: &UiState) -> bool {
+    matches!(state.question, Question::Bones | Question::Setup) || state.look() == Look::Framed
+}
+
+/// Height (m) at which the baseline lies when she is upside down; `None` if she is not.
+pub fn turned_at(state: &UiState, model: &Model) -> Option<f32> {
+    let jig = model.woodwork.strongback.as_ref().filter(|_| state.turned())?;
+    Some((jig.datum / 1000.0) as f32)
+}
+
+/// The box of the hull upside down on its jig, the floor at height 0.
+fn turned_box(model: &Model) -> (Vec3, Vec3) {
+    let (mut low, mut high) = hull_box(model);
+    if let Some(jig) = &model.woodwork.strongback {
+        (low.y, high.y) = (0.0, (jig.datum / 1000.0) as f32 - low.y);
+        low.x = low.x.min((jig.rails[0] / 1000.0) as f32);
+        high.x = high.x.max((jig.rails[1] / 1000.0) as f32);
+    }
+    (low, high)
+}
+
+/// Turns the hull over onto its jig, or back.
+pub(super) fn turn(
+    derived: Res<Derived>,
+    state: Res<UiState>,
+    mut parts: Query<(&Part, &mut Transform), Without<Floor>>,
+    mut floors: Query<&mut Transform, With<Floor>>,
+) {
+    let Some(model) = derived.model.as_deref() else {
+        return;
+    };
+    let turned = turned_at(&state, model);
+    for (part, mut transform) in &mut parts {
+        let wanted = match turned.filter(|_| !part.0.stands()) {
+            Some(height) => Transform::from_xyz(0.0, height, 0.0)
+                .with_rotation(Quat::from_rotation_x(std::f32::consts::PI)),
+            None => Transform::IDENTITY,
+        };
+        transform.set_if_neq(wanted);
+    }
+    // The shop floor lies at height 0, the one that she stands on the right way up under her.
+    let shift = if turned.is_some() { floor::GAP - hull_box(model).0.y } else { 0.0 };
+    for mut transform in &mut floors {
+        transform.set_if_neq(Transform::from_xyz(0.0, shift, 0.0));
+    }
+}
+
+/// Every piece of a hull; frames, stem and jig where they are on the stage.
+fn pieces(model: &Model, woodwork: bool, turned: bool) -> Vec<Piece> {
     let mut out: Vec<Piece> = (0..model.panels.len()).map(Piece::Panel).collect();
     out.extend((0..model.members.len()).map(Piece::Member));
     out.extend(model.lines.transom.map(|_| Piece::Transom));
     out.extend(model.lines.bow_transom.map(|_| Piece::BowTransom));
+    let work = &model.woodwork;
+    if woodwork {
+        out.extend((0..work.frames.len()).map(Piece::Frame));
+        out.extend(work.stem.as_ref().map(|_| Piece::Stem));
+        out.extend(work.sternpost.as_ref().map(|_| Piece::Sternpost));
+    }
+    if turned && work.strongback.is_some() {
+        out.extend((0..work.frames.len()).map(Piece::Spall));
+        out.extend([Piece::Rails, Piece::Legs]);
+    }
     out
 }
 
@@ -123,9 +203,24 @@ fn build(model: &Model, piece: Piece, opened: f32, places: &[FloorPlace]) -> Mes
             panel::panel(&model.panels[i], f64::from(opened), places.get(i).copied())
         }
         Piece::Member(i) => mesh::member(model, &model.members[i]),
-        Piece::Transom => mesh::transom(model, true),
-        Piece::BowTransom => mesh::transom(model, false),
+        _ => wooden(model, piece).unwrap_or_else(|| bones::nothing()),
     }
+}
+
+/// A piece of woodwork; `None` if the hull no longer has it.
+fn wooden(model: &Model, piece: Piece) -> Option<Mesh> {
+    let (hull, work) = (&model.hull, &model.woodwork);
+    Some(match piece {
+        Piece::Panel(_) | Piece::Member(_) => return None,
+        Piece::Transom => bones::transom(hull, work.transom.as_ref()?),
+        Piece::BowTransom => bones::transom(hull, work.bow_transom.as_ref()?),
+        Piece::Frame(i) => bones::frame(hull, work.frames.get(i)?),
+        Piece::Spall(i) => bones::spall(hull, work.frames.get(i)?),
+        Piece::Stem => bones::stem(hull, work.stem.as_ref()?),
+        Piece::Sternpost => bones::stem(hull, work.sternpost.as_ref()?),
+        Piece::Rails => bones::rails(hull, work.strongback.as_ref()?),
+        Piece::Legs => bones::legs(hull, work.strongback.as_ref()?),
+    })
 }
 
 /// The box of the hull and of the sheets on their way to the floor.
@@ -170,7 +265,7 @@ pub(super) fn ground(
     let whole = state.unfolds() && state.opened > 0.0;
     let stands = floor::Stands {
         cut: state.section.filter(|_| !whole).map(|x| (x / 1000.0) as f32),
-        half: state.half,
+        half: state.half && !state.turned(),
     };
     let key = (derived.count, prefs.theme(), stands);
     if *laid == Some(key) {
@@ -193,7 +288,7 @@ pub(super) fn ground(
 
 /// The water's level, mm; none while the sheets are off the hull.
 fn level(state: &UiState) -> Option<f64> {
-    state.water.filter(|_| !(state.unfolds() && state.opened > 0.0))
+    state.water.filter(|_| !(state.unfolds() && state.opened > 0.0) && !state.turned())
 }
 
 /// Lays the water at its level.
@@ -289,6 +384,7 @@ pub(super) fn looks(
     state: Res<UiState>,
     prefs: Res<Prefs>,
     mut commands: Commands,
+    derived: Res<Derived>,
     mut parts: Query<(Entity, &Part, &MeshMaterial3d<WoodMaterial>, &mut Visibility)>,
     mut woods: ResMut<Assets<WoodMaterial>>,
     mut clear: ResMut<ClearColor>,
@@ -300,8 +396,10 @@ pub(super) fn looks(
         clear.0 = ground;
     }
     shown.retain(|k| parts.contains(k.0));
+    let up = derived.model.as_deref().and_then(|m| put_up(&state, m));
     for (entity, part, material, mut visibility) in &mut parts {
-        let seen = if is_shown(&state, part.0) { Visibility::Visible } else { Visibility::Hidden };
+        let there = is_shown(&state, part.0) && up.as_ref().is_none_or(|u| u.contains(&part.0));
+        let seen = if there { Visibility::Visible } else { Visibility::Hidden };
         visibility.set_if_neq(seen);
         let look = look_of(&state, prefs.now.finish, theme, part.0);
         let key = (entity, look, theme);
@@ -325,6 +423,14 @@ pub(super) fn looks(
     }
 }
 
+/// What is put up so far of a boat on her jig; `None` if all of it is.
+pub fn put_up(state: &UiState, model: &Model) -> Option<Vec<Piece>> {
+    let done = state.built.filter(|_| state.turned())?;
+    let order = model.woodwork.order(model, model.hull.units);
+    let items = order.iter().take(done).flat_map(|s| s.items.iter().copied());
+    Some(items.flat_map(Piece::of).flatten().collect())
+}
+
 /// Whether a piece is on the stage at all.
 pub fn is_shown(state: &UiState, piece: Piece) -> bool {
     match state.look() {
@@ -341,6 +447,7 @@ pub fn look_of(state: &UiState, finish: Finish, theme: Theme, piece: Piece) -> W
         _ => false,
     };
     let skin = matches!(piece, Piece::Panel(_) | Piece::Transom | Piece::BowTransom);
+    let upright = !state.turned();
     let over = match piece {
         _ if mapped => Over::Map,
         Piece::Panel(_) if state.stripes => Over::Stripes,
@@ -354,7 +461,7 @@ pub fn look_of(state: &UiState, finish: Finish, theme: Theme, piece: Piece) -> W
         dark: theme == Theme::Dark,
         paint: paint_colour(finish, theme).filter(|_| skin),
         cut: state.section.filter(|_| !whole).map(|x| (x / 1000.0) as f32),
-        half: state.half,
-        water: state.water.filter(|_| !whole).map(|z| (z / 1000.0) as f32),
+        half: state.half && upright,
+        water: state.water.filter(|_| !whole && upright).map(|z| (z / 1000.0) as f32),
     }
 }

@@ -223,8 +223,11 @@ fn carry_out(context: &mut Context, act: Act) {
             state.set_look(Look::ALL[(at + 1) % Look::ALL.len()]);
         }
         Act::Table => {
-            state.table.open = !(state.table.open && state.question == Question::Skin);
-            state.ask(Question::Skin);
+            let open = state.on_table();
+            if !state.lies_flat() {
+                state.ask(Question::Skin);
+            }
+            state.table.open = !open;
         }
         Act::Pin if context.session.pinned() => context.ask(Command::Unpin),
         Act::Pin => context.ask(Command::Pin),

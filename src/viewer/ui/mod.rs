@@ -1,6 +1,9 @@
 //! The panels round the stage. They read the session and the model, and send commands.
 
 pub mod card_bones;
+pub mod card_ends;
+pub mod card_frames;
+pub mod card_setup;
 pub mod card_shape;
 pub mod card_skin;
 pub mod compare;
@@ -10,9 +13,11 @@ pub mod fields;
 pub mod files;
 pub mod guard;
 pub mod keys;
+pub mod laid;
 pub mod notices;
 pub mod overlay;
 pub mod parts;
+pub mod question;
 pub mod rail;
 pub mod run;
 pub mod stage;
@@ -21,6 +26,7 @@ pub mod strip;
 pub mod strip_bones;
 pub mod strip_flat;
 pub mod strip_paint;
+pub mod strip_sheet;
 pub mod style;
 pub mod table;
 pub mod top;
@@ -33,11 +39,11 @@ use bevy_egui::egui::{self, Key, Panel, Ui, UiBuilder};
 use super::camera::View;
 use super::prefs::Preferences;
 use super::session::{Command, Session};
-use crate::drawing::Drawing;
 use crate::finding::Finding;
 use crate::model::Model;
+use laid::Laid;
 pub use run::UiPlugin;
-use state::{Next, Question, UiState};
+use state::{BonesPart, Next, Question, UiState};
 use style::{Theme, Tokens, size};
 
 /// What every panel reads, and where it puts what it asks for.
@@ -48,8 +54,8 @@ pub struct Context<'a> {
     pub model: Option<&'a Model>,
     /// The model of the shape to compare with.
     pub ghost: Option<&'a Model>,
-    /// The patterns of the last good model, one a panel, while they are looked at.
-    pub patterns: &'a [Drawing],
+    /// The drawings of what is in hand, from the last good model.
+    pub patterns: &'a [Laid],
     /// Whether the document has moved on since that model.
     pub old: bool,
     /// Why the document as it is cannot be computed.
@@ -171,7 +177,10 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
             .frame(frame(size::GAP))
             .show(root, |ui| match context.state.question {
                 Question::Skin => strip_flat::show(ui, context),
-                Question::Bones => strip_bones::show(ui, context),
+                Question::Bones if context.state.bones == BonesPart::Lumber => {
+                    strip_bones::show(ui, context);
+                }
+                Question::Bones | Question::Setup => strip_sheet::show(ui, context),
                 _ => strip::show(ui, context),
             });
         // As it was pulled, the next time too.
@@ -193,15 +202,35 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
     }
 }
 
+/// Bones: lumber, frames, or the ends.
+fn bones(ui: &mut Ui, context: &mut Context) {
+    ui.horizontal(|ui| {
+        for part in BonesPart::ALL {
+            let chosen = context.state.bones == part;
+            if ui.selectable_label(chosen, part.word()).clicked() && !chosen {
+                context.state.bones = part;
+                context.state.lay_sheet(0);
+            }
+        }
+    });
+    ui.add_space(size::GAP);
+    match context.state.bones {
+        BonesPart::Lumber => card_bones::show(ui, context),
+        BonesPart::Frames => card_frames::show(ui, context),
+        BonesPart::Ends => card_ends::show(ui, context),
+    }
+}
+
 fn card(ui: &mut Ui, context: &mut Context) {
     let question = context.state.question;
     parts::heading(ui, context, question);
     match question {
         Question::Shape => card_shape::show(ui, context),
         Question::Skin => card_skin::show(ui, context),
-        Question::Bones => card_bones::show(ui, context),
+        Question::Bones => bones(ui, context),
+        Question::Setup => card_setup::show(ui, context),
         _ => {
-            ui.label("This question is not answered yet. Shape, Skin and Bones are.");
+            ui.label("This question is not answered yet. The first four are.");
         }
     }
     if question.alive() {

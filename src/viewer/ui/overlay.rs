@@ -6,12 +6,12 @@ use bevy_egui::egui::{Color32, Pos2, Rect, Shape, Stroke, Ui, pos2};
 
 use super::Context;
 use super::ducks::Hold;
-use super::state::{DuckId, Grasp, Look, Piece, Question, Trace};
+use super::state::{BonesPart, DuckId, Grasp, Look, Piece, Question, Trace};
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
 use crate::hull::{Duck, HullLine, HullLines};
 use crate::panel::section;
-use crate::viewer::camera::{Frame, Orbit, world_from_hull};
+use crate::viewer::camera::{Frame, Orbit, Ray, world_from_hull};
 use crate::viewer::paint2d::dashes;
 use crate::viewer::pick::{self, Shown};
 
@@ -25,10 +25,30 @@ const SAMPLES: usize = 64;
 struct Eye {
     orbit: Orbit,
     frame: Frame,
+    /// Height (mm) of the baseline where she lies upside down.
+    turned: Option<f64>,
 }
 
 impl Eye {
+    /// A place of the hull, turned over with her; and the other way.
+    fn turn(&self, p: P3) -> P3 {
+        self.turned.map_or(p, |datum| P3::new(p.x, -p.y, datum - p.z))
+    }
+
+    /// The line of sight through a place on the screen, in the hull's own coordinates.
+    fn ray(&self, at: Pos2) -> Ray {
+        let ray = self.orbit.ray(Vec2::new(at.x, at.y), self.frame);
+        match self.turned {
+            None => ray,
+            Some(_) => Ray {
+                from: self.turn(ray.from),
+                along: V3::new(ray.along.x, -ray.along.y, -ray.along.z),
+            },
+        }
+    }
+
     fn see(&self, p: P3) -> Option<Pos2> {
+        let p = self.turn(p);
         self.orbit.project(world_from_hull(p), self.frame).map(|v| pos2(v.x, v.y))
     }
 
@@ -51,6 +71,11 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
             corner: Vec2::new(stage.min.x, stage.min.y),
             size: Vec2::new(stage.width(), stage.height()),
         },
+        turned: context
+            .model
+            .and_then(|m| m.woodwork.strongback.as_ref())
+            .filter(|_| context.state.turned())
+            .map(|jig| jig.datum),
     };
     let clip = ui.clip_rect();
     ui.set_clip_rect(stage);
@@ -175,10 +200,12 @@ fn point(ui: &mut Ui, context: &mut Context, eye: &Eye, stage: Rect) {
     let shown = Shown {
         panels: context.state.look() == Look::Planked,
         members: true,
+        frames: matches!(context.state.question, Question::Bones | Question::Setup)
+            || context.state.look() == Look::Framed,
         port: !context.state.half,
         cut: context.state.section,
     };
-    let ray = eye.orbit.ray(Vec2::new(at.x, at.y), eye.frame);
+    let ray = eye.ray(at);
     let Some(hit) = pick::pick(model, ray, shown) else {
         if ui.input(|i| i.pointer.primary_clicked()) && !context.view.held {
             context.state.held = None;
@@ -194,7 +221,17 @@ fn point(ui: &mut Ui, context: &mut Context, eye: &Eye, stage: Rect) {
                 Piece::Panel(i) if context.state.question == Question::Skin => {
                     context.state.lay(Some(i));
                 }
-                Piece::Member(i) => context.state.member = Some(i),
+                Piece::Member(i) => {
+                    context.state.member = Some(i);
+                    context.state.bones = BonesPart::Lumber;
+                }
+                Piece::Frame(i) => {
+                    context.state.take_frame(i);
+                    context.state.bones = BonesPart::Frames;
+                }
+                Piece::Transom | Piece::BowTransom | Piece::Stem | Piece::Sternpost => {
+                    context.state.bones = BonesPart::Ends;
+                }
                 _ => {}
             }
         }

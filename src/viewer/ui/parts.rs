@@ -82,8 +82,10 @@ pub fn verdict_sentence(
         (Question::Shape, false) => "A line is not fair: look along it.".into(),
         (Question::Skin, true) => "Every sheet lies flat and takes its bend.".into(),
         (Question::Skin, false) => "A sheet is asked for more than it gives.".into(),
-        (Question::Bones, true) => "Every stick bends in dry.".into(),
+        (Question::Bones, true) => "Every stick bends in dry, and the frames are sound.".into(),
         (Question::Bones, false) => bones_sentence(context),
+        (Question::Setup, true) => "She stands true upside down.".into(),
+        (Question::Setup, false) => "Something stands out: look at the findings.".into(),
         _ => String::new(),
     }
 }
@@ -100,7 +102,7 @@ fn bones_sentence(context: &Context) -> String {
             format!("The {name} will not bend in dry: {}.", method.word())
         }
         Some((name, None)) => format!("The {name} will not take its bend."),
-        None => "Look at the findings.".into(),
+        None => "A frame or an end asks for a look.".into(),
     }
 }
 

@@ -8,11 +8,10 @@ use bevy::window::{MonitorSelection, PrimaryWindow, WindowMode};
 use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use bevy_egui::{EguiContexts, EguiInput, EguiPrimaryContextPass, egui};
 
-use super::state::{Question, UiState};
+use super::laid::Sheets;
+use super::state::UiState;
 use super::style::{self, Theme};
 use super::{Context, panels};
-use crate::drawing::Drawing;
-use crate::drawing::compose::panel_pattern;
 use crate::viewer::camera::View;
 use crate::viewer::derive::Derived;
 use crate::viewer::desk::Desk;
@@ -108,29 +107,6 @@ fn full_screen(state: Res<UiState>, mut window: Query<&mut Window, With<PrimaryW
     }
 }
 
-/// What the patterns on show were drawn from.
-#[derive(Default)]
-struct Patterns {
-    count: u64,
-    units: crate::units::Units,
-    drawings: Vec<Drawing>,
-}
-
-impl Patterns {
-    /// Draws them anew if the model or the units changed.
-    fn keep(&mut self, derived: &Derived) -> &[Drawing] {
-        if let Some(model) = &derived.model {
-            let units = model.hull.units;
-            if self.drawings.is_empty() || self.count != derived.count || self.units != units {
-                self.drawings =
-                    model.panels.iter().map(|p| panel_pattern(model, p, units)).collect();
-                (self.count, self.units) = (derived.count, units);
-            }
-        }
-        &self.drawings
-    }
-}
-
 fn show(
     mut contexts: EguiContexts,
     (session, derived, desk): (Res<Session>, Res<Derived>, Res<Desk>),
@@ -142,7 +118,7 @@ fn show(
     mut sized: Local<f32>,
     mut has_fonts: Local<bool>,
     mut frames_left: Local<u8>,
-    mut patterns: Local<Patterns>,
+    mut sheets: Local<Sheets>,
 ) -> Result {
     let ctx = contexts.ctx_mut()?.clone();
     if !*has_fonts {
@@ -176,7 +152,7 @@ fn show(
         ctx.request_repaint();
     }
     let commands = {
-        let drawings = if next.question == Question::Skin { patterns.keep(&derived) } else { &[] };
+        let drawings = sheets.keep(&derived, &next);
         let mut context = Context {
             session: &session,
             model: derived.model.as_deref(),

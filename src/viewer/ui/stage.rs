@@ -7,9 +7,11 @@ use bevy_egui::egui::{
 };
 
 use super::Context;
-use super::state::{Look, Question};
+use super::state::{BonesPart, Look, Question, UiState};
 use super::style::size;
 use crate::cli::job::ViewFrom;
+use crate::model::Model;
+use crate::setup::Item;
 use crate::units::Units;
 use crate::viewer::prefs::Finish;
 
@@ -30,7 +32,9 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
         sliders(ui, context);
     });
     let mapped = matches!(context.state.question, Question::Skin | Question::Bones);
-    if context.state.map && mapped && context.state.look() != Look::Lines {
+    let lumber =
+        context.state.question != Question::Bones || context.state.bones == BonesPart::Lumber;
+    if context.state.map && mapped && lumber && context.state.look() != Look::Lines {
         legend(ui, context, stage);
     }
     if context.view.now.parallel {
@@ -79,7 +83,7 @@ fn looks(ui: &mut Ui, context: &mut Context) {
         }
     }
     ui.add_space(6.0);
-    if context.state.question == Question::Skin {
+    if context.state.lies_flat() {
         let lay = ui.small_button("lay on the table");
         if lay.on_hover_text("The patterns: measure, print, full size   Ctrl T").clicked() {
             context.state.table.open = true;
@@ -101,7 +105,9 @@ fn looks(ui: &mut Ui, context: &mut Context) {
         }
         ui.checkbox(&mut state.stripes, "fairness stripes")
             .on_hover_text("Where a stripe kinks, so does the skin");
-        ui.checkbox(&mut state.half, "the starboard half alone");
+        if !state.turned() {
+            ui.checkbox(&mut state.half, "the starboard half alone");
+        }
         let extent = context.model.map(|m| (m.lines.extent(|p| p.x), m.lines.extent(|p| p.z)));
         let Some(((x0, x1), (z0, z1))) = extent else {
             return;
@@ -111,7 +117,7 @@ fn looks(ui: &mut Ui, context: &mut Context) {
             state.section = cut.then_some(0.5 * (x0 + x1));
         }
         let mut afloat = state.water.is_some();
-        if ui
+        if !state.turned() && ui
             .checkbox(&mut afloat, "water at a height")
             .on_hover_text("A height of your choosing, to see her by. Where she floats by herself is Afloat's to say.")
             .changed()
@@ -141,6 +147,9 @@ fn sliders(ui: &mut Ui, context: &mut Context) {
             state.opened = percent / 100.0;
         }
     }
+    if state.turned() {
+        build_order(ui, state, model, units);
+    }
     let length = |value: f64, _: std::ops::RangeInclusive<usize>| units.show(value);
     let typed = move |text: &str| crate::units::parse_length(text, units).ok();
     if let Some(x) = &mut state.section {
@@ -148,10 +157,34 @@ fn sliders(ui: &mut Ui, context: &mut Context) {
         let slider = egui::Slider::new(x, x0..=x1).custom_formatter(length).custom_parser(typed);
         labelled(ui, "section, aft", slider);
     }
-    if let Some(z) = &mut state.water {
+    if let Some(z) = state.water.as_mut().filter(|_| state.question != Question::Setup) {
         *z = z.clamp(z0, z1);
         let slider = egui::Slider::new(z, z0..=z1).custom_formatter(length).custom_parser(typed);
         labelled(ui, "water, up", slider);
+    }
+}
+
+/// The slider through the build order, and what the step in hand asks.
+fn build_order(ui: &mut Ui, state: &mut UiState, model: &Model, units: Units) {
+    let order = model.woodwork.order(model, units);
+    if order.is_empty() {
+        return;
+    }
+    let mut done = state.built.unwrap_or(order.len());
+    let words = match done {
+        0 => "build order: a bare floor".to_string(),
+        n => format!("build order: {n} of {} · {}", order.len(), order[n - 1].title),
+    };
+    let slider = egui::Slider::new(&mut done, 0..=order.len()).show_value(false);
+    if labelled(ui, &words, slider).changed() {
+        state.built = (done < order.len()).then_some(done);
+        // Planks go on last: they are to be seen when they do.
+        if state.look() == Look::Framed
+            && order.iter().take(done).any(|s| matches!(s.items[..], [Item::Panel(_)]))
+            && state.built.is_some()
+        {
+            state.set_look(Look::Planked);
+        }
     }
 }
 

@@ -11,118 +11,10 @@ use crate::model::Model;
 use crate::units::Units;
 use crate::viewer::session::Command;
 
-/// A piece of the hull that can be pointed at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Piece {
-    /// A panel, by index.
-    Panel(usize),
-    /// A member, by index.
-    Member(usize),
-    /// The transom.
-    Transom,
-    /// The bow transom of a pram.
-    BowTransom,
-}
-
-/// The six questions.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Question {
-    /// Is she fair?
-    #[default]
-    Shape,
-    /// Will the sheets lie flat?
-    Skin,
-    /// Will the lumber bend?
-    Bones,
-    /// Will it stand true upside down?
-    Setup,
-    /// Will she float right?
-    Afloat,
-    /// What do I buy and how do I cut it?
-    Stock,
-}
-
-impl Question {
-    /// All six, in the order in which a boat is built.
-    pub const ALL: [Question; 6] = [
-        Question::Shape,
-        Question::Skin,
-        Question::Bones,
-        Question::Setup,
-        Question::Afloat,
-        Question::Stock,
-    ];
-
-    /// Its name.
-    pub fn name(self) -> &'static str {
-        match self {
-            Question::Shape => "Shape",
-            Question::Skin => "Skin",
-            Question::Bones => "Bones",
-            Question::Setup => "Setup",
-            Question::Afloat => "Afloat",
-            Question::Stock => "Stock",
-        }
-    }
-
-    /// The question in words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Question::Shape => "Is she fair?",
-            Question::Skin => "Will the sheets lie flat?",
-            Question::Bones => "Will the lumber bend?",
-            Question::Setup => "Will it stand true upside down?",
-            Question::Afloat => "Will she float right?",
-            Question::Stock => "What do I buy, and how do I cut it?",
-        }
-    }
-
-    /// The part of the findings that answers it.
-    pub fn part(self) -> &'static str {
-        match self {
-            Question::Shape => "shape",
-            Question::Skin => "skin",
-            Question::Bones => "bones",
-            Question::Setup => "setup",
-            Question::Afloat => "afloat",
-            Question::Stock => "stock",
-        }
-    }
-
-    /// Whether this version answers it.
-    pub fn alive(self) -> bool {
-        matches!(self, Question::Shape | Question::Skin | Question::Bones)
-    }
-}
+pub use super::question::{BonesPart, Look, Piece, Question};
 
 /// Which two coordinates a strip's view shows.
 pub use crate::curve::View as StripView;
-
-/// How much of her is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Look {
-    /// Skin and all.
-    #[default]
-    Planked,
-    /// What is under the skin.
-    Framed,
-    /// Lines alone.
-    Lines,
-}
-
-impl Look {
-    /// All of them.
-    pub const ALL: [Look; 3] = [Look::Planked, Look::Framed, Look::Lines];
-
-    /// Its word.
-    pub fn word(self) -> &'static str {
-        match self {
-            Look::Planked => "planked",
-            Look::Framed => "framed",
-            Look::Lines => "lines",
-        }
-    }
-}
 
 /// A ruling followed from the hull to the pattern.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -259,6 +151,15 @@ pub struct UiState {
     pub member: Option<usize>,
     /// What is plotted along it.
     pub plotted: Plotted,
+    /// Which bones are in hand.
+    pub bones: BonesPart,
+    /// The frame in hand, by index.
+    pub frame: usize,
+    /// Which of the drawings that are not panels lies in the strip or on the table.
+    pub sheet: usize,
+    /// How far she is built on her jig: steps of the build order that are done; all if
+    /// `None`.
+    pub built: Option<usize>,
     /// Typed but not yet taken: (which field, text).
     pub typed: Option<(String, String)>,
     /// A stick test being typed: span, width, depth, weight, sag.
@@ -291,6 +192,7 @@ impl Default for UiState {
     fn default() -> Self {
         let mut looks = [Look::Planked; 6];
         looks[Question::Bones as usize] = Look::Framed;
+        looks[Question::Setup as usize] = Look::Framed;
         UiState {
             question: Question::Shape,
             looks,
@@ -311,6 +213,10 @@ impl Default for UiState {
             panel: None,
             member: None,
             plotted: Plotted::Strain,
+            bones: BonesPart::default(),
+            frame: 0,
+            sheet: 0,
+            built: None,
             typed: None,
             stick: Default::default(),
             table: Table::default(),
@@ -375,7 +281,56 @@ impl UiState {
 
     /// Whether the table lies over the stage.
     pub fn on_table(&self) -> bool {
-        self.question == Question::Skin && self.table.open
+        self.lies_flat() && self.table.open
+    }
+
+    /// Whether what is in hand has drawings that can be laid on the table.
+    pub fn lies_flat(&self) -> bool {
+        match self.question {
+            Question::Skin | Question::Setup => true,
+            Question::Bones => self.bones != BonesPart::Lumber,
+            _ => false,
+        }
+    }
+
+    /// Whether she lies upside down on her jig.
+    pub fn turned(&self) -> bool {
+        self.question == Question::Setup
+    }
+
+    /// Which of `count` drawings is in hand.
+    pub fn drawing(&self, count: usize) -> usize {
+        let chosen = match self.question {
+            Question::Skin => self.panel.unwrap_or(0),
+            _ => self.sheet,
+        };
+        if chosen < count { chosen } else { 0 }
+    }
+
+    /// Takes a drawing in hand; the table is cleared of what was measured on another.
+    pub fn lay_sheet(&mut self, sheet: usize) {
+        if self.question == Question::Skin {
+            self.lay(Some(sheet));
+        } else if self.sheet != sheet {
+            self.clear_table();
+            self.sheet = sheet;
+        }
+    }
+
+    /// Takes a frame in hand.
+    pub fn take_frame(&mut self, frame: usize) {
+        if self.frame != frame {
+            self.clear_table();
+        }
+        self.frame = frame;
+        self.held = Some(Piece::Frame(frame));
+    }
+
+    fn clear_table(&mut self) {
+        let table = &mut self.table;
+        (table.looked, table.page) = (None, None);
+        (table.full.shift, table.full.shifted) = (None, [0.0; 2]);
+        table.measured.clear();
     }
 
     /// Forgets what was chosen and measured on one boat, when another is in hand.
@@ -385,6 +340,7 @@ impl UiState {
         (self.duck, self.dragged, self.typed) = (None, None, None);
         (self.held, self.panel, self.member) = (None, None, None);
         (self.opened, self.section, self.water) = (0.0, None, None);
+        (self.frame, self.sheet, self.built) = (0, 0, None);
         self.stick = fresh.stick;
         self.lay(None);
     }
@@ -392,10 +348,7 @@ impl UiState {
     /// Takes a panel in hand; the table is cleared of what was measured on another.
     pub fn lay(&mut self, panel: Option<usize>) {
         if self.panel != panel || panel.is_none() {
-            let table = &mut self.table;
-            (table.looked, table.page) = (None, None);
-            (table.full.shift, table.full.shifted) = (None, [0.0; 2]);
-            table.measured.clear();
+            self.clear_table();
         }
         self.panel = panel;
     }
@@ -408,6 +361,8 @@ impl UiState {
             self.held = None;
             self.trace = None;
             self.table.full_screen = false;
+            self.clear_table();
+            self.sheet = 0;
         }
     }
 }

@@ -1,8 +1,9 @@
 //! The patterns, flat, in the strip.
 
-use bevy_egui::egui::{Align2, FontId, Pos2, Rect, Sense, Shape, Stroke, Ui};
+use bevy_egui::egui::{Align2, FontId, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2};
 
 use super::Context;
+use super::laid::Laid;
 use super::state::{Piece, Trace};
 use super::style::{Theme, size};
 use crate::drawing::Drawing;
@@ -30,7 +31,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         let Some(panel) = model.panels.get(i) else {
             continue;
         };
-        paint(&painter, &patterns[i], at, inks(context, i));
+        paint(&painter, &patterns[i].drawing, at, inks(context, patterns[i].piece));
         trace(&painter, context, i, &panel.flat, at);
         painter.text(
             at.place(P2::new(low.x, high.y)),
@@ -57,8 +58,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
 }
 
 /// How a pattern is inked: chalk where its piece is lit.
-pub fn inks(context: &Context, panel: usize) -> Inks {
-    let lit = context.state.lit() == Some(Piece::Panel(panel));
+pub fn inks(context: &Context, piece: Option<Piece>) -> Inks {
+    let lit = piece.is_some() && context.state.lit() == piece;
     let chalk = context.tokens.chalk.gamma_multiply(0.25);
     Inks {
         sheet: if lit { chalk } else { context.tokens.ply },
@@ -99,8 +100,8 @@ pub fn ruling_at(flat: &FlatPanel, at: P2, whole: bool) -> Option<usize> {
 }
 
 /// Where each chosen pattern goes in `rect`, all at one scale: index, its box, placement.
-fn placed(chosen: &[usize], patterns: &[Drawing], rect: Rect) -> Vec<(usize, P2, P2, Placement)> {
-    let boxes: Vec<(P2, P2)> = chosen.iter().map(|i| outline_box(&patterns[*i])).collect();
+fn placed(chosen: &[usize], patterns: &[Laid], rect: Rect) -> Vec<(usize, P2, P2, Placement)> {
+    let boxes: Vec<(P2, P2)> = chosen.iter().map(|i| outline_box(&patterns[*i].drawing)).collect();
     let columns = if chosen.len() > 2 { 2 } else { 1 };
     let rows = chosen.len().div_ceil(columns);
     let room_x = (rect.width() - MARGIN * (columns as f32 + 1.0)) / columns as f32;
@@ -128,6 +129,19 @@ fn placed(chosen: &[usize], patterns: &[Drawing], rect: Rect) -> Vec<(usize, P2,
         top += height + MARGIN + (room_y * rows as f32 - tall as f32 * scale) / rows as f32;
     }
     out
+}
+
+/// Where a drawing goes in `rect` so that all of it is seen, words too.
+pub fn placement_of(d: &Drawing, rect: Rect, margin: f32) -> Placement {
+    let (low, high) = d.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
+    let room = rect.shrink(margin);
+    let (w, h) = ((high.x - low.x).max(1.0) as f32, (high.y - low.y).max(1.0) as f32);
+    let scale = (room.width() / w).min(room.height() / h);
+    let middle = 0.5 * (low.coords + high.coords);
+    Placement {
+        origin: room.center() + vec2(-middle.x as f32 * scale, middle.y as f32 * scale),
+        scale,
+    }
 }
 
 /// The box of what is drawn as lines: texts at small scale do not count.

@@ -285,6 +285,9 @@ pub fn wood_colour(piece: Piece, theme: Theme) -> Color {
         Piece::Panel(_) => [0.885, 0.765, 0.565],
         Piece::Member(_) => [0.66, 0.45, 0.255],
         Piece::Transom | Piece::BowTransom => [0.80, 0.645, 0.43],
+        Piece::Frame(_) | Piece::Stem | Piece::Sternpost => [0.775, 0.585, 0.375],
+        // The jig is grey old timber, so that the boat stands out from it.
+        Piece::Rails | Piece::Legs | Piece::Spall(_) => [0.60, 0.585, 0.55],
     };
     Color::srgb(r * dim, g * dim, b * dim)
 }

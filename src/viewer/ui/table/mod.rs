@@ -9,6 +9,7 @@ pub mod print;
 use bevy_egui::egui::{self, FontId, Key, Pos2, Rect, RichText, Sense, Ui, pos2, vec2};
 
 use super::Context;
+use super::laid::Laid;
 use super::state::{Piece, Trace};
 use super::strip_flat;
 use super::style::size;
@@ -79,16 +80,15 @@ impl Default for Table {
     }
 }
 
-/// Index of the panel whose pattern lies on the table.
-pub fn panel_in_hand(context: &Context) -> usize {
-    context.state.panel.filter(|i| *i < context.patterns.len()).unwrap_or(0)
+/// The drawing that lies on the table.
+pub fn in_hand<'a>(context: &Context<'a>) -> Option<&'a Laid> {
+    context.patterns.get(context.state.drawing(context.patterns.len()))
 }
 
 /// Shows the table.
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let rect = ui.max_rect();
-    let panel = panel_in_hand(context);
-    let Some(drawing) = context.patterns.get(panel) else {
+    let Some(laid) = in_hand(context) else {
         ui.centered_and_justified(|ui| {
             ui.label("There is no pattern yet: her lines cannot be computed as they are.");
         });
@@ -96,15 +96,15 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     };
     let response = ui.interact(rect, ui.id().with("table"), Sense::click_and_drag());
     response.widget_info(|| {
-        let name =
-            format!("pattern of the {}", context.model.map_or("", |m| &m.panels[panel].name));
+        let name = format!("drawing: {}", laid.name);
         egui::WidgetInfo::labeled(egui::WidgetType::Image, true, name)
     });
+    let drawing = &laid.drawing;
     let at = placement(ui, context, drawing, rect, &response);
     let painter = ui.painter_at(rect);
-    paint(&painter, drawing, at, strip_flat::inks(context, usize::MAX));
-    point(context, panel, &response, at);
-    if let Some(model) = context.model {
+    paint(&painter, drawing, at, strip_flat::inks(context, None));
+    if let Some((model, panel)) = context.model.zip(laid.panel()) {
+        point(context, panel, &response, at);
         let flat = &model.panels[panel].flat;
         strip_flat::trace(&painter, context, panel, flat, at);
         if context.state.table.dimensions && context.state.table.tool != Tool::Print {
@@ -217,13 +217,12 @@ fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
     ui.scope_builder(egui::UiBuilder::new().max_rect(head), |ui| {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
-            let names: Vec<String> = context
-                .model
-                .map_or(Vec::new(), |m| m.panels.iter().map(|p| p.name.clone()).collect());
-            let chosen = panel_in_hand(context);
+            let names: Vec<String> = context.patterns.iter().map(|l| l.name.clone()).collect();
+            let chosen = context.state.drawing(names.len());
+            let panels = in_hand(context).is_some_and(|l| l.panel().is_some());
             let lay = |context: &mut Context, i: usize| {
                 if i != chosen {
-                    context.state.lay(Some(i));
+                    context.state.lay_sheet(i);
                 }
             };
             if names.len() > 3 {
@@ -248,9 +247,11 @@ fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
                 ui.selectable_value(&mut context.state.table.tool, tool, text);
             }
             ui.separator();
-            let edges = RichText::new("edges").size(size::SMALL);
-            ui.toggle_value(&mut context.state.table.dimensions, edges)
-                .on_hover_text("Dimensions along the edges, station by station");
+            if panels {
+                let edges = RichText::new("edges").size(size::SMALL);
+                ui.toggle_value(&mut context.state.table.dimensions, edges)
+                    .on_hover_text("Dimensions along the edges, station by station");
+            }
             if ui.small_button("fit").clicked() {
                 context.state.table.looked = None;
             }

@@ -54,8 +54,7 @@ pub struct FullSize {
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let window = ui.max_rect();
     ui.painter().rect_filled(window, 0.0, thrown::GROUND);
-    let panel = super::panel_in_hand(context);
-    let Some(drawing) = context.patterns.get(panel) else {
+    let Some(drawing) = super::in_hand(context).map(|l| &l.drawing) else {
         context.state.table.full_screen = false;
         return;
     };

@@ -1,0 +1,336 @@
+//! Frames, stem, transom and strongback as meshes: boards sawn to their outlines.
+
+use bevy::prelude::Mesh;
+
+use super::mesh::{Builder, Corner, Face};
+use crate::frames::pieces::to_port;
+use crate::frames::section::whole;
+use crate::frames::{Across, Frame, Gusset, Section, Stem, Transom};
+use crate::geom::region::Region;
+use crate::geom::{P2, P3, V2, V3, unit};
+use crate::hull::Hull;
+use crate::setup::{Stand, Strongback};
+
+/// A corner within this (mm) of the skin's section lies on it, and is bevelled.
+const ON_EDGE_MM: f64 = 0.6;
+/// Width of the shown string and braces, mm.
+const STRING_MM: f64 = 4.0;
+const BRACE_MM: [f64; 2] = [19.0, 64.0];
+
+/// A flat triangle that faces along `n`, whichever way its corners run.
+fn facing(out: &mut Builder, p: [P3; 3], n: V3) {
+    let wound = (p[1] - p[0]).cross(&(p[2] - p[0])).dot(&n) >= 0.0;
+    let order = if wound { [0, 1, 2] } else { [0, 2, 1] };
+    out.triangle(order.map(|i| Corner { p: p[i], n, uv: [0.0, Face::Edge.coordinate(0.5)] }));
+}
+
+/// A flat quad that faces along `n`.
+fn quad(out: &mut Builder, [a, b, c, d]: [P3; 4], n: V3) {
+    facing(out, [a, b, c], n);
+    facing(out, [a, c, d], n);
+}
+
+/// A board between two rings of the same corners: `near` faces along `out_near`.
+fn board(out: &mut Builder, near: &[P3], far: &[P3], caps: [&Caps; 2], out_near: V3) {
+    for (cap, n) in [(caps[0], out_near), (caps[1], -out_near)] {
+        for t in &cap.triangles {
+            facing(out, t.map(|i| cap.corners[i]), n);
+        }
+    }
+    let count = near.len();
+    let middle = near.iter().fold(V3::zeros(), |v, p| v + p.coords) / count as f64;
+    let about = ring_normal(near, middle);
+    for i in 0..count {
+        let j = (i + 1) % count;
+        // Outward lies at the right of an edge that runs anticlockwise.
+        if let Some(n) = unit((near[j] - near[i]).cross(&about)) {
+            quad(out, [near[i], near[j], far[j], far[i]], n);
+        }
+    }
+}
+
+/// The direction about which a ring runs anticlockwise, by the sum of its triangles.
+fn ring_normal(ring: &[P3], middle: V3) -> V3 {
+    let n = ring.len();
+    (0..n).fold(V3::zeros(), |v, i| {
+        v + (ring[i].coords - middle).cross(&(ring[(i + 1) % n].coords - middle))
+    })
+}
+
+/// A ring's inside as triangles in space.
+struct Caps {
+    corners: Vec<P3>,
+    triangles: Vec<[usize; 3]>,
+}
+
+fn cap(ring: &[P2], place: &Across) -> Caps {
+    let (corners, triangles) = Region::of(ring).triangles();
+    Caps { corners: corners.iter().map(|p| place.space(*p)).collect(), triangles }
+}
+
+/// A board from `near` on one plane to `far` on another.
+fn slab(out: &mut Builder, near: (&[P2], Across), far: (&[P2], Across)) {
+    let at =
+        |ring: &[P2], place: &Across| -> Vec<P3> { ring.iter().map(|p| place.space(*p)).collect() };
+    let (a, b) = (at(near.0, &near.1), at(far.0, &far.1));
+    let outward = near.1.origin - far.1.origin;
+    let Some(outward) = unit(outward) else {
+        return;
+    };
+    board(out, &a, &b, [&cap(near.0, &near.1), &cap(far.0, &far.1)], outward);
+}
+
+/// A mesh of nothing.
+pub(super) fn nothing() -> Mesh {
+    Builder::default().finish()
+}
+
+/// A frame's boards with their bevels, and its gussets.
+pub(super) fn frame(hull: &Hull, f: &Frame) -> Mesh {
+    let mut out = Builder::default();
+    let face = f.section.across;
+    let sign = -f.face.sign();
+    let t = hull.framing.sided_mm;
+    for p in &f.pieces {
+        let near_plane = face.moved(sign * p.face_at);
+        let far_plane = face.moved(sign * (p.face_at + t));
+        // Lapped sides lie on another pair of planes; theirs is the far face's outline.
+        let (near, far) = if p.face_at > 0.0 {
+            (p.outline.clone(), p.outline.clone())
+        } else {
+            (on_face(&p.outline, f, false), on_face(&p.outline, f, true))
+        };
+        slab(&mut out, (&near, near_plane), (&far, far_plane));
+        if !p.whole {
+            slab(&mut out, (&to_port(&near), near_plane), (&to_port(&far), far_plane));
+        }
+    }
+    for g in &f.gussets {
+        let g_t = hull.framing.gusset_mm;
+        let (from, to) = if g.on_face { (-g_t, 0.0) } else { (t, t + g_t) };
+        gusset(&mut out, g, face.moved(sign * from), face.moved(sign * to));
+    }
+    out.finish()
+}
+
+fn gusset(out: &mut Builder, g: &Gusset, near: Across, far: Across) {
+    slab(out, (&g.outline, near), (&g.outline, far));
+    if !g.whole {
+        let port = to_port(&g.outline);
+        slab(out, (&port, near), (&port, far));
+    }
+}
+
+/// A sawn outline as it is after bevelling on one face: corners on the sawn edge go in by
+/// what is planed off there.
+fn on_face(outline: &[P2], f: &Frame, far: bool) -> Vec<P2> {
+    outline.iter().map(|p| P2::from(p.coords - planed(*p, f, far))).collect()
+}
+
+/// How far a corner of the sawn outline moves in, mm.
+fn planed(p: P2, f: &Frame, far: bool) -> V2 {
+    let mirrored = P2::new(p.x.abs(), p.y);
+    let mut shift = V2::zeros();
+    for edge in &f.section.edges {
+        let bevel = f
+            .bevels
+            .iter()
+            .filter(|b| b.panel == edge.panel)
+            .min_by(|a, b| (a.at - mirrored).norm().total_cmp(&(b.at - mirrored).norm()));
+        let Some((bevel, e)) = bevel.zip(edge.chord()) else {
+            continue;
+        };
+        // The sawn edge is the larger of both faces'.
+        let sawn_out = (-bevel.offset).max(0.0);
+        let off = edge
+            .points
+            .windows(2)
+            .map(|w| {
+                let along = w[1].at - w[0].at;
+                let t = ((mirrored - w[0].at).dot(&along) / along.norm_squared().max(1e-12))
+                    .clamp(0.0, 1.0);
+                (w[0].at + t * along - mirrored).norm()
+            })
+            .fold(f64::INFINITY, f64::min);
+        if (off - sawn_out).abs() > ON_EDGE_MM + 0.1 * sawn_out {
+            continue;
+        }
+        let out = V2::new(e.y, -e.x);
+        let by = if far { bevel.offset.max(0.0) } else { sawn_out };
+        shift += by * out;
+    }
+    V2::new(shift.x * if p.x < 0.0 { -1.0 } else { 1.0 }, shift.y)
+}
+
+/// The transom as a board with its motor's cut-out: what both faces have in common.
+pub(super) fn transom(hull: &Hull, t: &Transom) -> Mesh {
+    let mut out = Builder::default();
+    let of = |s: &Section| Region::of(&whole(&s.half()));
+    let ring = Region::of(&t.outline).and(&of(&t.section).and(&of(&t.far))).largest();
+    let inner = t.across.moved(-hull.transom.thickness_mm);
+    slab(&mut out, (&ring, t.across), (&ring, inner));
+    let back = inner.moved(-hull.transom.framing_thickness_mm);
+    for p in &t.framing {
+        slab(&mut out, (&p.outline, inner), (&p.outline, back));
+        if !p.whole {
+            let port = to_port(&p.outline);
+            slab(&mut out, (&port, inner), (&port, back));
+        }
+    }
+    if let Some(c) = t.cut_out.filter(|c| c.pad_thickness > 0.0) {
+        let (x, low) = (0.5 * hull.motor.pad_width_mm, c.seat - hull.motor.pad_depth_mm);
+        let pad = [P2::new(-x, low), P2::new(x, low), P2::new(x, c.seat), P2::new(-x, c.seat)];
+        slab(&mut out, (&pad, inner), (&pad, inner.moved(-c.pad_thickness)));
+    }
+    out.finish()
+}
+
+/// A stem: its blank with both sides planed to the bevel.
+pub(super) fn stem(hull: &Hull, s: &Stem) -> Mesh {
+    let mut out = Builder::default();
+    let half = 0.5 * hull.stem.sided_mm;
+    // A front corner lies on the profile: there both bevels have made it thin.
+    let thin = |p: &P2| {
+        let on = s.profile.windows(2).any(|w| near_segment(*p, w[0], w[1]) < ON_EDGE_MM);
+        if on { s.half_siding.max(0.5) } else { half }
+    };
+    let at = |p: &P2, way: f64| P3::new(p.x, way * thin(p), p.y);
+    let (corners, triangles) = Region::of(&s.outline).triangles();
+    for (way, n) in [(1.0, V3::y()), (-1.0, -V3::y())] {
+        for t in &triangles {
+            facing(&mut out, t.map(|i| at(&corners[i], way)), n);
+        }
+    }
+    let count = s.outline.len();
+    for i in 0..count {
+        let (a, b) = (s.outline[i], s.outline[(i + 1) % count]);
+        let e = b - a;
+        if let Some(n) = unit(V3::new(e.y, 0.0, -e.x)) {
+            quad(&mut out, [at(&a, 1.0), at(&b, 1.0), at(&b, -1.0), at(&a, -1.0)], n);
+        }
+    }
+    out.finish()
+}
+
+fn near_segment(p: P2, a: P2, b: P2) -> f64 {
+    let e = b - a;
+    let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
+    (a + t * e - p).norm()
+}
+
+/// The cross-spall of a frame, in the hull's own coordinates.
+pub(super) fn spall(hull: &Hull, f: &Frame) -> Mesh {
+    let mut out = Builder::default();
+    if let Some(s) = f.spall {
+        let x = f.x + f.face.sign() * hull.framing.spall_thickness_mm;
+        let (a, b) = (f.x.min(x), f.x.max(x));
+        cuboid(&mut out, P3::new(a, -s.half_length, s.low), P3::new(b, s.half_length, s.level));
+    }
+    out.finish()
+}
+
+/// Rails, rungs, posts and the string, as they stand on the shop floor: heights are z.
+pub(super) fn rails(hull: &Hull, jig: &Strongback) -> Mesh {
+    let mut out = Builder::default();
+    let plan = &hull.strongback;
+    let half = 0.5 * jig.rail_spacing;
+    let under = jig.rail_top - plan.rail_depth_mm;
+    for side in [1.0, -1.0] {
+        let (a, b) = (side * half, side * (half - plan.rail_width_mm));
+        cuboid(
+            &mut out,
+            P3::new(jig.rails[0], a.min(b), under),
+            P3::new(jig.rails[1], a.max(b), jig.rail_top),
+        );
+        for x in &jig.posts {
+            let w = 0.5 * plan.leg_width_mm;
+            let t = plan.leg_thickness_mm.min(plan.rail_width_mm);
+            let (a, b) = (side * half, side * (half - t));
+            cuboid(&mut out, P3::new(x - w, a.min(b), 0.0), P3::new(x + w, a.max(b), under));
+        }
+    }
+    let inner = half - plan.rail_width_mm;
+    for s in &jig.stands {
+        let (a, b) = leg_faces(s, plan.leg_thickness_mm);
+        cuboid(
+            &mut out,
+            P3::new(a, -inner, jig.rail_top - plan.leg_width_mm),
+            P3::new(b, inner, jig.rail_top),
+        );
+    }
+    let w = 0.5 * STRING_MM;
+    cuboid(
+        &mut out,
+        P3::new(jig.rails[0] - 100.0, -w, jig.rail_top + 4.0),
+        P3::new(jig.rails[1] + 100.0, w, jig.rail_top + 4.0 + STRING_MM),
+    );
+    out.finish()
+}
+
+/// Legs and braces, as they stand on the shop floor.
+pub(super) fn legs(hull: &Hull, jig: &Strongback) -> Mesh {
+    let mut out = Builder::default();
+    let plan = &hull.strongback;
+    let top = jig.rail_top + jig.leg_length;
+    for s in &jig.stands {
+        let (a, b) = leg_faces(s, plan.leg_thickness_mm);
+        let w = 0.5 * plan.leg_width_mm;
+        let sides: &[f64] = if s.leg_at > 0.0 { &[1.0, -1.0] } else { &[0.0] };
+        for side in sides {
+            let y = side * s.leg_at;
+            cuboid(&mut out, P3::new(a, y - w, jig.rail_top), P3::new(b, y + w, top));
+        }
+    }
+    for brace in &jig.braces {
+        let along = (brace.to.x - brace.from.x).abs() > 1.0;
+        let sides: &[f64] = if along && brace.from.y > 0.0 { &[1.0, -1.0] } else { &[1.0] };
+        for side in sides {
+            let at = |p: P3| P3::new(p.x, side * p.y, p.z);
+            bar(&mut out, at(brace.from), at(brace.to), along);
+        }
+    }
+    out.finish()
+}
+
+fn leg_faces(s: &Stand, thickness: f64) -> (f64, f64) {
+    let other = s.x + s.leg_side.sign() * thickness;
+    (s.x.min(other), s.x.max(other))
+}
+
+/// A box with its sides along the axes.
+fn cuboid(out: &mut Builder, low: P3, high: P3) {
+    for axis in 0..3 {
+        let (u, w) = ((axis + 1) % 3, (axis + 2) % 3);
+        for (from, way) in [(low, -1.0), (high, 1.0)] {
+            let corner = |a: f64, b: f64| {
+                let mut p = from;
+                (p[u], p[w]) = (a, b);
+                p
+            };
+            let mut n = V3::zeros();
+            n[axis] = way;
+            let ring = [
+                corner(low[u], low[w]),
+                corner(high[u], low[w]),
+                corner(high[u], high[w]),
+                corner(low[u], high[w]),
+            ];
+            quad(out, ring, n);
+        }
+    }
+}
+
+/// A flat bar from `a` to `b`; its thin side fore and aft, or athwartships if it runs along.
+fn bar(out: &mut Builder, a: P3, b: P3, along: bool) {
+    let Some(e) = unit(b - a) else {
+        return;
+    };
+    let thin = if along { V3::y() } else { V3::x() };
+    let wide = e.cross(&thin);
+    let (t, w) = (0.5 * BRACE_MM[0] * thin, 0.5 * BRACE_MM[1] * wide);
+    let ring = |p: P3| [p + t + w, p + t - w, p - t - w, p - t + w];
+    let (near, far) = (ring(a), ring(b));
+    let caps =
+        |ring: [P3; 4]| Caps { corners: ring.to_vec(), triangles: vec![[0, 1, 2], [0, 2, 3]] };
+    board(out, &near, &far, [&caps(near), &caps(far)], -e);
+}

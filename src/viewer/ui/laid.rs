@@ -1,0 +1,137 @@
+//! The drawings that lie in the strip and on the table: patterns of the panels, of a frame
+//! and its parts, of the ends, and what the jig is set up by.
+
+use super::state::{BonesPart, Piece, Question, UiState};
+use crate::drawing::Drawing;
+use crate::drawing::compose::{
+    frame_assembly, frame_parts, jig_elevation, jig_plan, lines_plan, offsets_table, panel_pattern,
+    stem_pattern, transom_parts, transom_pattern,
+};
+use crate::model::Model;
+use crate::units::Units;
+use crate::viewer::derive::Derived;
+
+/// A drawing with its name.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Laid {
+    /// What the builder calls it.
+    pub name: String,
+    /// The piece that it is of.
+    pub piece: Option<Piece>,
+    /// The drawing.
+    pub drawing: Drawing,
+}
+
+impl Laid {
+    fn of(name: impl Into<String>, piece: Option<Piece>, drawing: Drawing) -> Laid {
+        Laid { name: name.into(), piece, drawing }
+    }
+
+    /// The panel that it is the pattern of.
+    pub fn panel(&self) -> Option<usize> {
+        match self.piece {
+            Some(Piece::Panel(i)) => Some(i),
+            _ => None,
+        }
+    }
+}
+
+/// What the drawings on show were made from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Key {
+    count: u64,
+    units: Units,
+    question: Question,
+    bones: BonesPart,
+    frame: usize,
+}
+
+/// The drawings of what is in hand, made anew when that changes.
+#[derive(Debug, Default)]
+pub struct Sheets {
+    made_from: Option<Key>,
+    laid: Vec<Laid>,
+}
+
+impl Sheets {
+    /// The drawings of what is in hand now.
+    pub fn keep(&mut self, derived: &Derived, state: &UiState) -> &[Laid] {
+        let Some(model) = derived.model.as_deref().filter(|_| state.lies_flat()) else {
+            return &[];
+        };
+        let key = Key {
+            count: derived.count,
+            units: model.hull.units,
+            question: state.question,
+            bones: state.bones,
+            frame: state.frame,
+        };
+        if self.made_from != Some(key) {
+            self.laid = drawings(model, state);
+            self.made_from = Some(key);
+        }
+        &self.laid
+    }
+}
+
+/// The drawings that belong to a question; those of the boat as she stands, once measured.
+pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
+    let units = model.hull.units;
+    let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
+    let work = &stands.woodwork;
+    match (state.question, state.bones) {
+        (Question::Skin, _) => stands
+            .panels
+            .iter()
+            .enumerate()
+            .map(|(i, p)| Laid::of(&p.name, Some(Piece::Panel(i)), panel_pattern(stands, p, units)))
+            .collect(),
+        (Question::Bones, BonesPart::Frames) => {
+            let i = state.frame.min(work.frames.len().saturating_sub(1));
+            work.frames.get(i).map_or(Vec::new(), |f| {
+                let piece = Some(Piece::Frame(i));
+                vec![
+                    Laid::of(
+                        format!("frame {} together", f.station),
+                        piece,
+                        frame_assembly(stands, f, units),
+                    ),
+                    Laid::of("its parts", piece, frame_parts(stands, f, units)),
+                ]
+            })
+        }
+        (Question::Bones, BonesPart::Ends) => {
+            let mut out = Vec::new();
+            for (name, piece, t) in [
+                ("transom", Piece::Transom, &work.transom),
+                ("bow transom", Piece::BowTransom, &work.bow_transom),
+            ] {
+                if let Some(t) = t {
+                    out.push(Laid::of(name, Some(piece), transom_pattern(stands, t, units)));
+                    let parts = transom_parts(stands, t, units);
+                    out.push(Laid::of(format!("{name}'s framing"), Some(piece), parts));
+                }
+            }
+            for (name, piece, s) in [
+                ("stem", Piece::Stem, &work.stem),
+                ("sternpost", Piece::Sternpost, &work.sternpost),
+            ] {
+                if let Some(s) = s {
+                    out.push(Laid::of(name, Some(piece), stem_pattern(stands, s, units)));
+                }
+            }
+            out
+        }
+        (Question::Setup, _) => {
+            let mut out = Vec::new();
+            if let Some(jig) = &model.woodwork.strongback {
+                out.push(Laid::of("elevation", None, jig_elevation(model, jig, units)));
+                out.push(Laid::of("plan", None, jig_plan(model, jig, units)));
+            }
+            out.push(Laid::of("lines plan", None, lines_plan(model, units)));
+            out.push(Laid::of("table of offsets", None, offsets_table(model)));
+            out
+        }
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,55 @@
+//! A drawing in the strip that is no panel's pattern: a frame, an end, the jig.
+
+use bevy_egui::egui::{Align2, FontId, RichText, Sense, Ui, vec2};
+
+use super::Context;
+use super::state::Question;
+use super::strip_flat::{inks, placement_of};
+use super::style::size;
+use crate::viewer::paint2d::paint;
+
+/// Shows the one in hand, and the names of all to choose from.
+pub fn show(ui: &mut Ui, context: &mut Context) {
+    let laid = context.patterns;
+    if laid.is_empty() {
+        ui.centered_and_justified(|ui| {
+            ui.label(match context.state.question {
+                Question::Setup => "There is nothing to set up: she has no frames.",
+                _ => "She has no frames: set stations inside the hull.",
+            });
+        });
+        return;
+    }
+    let chosen = context.state.drawing(laid.len());
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        for (i, l) in laid.iter().enumerate() {
+            let text = RichText::new(&l.name).size(size::SMALL);
+            if ui.selectable_label(i == chosen, text).clicked() {
+                context.state.lay_sheet(i);
+            }
+        }
+    });
+    let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click());
+    let painter = ui.painter_at(rect);
+    let sheet = &laid[chosen];
+    let at = placement_of(&sheet.drawing, rect, 10.0);
+    paint(&painter, &sheet.drawing, at, inks(context, sheet.piece));
+    if response.hovered()
+        && let Some(piece) = sheet.piece
+    {
+        context.state.point_at(piece);
+    }
+    if response.double_clicked() {
+        context.state.table.open = true;
+    }
+    if response.hovered() {
+        painter.text(
+            rect.right_bottom() - vec2(6.0, 4.0),
+            Align2::RIGHT_BOTTOM,
+            "twice: on the table",
+            FontId::proportional(size::SMALL),
+            context.tokens.soft,
+        );
+    }
+}
