@@ -493,7 +493,9 @@ fn what_the_tape_says_is_typed_and_the_boat_recomputed() {
     assert_eq!(loft.session.hull().as_built[0].half_breadth_mm, Some(drawn + 5.0));
     let built = loft.model.as_ref().and_then(|m| m.as_built.as_ref()).expect("as built");
     assert!((built.deviations[0].out - 5.0).abs() < 0.6);
-    w.get_by_label("forget what was measured").click();
+    w.get_by_label("forget what was measured").focus();
+    w.run_steps(2);
+    w.key_press(Key::Enter);
     w.run_steps(4);
     assert!(w.state().session.hull().as_built.is_empty());
 }

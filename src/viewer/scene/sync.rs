@@ -17,7 +17,7 @@ use crate::panel::section;
 use crate::viewer::camera::{View, hull_box, world_from_hull};
 use crate::viewer::derive::Derived;
 use crate::viewer::prefs::{Finish, Prefs};
-use crate::viewer::ui::state::{Look, Piece, Question, UiState};
+use crate::viewer::ui::state::{BonesPart, Look, Piece, Question, UiState};
 use crate::viewer::ui::style::{Theme, paint_colour, stage_ground, water_tint, wood_colour};
 
 /// The floor under the hull.
@@ -443,7 +443,8 @@ pub fn is_shown(state: &UiState, piece: Piece) -> bool {
 /// How a piece looks while a question is in hand.
 pub fn look_of(state: &UiState, finish: Finish, theme: Theme, piece: Piece) -> WoodLook {
     let mapped = match (state.question, piece) {
-        (Question::Skin, Piece::Panel(_)) | (Question::Bones, Piece::Member(_)) => state.map,
+        (Question::Skin, Piece::Panel(_)) => state.map,
+        (Question::Bones, Piece::Member(_)) => state.map && state.bones == BonesPart::Lumber,
         _ => false,
     };
     let skin = matches!(piece, Piece::Panel(_) | Piece::Transom | Piece::BowTransom);

@@ -12,6 +12,8 @@ use crate::geom::P2;
 use crate::geom::polyline::bounds;
 use crate::viewer::paint2d::{Ink, Inks, Placement, paint};
 
+/// A drawing smaller than this (mm) is one for paper, with its words.
+const PAPER_MM: f64 = 420.0;
 /// Room between patterns and round them, points.
 const MARGIN: f32 = 14.0;
 
@@ -131,9 +133,11 @@ fn placed(chosen: &[usize], patterns: &[Laid], rect: Rect) -> Vec<(usize, P2, P2
     out
 }
 
-/// Where a drawing goes in `rect` so that all of it is seen, words too.
+/// Where a drawing goes in `rect`: all its lines are seen at full size, all its words too
+/// where it is drawn to the size of paper.
 pub fn placement_of(d: &Drawing, rect: Rect, margin: f32) -> Placement {
-    let (low, high) = d.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
+    let paper = d.bounds().filter(|(low, high)| (high - low).norm() < PAPER_MM);
+    let (low, high) = paper.unwrap_or_else(|| outline_box(d));
     let room = rect.shrink(margin);
     let (w, h) = ((high.x - low.x).max(1.0) as f32, (high.y - low.y).max(1.0) as f32);
     let scale = (room.width() / w).min(room.height() / h);

@@ -8,6 +8,9 @@ use super::strip_flat::{inks, placement_of};
 use super::style::size;
 use crate::viewer::paint2d::paint;
 
+/// Room round the drawing, points.
+const MARGIN: f32 = 16.0;
+
 /// Shows the one in hand, and the names of all to choose from.
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let laid = context.patterns;
@@ -33,7 +36,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click());
     let painter = ui.painter_at(rect);
     let sheet = &laid[chosen];
-    let at = placement_of(&sheet.drawing, rect, 10.0);
+    let at = placement_of(&sheet.drawing, rect, MARGIN);
     paint(&painter, &sheet.drawing, at, inks(context, sheet.piece));
     if response.hovered()
         && let Some(piece) = sheet.piece
