@@ -11,7 +11,6 @@ use crate::drawing::compose::{
     Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, lines_plan, offsets_table,
     panel_pattern, stem_pattern, transom_parts, transom_pattern,
 };
-use crate::drawing::export::tiling::Pages;
 use crate::drawing::export::{dxf, pdf, svg};
 use crate::hull::offsets;
 use crate::model::Model;
@@ -58,7 +57,8 @@ pub fn write_pack(
             }
             // Drawn to a scale it is one sheet, whatever the patterns are printed on.
             Some(reduced) => {
-                put(path(".pdf"), pdf::write(reduced, Pages::Roll).map_err(|e| fail(&e))?)?;
+                let sheet = if paper == Paper::Letter { paper } else { Paper::A4 };
+                put(path(".pdf"), pdf::write(reduced, sheet.pages()).map_err(|e| fail(&e))?)?;
             }
         }
     }

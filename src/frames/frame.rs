@@ -6,7 +6,7 @@ use super::fasten;
 use super::gusset::{Corner, Gusset, gussets};
 use super::notch::{Notch, notches};
 use super::pieces::{Cuts, Piece, Timber, envelope, mitre, to_port};
-use super::section::{Across, Section, Skin};
+use super::section::{Across, Section, Shaping, Skin};
 use crate::bend::BentMember;
 use crate::geom::region::Region;
 use crate::geom::{P2, V2};
@@ -51,8 +51,8 @@ pub struct Frame {
     pub x: f64,
     /// Which way the pattern's face looks.
     pub face: Face,
-    /// Shaped or straight edges.
-    pub edges: Edges,
+    /// Which edges are left straight.
+    pub edges: Shaping,
     /// The section on the pattern's face.
     pub section: Section,
     /// The section on the far face, one thickness away.
@@ -69,6 +69,8 @@ pub struct Frame {
     pub pieces: Vec<Piece>,
     /// Gussets, starboard or whole.
     pub gussets: Vec<Gusset>,
+    /// Where lapped pieces are fastened to each other, starboard ones, mm.
+    pub lap_fastenings: Vec<P2>,
     /// Its cross-spall; `None` where the level line does not cross it.
     pub spall: Option<Spall>,
     /// Where no fastening may go, starboard half, mm.
@@ -108,7 +110,8 @@ impl Frame {
             .and_then(|c| c.face)
             .unwrap_or_else(|| larger_face(&beyond(Face::Aft), &beyond(Face::Fore)));
         let far = beyond(face);
-        let edges = framing.edges_of(station);
+        let straight = |i: usize| framing.edge_of(station, skin.panels[i].name) == Edges::Straight;
+        let edges = Shaping::of(skin.panels.len(), straight);
         let d = -face.sign() * crate::geom::V3::x();
         let bevels = bevels(&section, &far, d, t);
         let notches = notches(skin, members, &section, far.across, framing.notch_clearance_mm);
@@ -130,6 +133,7 @@ impl Frame {
         };
         let pieces = builder.pieces(&notches);
         let gussets = builder.gussets(&pieces);
+        let lap_fastenings = builder.laps(&pieces);
         let planking_at = fasten::planking(&section, &notches);
         let spall = spall(&section, &far, framing, level);
         let groove_length = match framing.glue_groove {
@@ -147,6 +151,7 @@ impl Frame {
             limbers,
             pieces,
             gussets,
+            lap_fastenings,
             spall,
             keep_clear,
             planking_at,
@@ -278,7 +283,7 @@ struct Builder<'a> {
     section: &'a Section,
     far: &'a Section,
     face: Face,
-    edges: Edges,
+    edges: Shaping,
     shape: &'a Region,
     cut: &'a Region,
     clear: &'a [Vec<P2>],
@@ -372,6 +377,16 @@ impl Builder<'_> {
             out.extend(finished(piece, cut, notches));
         }
         out
+    }
+
+    /// Fastenings where one piece lies on another: in what both have, clear of what is cut.
+    fn laps(&self, pieces: &[Piece]) -> Vec<P2> {
+        pieces
+            .windows(2)
+            .filter(|w| w[0].face_at != w[1].face_at)
+            .flat_map(|w| fasten::joint(&w[1], &Region::of(&w[0].outline), self.clear))
+            .filter(|p| p.x >= 0.0)
+            .collect()
     }
 
     fn gussets(&self, pieces: &[Piece]) -> Vec<Gusset> {

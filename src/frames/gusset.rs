@@ -2,10 +2,9 @@
 
 use super::fasten;
 use super::pieces::{Piece, envelope, envelope_whole, inward};
-use super::section::{Section, SectionEdge};
+use super::section::{Section, SectionEdge, Shaping};
 use crate::geom::P2;
 use crate::geom::region::{Region, hull_of};
-use crate::hull::Edges;
 
 /// How far a gusset reaches past the depth of the other piece, as a share of its own
 /// piece's depth: about two board widths in all. Common practice, no source.
@@ -77,7 +76,7 @@ fn leg(edge: &SectionEdge, at: P2, way: f64, reach: f64, depth: f64) -> Vec<P2> 
 pub fn gussets(
     corner: &Corner,
     layers: [[&Section; 2]; 2],
-    edges: Edges,
+    edges: Shaping,
     cut: &Region,
     clear: &[Vec<P2>],
     pieces: &[&Piece],

@@ -5,10 +5,9 @@
 //! straight and is the board's own edge. Pieces that are joined under gussets meet on the
 //! bisector of their corner; lapped pieces run past it.
 
-use super::section::{Section, SectionEdge, closed_half, whole};
+use super::section::{Section, SectionEdge, Shaping, closed_half, whole};
 use crate::geom::region::Region;
 use crate::geom::{P2, V2};
-use crate::hull::Edges;
 
 /// An edge shorter than this (mm) makes no piece of its own.
 const SHORTEST_EDGE_MM: f64 = 20.0;
@@ -59,24 +58,16 @@ impl Piece {
     }
 }
 
-/// The half outline of a section with its edges shaped or straight.
-pub fn half_of(section: &Section, edges: Edges) -> Vec<P2> {
-    match edges {
-        Edges::Shaped => section.half(),
-        Edges::Straight => section.half_straight(),
-    }
-}
-
 /// The larger outline of two faces of a frame, closed along the centreline: what the
 /// pattern is sawn to.
-pub fn envelope(face: &Section, far: &Section, edges: Edges) -> Region {
-    let one = |s: &Section| Region::of(&closed_half(&half_of(s, edges)));
+pub fn envelope(face: &Section, far: &Section, edges: Shaping) -> Region {
+    let one = |s: &Section| Region::of(&closed_half(&s.half_with(edges)));
     one(face).or(&one(far))
 }
 
 /// As [`envelope`], both sides at once.
-pub fn envelope_whole(face: &Section, far: &Section, edges: Edges) -> Region {
-    let one = |s: &Section| Region::of(&whole(&half_of(s, edges)));
+pub fn envelope_whole(face: &Section, far: &Section, edges: Shaping) -> Region {
+    let one = |s: &Section| Region::of(&whole(&s.half_with(edges)));
     one(face).or(&one(far))
 }
 
@@ -103,8 +94,8 @@ pub struct Timber<'a> {
     pub far: &'a Section,
     /// The larger outline of both, starboard half.
     pub envelope: &'a Region,
-    /// Shaped or straight edges.
-    pub edges: Edges,
+    /// Which edges are straight.
+    pub edges: Shaping,
     /// Measured board widths, mm.
     pub widths: &'a [f64],
     /// Where the pattern's face lies along the frame's normal from the station, mm.

@@ -135,6 +135,25 @@ impl SectionEdge {
     }
 }
 
+/// Which edges of a frame are left straight, by panel; the rest are sawn to the skin.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Shaping(u64);
+
+impl Shaping {
+    /// All edges sawn to the skin's true curve.
+    pub const SHAPED: Shaping = Shaping(0);
+
+    /// Straight along the panels for which `straight` says so; beyond 64 panels none is.
+    pub fn of(panels: usize, straight: impl Fn(usize) -> bool) -> Shaping {
+        Shaping((0..panels.min(64)).filter(|i| straight(*i)).fold(0, |bits, i| bits | 1 << i))
+    }
+
+    /// Whether the edge along panel `panel` is left straight.
+    pub fn is_straight(self, panel: usize) -> bool {
+        panel < 64 && self.0 & (1 << panel) != 0
+    }
+}
+
 /// A section of the starboard half, from the keel up.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Section {
@@ -151,9 +170,15 @@ impl Section {
         crate::geom::polyline::without_repeats(all, 1e-3)
     }
 
-    /// The half section with straight edges from knuckle to knuckle.
-    pub fn half_straight(&self) -> Vec<P2> {
-        let all = self.edges.iter().flat_map(|e| [e.first().at, e.last().at]);
+    /// The half section with some edges straight from knuckle to knuckle.
+    pub fn half_with(&self, shaping: Shaping) -> Vec<P2> {
+        let all = self.edges.iter().flat_map(|e| {
+            if shaping.is_straight(e.panel) {
+                vec![e.first().at, e.last().at]
+            } else {
+                e.points.iter().map(|p| p.at).collect()
+            }
+        });
         crate::geom::polyline::without_repeats(all, 1e-3)
     }
 

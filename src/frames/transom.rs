@@ -4,12 +4,12 @@
 use super::bevel::{BevelAt, bevels};
 use super::notch::Pose;
 use super::pieces::{Cuts, Piece, Timber, envelope, envelope_whole, mitre};
-use super::section::{Across, Section, SectionEdge, SectionPoint, Skin};
+use super::section::{Across, Section, SectionEdge, SectionPoint, Shaping, Skin};
 use crate::bend::BentMember;
 use crate::geom::plane::Plane;
 use crate::geom::region::Region;
 use crate::geom::{P2, V2};
-use crate::hull::{Edges, MemberSide, Motor, TransomPlan};
+use crate::hull::{MemberSide, Motor, TransomPlan};
 use crate::panel::EdgeKind;
 
 /// Radius of the cut-out's lower corners, mm: no crack starts in a round one.
@@ -110,7 +110,7 @@ impl Transom {
         let d = if outside_larger { -plane.normal } else { plane.normal };
         let head = section.half().last().map_or(0.0, |p| p.y);
         let top = head + plan.crown_mm;
-        let whole = envelope_whole(&section, &far, Edges::Shaped);
+        let whole = envelope_whole(&section, &far, Shaping::SHAPED);
         let whole = if plan.crown_mm > 0.0 {
             let y = section.half().last().map_or(0.0, |p| p.x);
             whole.or(&Region::of(&crown(y, head, plan.crown_mm)))
@@ -266,12 +266,12 @@ fn framing(
     if back.edges.len() != inner.edges.len() {
         return Vec::new();
     }
-    let shape = envelope(inner, &back, Edges::Shaped);
+    let shape = envelope(inner, &back, Shaping::SHAPED);
     let timber = Timber {
         face: inner,
         far: &back,
         envelope: &shape,
-        edges: Edges::Shaped,
+        edges: Shaping::SHAPED,
         widths,
         face_at: -plan.thickness_mm,
     };

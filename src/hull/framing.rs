@@ -26,6 +26,8 @@ pub struct Framing {
     pub species: String,
     /// Whether edges follow the skin or are left straight.
     pub edges: Edges,
+    /// Panels along which edges are left straight whatever `edges` says.
+    pub straight: Vec<String>,
     /// How pieces are joined at the chines.
     pub joint: Joint,
     /// Thickness of the plywood gussets, mm.
@@ -61,6 +63,7 @@ impl Default for Framing {
             widths_mm: vec![38.0, 64.0, 89.0, 114.0, 140.0, 184.0, 235.0, 286.0],
             species: "Douglas-fir".into(),
             edges: Edges::Shaped,
+            straight: Vec::new(),
             joint: Joint::Gusset,
             gusset_mm: 6.0,
             spall_thickness_mm: 19.0,
@@ -94,9 +97,15 @@ impl Framing {
         self.frames.iter().find(|f| f.station == station)
     }
 
-    /// Whether the frame on station `station` has its edges shaped or straight.
-    pub fn edges_of(&self, station: usize) -> Edges {
-        self.choice(station).and_then(|c| c.edges).unwrap_or(self.edges)
+    /// Whether the frame on station `station` has its edge along `panel` shaped or straight.
+    pub fn edge_of(&self, station: usize, panel: &str) -> Edges {
+        let named = |all: &[String]| all.iter().any(|p| p == panel);
+        match self.choice(station) {
+            Some(c) if named(&c.straight) => Edges::Straight,
+            Some(FrameChoice { edges: Some(edges), .. }) => *edges,
+            _ if named(&self.straight) => Edges::Straight,
+            _ => self.edges,
+        }
     }
 }
 
@@ -158,7 +167,7 @@ pub struct GlueGroove {
 }
 
 /// One frame that differs from the rest.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct FrameChoice {
     /// Its station, counted from 1 at the bow.
@@ -166,9 +175,12 @@ pub struct FrameChoice {
     /// The face that stands on the station's plane, instead of the larger one.
     #[serde(default)]
     pub face: Option<Face>,
-    /// Its edges.
+    /// All its edges.
     #[serde(default)]
     pub edges: Option<Edges>,
+    /// Panels along which its edges are left straight.
+    #[serde(default)]
+    pub straight: Vec<String>,
 }
 
 /// A transom: at the stern, and at the bow of a pram.

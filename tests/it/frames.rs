@@ -118,7 +118,7 @@ fn model_of(form: &ClosedForm, face: Face) -> Model {
     let mut hull = Hull::new(form.name.clone(), lines);
     hull.framing.stations_mm = form.stations.iter().map(|s| s.station_x_mm).collect();
     hull.framing.frames = (1..=form.stations.len())
-        .map(|station| FrameChoice { station, face: Some(face), edges: None })
+        .map(|station| FrameChoice { station, face: Some(face), ..FrameChoice::default() })
         .collect();
     derive(&hull, &Materials::shipped()).expect("a closed form")
 }

@@ -6,7 +6,7 @@ use super::{uv, xyz};
 use crate::curve::View;
 use crate::frames::{BevelAt, Frame, Notch, Piece, Stem, Transom};
 use crate::geom::P2;
-use crate::hull::{Edges, Joint};
+use crate::hull::Joint;
 use crate::model::Model;
 use crate::setup::Strongback;
 
@@ -72,7 +72,11 @@ fn frame(model: &Model, f: &Frame) -> Value {
         "station_x_mm": f.x,
         "face": f.face.word(),
         "thickness_mm": framing.sided_mm,
-        "edges": match f.edges { Edges::Shaped => "shaped", Edges::Straight => "straight" },
+        "edges": f.crowns.iter().map(|(p, _)| {
+            let word = if f.edges.is_straight(*p) { "straight" } else { "shaped" };
+            (model.panels[*p].name.clone(), json!(word))
+        }).collect::<serde_json::Map<String, Value>>(),
+        "lap_fastenings_mm": ring(&f.lap_fastenings),
         "joint": match framing.joint { Joint::Gusset => "gusset", Joint::Lap => "lap" },
         "section_mm": ring(&f.section.half()),
         "far_section_mm": ring(&f.far.half()),

@@ -5,7 +5,6 @@ use std::fmt::Write as _;
 use super::paragraph;
 use crate::curve::View;
 use crate::frames::{BevelAt, Frame, Stem, Transom};
-use crate::hull::Edges;
 use crate::model::Model;
 use crate::setup::Strongback;
 use crate::units::{Units, half_degrees};
@@ -78,11 +77,9 @@ fn frame(out: &mut String, model: &Model, f: &Frame, units: Units) {
     }
     for (panel, crown) in &f.crowns {
         let name = &model.panels[*panel].name;
-        let crowned = match f.edges {
-            Edges::Shaped if crown.abs() >= 0.5 => format!(", shaped to a crown of {crown:.1} mm"),
-            Edges::Straight if crown.abs() >= 0.5 => {
-                format!(", left straight: a gap of {crown:.1} mm")
-            }
+        let crowned = match (f.edges.is_straight(*panel), crown.abs() >= 0.5) {
+            (false, true) => format!(", shaped to a crown of {crown:.1} mm"),
+            (true, true) => format!(", left straight: a gap of {crown:.1} mm"),
             _ => ", straight".into(),
         };
         if let Some(run) = bevel_run(&f.bevels, *panel) {

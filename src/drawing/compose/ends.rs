@@ -144,6 +144,22 @@ fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
     }
 }
 
+/// Where the two parts of a stem lap: half of its thickness is taken from each, between two
+/// lines square to its chord about the middle.
+fn lap_lines(d: &mut Drawing, s: &Stem) {
+    let (foot, head) = (s.profile[0], s.profile[s.profile.len() - 1]);
+    let Some(e) = (head - foot).try_normalize(1e-9) else {
+        return;
+    };
+    let across = V2::new(e.y, -e.x);
+    let middle = foot + 0.5 * (head - foot);
+    for way in [-0.5, 0.5] {
+        let at = middle + way * s.lap * e;
+        d.line(PLATE, at - s.board_width * across, at + s.board_width * across);
+    }
+    d.text(TEXT, middle, 5.0, 0.0, Anchor::Left, "lap: half of the thickness from each part");
+}
+
 /// A stem's blank with its rolling bevel, lengths written in `units`.
 pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
     let name = if s.at_stern { "sternpost" } else { "stem" };
@@ -180,6 +196,9 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         let (anchor, at) =
             if aft > 0.0 { (Anchor::Left, at) } else { (Anchor::Left, at - V2::new(170.0, 0.0)) };
         d.text(TEXT, at, 5.0, 0.0, anchor, text);
+    }
+    if s.parts > 1 {
+        lap_lines(&mut d, s);
     }
     let head = s.profile[s.profile.len() - 1];
     d.line(LEVEL, head, head + plan.moulded_mm * 1.3 * V2::new(aft, 0.0));

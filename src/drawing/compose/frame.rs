@@ -55,6 +55,11 @@ pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {
             }
         }
     }
+    for p in &f.lap_fastenings {
+        for x in [p.x, -p.x] {
+            d.cross(FASTENING, P2::new(x, p.y), MARK);
+        }
+    }
     for l in &f.limbers {
         for x in [l.centre.x, -l.centre.x] {
             d.cross(FASTENING, P2::new(x, l.centre.y), 2.0 * MARK);

@@ -2,19 +2,23 @@
 //! it up by.
 
 use super::layer::{CHECK, DIMENSION, LEVEL, MEMBER, OUTLINE, PLATE, STATION, TEXT};
-use super::{layers, lines_plan::scale_for};
+use super::{layers, lines_plan::fitted};
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
-use crate::setup::Strongback;
+use crate::setup::{Stand, Strongback};
 use crate::units::Units;
 
 /// Heights of text on paper, mm.
 const WORDS: f64 = 2.6;
 const FIGURES: f64 = 2.0;
-/// Room for the figures below a view, mm of paper.
+/// The table below a view, mm of paper: rows, its first column, the others, and how many
+/// frames stand in one band of it.
 const ROW: f64 = 4.2;
+const FIRST: f64 = 38.0;
+const COLUMN: f64 = 19.0;
+const BAND: usize = 11;
 
 /// A view drawn to scale.
 struct View {
@@ -61,8 +65,10 @@ fn leg_faces(x: f64, side: Face, thickness: f64) -> (f64, f64) {
 
 /// The ladder from above: rails, rungs, legs, string, station lines, diagonals.
 pub fn jig_plan(model: &Model, jig: &Strongback, units: Units) -> Drawing {
-    let length = jig.rails[1] - jig.rails[0];
-    let reduced = scale_for(length + 200.0, model.lines.beam_overall());
+    fitted(|reduced| plan_at(model, jig, units, reduced))
+}
+
+fn plan_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> Drawing {
     let note = "from above, as the hull lies upside down on it".to_string();
     let mut v = View::new(model, "strongback, plan", reduced, note);
     let plan = &model.hull.strongback;
@@ -117,12 +123,10 @@ pub fn jig_plan(model: &Model, jig: &Strongback, units: Units) -> Drawing {
         );
         v.dimension((jig.rails[0], -half), (jig.rails[0], half), 5.0, units.show(jig.rail_spacing));
         let words = vec![
-            "distances along the string are from the first frame's line; every leg's face and every frame's larger face stand on their line".into(),
-            format!(
-                "square it first: both diagonals between the rails' outer edges on the first and the last line {}",
-                units.show(jig.rail_diagonal)
-            ),
-            "wood and legs lie on one side of the line, the cross-spall on the other and is screwed to both".into(),
+            "figures along the string are from the first frame's line".into(),
+            "every leg's face and every frame's larger face stand on their line".into(),
+            format!("square it first: both diagonals {}", units.show(jig.rail_diagonal)),
+            "wood and legs on one side of the line, the spall on the other, screwed to both".into(),
         ];
         let at = v.at(jig.rails[0], -beam) - V2::new(0.0, 6.0);
         v.d.words(TEXT, at, WORDS, &words);
@@ -132,13 +136,11 @@ pub fn jig_plan(model: &Model, jig: &Strongback, units: Units) -> Drawing {
 
 /// The jig from the side with her lines upside down, and the table of heights.
 pub fn jig_elevation(model: &Model, jig: &Strongback, units: Units) -> Drawing {
-    let length = jig.rails[1] - jig.rails[0];
-    let reduced = scale_for(length + 200.0, 2.2 * jig.datum);
-    let note = format!(
-        "upside down: heights are above the shop floor · baseline {} · level line {}",
-        units.show(jig.datum),
-        units.show(jig.above_floor(jig.level))
-    );
+    fitted(|reduced| elevation_at(model, jig, units, reduced))
+}
+
+fn elevation_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> Drawing {
+    let note = "upside down: heights are above the shop floor".to_string();
     let mut v = View::new(model, "strongback, elevation", reduced, note);
     let plan = &model.hull.strongback;
     let (x0, x1) = (jig.rails[0] - 150.0, jig.rails[1] + 150.0);
@@ -186,37 +188,37 @@ pub fn jig_elevation(model: &Model, jig: &Strongback, units: Units) -> Drawing {
     v.d
 }
 
-/// One row a frame: where it stands, how high and how wide every corner is.
+/// One column a frame: where it stands, how high and how wide every corner is.
 fn heights(v: &mut View, model: &Model, jig: &Strongback, units: Units) {
-    let origin = v.at(jig.rails[0] - 150.0, 0.0) - V2::new(0.0, 16.0);
+    let mut top = v.at(jig.rails[0] - 150.0, 0.0) - V2::new(0.0, 14.0);
     let names: Vec<&str> = model.lines.lines.iter().map(|l| l.name.as_str()).collect();
-    let width = 26.0;
-    let mut columns = vec!["frame".to_string(), "from first".into(), "face on line".into()];
-    columns.extend(names.iter().map(|n| format!("{n} height")));
-    columns.extend(names.iter().filter(|n| **n != "keel").map(|n| format!("{n} out")));
-    columns.push("stem head to spall end".into());
-    let mut row = |i: usize, cells: &[String]| {
-        for (j, cell) in cells.iter().enumerate() {
-            let at = origin + V2::new(width * j as f64, -ROW * i as f64);
-            v.d.text(TEXT, at, FIGURES, 0.0, Anchor::Left, cell.clone());
+    for band in jig.stands.chunks(BAND) {
+        let mut row = |name: &str, cell: &dyn Fn(&Stand) -> Option<String>| {
+            v.d.text(TEXT, top, FIGURES, 0.0, Anchor::Left, name);
+            for (j, s) in band.iter().enumerate() {
+                let at = top + V2::new(FIRST + COLUMN * (j as f64 + 0.5), 0.0);
+                let text = cell(s).unwrap_or_else(|| "–".into());
+                v.d.text(TEXT, at, FIGURES, 0.0, Anchor::Middle, text);
+            }
+            top -= V2::new(0.0, ROW);
+        };
+        row("frame", &|s| Some(s.station.to_string()));
+        row("along the string", &|s| Some(units.show(s.from_first)));
+        row("face on the line", &|s| Some(s.face.word().into()));
+        fn corner<'a>(s: &'a Stand, name: &str) -> Option<&'a crate::setup::Corner> {
+            s.corners.iter().find(|c| c.line == name)
         }
-    };
-    row(0, &columns);
-    for (i, s) in jig.stands.iter().enumerate() {
-        let corner = |name: &str| s.corners.iter().find(|c| c.line == name);
-        let mut cells =
-            vec![s.station.to_string(), units.show(s.from_first), s.face.word().to_string()];
-        let dash = || "–".to_string();
-        cells.extend(
-            names.iter().map(|n| corner(n).map_or_else(dash, |c| units.show(c.above_floor))),
-        );
-        cells.extend(
-            names
-                .iter()
-                .filter(|n| **n != "keel")
-                .map(|n| corner(n).map_or_else(dash, |c| units.show(c.half_breadth))),
-        );
-        cells.push(s.diagonals.from_stem.map_or_else(dash, |d| units.show(d)));
-        row(i + 1, &cells);
+        for name in &names {
+            row(&format!("{name}, above floor"), &|s| {
+                corner(s, name).map(|c| units.show(c.above_floor))
+            });
+        }
+        for name in names.iter().filter(|n| **n != "keel") {
+            row(&format!("{name}, from string"), &|s| {
+                corner(s, name).map(|c| units.show(c.half_breadth))
+            });
+        }
+        row("stem head to spall end", &|s| s.diagonals.from_stem.map(|d| units.show(d)));
+        top -= V2::new(0.0, ROW);
     }
 }

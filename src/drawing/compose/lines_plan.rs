@@ -1,6 +1,6 @@
 //! The lines plan: profile, plan and sections on one sheet, to a scale.
 
-use super::layer::{DIMENSION, LEVEL, MEMBER, OUTLINE, STATION, TEXT};
+use super::layer::{CHECK, DIMENSION, LEVEL, OUTLINE, STATION, TEXT};
 use super::layers;
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, V2};
@@ -9,26 +9,33 @@ use crate::units::Units;
 
 /// Scales that a rule is divided for.
 const SCALES: [f64; 9] = [5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0];
-/// What fits on A4 lying, within its borders, foot and room for words, mm.
-const ROOM: [f64; 2] = [250.0, 140.0];
+/// What fits on A4 and on Letter lying, within their borders and above their foot, mm.
+const ROOM: [f64; 2] = [257.0, 174.0];
 /// Heights of text on paper, mm.
 const WORDS: f64 = 2.6;
 const FIGURES: f64 = 2.0;
 
-/// The largest of the usual scales at which `width` by `height` mm fit on A4.
-pub fn scale_for(width: f64, height: f64) -> f64 {
-    let fits = |s: &&f64| width / **s <= ROOM[0] && height / **s <= ROOM[1];
-    SCALES.iter().find(fits).copied().unwrap_or(SCALES[SCALES.len() - 1])
+/// The drawing at the largest of the usual scales at which it, words and all, fits on one
+/// sheet of A4 or Letter.
+pub fn fitted(draw: impl Fn(f64) -> Drawing) -> Drawing {
+    let fits = |d: &Drawing| {
+        d.bounds().is_none_or(|(low, high)| high.x - low.x <= ROOM[0] && high.y - low.y <= ROOM[1])
+    };
+    let (last, larger) = (SCALES[SCALES.len() - 1], &SCALES[..SCALES.len() - 1]);
+    larger.iter().map(|s| draw(*s)).find(fits).unwrap_or_else(|| draw(last))
 }
 
 /// Profile above plan, sections at the right; lengths written in `units`.
 pub fn lines_plan(model: &Model, units: Units) -> Drawing {
+    fitted(|reduced| at_scale(model, units, reduced))
+}
+
+fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
     let lines = &model.lines;
     let (fore, aft) = lines.extent(|p| p.x);
     let (low, high) = lines.extent(|p| p.z);
     let half_beam = 0.5 * lines.beam_overall();
     let (length, depth) = (aft - fore, high - low);
-    let reduced = scale_for(length + 2.6 * half_beam, (depth + half_beam) * 1.5 + 0.25 * length);
     let k = 1.0 / reduced;
     let mut d = Drawing::new(
         format!("{}: lines plan", model.hull.name),
@@ -51,8 +58,11 @@ pub fn lines_plan(model: &Model, units: Units) -> Drawing {
             d.polyline(OUTLINE, points.iter().map(|p| plan(p.x, p.y)).collect(), false);
         }
         let last = points[points.len() - 1];
-        let at = profile(last.x, last.z) + V2::new(1.5, -0.8);
-        d.text(TEXT, at, FIGURES, 0.0, Anchor::Left, line.name.clone());
+        // A flat bottom's keel is its chine's profile: one name is enough.
+        if !line.derived {
+            let at = profile(last.x, last.z) + V2::new(1.5, -0.8);
+            d.text(TEXT, at, FIGURES, 0.0, Anchor::Left, line.name.clone());
+        }
     }
     ends(&mut d, model, &profile, &plan);
     for (i, x) in model.stations.iter().enumerate() {
@@ -112,7 +122,7 @@ fn sections(d: &mut Drawing, model: &Model, centre: f64, base: f64, k: f64, low:
         let side = if f.x <= widest { 1.0 } else { -1.0 };
         let half = f.section.half();
         let at = |p: &P2| P2::new(centre + side * k * p.x, base + k * (p.y - low));
-        d.polyline(MEMBER, half.iter().map(at).collect(), false);
+        d.polyline(CHECK, half.iter().map(at).collect(), false);
         if let Some(head) = half.last() {
             let at = at(head) + V2::new(side * 1.2 - 0.8, 0.6);
             d.text(TEXT, at, FIGURES, 0.0, Anchor::Left, f.station.to_string());

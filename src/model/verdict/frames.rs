@@ -5,7 +5,7 @@ use crate::finding::Finding;
 use crate::frames::stem::BEHIND_BEVEL_MM;
 use crate::frames::transom::BESIDE_CUT_OUT_MM;
 use crate::frames::{Frame, Stem, Transom};
-use crate::hull::{Edges, Shaft};
+use crate::hull::Shaft;
 
 /// A gap or a bulge smaller than this (mm) is taken up by bedding. Our judgement.
 const CROWN_SEEN_MM: f64 = 1.0;
@@ -153,14 +153,14 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
     }
     for (panel, crown) in &f.crowns {
         let name = &model.panels[*panel].name;
-        if f.edges == Edges::Straight && *crown < -CROWN_SEEN_MM {
+        if f.edges.is_straight(*panel) && *crown < -CROWN_SEEN_MM {
             out.push(Finding::watch(
                 "bones",
                 place(name),
                 format!("its straight edge would push the sheet out by {:.1} mm", -crown),
                 "shape this frame's edge, or plane its middle hollow",
             ));
-        } else if f.edges == Edges::Straight && *crown > CROWN_SEEN_MM {
+        } else if f.edges.is_straight(*panel) && *crown > CROWN_SEEN_MM {
             out.push(Finding::note(
                 "bones",
                 place(name),

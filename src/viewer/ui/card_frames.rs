@@ -15,6 +15,8 @@ use crate::model::Model;
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
 
+/// Width of a choice's words, points.
+const LABEL: f32 = 126.0;
 /// The usual fall of a flat bottom: 1 in over 14 in. Common practice, no source.
 const USUAL_FALL: f64 = 1.0 / 14.0;
 
@@ -145,28 +147,49 @@ fn details(ui: &mut Ui, context: &mut Context, model: &Model, f: &Frame) {
         "fastenings, gussets + planking",
         format!("{fastenings} + {}", 2 * f.planking_at.len()),
     );
-    choose(ui, context, f);
+    choose(ui, context, model, f);
 }
 
 /// Edges and face of the frame in hand.
-fn choose(ui: &mut Ui, context: &mut Context, f: &Frame) {
+fn choose(ui: &mut Ui, context: &mut Context, model: &Model, f: &Frame) {
     let framing = context.session.hull().framing.clone();
-    let now = framing.choice(f.station).copied();
-    let mut next = now.unwrap_or(FrameChoice { station: f.station, face: None, edges: None });
-    ui.horizontal(|ui| {
-        ui.label(RichText::new("edges").size(size::SMALL).color(context.tokens.soft));
-        for (edges, word) in
-            [(Edges::Shaped, "shaped"), (Edges::Straight, "straight, gap accepted")]
-        {
-            let chosen = framing.edges_of(f.station) == edges;
-            let text = RichText::new(word).size(size::SMALL);
-            if ui.selectable_label(chosen, text).clicked() && !chosen {
-                next.edges = Some(edges);
+    let now = framing.choice(f.station).cloned();
+    let fresh = FrameChoice { station: f.station, ..FrameChoice::default() };
+    let mut next = now.clone().unwrap_or(fresh);
+    let soft = context.tokens.soft;
+    for (panel, _) in &f.crowns {
+        let name = model.panels[*panel].name.as_str();
+        ui.horizontal(|ui| {
+            let words = RichText::new(format!("edge at the {name}")).size(size::SMALL);
+            super::parts::cell(ui, LABEL, words.color(soft));
+            for (edges, word) in [(Edges::Shaped, "shaped"), (Edges::Straight, "straight")] {
+                let chosen = framing.edge_of(f.station, name) == edges;
+                let shown = ui.selectable_label(chosen, RichText::new(word).size(size::SMALL));
+                shown.widget_info(|| {
+                    egui::WidgetInfo::selected(
+                        egui::WidgetType::SelectableLabel,
+                        true,
+                        chosen,
+                        format!("edge at the {name} {word}"),
+                    )
+                });
+                let shown = shown.on_hover_text("straight leaves the crown as a gap");
+                if shown.clicked() && !chosen {
+                    // From now on this frame says of every edge what it is.
+                    let is_straight = |p: &str| framing.edge_of(f.station, p) == Edges::Straight;
+                    let all = f.crowns.iter().map(|c| model.panels[c.0].name.as_str());
+                    let wanted = |p: &&str| {
+                        if *p == name { edges == Edges::Straight } else { is_straight(p) }
+                    };
+                    next.straight = all.filter(wanted).map(str::to_string).collect();
+                    next.edges = Some(Edges::Shaped);
+                }
             }
-        }
-    });
+        });
+    }
     ui.horizontal(|ui| {
-        ui.label(RichText::new("face on the line").size(size::SMALL).color(context.tokens.soft));
+        let words = RichText::new("face on the line").size(size::SMALL);
+        super::parts::cell(ui, LABEL, words.color(soft));
         for (face, word) in
             [(None, "the larger"), (Some(Face::Fore), "fore"), (Some(Face::Aft), "aft")]
         {
@@ -176,10 +199,11 @@ fn choose(ui: &mut Ui, context: &mut Context, f: &Frame) {
             }
         }
     });
-    if Some(next) != now && (next.face.is_some() || next.edges.is_some() || now.is_some()) {
+    let plain = next == FrameChoice { station: f.station, ..FrameChoice::default() };
+    if Some(&next) != now.as_ref() && !(plain && now.is_none()) {
         let mut framing = framing;
         framing.frames.retain(|c| c.station != f.station);
-        if next.face.is_some() || next.edges.is_some() {
+        if !plain {
             framing.frames.push(next);
         }
         context.ask(Command::Edit(Edit::SetFraming(Box::new(framing), "one frame")));
