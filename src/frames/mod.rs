@@ -3,7 +3,8 @@
 //! [`section`] cuts the moulded surface by a plane across the boat; [`bevel`] says how far
 //! an edge departs from square; [`notch`] where members pass; [`pieces`] saws boards to the
 //! larger outline of a frame's two faces, [`gusset`] joins them, [`fasten`] says where
-//! fastenings go and where none may; [`frame`] puts one frame together. [`transom`] and
+//! fastenings go and where none may; [`frame`] puts one frame together
+//! (its private carpenter saws). [`transom`] and
 //! [`stem`] are the ends, [`spacing`] advises on where stations stand.
 //!
 //! Promised: the pattern of a piece is the larger outline of its two faces, so bevels only
@@ -11,6 +12,7 @@
 //! rule of scantlings is applied; depths and thicknesses are the builder's.
 
 pub mod bevel;
+mod carpenter;
 pub mod fasten;
 pub mod frame;
 pub mod gusset;

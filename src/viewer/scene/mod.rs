@@ -5,6 +5,8 @@ pub mod floor;
 pub mod mesh;
 pub mod panel;
 pub mod sync;
+pub mod turned;
+pub mod water;
 pub mod wood;
 
 use bevy::camera::visibility::RenderLayers;
@@ -52,7 +54,7 @@ impl Plugin for ScenePlugin {
             .add_systems(Startup, (cameras, lights))
             .add_systems(
                 Update,
-                (sync::parts, sync::ground, sync::turn, sync::water, sync::looks)
+                (sync::parts, sync::ground, turned::turn, water::water, sync::looks)
                     .chain()
                     .run_if(changed)
                     .in_set(Stage::Sync),

@@ -2,31 +2,25 @@
 
 use std::sync::Arc;
 
-use bevy::asset::RenderAssetUsages;
 use bevy::light::NotShadowCaster;
-use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
-use super::wood::{Over, Water, Wood, WoodLook, WoodMaterial};
+use super::turned::turned_box;
+use super::water::level;
+use super::wood::{Over, Wood, WoodLook, WoodMaterial};
 use super::{Part, StageBox, bones, floor, mesh, panel, spawn_floor, spawn_part};
 use crate::flat::unfold::FloorPlace;
-use crate::geom::plane::Plane;
-use crate::geom::{P3, V3};
+use crate::geom::P3;
 use crate::model::Model;
-use crate::panel::section;
 use crate::viewer::camera::{View, hull_box, world_from_hull};
 use crate::viewer::derive::Derived;
 use crate::viewer::prefs::{Finish, Prefs};
 use crate::viewer::ui::state::{BonesPart, Look, Piece, Question, UiState};
-use crate::viewer::ui::style::{Theme, paint_colour, stage_ground, water_tint, wood_colour};
+use crate::viewer::ui::style::{Theme, paint_colour, stage_ground, wood_colour};
 
 /// The floor under the hull.
 #[derive(Component, Debug)]
 pub struct Floor;
-
-/// The water round the hull.
-#[derive(Component, Debug)]
-pub(super) struct Pool;
 
 /// What the meshes on the stage were last built from.
 #[derive(Default)]
@@ -135,49 +129,6 @@ fn shows_woodwork(state: &UiState) -> bool {
     matches!(state.question, Question::Bones | Question::Setup) || state.look() == Look::Framed
 }
 
-/// Height (m) at which the baseline lies when she is upside down; `None` if she is not.
-pub fn turned_at(state: &UiState, model: &Model) -> Option<f32> {
-    let jig = model.woodwork.strongback.as_ref().filter(|_| state.turned())?;
-    Some((jig.datum / 1000.0) as f32)
-}
-
-/// The box of the hull upside down on its jig, the floor at height 0.
-fn turned_box(model: &Model) -> (Vec3, Vec3) {
-    let (mut low, mut high) = hull_box(model);
-    if let Some(jig) = &model.woodwork.strongback {
-        (low.y, high.y) = (0.0, (jig.datum / 1000.0) as f32 - low.y);
-        low.x = low.x.min((jig.rails[0] / 1000.0) as f32);
-        high.x = high.x.max((jig.rails[1] / 1000.0) as f32);
-    }
-    (low, high)
-}
-
-/// Turns the hull over onto its jig, or back.
-pub(super) fn turn(
-    derived: Res<Derived>,
-    state: Res<UiState>,
-    mut parts: Query<(&Part, &mut Transform), Without<Floor>>,
-    mut floors: Query<&mut Transform, With<Floor>>,
-) {
-    let Some(model) = derived.model.as_deref() else {
-        return;
-    };
-    let turned = turned_at(&state, model);
-    for (part, mut transform) in &mut parts {
-        let wanted = match turned.filter(|_| !part.0.stands()) {
-            Some(height) => Transform::from_xyz(0.0, height, 0.0)
-                .with_rotation(Quat::from_rotation_x(std::f32::consts::PI)),
-            None => Transform::IDENTITY,
-        };
-        transform.set_if_neq(wanted);
-    }
-    // The shop floor lies at height 0, the one that she stands on the right way up under her.
-    let shift = if turned.is_some() { floor::GAP - hull_box(model).0.y } else { 0.0 };
-    for mut transform in &mut floors {
-        transform.set_if_neq(Transform::from_xyz(0.0, shift, 0.0));
-    }
-}
-
 /// Every piece of a hull; frames, stem and jig where they are on the stage.
 fn pieces(model: &Model, woodwork: bool, turned: bool) -> Vec<Piece> {
     let mut out: Vec<Piece> = (0..model.panels.len()).map(Piece::Panel).collect();
@@ -203,7 +154,7 @@ fn build(model: &Model, piece: Piece, opened: f32, places: &[FloorPlace]) -> Mes
             panel::panel(&model.panels[i], f64::from(opened), places.get(i).copied())
         }
         Piece::Member(i) => mesh::member(model, &model.members[i]),
-        _ => wooden(model, piece).unwrap_or_else(|| bones::nothing()),
+        _ => wooden(model, piece).unwrap_or_else(bones::nothing),
     }
 }
 
@@ -284,99 +235,6 @@ pub(super) fn ground(
             *laid = Some((derived.count, prefs.theme(), floor::Stands::default()));
         }
     }
-}
-
-/// The water's level, mm; none while the sheets are off the hull.
-fn level(state: &UiState) -> Option<f64> {
-    state.water.filter(|_| !(state.unfolds() && state.opened > 0.0) && !state.turned())
-}
-
-/// Lays the water at its level.
-pub(super) fn water(
-    derived: Res<Derived>,
-    state: Res<UiState>,
-    prefs: Res<Prefs>,
-    mut commands: Commands,
-    mut meshes: ResMut<Assets<Mesh>>,
-    mut waters: ResMut<Assets<Water>>,
-    pools: Query<Entity, With<Pool>>,
-    mut laid: Local<Option<(u64, Theme, Option<f64>)>>,
-) {
-    let Some(model) = derived.model.as_deref() else {
-        return;
-    };
-    let level = level(&state).filter(|_| state.look() != Look::Lines);
-    let key = (derived.count, prefs.theme(), level);
-    if *laid == Some(key) {
-        return;
-    }
-    *laid = Some(key);
-    for pool in &pools {
-        commands.entity(pool).despawn();
-    }
-    let Some(level) = level else {
-        return;
-    };
-    let (low, high) = hull_box(model);
-    let (middle, half) = (0.5 * (low + high), 0.5 * (high - low));
-    let (length, width) = (half.x * 1.9, half.z * 1.9 + 0.5 * half.x);
-    let outline = waterline(model, level);
-    let mesh = meshes.add(pool(middle, length, width, (level / 1000.0) as f32, &outline));
-    let material = waters.add(Water {
-        tint: water_tint(prefs.theme()),
-        pool: Vec4::new(middle.x, middle.z, length, width),
-    });
-    commands.spawn((Mesh3d(mesh), MeshMaterial3d(material), Pool));
-}
-
-/// Where the skin meets the water at `level` mm: (aft, out) in metres, bow to stern, on the
-/// outside of the planking.
-fn waterline(model: &Model, level: f64) -> Vec<Vec2> {
-    let Some(plane) = Plane::through(P3::new(0.0, 0.0, level), V3::z()) else {
-        return Vec::new();
-    };
-    let metres = |p: P3| Vec2::new(p.x as f32, p.y as f32) / 1000.0;
-    let mut points: Vec<Vec2> = model
-        .panels
-        .iter()
-        .flat_map(|p| section(&p.surface, plane, p.thickness))
-        .map(metres)
-        .collect();
-    points.sort_by(|a, b| a.x.total_cmp(&b.x));
-    points
-}
-
-/// The water's surface round a hull: a sheet with her own shape left out, as no water
-/// stands in a sound boat.
-fn pool(middle: Vec3, length: f32, width: f32, height: f32, outline: &[Vec2]) -> Mesh {
-    let (x0, x1) = (middle.x - length, middle.x + length);
-    let mut columns: Vec<Vec2> = vec![Vec2::new(x0, 0.0)];
-    if let (Some(first), Some(last)) = (outline.first(), outline.last()) {
-        columns.push(Vec2::new(first.x, 0.0));
-        columns.extend(outline);
-        columns.push(Vec2::new(last.x, 0.0));
-    }
-    columns.push(Vec2::new(x1, 0.0));
-    let mut positions: Vec<Vec3> = Vec::with_capacity(4 * columns.len());
-    for c in &columns {
-        for z in [-width, -c.y, c.y, width] {
-            positions.push(Vec3::new(c.x, height, middle.z + z));
-        }
-    }
-    let mut indices = Vec::with_capacity(12 * columns.len());
-    for k in 1..columns.len() as u32 {
-        for row in [0, 2] {
-            let (a, b) = (4 * (k - 1) + row, 4 * k + row);
-            indices.extend([a, a + 1, b, a + 1, b + 1, b]);
-        }
-    }
-    let normals = vec![Vec3::Y; positions.len()];
-    let uvs = vec![Vec2::ZERO; positions.len()];
-    Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::default())
-        .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
-        .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
-        .with_inserted_attribute(Mesh::ATTRIBUTE_UV_0, uvs)
-        .with_inserted_indices(Indices::U32(indices))
 }
 
 /// How each piece looks: the question's map, what is pointed at, paint, cuts, the theme.
