@@ -10,6 +10,10 @@ use crate::geom::region::Region;
 use crate::geom::{P2, V2};
 use crate::hull::{Face, Joint};
 
+/// A board right across may take this much more than two that want a joint between them.
+/// Our judgement; no source.
+const A_JOINT_LESS: f64 = 1.05;
+
 /// What one frame is sawn from.
 #[derive(Debug)]
 pub(super) struct Carpenter<'a> {
@@ -102,8 +106,13 @@ impl Carpenter<'_> {
                 // Of one board right across and two that meet on the centreline, the one
                 // that takes less; a board that is not to be had loses.
                 (Some(h), Some(a)) => {
-                    let cost = |p: &Piece| (!p.wide_enough, p.board_area());
-                    if cost(&a) <= cost(&h) { a } else { h }
+                    let worth = A_JOINT_LESS * h.board_area() >= a.board_area();
+                    let across = match (a.wide_enough, h.wide_enough) {
+                        (true, false) => true,
+                        (false, true) => false,
+                        _ => worth,
+                    };
+                    if across { a } else { h }
                 }
                 (h, a) => match h.or(a) {
                     Some(p) => p,
