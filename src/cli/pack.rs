@@ -14,6 +14,7 @@ use crate::drawing::compose::{
 use crate::drawing::export::{dxf, pdf, svg};
 use crate::hull::offsets;
 use crate::model::Model;
+use crate::model::as_built::NotchChange;
 use crate::units::Units;
 
 /// Writes the pack into `folder` and returns the files written, in order.
@@ -31,9 +32,7 @@ pub fn write_pack(
     mut step: impl FnMut(usize, usize, &str),
 ) -> Result<Vec<PathBuf>, FileError> {
     let fail = |e: &dyn std::fmt::Display| FileError::Content(e.to_string());
-    // Once she stands on her jig, patterns are those of the boat as she stands.
-    let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
-    let drawings = drawings(stands, units);
+    let drawings = drawings(model, units);
     for folder in ["", "patterns", "frames", "setup"].map(|f| folder.join(f)) {
         std::fs::create_dir_all(&folder)
             .map_err(|cause| FileError::Write { path: folder.clone(), cause })?;
@@ -72,6 +71,9 @@ pub fn write_pack(
     Ok(written)
 }
 
+/// A notch that moves by less than this (mm) is sawn as drawn.
+const NOTCH_MOVES_MM: f64 = 0.5;
+
 /// A drawing of the pack.
 struct Planned {
     /// Folder and name, without an ending.
@@ -88,8 +90,22 @@ fn drawings(model: &Model, units: Units) -> Vec<Planned> {
     let mut full = |place: String, full_size: Drawing| {
         out.push(Planned { place, full_size, paper_size: None });
     };
-    for p in &model.panels {
-        full(format!("patterns/{}", p.name), panel_pattern(model, p, units));
+    // Once she stands on her jig, panels are those of the boat as she stands, and frames
+    // whose notches move are drawn a second time as they stand.
+    let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
+    for p in &stands.panels {
+        full(format!("patterns/{}", p.name), panel_pattern(stands, p, units));
+    }
+    if let Some(built) = &model.as_built {
+        for f in &built.model.woodwork.frames {
+            let moved = |n: &&NotchChange| {
+                n.station == f.station && n.shift[0].hypot(n.shift[1]) > NOTCH_MOVES_MM
+            };
+            if built.notches.iter().any(|n| moved(&n)) {
+                let name = format!("frames/frame-{}-as-built", f.station);
+                full(name, frame_assembly(&built.model, f, units));
+            }
+        }
     }
     let work = &model.woodwork;
     for f in &work.frames {

@@ -12,6 +12,10 @@ use crate::geom::{V3, unit};
 use crate::hull::{HullLines, Lap};
 use crate::panel::{EdgeKind, Ruling, Surface};
 
+/// Two panels that turn by less than this (radians) at most places of their line are not
+/// lapped: the lap would be a feather edge several thicknesses wide. Common practice, no
+/// source.
+const LEAST_TURN: f64 = 35.0 * std::f64::consts::PI / 180.0;
 /// An addition larger than this many thicknesses is cut there: the two panels run so nearly
 /// on in one plane that one would cover the other for ever.
 const MOST_THICKNESSES: f64 = 4.0;
@@ -23,6 +27,8 @@ pub enum Role {
     Laps,
     /// It is planed flush and covered.
     Lapped,
+    /// Both are planed to the plane that halves their corner: too flat a one to lap.
+    Halves,
     /// It is planed level: the sheer.
     Level,
     /// It meets its mirror image in the centreplane.
@@ -37,6 +43,7 @@ impl Role {
         match self {
             Role::Laps => "laps",
             Role::Lapped => "is lapped",
+            Role::Halves => "meets on the halved corner",
             Role::Level => "is planed level",
             Role::Meets => "meets its other half",
             Role::RunsOn => "runs across",
@@ -49,8 +56,8 @@ impl Role {
 pub struct LappedEdge {
     /// What it does.
     pub role: Role,
-    /// Added past the line at each ruling, along the skin, mm; 0 where the ruling does not
-    /// end on the line.
+    /// Added past the line at each ruling, along the skin, mm. This and what follows is no
+    /// number (NaN) where the ruling does not end on the line.
     pub added: Vec<f64>,
     /// Bevel from square at each ruling, radians: positive where the outer face is longer.
     pub bevel: Vec<f64>,
@@ -136,6 +143,10 @@ pub fn laps(
             }
         };
         let other_normals = other.map(|o| normals_along(surfaces[o], !upper));
+        let role = match &other_normals {
+            Some(normals) if turns_little(surfaces[k], upper, normals) => Role::Halves,
+            _ => role,
+        };
         let spline = &lines.lines[line].spline;
         let mut out = LappedEdge { role, added: Vec::new(), bevel: Vec::new(), open: Vec::new() };
         for r in &surfaces[k].rulings {
@@ -151,6 +162,19 @@ pub fn laps(
                 Role::RunsOn => None,
                 _ => other_normals.as_ref().and_then(|all| at_share(all, share)),
             };
+            let open = m.zip(tangent).and_then(|(m, tangent)| {
+                let m = unit(m - m.dot(&tangent) * tangent)?;
+                let across = m.dot(&past_edge(r, n, tangent, upper)?).abs();
+                (across > 1e-6).then(|| m.dot(&n) / across)
+            });
+            // The plane that halves a corner holds the line and the middle of both normals.
+            let m = match (role, m, tangent) {
+                (Role::Halves, Some(m), Some(tangent)) => {
+                    let plane = (n + m).cross(&tangent);
+                    past_edge(r, n, tangent, upper).map(|w| plane * plane.dot(&w).signum())
+                }
+                (_, m, _) => m,
+            };
             let found = (kind == EdgeKind::Line).then_some(()).and(tangent).zip(m).and_then(
                 |(tangent, m)| {
                     let w = past_edge(r, n, tangent, upper)?;
@@ -158,14 +182,27 @@ pub fn laps(
                     corner(m, n, w, tangent, thicknesses[k], cover)
                 },
             );
-            let (added, bevel, open) = found.unwrap_or_default();
+            let (added, bevel) = found.unwrap_or((f64::NAN, f64::NAN));
             out.added.push(added);
             out.bevel.push(bevel);
-            out.open.push(open);
+            out.open.push(open.filter(|_| kind == EdgeKind::Line).unwrap_or(f64::NAN));
         }
         out
     };
     PanelLaps { lower: edge(false), upper: edge(true) }
+}
+
+/// Whether two panels meet so flatly along most of their line that they are not lapped.
+fn turns_little(surface: &Surface, upper: bool, other: &[(f64, V3)]) -> bool {
+    // At even places, so that both panels come to the same answer.
+    const PLACES: usize = 41;
+    let own = normals_along(surface, upper);
+    let flat = (0..PLACES)
+        .map(|i| i as f64 / (PLACES - 1) as f64)
+        .filter_map(|share| at_share(&own, share).zip(at_share(other, share)))
+        .filter(|(n, m)| crate::geom::angle_between(*n, *m) < LEAST_TURN)
+        .count();
+    2 * flat > PLACES
 }
 
 /// Unit vector out of the panel past its edge, in its surface and square to the line.
@@ -177,20 +214,20 @@ fn past_edge(r: &Ruling, n: V3, tangent: V3, upper: bool) -> Option<V3> {
     Some(if w.dot(&out) >= 0.0 { w } else { -w })
 }
 
-/// (added, bevel, open) of an edge whose neighbour's outward normal is `m`; `cover` is the
+/// (added, bevel) of an edge whose neighbour's outward normal is `m`; `cover` is the
 /// neighbour's thickness where this panel laps it.
-fn corner(m: V3, n: V3, w: V3, tangent: V3, t: f64, cover: Option<f64>) -> Option<(f64, f64, f64)> {
+fn corner(m: V3, n: V3, w: V3, tangent: V3, t: f64, cover: Option<f64>) -> Option<(f64, f64)> {
     // Square to the line.
     let m = unit(m - m.dot(&tangent) * tangent)?;
     let across = m.dot(&w);
     if across.abs() < 1e-6 {
-        return Some((0.0, 0.0, 0.0));
+        return Some((0.0, 0.0));
     }
     let s = |d: f64| (cover.unwrap_or(0.0) - d * m.dot(&n)) / across;
     let (inner, outer) = (s(0.0), s(t));
     let most = MOST_THICKNESSES * t.max(cover.unwrap_or(0.0));
     let added = inner.max(outer).clamp(0.0, most);
-    Some((added, ((outer - inner) / t).atan(), m.dot(&n) / across.abs()))
+    Some((added, ((outer - inner) / t).atan()))
 }
 
 #[cfg(test)]
@@ -207,18 +244,32 @@ mod tests {
         let side = V3::new(0.0, flare.cos(), -flare.sin());
         let bottom = -V3::z();
         let down_side = V3::new(0.0, -flare.sin(), -flare.cos());
-        let (added, bevel, open) =
-            corner(bottom, side, down_side, V3::x(), ts, None).expect("a corner");
+        let (added, bevel) = corner(bottom, side, down_side, V3::x(), ts, None).expect("a corner");
         assert_eq!(added, 0.0);
-        assert!((bevel + flare).abs() < 1e-12 && (open - flare.tan()).abs() < 1e-12);
-        let (added, bevel, _) =
+        assert!((bevel + flare).abs() < 1e-12);
+        let (added, bevel) =
             corner(side, bottom, V3::y(), V3::x(), tb, Some(ts)).expect("a corner");
         assert!((added - ts / flare.cos()).abs() < 1e-12);
         assert!((bevel + flare).abs() < 1e-12);
         // Planed level at the sheer, the outer face must stand higher by t tan φ.
-        let (added, bevel, _) =
+        let (added, bevel) =
             corner(V3::z(), side, -down_side, V3::x(), ts, None).expect("a corner");
         assert!((added - ts * flare.tan()).abs() < 1e-12);
         assert!((bevel - flare).abs() < 1e-12);
+    }
+
+    /// Two strakes that turn by 20° halve their corner: each is planed at 10°, its outer face
+    /// longer by t tan 10°.
+    #[test]
+    fn a_shallow_corner_is_halved() {
+        let turn = 20f64.to_radians();
+        let n = V3::y();
+        let m = V3::new(0.0, turn.cos(), turn.sin());
+        let w = V3::z();
+        let plane = (n + m).cross(&V3::x());
+        let plane = plane * plane.dot(&w).signum();
+        let (added, bevel) = corner(plane, n, w, V3::x(), 6.0, None).expect("a corner");
+        assert!((bevel - 0.5 * turn).abs() < 1e-12);
+        assert!((added - 6.0 * (0.5 * turn).tan()).abs() < 1e-12);
     }
 }

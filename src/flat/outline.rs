@@ -42,7 +42,9 @@ pub fn with_laps(flat: &FlatPanel, full_width: bool, lower: &[f64], upper: &[f64
         let end = |r: &FlatRuling| if on_upper { r.flat_upper } else { r.flat_lower };
         for (i, w) in flat.rulings.windows(2).enumerate() {
             let (a, b) = (end(&w[0]), end(&w[1]));
-            let (Some(p), Some(q)) = (added.get(i), added.get(i + 1)) else {
+            // A strip runs only as far as the line does.
+            let on_line = |k: usize| added.get(k).filter(|a| a.is_finite());
+            let (Some(p), Some(q)) = (on_line(i), on_line(i + 1)) else {
                 continue;
             };
             let Some(e) = (b - a).try_normalize(SAME_POINT).filter(|_| p.max(*q) > 0.0) else {

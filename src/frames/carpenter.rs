@@ -1,18 +1,29 @@
 //! Sawing a frame's boards and joining them.
 
 use super::fasten;
-use super::frame::{FrameStock, cut_away};
+use super::frame::{FrameStock, Layer, Limber, Spall, cut_away};
 use super::gusset::{Corner, Gusset, gussets};
-use super::notch::Notch;
+use super::notch::{Notch, notches};
 use super::pieces::{Cuts, Piece, Timber, envelope, mitre, to_port};
 use super::section::{Across, Section, Shaping};
 use crate::geom::region::Region;
 use crate::geom::{P2, V2};
-use crate::hull::{Face, Joint};
+use crate::hull::Face;
 
 /// A board right across may take this much more than two that want a joint between them.
 /// Our judgement; no source.
 const A_JOINT_LESS: f64 = 1.05;
+/// How far a lapped piece runs past its corner, in depths of the piece that it lies on, and
+/// the most of that piece's length. Common practice, no source; the second keeps every other
+/// piece, which lies in the same layer, out of its way.
+const LAP_REACH: f64 = 1.6;
+const LAP_SHARE: f64 = 0.45;
+/// A stick that shares less than this (mm²) with a board only touches it.
+const CRUMB_MM2: f64 = 4.0;
+/// A foot further than this (mm) from the centreline is not joined across.
+const FOOT_MM: f64 = 60.0;
+/// Kept clear round the cross-spall by what lies on the same face, mm.
+const SPALL_CLEAR_MM: f64 = 2.0;
 
 /// What one frame is sawn from.
 #[derive(Debug)]
@@ -27,6 +38,11 @@ pub(super) struct Carpenter<'a> {
     pub(super) shape: &'a Region,
     pub(super) cut: &'a Region,
     pub(super) clear: &'a [Vec<P2>],
+    pub(super) limbers: &'a [Limber],
+    /// The layer of lapped sides; `None` where all pieces lie in one.
+    pub(super) second: Option<&'a Layer>,
+    /// The cross-spall that lies on the pattern's face.
+    pub(super) spall: Option<Spall>,
 }
 
 impl Carpenter<'_> {
@@ -45,9 +61,33 @@ impl Carpenter<'_> {
         if bottom { framing.bottom_depth_mm } else { framing.side_depth_mm }
     }
 
-    pub(super) fn pieces(&self, notches: &[Notch]) -> Vec<Piece> {
+    /// The ends of piece `i`: on the bisectors of its corners, or, where it lies in one of
+    /// two layers, past them as far as its neighbour is deep, but never half way along it.
+    fn cuts(&self, i: usize) -> Cuts {
+        let edges = &self.section.edges;
+        let count = edges.len();
+        if self.second.is_none() {
+            return Cuts {
+                lower: (i > 0).then(|| mitre(self.section, i - 1)).flatten(),
+                upper: (i + 1 < count)
+                    .then(|| mitre(self.section, i).map(|(at, side)| (at, -side)))
+                    .flatten(),
+            };
+        }
+        let past = |corner: P2, other: usize, way: f64| {
+            let e = edges[i].chord()?;
+            let length = (edges[other].last().at - edges[other].first().at).norm();
+            let reach = (LAP_REACH * self.depth(other)).min(LAP_SHARE * length);
+            Some((corner + way * reach * e, -way * e))
+        };
+        Cuts {
+            lower: (i > 0).then(|| past(edges[i].first().at, i - 1, -1.0)).flatten(),
+            upper: (i + 1 < count).then(|| past(edges[i].last().at, i + 1, 1.0)).flatten(),
+        }
+    }
+
+    pub(super) fn pieces(&self, in_first: &[Notch]) -> Vec<Piece> {
         let FrameStock { skin, framing, .. } = self.stock;
-        let lap = framing.joint == Joint::Lap;
         let timber = Timber {
             face: self.section,
             far: self.far,
@@ -57,48 +97,27 @@ impl Carpenter<'_> {
             face_at: 0.0,
         };
         // Lapped sides lie against the far face, one thickness on.
-        let t = framing.sided_mm;
-        let (beyond, further) = (self.section_at(t), self.section_at(2.0 * t));
-        let second_shape = envelope(&beyond, &further, self.edges);
-        let second = Timber {
-            face: &beyond,
-            far: &further,
-            envelope: &second_shape,
+        let second_shape = self.second.map(|l| envelope(&l.section, &l.far, self.edges));
+        let second = self.second.zip(second_shape.as_ref()).map(|(l, shape)| Timber {
+            face: &l.section,
+            far: &l.far,
+            envelope: shape,
             edges: self.edges,
             widths: &framing.widths_mm,
-            face_at: t,
-        };
-        let second_cut = if lap {
-            let n = super::notch::notches(
-                skin,
-                self.stock.members,
-                &beyond,
-                further.across,
-                framing.notch_clearance_mm,
-            );
-            cut_away(&n, &[])
-        } else {
-            Region::default()
-        };
+            face_at: framing.sided_mm,
+        });
+        let second_cut = self.second.map(|l| cut_away(&l.notches, &[])).unwrap_or_default();
         let count = self.section.edges.len();
         let mut out = Vec::new();
         for i in 0..count {
             let panel = self.section.edges[i].panel;
             let name = skin.panels[panel].name;
             let bottom = i == 0 && panel == 0 && self.section.edges[0].first().at.x.abs() < 1.0;
-            let in_second = lap && i % 2 == 1;
-            let timber = if in_second && beyond.edges.len() == count { &second } else { &timber };
-            let cut = if timber.face_at > 0.0 { &second_cut } else { self.cut };
-            let cuts = if lap {
-                Cuts { lower: None, upper: None }
-            } else {
-                Cuts {
-                    lower: (i > 0).then(|| mitre(self.section, i - 1)).flatten(),
-                    upper: (i + 1 < count)
-                        .then(|| mitre(self.section, i).map(|(at, side)| (at, -side)))
-                        .flatten(),
-                }
+            let (timber, cut, notches) = match (&second, self.second) {
+                (Some(t), Some(layer)) if i % 2 == 1 => (t, &second_cut, &layer.notches[..]),
+                _ => (&timber, self.cut, in_first),
             };
+            let cuts = self.cuts(i);
             let depth = self.depth(i);
             let half = timber.along_edge(i, name, depth, cuts);
             let across = bottom.then(|| timber.across(name, depth, cuts.upper)).flatten();
@@ -119,7 +138,15 @@ impl Carpenter<'_> {
                     None => continue,
                 },
             };
-            out.extend(finished(piece, cut, notches));
+            let mut piece = piece;
+            // What lies in this layer already stays where it is.
+            for q in
+                out.iter().filter(|q: &&Piece| self.second.is_some() && q.face_at == piece.face_at)
+            {
+                piece.outline = Region::of(&piece.outline).minus(&Region::of(&q.outline)).largest();
+            }
+            let bored = if timber.face_at > 0.0 { &[] } else { self.limbers };
+            out.extend(finished(piece, cut, notches, bored));
         }
         out
     }
@@ -135,24 +162,34 @@ impl Carpenter<'_> {
     }
 
     pub(super) fn gussets(&self, pieces: &[Piece]) -> Vec<Gusset> {
-        let FrameStock { skin, framing, .. } = self.stock;
+        let FrameStock { skin, framing, members, .. } = self.stock;
         let (t, g) = (framing.sided_mm, framing.gusset_mm);
         let out_of_face = self.section_at(-g);
         let past = self.section_at(t + g);
         let layers = [[self.section, &out_of_face], [self.far, &past]];
+        // On the far face the members lie where they do there.
+        let clearance = framing.notch_clearance_mm;
+        let there = notches(skin, members, self.far, past.across, clearance);
+        let cut_far = cut_away(&there, &[]);
+        let off_spall = self.spall.map(|s| {
+            let (x, low, high) = (s.half_length, s.low - SPALL_CLEAR_MM, s.level + SPALL_CLEAR_MM);
+            Region::of(&[P2::new(-x, low), P2::new(x, low), P2::new(x, high), P2::new(-x, high)])
+        });
+        let on_face = off_spall.map_or(self.cut.clone(), |s| self.cut.or(&s));
+        let whole = |r: &Region| r.or(&mirrored(r));
         let mut out = Vec::new();
         let of_panel = |panel: usize| pieces.iter().find(|p| p.panel == panel);
-        let first = &self.section.edges[0];
-        if let Some(piece) = of_panel(first.panel)
-            && first.panel == 0
+        let lowest = self.section.edges.iter().find_map(|e| Some((e, of_panel(e.panel)?)));
+        if let Some((edge, piece)) = lowest
             && !piece.whole
-            && first.first().at.x.abs() < 1.0
+            && piece.face_at == 0.0
+            && edge.first().at.x.abs() < FOOT_MM
         {
-            let corner = Corner { line: "keel", lower: (first, piece.depth), upper: None };
-            let both = self.cut.or(&mirrored(self.cut));
-            out.extend(gussets(&corner, layers, self.edges, &both, self.clear, &[piece]));
+            let corner = Corner { line: "keel", lower: (edge, piece.depth), upper: None };
+            let cuts = [&whole(&on_face), &whole(&cut_far)];
+            out.extend(gussets(&corner, layers, self.edges, cuts, self.clear, &[piece]));
         }
-        if framing.joint == Joint::Lap {
+        if self.second.is_some() {
             return out;
         }
         for w in self.section.edges.windows(2) {
@@ -162,7 +199,8 @@ impl Carpenter<'_> {
             let line = skin.lines.lines[w[1].panel].name.as_str();
             let corner =
                 Corner { line, lower: (&w[0], lower.depth), upper: Some((&w[1], upper.depth)) };
-            out.extend(gussets(&corner, layers, self.edges, self.cut, self.clear, &[lower, upper]));
+            let cuts = [&on_face, &cut_far];
+            out.extend(gussets(&corner, layers, self.edges, cuts, self.clear, &[lower, upper]));
         }
         out
     }
@@ -178,7 +216,12 @@ pub(super) fn mirrored(region: &Region) -> Region {
 }
 
 /// The piece with notches and limbers out, and how much wood they leave.
-fn finished(mut piece: Piece, cut: &Region, notches: &[Notch]) -> Option<Piece> {
+fn finished(
+    mut piece: Piece,
+    cut: &Region,
+    notches: &[Notch],
+    limbers: &[Limber],
+) -> Option<Piece> {
     let away = if piece.whole { cut.or(&mirrored(cut)) } else { cut.clone() };
     let whole = std::mem::take(&mut piece.outline);
     let mut rings = Region::of(&whole).minus(&away).rings().into_iter();
@@ -188,15 +231,24 @@ fn finished(mut piece: Piece, cut: &Region, notches: &[Notch]) -> Option<Piece> 
         return None;
     }
     let inner_normal = V2::new(-piece.along.y, piece.along.x);
+    let board = Region::of(&whole);
     for n in notches {
         // Only what cuts into this piece leaves less of it.
-        if n.corners[2..].iter().any(|c| fasten::inside(&whole, *c)) {
-            let deepest = n.corners[2..]
+        if Region::of(&n.corners).and(&board).area() > CRUMB_MM2 {
+            let deepest = n
+                .corners
                 .iter()
                 .map(|c| (piece.inner - c).dot(&inner_normal))
                 .fold(f64::INFINITY, f64::min);
             piece.least_left = piece.least_left.min(deepest);
         }
+    }
+    for l in limbers
+        .iter()
+        .filter(|l| board.and(&Region::disc(l.centre, 0.5 * l.radius, 8)).area() > CRUMB_MM2)
+    {
+        let left = (piece.inner - l.centre).dot(&inner_normal) - l.radius;
+        piece.least_left = piece.least_left.min(left);
     }
     Some(piece)
 }

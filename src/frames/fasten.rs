@@ -129,16 +129,18 @@ pub fn inside(ring: &[P2], p: P2) -> bool {
 }
 
 /// Places along each edge where the planking is fastened to the frame: (panel, place on
-/// the pattern's face), clear of what is cut out for members.
-pub fn planking(face: &Section, notches: &[Notch]) -> Vec<(usize, P2)> {
+/// the pattern's face), clear of what is cut out for members and bored for water.
+pub fn planking(face: &Section, notches: &[Notch], limbers: &[Limber]) -> Vec<(usize, P2)> {
     let shut = |p: P2| {
-        notches.iter().any(|n| {
-            let (a, b) = (n.corners[0], n.corners[1]);
-            let along = b - a;
-            let t = (p - a).dot(&along) / along.norm_squared().max(1e-9);
-            let room = CLEAR_OF_CUT_MM / along.norm().max(1e-9);
-            (-room..=1.0 + room).contains(&t) && (p - (a + t * along)).norm() < CLEAR_OF_CUT_MM
-        })
+        let bored = |l: &Limber| (p - l.centre).norm() < l.radius + CLEAR_OF_CUT_MM;
+        limbers.iter().any(bored)
+            || notches.iter().any(|n| {
+                let (a, b) = (n.corners[0], n.corners[1]);
+                let along = b - a;
+                let t = (p - a).dot(&along) / along.norm_squared().max(1e-9);
+                let room = CLEAR_OF_CUT_MM / along.norm().max(1e-9);
+                (-room..=1.0 + room).contains(&t) && (p - (a + t * along)).norm() < CLEAR_OF_CUT_MM
+            })
     };
     let mut out = Vec::new();
     for edge in &face.edges {

@@ -11,7 +11,7 @@ use super::section::{Across, Section, Shaping, Skin};
 use crate::bend::BentMember;
 use crate::geom::P2;
 use crate::geom::region::Region;
-use crate::hull::{Edges, Face, Framing};
+use crate::hull::{Edges, Face, Framing, Joint};
 
 /// Corners on the rim of a limber: a bored hole to a tenth of a millimetre.
 const LIMBER_CORNERS: usize = 32;
@@ -43,6 +43,21 @@ pub struct Spall {
     pub half_length: f64,
 }
 
+/// A layer of boards between two planes, as far as lapped sides have one of their own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layer {
+    /// The section on its pattern's face.
+    pub section: Section,
+    /// The section on its far face.
+    pub far: Section,
+    /// Bevels along its edges.
+    pub bevels: Vec<BevelAt>,
+    /// Notches in it.
+    pub notches: Vec<Notch>,
+    /// Where no fastening may go.
+    pub keep_clear: Vec<Vec<P2>>,
+}
+
 /// One frame.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Frame {
@@ -66,6 +81,8 @@ pub struct Frame {
     pub notches: Vec<Notch>,
     /// Limber holes, starboard ones.
     pub limbers: Vec<Limber>,
+    /// The layer behind it that lapped sides lie in.
+    pub second: Option<Box<Layer>>,
     /// Boards, starboard or whole.
     pub pieces: Vec<Piece>,
     /// Gussets, starboard or whole.
@@ -122,6 +139,8 @@ impl Frame {
         let groove_depth = framing.glue_groove.map_or(0.0, |g| g.depth_mm);
         let keep_clear =
             fasten::keep_clear(&shape, &section, &notches, &limbers, &bevels, groove_depth);
+        let second = second_layer(stock, &section, face, d);
+        let spall = spall(&section, &far, framing, level);
         let carpenter = Carpenter {
             stock,
             section: &section,
@@ -131,12 +150,14 @@ impl Frame {
             shape: &shape,
             cut: &cut,
             clear: &keep_clear,
+            limbers: &limbers,
+            second: second.as_deref(),
+            spall,
         };
         let pieces = carpenter.pieces(&notches);
         let gussets = carpenter.gussets(&pieces);
         let lap_fastenings = carpenter.laps(&pieces);
-        let planking_at = fasten::planking(&section, &notches);
-        let spall = spall(&section, &far, framing, level);
+        let planking_at = planking(&section, &notches, &limbers, second.as_deref());
         let groove_length = match framing.glue_groove {
             Some(_) => groove_length(&section, &notches),
             None => 0.0,
@@ -150,6 +171,7 @@ impl Frame {
             bevels,
             notches,
             limbers,
+            second,
             pieces,
             gussets,
             lap_fastenings,
@@ -172,6 +194,29 @@ impl Frame {
         self.pieces.iter().map(Piece::board_area).sum()
     }
 
+    /// What `piece` is sawn by: sections on its faces, bevels, notches, where no fastening may
+    /// go. Lapped sides have a layer of their own.
+    pub fn layer_of(
+        &self,
+        piece: &Piece,
+    ) -> (&Section, &Section, &[BevelAt], &[Notch], &[Vec<P2>]) {
+        match self.second.as_deref().filter(|_| piece.face_at > 0.0) {
+            Some(l) => (&l.section, &l.far, &l.bevels, &l.notches, &l.keep_clear),
+            None => (&self.section, &self.far, &self.bevels, &self.notches, &self.keep_clear),
+        }
+    }
+
+    /// Whether its wood runs out of the boat, or into what stands at her ends: its far face
+    /// has fewer panels round it than its face on the station.
+    pub fn runs_out(&self) -> bool {
+        self.far.edges.len() < self.section.edges.len()
+    }
+
+    /// Whether something joins its two sides at the bottom.
+    pub fn holds_together(&self) -> bool {
+        self.pieces.iter().any(|p| p.whole) || self.gussets.iter().any(|g| g.whole)
+    }
+
     /// How far the keel lies below the lowest chine, per half-breadth there: the slope by
     /// which water runs to the keelson; 0 where there is no bottom.
     pub fn bottom_slope(&self) -> f64 {
@@ -185,11 +230,64 @@ impl Frame {
     }
 }
 
+/// The layer of lapped sides, one thickness behind the station; `None` where pieces butt, or
+/// where the hull ends within it.
+fn second_layer(
+    stock: FrameStock,
+    first: &Section,
+    face: Face,
+    d: crate::geom::V3,
+) -> Option<Box<Layer>> {
+    let FrameStock { skin, members, framing, .. } = stock;
+    if framing.joint != Joint::Lap {
+        return None;
+    }
+    let t = framing.sided_mm;
+    let at = |by: f64| skin.section(Across::station(first.across.plane.offset - face.sign() * by));
+    let (section, far) = (at(t), at(2.0 * t));
+    if section.edges.len() != first.edges.len() || far.edges.len() != first.edges.len() {
+        return None;
+    }
+    let bevels = bevels(&section, &far, d, t);
+    let notches = notches(skin, members, &section, far.across, framing.notch_clearance_mm);
+    let groove_depth = framing.glue_groove.map_or(0.0, |g| g.depth_mm);
+    let shape = envelope(&section, &far, Shaping::SHAPED);
+    let keep_clear = fasten::keep_clear(&shape, &section, &notches, &[], &bevels, groove_depth);
+    Some(Box::new(Layer { section, far, bevels, notches, keep_clear }))
+}
+
+/// Where the planking is fastened: along each edge, on the face of the layer that its piece
+/// lies in.
+fn planking(
+    first: &Section,
+    notches: &[Notch],
+    limbers: &[Limber],
+    second: Option<&Layer>,
+) -> Vec<(usize, P2)> {
+    let in_first = fasten::planking(first, notches, limbers);
+    let Some(layer) = second else {
+        return in_first;
+    };
+    let lapped = |panel: usize| {
+        first.edges.iter().position(|e| e.panel == panel).is_some_and(|i| i % 2 == 1)
+    };
+    let in_second = fasten::planking(&layer.section, &layer.notches, &[]);
+    let mut out: Vec<(usize, P2)> = in_first.into_iter().filter(|p| !lapped(p.0)).collect();
+    out.extend(in_second.into_iter().filter(|p| lapped(p.0)));
+    out
+}
+
 /// The face to stand on the station, so that the frame's thickness lies towards the smaller
 /// of the sections `ahead` and `abaft` of it: a frame whose pattern's face looks aft lies
 /// ahead of its station.
 fn larger_face(ahead: &Section, abaft: &Section) -> Face {
-    if ahead.half_area() <= abaft.half_area() { Face::Aft } else { Face::Fore }
+    // Wood is not put where there is no boat.
+    match ahead.edges.len().cmp(&abaft.edges.len()) {
+        std::cmp::Ordering::Less => Face::Fore,
+        std::cmp::Ordering::Greater => Face::Aft,
+        std::cmp::Ordering::Equal if ahead.half_area() <= abaft.half_area() => Face::Aft,
+        std::cmp::Ordering::Equal => Face::Fore,
+    }
 }
 
 /// Everything sawn or bored out of the starboard half (the keelson's notch whole).

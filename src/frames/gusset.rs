@@ -71,13 +71,13 @@ fn leg(edge: &SectionEdge, at: P2, way: f64, reach: f64, depth: f64) -> Vec<P2> 
     vec![end - 0.1 * depth * n, end + 0.92 * depth * n, at + 0.92 * depth * n]
 }
 
-/// Gussets of one corner on both faces. `layers` holds the two planes of each gusset:
-/// on the pattern's face first.
+/// Gussets of one corner on both faces. `layers` holds the two planes of each gusset and
+/// `cut` what is taken out of it: on the pattern's face first.
 pub fn gussets(
     corner: &Corner,
     layers: [[&Section; 2]; 2],
     edges: Shaping,
-    cut: &Region,
+    cut: [&Region; 2],
     clear: &[Vec<P2>],
     pieces: &[&Piece],
 ) -> Vec<Gusset> {
@@ -89,7 +89,7 @@ pub fn gussets(
         .filter_map(|(i, [near, far])| {
             let skin_side =
                 if whole { envelope_whole(near, far, edges) } else { envelope(near, far, edges) };
-            let shape = plate.and(&skin_side).minus(cut);
+            let shape = plate.and(&skin_side).minus(cut[i]);
             let outline = shape.largest();
             if outline.len() < 3 {
                 return None;

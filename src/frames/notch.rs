@@ -56,8 +56,20 @@ pub struct Notch {
     /// How far the stick is let down past its line so that planing its edge flush with the
     /// other panel only removes wood, mm along the skin.
     pub let_down: f64,
+    /// How far it would have to be let down for that, mm; more where the corner opens so far
+    /// that too little of the stick would bear on its own panel.
+    pub wanted_let_down: f64,
     /// Where the line passes, mm.
     pub at: P3,
+}
+
+/// The share of a stick's width that it may be let down past its line: the rest bears on
+/// its panel. Common practice, no source.
+pub const MOST_LET_DOWN: f64 = 0.6;
+
+/// How far a stick is let down along a line where the corner opens by `open` (a tangent).
+pub fn let_down(open: f64, moulded: f64, sided: f64) -> f64 {
+    (moulded * open).clamp(0.0, MOST_LET_DOWN * sided)
 }
 
 /// Where `line` crosses a plane, as its parameter; `None` if it does not. Of several
@@ -153,8 +165,9 @@ pub fn notches(
         let keel = k == 0;
         // At a chine the panel below may lie open to the stick: it is let down to meet it.
         let other = (k > 0 && k < last).then(|| face.edge(k - 1).map(|e| e.last().normal));
-        let let_down =
+        let wanted_let_down =
             other.flatten().map_or(0.0, |n| (-pose.reach_other(n, m.moulded_mm)).max(0.0));
+        let let_down = let_down(wanted_let_down / m.moulded_mm, m.moulded_mm, m.sided_mm);
         let (from, to) = if keel {
             (-0.5 * m.sided_mm, 0.5 * m.sided_mm)
         } else {
@@ -178,6 +191,7 @@ pub fn notches(
             lean: acute(angle_between(pose.tangent, across.plane.normal)),
             twist: pose.twist,
             let_down,
+            wanted_let_down,
             at: pose.point,
         });
     }

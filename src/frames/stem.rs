@@ -11,7 +11,6 @@ use super::section::Skin;
 use crate::geom::region::Region;
 use crate::geom::{P2, P3, V2, V3, unit};
 use crate::hull::StemPlan;
-use crate::panel::EdgeKind;
 
 /// Heights at which the bevel is said, mm.
 const EVERY_MM: f64 = 100.0;
@@ -68,34 +67,25 @@ pub struct Stem {
 
 /// The forward (or after) edge of the skin, from the foot up: place and normal.
 fn edge(skin: &Skin, at_stern: bool) -> Vec<(P3, V3)> {
-    let kind = if at_stern { EdgeKind::Stern } else { EdgeKind::Bow };
     let mut out: Vec<(P3, V3)> = Vec::new();
     let first = usize::from(skin.lines.flat_bottom);
     for p in &skin.panels[first..] {
-        let rulings = &p.surface.rulings;
-        let end = if at_stern { rulings.last() } else { rulings.first() };
-        let mut here: Vec<(P3, V3)> = rulings
-            .iter()
-            .flat_map(|r| {
-                let lower = (r.lower_on == kind).then_some((r.lower, r.normal_lower));
-                let upper = (r.upper_on == kind).then_some((r.upper, r.normal_upper));
-                [lower, upper].into_iter().flatten()
-            })
-            .collect();
-        here.extend(
-            end.iter().flat_map(|r| [(r.lower, r.normal_lower), (r.upper, r.normal_upper)]),
-        );
-        here.sort_by(|a, b| a.0.z.total_cmp(&b.0.z));
+        let here = p.surface.end_edge(at_stern);
         // A panel that comes to a point there lands nothing on the stem.
-        let (Some(low), Some(high)) = (here.first(), here.last()) else {
-            continue;
-        };
-        if (high.0 - low.0).norm() > LEAST_EDGE_MM {
+        let length: f64 = here.windows(2).map(|w| (w[1].0 - w[0].0).norm()).sum();
+        if length > LEAST_EDGE_MM {
             out.extend(here);
         }
     }
     out.dedup_by(|b, a| (a.0 - b.0).norm() < 1e-3);
     out
+}
+
+/// Half-breadth at which the lines begin there; the keel's is always nothing.
+fn half_siding(skin: &Skin, at_stern: bool) -> f64 {
+    let lines = skin.lines.lines.iter().filter(|l| l.name != "keel");
+    let end = |l: &crate::hull::HullLine| if at_stern { l.spline.end() } else { 0.0 };
+    lines.map(|l| l.spline.at(end(l)).y).fold(f64::INFINITY, f64::min).max(0.0)
 }
 
 /// The stem of a hull; `keelson` is the depth of a keelson that its heel stands on, mm.
@@ -111,15 +101,20 @@ pub fn stem(
         return None;
     }
     let profile: Vec<P2> = edge.iter().map(|(p, _)| P2::new(p.x, p.z)).collect();
-    let half_siding = edge.iter().map(|(p, _)| p.y).fold(f64::INFINITY, f64::min).max(0.0);
+    let half_siding = half_siding(skin, at_stern);
     let bevels = rolling(&edge, plan.sided_mm, half_siding);
     let aft = if at_stern { -1.0 } else { 1.0 };
-    let outline = blank(&profile, plan, keelson, aft);
+    // The keelson lies along the keel, which is not level there.
+    let keel = &skin.lines.lines[0].spline;
+    let along = keel.jet(if at_stern { keel.end() } else { 0.0 }).d1;
+    let outline = blank(&profile, plan, keelson, aft, V2::new(along.x, along.z));
     let chord = (profile[profile.len() - 1] - profile[0]).try_normalize(1e-9)?;
     let needed = extent(&outline, V2::new(-chord.y, chord.x));
     let fits = widths.iter().copied().filter(|w| *w >= needed).reduce(f64::min);
     let length = crate::geom::polyline::length2(&profile);
-    let parts = if fits.is_some() { 1 } else { 2 };
+    // Two parts make a bent stem narrower, but none narrower than it is deep.
+    let widest = widths.iter().copied().fold(0.0, f64::max);
+    let parts = if fits.is_some() || plan.moulded_mm > widest { 1 } else { 2 };
     let lap = if parts == 1 { 0.0 } else { LAP * plan.moulded_mm };
     Some(Stem {
         at_stern,
@@ -174,8 +169,8 @@ fn rolling(edge: &[(P3, V3)], sided: f64, half_siding: f64) -> Vec<StemBevel> {
 }
 
 /// The blank's outline: the profile run on at the head, its depth behind it, the heel cut
-/// level and notched over the keelson.
-fn blank(profile: &[P2], plan: &StemPlan, keelson: f64, aft: f64) -> Vec<P2> {
+/// along the keel, or along the keelson's top where there is one.
+fn blank(profile: &[P2], plan: &StemPlan, keelson: f64, aft: f64, keel: V2) -> Vec<P2> {
     let n = profile.len();
     let way = |i: usize| {
         let (a, b) = (i.saturating_sub(1), (i + 1).min(n - 1));
@@ -191,22 +186,17 @@ fn blank(profile: &[P2], plan: &StemPlan, keelson: f64, aft: f64) -> Vec<P2> {
     };
     let mut back: Vec<P2> = (0..n).map(back_of).collect();
     back.push(back[n - 1] + plan.over_mm * way(n - 1));
-    // The heel runs on to the level of the foot.
+    // The heel runs on below the keel and is cut off along it.
     let foot = profile[0];
     let e = way(0);
-    if e.y > 1e-6 {
-        back.insert(0, back[0] + (foot.y - back[0].y) / e.y * e);
-    }
+    back.insert(0, back[0] - plan.moulded_mm * e);
     let mut ring = front;
     ring.extend(back.iter().rev());
+    ring.push(foot - plan.moulded_mm * e);
     let whole = Region::of(&ring);
-    // The keelson lies under the heel, its end against the planking.
-    let far = 1000.0;
-    let under = Region::of(&[
-        P2::new(foot.x - far, foot.y - far),
-        P2::new(foot.x + far, foot.y - far),
-        P2::new(foot.x + far, foot.y + keelson),
-        P2::new(foot.x - far, foot.y + keelson),
-    ]);
-    if keelson > 0.0 { whole.minus(&under).largest() } else { whole.largest() }
+    let Some(k) = keel.try_normalize(1e-9) else {
+        return whole.largest();
+    };
+    let up = V2::new(-k.y, k.x) * k.x.signum();
+    whole.and(&super::pieces::half_plane(foot + keelson * up, up)).largest()
 }

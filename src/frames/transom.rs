@@ -2,15 +2,14 @@
 //! the motor and the pad that its clamps hold.
 
 use super::bevel::{BevelAt, bevels};
-use super::notch::Pose;
+use super::notch::{Notch, notches};
 use super::pieces::{Cuts, Piece, Timber, envelope, envelope_whole, mitre};
 use super::section::{Across, Section, SectionEdge, SectionPoint, Shaping, Skin};
 use crate::bend::BentMember;
 use crate::geom::plane::Plane;
 use crate::geom::region::Region;
 use crate::geom::{P2, V2};
-use crate::hull::{MemberSide, Motor, TransomPlan};
-use crate::panel::EdgeKind;
+use crate::hull::{Motor, TransomPlan};
 
 /// Radius of the cut-out's lower corners, mm: no crack starts in a round one.
 const CORNER_MM: f64 = 30.0;
@@ -39,15 +38,6 @@ pub struct CutOut {
     pub room: bool,
 }
 
-/// Where a member lands on the inside of a transom.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Landing {
-    /// The member's name.
-    pub name: String,
-    /// Corners of its end, mm in the transom's plane.
-    pub corners: [P2; 4],
-}
-
 /// A transom.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Transom {
@@ -71,10 +61,14 @@ pub struct Transom {
     pub outline: Vec<P2>,
     /// Height of its top at the centre, mm up its plane.
     pub top: f64,
-    /// Framing inside its edges, starboard or whole pieces.
+    /// Cleats inside its edges, starboard or whole, notched for the members that land.
     pub framing: Vec<Piece>,
-    /// Where members land on it.
-    pub landings: Vec<Landing>,
+    /// Bevels of the cleats' edges, over their own thickness.
+    pub framing_bevels: Vec<BevelAt>,
+    /// The section on the cleats' far face.
+    pub framing_far: Section,
+    /// Where members pass the cleats and land on the inner face.
+    pub landings: Vec<Notch>,
     /// The motor's cut-out.
     pub cut_out: Option<CutOut>,
 }
@@ -92,6 +86,8 @@ pub struct TransomStock<'a> {
     pub motor: Option<&'a Motor>,
     /// Measured board widths, mm.
     pub widths: &'a [f64],
+    /// Room left around a member in its notch, mm.
+    pub clearance: f64,
 }
 
 impl Transom {
@@ -108,8 +104,11 @@ impl Transom {
         let (section, far) =
             if outside_larger { (outer.clone(), inner.clone()) } else { (inner.clone(), outer) };
         let d = if outside_larger { -plane.normal } else { plane.normal };
-        let head = section.half().last().map_or(0.0, |p| p.y);
+        // The clamps hang on the outer face; the top is that of the higher head.
+        let head_of = |s: &Section| s.half().last().map_or(0.0, |p| p.y);
+        let head = head_of(&section).max(head_of(&far));
         let top = head + plan.crown_mm;
+        let outer_face = if outside_larger { &section } else { &far };
         let whole = envelope_whole(&section, &far, Shaping::SHAPED);
         let whole = if plan.crown_mm > 0.0 {
             let y = section.half().last().map_or(0.0, |p| p.x);
@@ -117,11 +116,15 @@ impl Transom {
         } else {
             whole
         };
-        let cut_out =
-            motor.filter(|m| m.fitted).and_then(|m| cut_out(skin, &section, across, top, plan, m));
+        let cut_out = motor
+            .filter(|m| m.fitted)
+            .and_then(|m| cut_out(skin, outer_face, across, top, plan, m));
         let away = cut_out.filter(|c| c.depth > 0.0).map(|c| opening(&c, top));
         let outline = away.as_ref().map_or(whole.clone(), |a| whole.minus(a)).largest();
-        let framing = framing(stock, &inner, across, away.as_ref());
+        let back = skin.section(across.moved(-plan.thickness_mm - plan.framing_thickness_mm));
+        let landings = notches(skin, members, &inner, back.across, stock.clearance);
+        let framing = framing(stock, &inner, &back, away.as_ref(), &landings);
+        let framing_bevels = bevels(&inner, &back, -plane.normal, plan.framing_thickness_mm);
         Some(Transom {
             at_bow,
             across,
@@ -132,7 +135,9 @@ impl Transom {
             outline,
             top,
             framing,
-            landings: landings(skin, members, across.moved(-plan.thickness_mm)),
+            framing_bevels,
+            framing_far: back,
+            landings,
             cut_out,
             section,
             far,
@@ -157,30 +162,17 @@ fn rake(plane: Plane) -> f64 {
 
 /// The skin's own edge at its end, laid into the transom's plane.
 fn end_section(skin: &Skin, across: Across, at_bow: bool) -> Section {
-    let kind = if at_bow { EdgeKind::Bow } else { EdgeKind::Stern };
     let edges = skin
         .panels
         .iter()
         .enumerate()
         .filter_map(|(panel, p)| {
-            let rulings = &p.surface.rulings;
-            let end = if at_bow { rulings.first()? } else { rulings.last()? };
-            let mut here = vec![(end.lower, end.normal_lower), (end.upper, end.normal_upper)];
-            for r in rulings {
-                if r.lower_on == kind {
-                    here.push((r.lower, r.normal_lower));
-                }
-                if r.upper_on == kind {
-                    here.push((r.upper, r.normal_upper));
-                }
-            }
-            let (low, high) = (across.flat(end.lower), across.flat(end.upper));
-            let up = high - low;
-            let mut points: Vec<SectionPoint> = here
+            let mut points: Vec<SectionPoint> = p
+                .surface
+                .end_edge(!at_bow)
                 .into_iter()
                 .map(|(p, normal)| SectionPoint { at: across.flat(p), normal })
                 .collect();
-            points.sort_by(|a, b| up.dot(&a.at.coords).total_cmp(&up.dot(&b.at.coords)));
             points.dedup_by(|a, b| (a.at - b.at).norm() < 1e-3);
             (points.len() >= 2).then_some(SectionEdge { panel, points })
         })
@@ -254,22 +246,24 @@ fn opening(c: &CutOut, top: f64) -> Region {
     Region::of(&ring)
 }
 
-/// Boards along the inside of its edges and under its top.
+/// Boards along the inside of its edges, notched for the members.
 fn framing(
     stock: TransomStock,
     inner: &Section,
-    across: Across,
+    back: &Section,
     away: Option<&Region>,
+    landings: &[Notch],
 ) -> Vec<Piece> {
     let TransomStock { skin, plan, widths, .. } = stock;
-    let back = skin.section(across.moved(-plan.thickness_mm - plan.framing_thickness_mm));
     if back.edges.len() != inner.edges.len() {
         return Vec::new();
     }
-    let shape = envelope(inner, &back, Shaping::SHAPED);
+    let notched = landings.iter().fold(Region::default(), |all, n| all.or(&Region::of(&n.cut)));
+    let notched = notched.or(&super::carpenter::mirrored(&notched));
+    let shape = envelope(inner, back, Shaping::SHAPED);
     let timber = Timber {
         face: inner,
-        far: &back,
+        far: back,
         envelope: &shape,
         edges: Shaping::SHAPED,
         widths,
@@ -290,32 +284,14 @@ fn framing(
             timber.along_edge(i, name, plan.framing_width_mm, cuts)
         };
         if let Some(mut p) = piece {
+            let mut region = Region::of(&p.outline).minus(&notched);
             if let Some(away) = away {
-                p.outline = Region::of(&p.outline).minus(away).largest();
+                region = region.minus(away);
             }
+            p.outline = region.largest();
             p.name = format!("{name} cleat");
             out.push(p);
         }
     }
     out
-}
-
-/// The ends of inside members on the transom's inner face.
-fn landings(skin: &Skin, members: &[BentMember], inner: Across) -> Vec<Landing> {
-    let last = skin.lines.lines.len() - 1;
-    members
-        .iter()
-        .filter(|b| b.member.side == MemberSide::Inside)
-        .filter_map(|b| {
-            let k = skin.lines.lines.iter().position(|l| l.name == b.member.line)?;
-            let pose = Pose::of(b, &skin.lines.lines[k], &inner, k == last)?;
-            let m = &b.member;
-            let along =
-                if k == 0 { [-0.5 * m.sided_mm, 0.5 * m.sided_mm] } else { [0.0, m.sided_mm] };
-            Some(Landing {
-                name: m.name.clone(),
-                corners: pose.ring(&inner, along, [0.0, m.moulded_mm]),
-            })
-        })
-        .collect()
 }

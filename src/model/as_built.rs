@@ -101,6 +101,7 @@ fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
         return Vec::new();
     };
     let mut out = Vec::new();
+    let mut seen: Vec<[Option<f64>; 2]> = Vec::new();
     for (i, m) in model.hull.as_built.iter().enumerate() {
         let Some(stand) = jig.stands.iter().find(|s| s.station == m.station) else {
             let known: Vec<String> = jig.stands.iter().map(|s| s.station.to_string()).collect();
@@ -143,7 +144,32 @@ fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
             );
             continue;
         }
-        out.push(Deviation { station: m.station, line: m.line.clone(), out: out_by, up: up_by });
+        // A height and a half-breadth may stand in rows of their own.
+        match out.iter().position(|d: &Deviation| d.station == m.station && d.line == m.line) {
+            None => {
+                seen.push([m.half_breadth_mm, m.above_floor_mm]);
+                out.push(Deviation {
+                    station: m.station,
+                    line: m.line.clone(),
+                    out: out_by,
+                    up: up_by,
+                });
+            }
+            Some(k) => {
+                let twice = seen[k][0].and(m.half_breadth_mm).or(seen[k][1].and(m.above_floor_mm));
+                if twice.is_some() {
+                    refuse(
+                        i,
+                        format!("frame {}'s {} was measured before", m.station, m.line),
+                        "one figure for each: take the wrong row away".into(),
+                    );
+                    continue;
+                }
+                seen[k] = [seen[k][0].or(m.half_breadth_mm), seen[k][1].or(m.above_floor_mm)];
+                out[k].out += out_by;
+                out[k].up += up_by;
+            }
+        }
     }
     out
 }
@@ -185,15 +211,16 @@ fn moved_ducks(model: &Model, line: &Line, deviations: &[&Deviation]) -> Option<
         offsets.push(P3::new(*x, here.map_or(0.0, |d| d.out), here.map_or(0.0, |d| d.up)));
     }
     offsets.push(P3::new(last.x, 0.0, 0.0));
-    let stations = ducks.clone();
     let n = line.ducks.len();
+    // Ends and knuckles stay; a station's own point next to one of them gives way.
+    let stays = |i: usize| i == 0 || i == n - 1 || line.ducks[i].knuckle;
+    ducks.retain(|s| !(0..n).any(|i| stays(i) && (s.x - line.ducks[i].x).abs() < 1.0));
+    let stations = ducks.clone();
     ducks.extend(line.ducks.iter().enumerate().filter_map(|(i, d)| {
         let near = stations.iter().any(|s| (s.x - d.x).abs() < APART_MM);
-        (i == 0 || i == n - 1 || d.knuckle || !near).then_some(*d)
+        (stays(i) || !near).then_some(*d)
     }));
     ducks.sort_by(|a, b| a.x.total_cmp(&b.x));
-    // Ends and knuckles stay; a station's own point next to one of them gives way.
-    ducks.dedup_by(|b, a| b.x - a.x < 1.0);
     let shift = Spline::through(&offsets, &[], End::NotAKnot, End::NotAKnot).ok()?;
     for d in &mut ducks {
         let by = shift.parameter_at_x(d.x).map_or(P3::origin(), |t| shift.at(t));

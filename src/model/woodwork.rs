@@ -118,6 +118,7 @@ pub(super) fn woodwork(
         plan: &hull.transom,
         motor: Some(&hull.motor),
         widths: &framing.widths_mm,
+        clearance: framing.notch_clearance_mm,
     };
     let transom = lines.transom.and_then(|p| Transom::of(ends, p, false));
     let bow_transom =
@@ -130,8 +131,14 @@ pub(super) fn woodwork(
     let post = |at_stern| stem::stem(&skin, &hull.stem, &framing.widths_mm, keelson, at_stern);
     let stem = lines.bow_transom.is_none().then(|| post(false)).flatten();
     let sternpost = lines.transom.is_none().then(|| post(true)).flatten();
-    let load =
-        Load { lines, frames: &frames, stem: stem.as_ref(), transom: transom.as_ref(), framing };
+    let load = Load {
+        lines,
+        frames: &frames,
+        stem: stem.as_ref(),
+        transom: transom.as_ref(),
+        bow_transom: bow_transom.as_ref(),
+        framing,
+    };
     let strongback = strongback(&hull.strongback, load, level);
     let numbered: Vec<(usize, f64)> = frames.iter().map(|f| (f.station, f.x)).collect();
     let sensitivities =

@@ -205,7 +205,7 @@ impl Hull<'_> {
     fn end(&mut self, first: usize, stern: bool) {
         let mut chain: Vec<P3> = Vec::new();
         for surface in &self.of.surfaces[first..] {
-            chain.extend(end_edge(surface, stern));
+            chain.extend(surface.end_edge(stern).into_iter().map(|(p, _)| p));
         }
         chain.dedup_by(|a, b| (*a - *b).norm() < SAME_POINT_MM);
         for w in chain.windows(2) {
@@ -250,30 +250,4 @@ impl Hull<'_> {
         }
         mesh
     }
-}
-
-/// The points of a panel's forward or after edge from its lower to its upper corner.
-fn end_edge(surface: &Surface, stern: bool) -> Vec<P3> {
-    let kind = if stern { EdgeKind::Stern } else { EdgeKind::Bow };
-    let n = surface.rulings.len();
-    let end = &surface.rulings[if stern { n - 1 } else { 0 }];
-    let pick = |mut it: Vec<P3>, reverse: bool| {
-        if reverse {
-            it.reverse();
-        }
-        it
-    };
-    let on_lower: Vec<P3> =
-        surface.rulings.iter().filter(|r| r.lower_on == kind).map(|r| r.lower).collect();
-    let on_upper: Vec<P3> =
-        surface.rulings.iter().filter(|r| r.upper_on == kind).map(|r| r.upper).collect();
-    let corner = |edge: Vec<P3>, fallback: P3| {
-        let p = if stern { edge.last() } else { edge.first() };
-        p.copied().unwrap_or(fallback)
-    };
-    let mut edge = vec![corner(surface.lower_edge().map(|r| r.lower).collect(), end.lower)];
-    edge.extend(pick(on_lower, !stern));
-    edge.extend(pick(on_upper, stern));
-    edge.push(corner(surface.upper_edge().map(|r| r.upper).collect(), end.upper));
-    edge
 }

@@ -136,6 +136,34 @@ impl Surface {
         self.rulings.iter().filter(|r| r.upper_on == EdgeKind::Line)
     }
 
+    /// Places and outward normals along the forward (or after) edge, from its lower to its
+    /// upper corner: the corners lie on the lines, what is between on a trimmed end.
+    pub fn end_edge(&self, stern: bool) -> Vec<(P3, V3)> {
+        let kind = if stern { EdgeKind::Stern } else { EdgeKind::Bow };
+        let end = &self.rulings[if stern { self.rulings.len() - 1 } else { 0 }];
+        let lower = |r: &Ruling| (r.lower, r.normal_lower);
+        let upper = |r: &Ruling| (r.upper, r.normal_upper);
+        let corner = |edge: Vec<(P3, V3)>, fallback: (P3, V3)| {
+            let p = if stern { edge.last() } else { edge.first() };
+            p.copied().unwrap_or(fallback)
+        };
+        let mut on_lower: Vec<(P3, V3)> =
+            self.rulings.iter().filter(|r| r.lower_on == kind).map(lower).collect();
+        let mut on_upper: Vec<(P3, V3)> =
+            self.rulings.iter().filter(|r| r.upper_on == kind).map(upper).collect();
+        // Rulings run aft; the edge is to run up.
+        if stern {
+            on_upper.reverse();
+        } else {
+            on_lower.reverse();
+        }
+        let mut edge = vec![corner(self.lower_edge().map(lower).collect(), lower(end))];
+        edge.extend(on_lower);
+        edge.extend(on_upper);
+        edge.push(corner(self.upper_edge().map(upper).collect(), upper(end)));
+        edge
+    }
+
     /// The greatest warp (radians, unsigned) and the index of its ruling.
     pub fn greatest_warp(&self) -> (f64, usize) {
         let mut worst = (0.0, 0);

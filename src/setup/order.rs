@@ -95,8 +95,9 @@ pub fn build_order(of: &ToBuild, units: Units) -> Vec<Step> {
         step(
             "Legs and braces",
             format!(
-                "Legs {} long with one face on each station's line, plumb; braces across every pair.",
-                units.show(jig.leg_length)
+                "Legs {} long with one face on each station's line, plumb, the level line marked {} up; braces across every pair.",
+                units.show(jig.leg_length),
+                units.show(jig.level_on_legs)
             ),
             vec![Item::Legs],
         ),

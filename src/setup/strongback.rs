@@ -13,6 +13,10 @@ const BELOW_SHEER_MM: f64 = 20.0;
 const INSIDE_SPALL_MM: f64 = 20.0;
 /// Rails run on past the first and last frame by this much, mm.
 const OVERHANG_MM: f64 = 200.0;
+/// Room between a leg and the frame's side beside it, mm.
+const BESIDE_LEG_MM: f64 = 5.0;
+/// Rails reach this far (mm) ahead of the stem, which is stood on them.
+const BEFORE_STEM_MM: f64 = 50.0;
 /// Greatest distance between the posts under a rail, mm. Common practice, no source.
 const POST_EVERY_MM: f64 = 1200.0;
 
@@ -94,8 +98,11 @@ pub struct Strongback {
     pub rail_spacing: f64,
     /// Where the rails begin and end, mm aft.
     pub rails: [f64; 2],
-    /// Length of a leg, from the rails' top to the level line, mm.
+    /// Length of a leg, from the rails' top past the level line to the spall's other edge, mm:
+    /// the whole width of the spall is screwed to it.
     pub leg_length: f64,
+    /// Height of the level line above the rails' top, marked on every leg, mm.
+    pub level_on_legs: f64,
     /// Where the frames stand, bow to stern.
     pub stands: Vec<Stand>,
     /// Stations on which no frame could be stood: the level line misses them.
@@ -148,16 +155,24 @@ pub struct Load<'a> {
     pub stem: Option<&'a Stem>,
     /// The transom.
     pub transom: Option<&'a Transom>,
+    /// The bow transom of a pram.
+    pub bow_transom: Option<&'a Transom>,
     /// How the frames are made.
     pub framing: &'a Framing,
 }
 
 /// The jig for these frames; `None` if no frame can be stood on it.
 pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Strongback> {
-    let Load { lines, frames, stem, transom, framing } = load;
-    let highest = lines.extent(|p| p.z).1;
+    let Load { lines, frames, stem, transom, bow_transom, framing } = load;
+    // Upside down what is highest hangs lowest: a sheer, a crowned transom, a stem left long.
+    let crowns = [transom, bow_transom].into_iter().flatten();
+    let highest = crowns
+        .map(|t| t.across.space(crate::geom::P2::new(0.0, t.top)).z)
+        .chain(stem.iter().flat_map(|s| s.outline.iter().map(|p| p.y)))
+        .fold(lines.extent(|p| p.z).1, f64::max);
     let datum = plan.rail_top_mm + plan.clearance_mm + highest;
-    let leg_length = datum - level - plan.rail_top_mm;
+    let level_on_legs = datum - level - plan.rail_top_mm;
+    let leg_length = level_on_legs + framing.spall_width_mm;
     let standing: Vec<(&Frame, f64)> =
         frames.iter().filter_map(|f| Some((f, f.spall?.half_length))).collect();
     let missed = frames.iter().filter(|f| f.spall.is_none()).map(|f| f.station).collect();
@@ -169,7 +184,10 @@ pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Stron
     let stands: Vec<Stand> = standing
         .iter()
         .map(|(frame, spall_half)| {
-            let fits = (0.5 * rail_spacing).min(spall_half - INSIDE_SPALL_MM) - leg_half;
+            // Between the frame's own sides, where they come closest beside the leg.
+            let between = inner_half_breadth(frame) - BESIDE_LEG_MM;
+            let room = (spall_half - INSIDE_SPALL_MM).min(between);
+            let fits = (0.5 * rail_spacing).min(room) - leg_half;
             let corners = corners(frame, lines, datum);
             Stand {
                 station: frame.station,
@@ -187,7 +205,8 @@ pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Stron
     let aft_end = transom.map_or(last, |t| {
         t.section.half().iter().map(|p| t.section.across.space(*p).x).fold(last, f64::max)
     });
-    let rails = [first - OVERHANG_MM, aft_end.max(last) + OVERHANG_MM];
+    let fore_end = lines.extent(|p| p.x).0 - BEFORE_STEM_MM;
+    let rails = [fore_end.min(first - OVERHANG_MM), aft_end.max(last) + OVERHANG_MM];
     let bays = ((rails[1] - rails[0] - 200.0) / POST_EVERY_MM).ceil().max(1.0);
     let posts = (0..=bays as usize)
         .map(|i| rails[0] + 100.0 + (rails[1] - rails[0] - 200.0) * i as f64 / bays)
@@ -199,6 +218,7 @@ pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Stron
         rail_spacing,
         rails,
         leg_length,
+        level_on_legs,
         rail_diagonal: (last - first).hypot(rail_spacing),
         stem: stem.map(|s| {
             let at = |p: crate::geom::P2| P3::new(p.x, 0.0, datum - p.y);
@@ -220,6 +240,27 @@ pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Stron
     jig.braces = braces(&jig);
     jig.cuts = cuts(&jig, plan, framing);
     Some(jig)
+}
+
+/// The least distance of a frame's sides from the centreline between the spall and the
+/// sheer, where a leg passes, mm.
+fn inner_half_breadth(frame: &Frame) -> f64 {
+    let (Some(spall), Some(head)) = (frame.spall, frame.section.half().last().map(|p| p.y)) else {
+        return 0.0;
+    };
+    let mut least = f64::INFINITY;
+    for p in &frame.pieces {
+        let n = p.outline.len();
+        for i in 0..n {
+            let (a, b) = (p.outline[i], p.outline[(i + 1) % n]);
+            for z in [spall.low, 0.5 * (spall.low + head), head - 1.0] {
+                if (a.y - z) * (b.y - z) < 0.0 {
+                    least = least.min((a.x + (z - a.y) / (b.y - a.y) * (b.x - a.x)).abs());
+                }
+            }
+        }
+    }
+    least
 }
 
 fn opposite(face: Face) -> Face {
@@ -274,7 +315,7 @@ fn bow_middle(lines: &HullLines) -> Option<P3> {
 /// Braces against racking: athwartships on every stand with two legs, fore and aft on the
 /// first, the middle and the last.
 fn braces(jig: &Strongback) -> Vec<Brace> {
-    let (low, high) = (jig.rail_top, jig.rail_top + jig.leg_length);
+    let (low, high) = (jig.rail_top, jig.rail_top + jig.level_on_legs);
     let mut out: Vec<Brace> = jig
         .stands
         .iter()
@@ -288,7 +329,7 @@ fn braces(jig: &Strongback) -> Vec<Brace> {
         let s = &jig.stands[i];
         // Down towards the middle of the boat, at 45° or to the rail's end.
         let towards = if 2 * i < n { 1.0 } else { -1.0 };
-        let foot = (s.x + towards * jig.leg_length).clamp(jig.rails[0], jig.rails[1]);
+        let foot = (s.x + towards * jig.level_on_legs).clamp(jig.rails[0], jig.rails[1]);
         let y = if s.leg_at > 0.0 { s.leg_at } else { 0.0 };
         out.push(Brace { from: P3::new(foot, y, low), to: P3::new(s.x, y, high) });
     }
@@ -307,7 +348,7 @@ fn cuts(jig: &Strongback, plan: &StrongbackPlan, framing: &Framing) -> Vec<Cut> 
     let between = jig.rail_spacing - 2.0 * plan.rail_width_mm;
     let mut out = vec![
         cut("rail", 2, rail, jig.rails[1] - jig.rails[0]),
-        cut("rung between the rails", jig.stands.len(), leg, between),
+        cut("rung between the rails", jig.stands.len() + 1, leg, between),
         cut("post", 2 * jig.posts.len(), leg, plan.rail_top_mm - plan.rail_depth_mm),
     ];
     let legs: usize = jig.stands.iter().map(|s| if s.leg_at > 0.0 { 2 } else { 1 }).sum();
@@ -328,5 +369,6 @@ fn cuts(jig: &Strongback, plan: &StrongbackPlan, framing: &Framing) -> Vec<Cut> 
             None => out.push(cut(name, count, light, length)),
         }
     }
+    out.retain(|c| c.length > 0.0);
     out
 }

@@ -1,6 +1,6 @@
 //! The strongback, beside cases worked by hand; as-built measurements; loft notation.
 
-use chinewright::hull::{Duck, Hull, Line, LineEnd, Measured, starters};
+use chinewright::hull::{Duck, Face, Hull, Line, LineEnd, Measured, starters};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
 use chinewright::units::{Units, feet_inches_eighths, parse_length};
@@ -34,7 +34,8 @@ fn model(hull: &Hull) -> Model {
 
 /// By hand: rails' top 450, clearance 50, highest sheer 450, so the baseline stands at
 /// 450 + 50 + 450 = 950. The lowest sheer less 20 is 430, so the level line is at 400, which
-/// is 950 − 400 = 550 above the floor; legs 550 − 450 = 100. The side at height 400 is
+/// is 950 − 400 = 550 above the floor and 100 up the legs, which run on by the spall's 89 to
+/// 189. The side at height 400 is
 /// 500 + 100 · 350/400 = 587.5 out, at 400 − 89 = 311: 500 + 100 · 261/400 = 565.25, less 8
 /// clear: the spall is 2 · 557.25 = 1114.5 long.
 #[test]
@@ -44,11 +45,12 @@ fn heights_of_a_straight_punt_by_hand() {
     let near = |a: f64, b: f64, what: &str| assert!((a - b).abs() < 1e-6, "{what}: {a} {b}");
     near(jig.datum, 950.0, "baseline");
     near(jig.level, 400.0, "level line");
-    near(jig.leg_length, 100.0, "legs");
+    near(jig.level_on_legs, 100.0, "level line on the legs");
+    near(jig.leg_length, 189.0, "legs");
     // Outside to outside 600; first to last line 1800: √(1800² + 600²) = 1897.3666.
     near(jig.rail_diagonal, 1_897.366_596_101_027_6, "rails' diagonal");
-    // Rails run 200 past the first frame and 200 past the transom at 3000.
-    near(jig.rails[0], 400.0, "rails from");
+    // Rails run 50 ahead of the bow, which stands on them, and 200 past the transom at 3000.
+    near(jig.rails[0], -50.0, "rails from");
     near(jig.rails[1], 3200.0, "rails to");
     assert_eq!(jig.stands.len(), 3);
     for (s, from_first) in jig.stands.iter().zip([0.0, 800.0, 1800.0]) {
@@ -70,13 +72,38 @@ fn heights_of_a_straight_punt_by_hand() {
     // √(1400² + 557.25² + 50²) = 1507.6628.
     let second = jig.stands[1].diagonals.from_stem.expect("a bow");
     near(second, (1_960_000.0f64 + 310_527.562_5 + 2500.0).sqrt(), "from the bow");
-    // Cut list: 2 rails of 2800, 3 rungs of 600 − 2 · 38 = 524, 6 legs of 100, posts of
-    // 450 − 140 = 310: rails of 2800 less 200 in three bays, so four a side.
+    // Cut list: 2 rails of 3250, 4 rungs (one under the bow) of 600 − 2 · 38 = 524, 6 legs,
+    // posts of 450 − 140 = 310: rails of 3250 less 200 in three bays, so four a side.
     let cut = |name: &str| jig.cuts.iter().find(|c| c.name == name).expect("in the list");
-    assert_eq!((cut("rail").count, cut("rail").length), (2, 2800.0));
-    assert_eq!((cut("rung between the rails").count, cut("leg").count), (3, 6));
+    assert_eq!((cut("rail").count, cut("rail").length), (2, 3250.0));
+    assert_eq!((cut("rung between the rails").count, cut("leg").count), (4, 6));
     near(cut("rung between the rails").length, 524.0, "rung");
     assert_eq!((cut("post").count, cut("post").length), (8, 310.0));
+}
+
+/// A leg is screwed to the whole width of its spall: in space both cover the same heights,
+/// the leg on the frame's side of the line, the spall on the other.
+#[test]
+fn legs_and_spalls_lie_on_each_other() {
+    for starter in starters::STARTERS {
+        let model = model(&starter.hull());
+        let jig = model.woodwork.strongback.as_ref().expect("a jig");
+        let top = jig.rail_top + jig.leg_length;
+        for s in &jig.stands {
+            let frame = model.woodwork.frame(s.station).expect("its frame");
+            let spall = frame.spall.expect("a spall");
+            let (low, high) = (jig.above_floor(spall.level), jig.above_floor(spall.low));
+            assert!(low > jig.rail_top && (high - top).abs() < 1e-9, "{low} {high} {top}");
+            assert_eq!(s.leg_side, if s.face == Face::Aft { Face::Fore } else { Face::Aft });
+            // The leg passes inside the frame's own sides.
+            let outer = s.leg_at + 0.5 * model.hull.strongback.leg_width_mm;
+            for p in frame.pieces.iter().filter(|p| !p.whole) {
+                let beside = p.outline.iter().filter(|q| q.y > spall.low && q.y < spall.level);
+                let closest = beside.map(|q| q.x).fold(f64::INFINITY, f64::min);
+                assert!(s.leg_at == 0.0 || outer < closest, "frame {}", s.station);
+            }
+        }
+    }
 }
 
 /// Prismatic sides: no face is larger, every bevel is nothing, and every bend too, so a
@@ -190,6 +217,56 @@ fn measurements_that_cannot_be_are_told_of_by_place_and_value() {
     assert!(told.iter().any(|m| m.contains("station 40")));
     assert!(told.iter().any(|m| m.contains("\"keel\"")));
     assert!(told.iter().any(|m| m.contains("1000 mm off")), "{told:?}");
+}
+
+/// A height and a half-breadth may stand in two rows; two figures for one thing may not. A
+/// knuckle on a station stays one.
+#[test]
+fn rows_of_one_corner_are_taken_together_and_knuckles_stay() {
+    let mut hull = starters::demonstration();
+    let drawn = model(&hull);
+    let corner = drawn.woodwork.strongback.as_ref().expect("a jig").stands[2]
+        .corners
+        .last()
+        .expect("the sheer")
+        .clone();
+    let row = |above_floor_mm: Option<f64>, half_breadth_mm: Option<f64>| Measured {
+        station: 3,
+        line: "sheer".into(),
+        above_floor_mm,
+        half_breadth_mm,
+    };
+    let high = Some(corner.above_floor - 4.0);
+    let out = Some(corner.half_breadth + 5.0);
+    hull.as_built = vec![row(high, None), row(None, out)];
+    let built = model(&hull);
+    let d = &built.as_built.as_ref().expect("as built").deviations;
+    assert_eq!(d.len(), 1);
+    assert!((d[0].out - 5.0).abs() < 1e-9 && (d[0].up - 4.0).abs() < 1e-9);
+    hull.as_built.push(row(None, Some(corner.half_breadth)));
+    let told = model(&hull).findings;
+    assert!(told.iter().any(|f| f.place == "measurement 3" && f.message.contains("before")));
+
+    let mut knuckled = starters::demonstration();
+    let ducks = &mut knuckled.lines[1].ducks;
+    ducks[3].knuckle = true;
+    let at = ducks[3].x;
+    knuckled.framing.stations_mm = vec![800.0, 1500.0, at, 3100.0];
+    let drawn = model(&knuckled);
+    let corner = drawn.woodwork.strongback.as_ref().expect("a jig").stands[1]
+        .corners
+        .last()
+        .expect("the sheer")
+        .clone();
+    knuckled.as_built = vec![Measured {
+        station: 2,
+        line: "sheer".into(),
+        above_floor_mm: None,
+        half_breadth_mm: Some(corner.half_breadth + 0.01),
+    }];
+    let built = model(&knuckled);
+    let side = &built.as_built.as_ref().expect("as built").panels[1];
+    assert!(side.outline < 0.5, "a hundredth of a millimetre moved it by {}", side.outline);
 }
 
 /// The table of offsets in feet-inches-eighths: figures read back are within a thirty-second

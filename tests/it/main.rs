@@ -4,6 +4,7 @@
 mod bends;
 mod cli;
 mod curves;
+mod ends;
 mod frames;
 mod hulls;
 mod jig;

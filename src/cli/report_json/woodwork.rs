@@ -212,6 +212,7 @@ pub(super) fn strongback(model: &Model) -> Value {
         "rails_mm": b.rails,
         "rail_diagonal_mm": b.rail_diagonal,
         "leg_length_mm": b.leg_length,
+        "level_on_legs_mm": b.level_on_legs,
         "stands": stands(model, b),
         "missed_stations": b.missed,
         "posts_mm": b.posts,

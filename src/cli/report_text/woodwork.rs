@@ -176,13 +176,14 @@ pub(super) fn stem(out: &mut String, model: &Model, name: &str, s: &Stem, units:
 pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, units: Units) {
     let _ = writeln!(
         out,
-        "Rails' top {} above the floor, {} apart outside, {} long; legs {}; level line {} above the baseline,\nso {} above the floor on every frame.\n",
+        "Rails' top {} above the floor, {} apart outside, {} long; legs {}; level line {} above the baseline,\nso {} above the floor on every frame and {} up every leg.\n",
         units.show(jig.rail_top),
         units.show(jig.rail_spacing),
         units.show(jig.rails[1] - jig.rails[0]),
         units.show(jig.leg_length),
         units.show(jig.level),
-        units.show(jig.above_floor(jig.level))
+        units.show(jig.above_floor(jig.level)),
+        units.show(jig.level_on_legs)
     );
     for s in &jig.stands {
         let _ = writeln!(

@@ -167,7 +167,7 @@ fn elevation_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> 
     }
     for s in &jig.stands {
         let (a, b) = leg_faces(s.x, s.leg_side, plan.leg_thickness_mm);
-        v.rectangle(OUTLINE, (a, jig.rail_top), (b, level));
+        v.rectangle(OUTLINE, (a, jig.rail_top), (b, jig.rail_top + jig.leg_length));
         let spall = model.hull.framing.spall_thickness_mm;
         let (c, d) = leg_faces(s.x, s.face, spall);
         let width = model.hull.framing.spall_width_mm;

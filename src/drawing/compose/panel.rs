@@ -5,6 +5,7 @@ use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::laps::Role;
 use crate::flat::{marks, outline};
+use crate::frames::notch::let_down;
 use crate::geom::{P2, V2};
 use crate::hull::MemberSide;
 use crate::model::{Model, PanelModel};
@@ -118,8 +119,8 @@ fn draw_members(d: &mut Drawing, model: &Model, p: &PanelModel) {
         let width = |i: usize| match m.line.as_str() {
             "keel" => 0.5 * m.sided_mm,
             _ if hosts_lower => {
-                m.sided_mm
-                    - m.moulded_mm * p.laps.lower.open.get(i).copied().unwrap_or(0.0).max(0.0)
+                let open = p.laps.lower.open.get(i).copied().filter(|o| o.is_finite());
+                m.sided_mm - let_down(open.unwrap_or(0.0), m.moulded_mm, m.sided_mm)
             }
             _ => m.sided_mm,
         };

@@ -49,6 +49,8 @@ struct Marks<'a> {
     clear: &'a [Vec<P2>],
     far: Option<&'a Section>,
     level: Option<f64>,
+    /// It runs across the boat: its middle is marked.
+    centre: bool,
     limbers: &'a [Limber],
     groove: Option<GlueGroove>,
     panel: usize,
@@ -132,6 +134,15 @@ impl Stack {
             let text = format!("groove {:.0} x {:.0} in the edge", g.width_mm, g.depth_mm);
             d.text(TEXT, at, 4.0, 0.0, Anchor::Middle, text);
         }
+        if marks.centre {
+            let at = |y: f64| laid.place(P2::new(0.0, y));
+            let (low, high) = outline
+                .iter()
+                .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.y), h.max(p.y)));
+            d.line(LEVEL, at(low - 8.0), at(high + 8.0));
+            let place = at(high) + V2::new(2.0, 1.5);
+            d.text(TEXT, place, 4.0, 0.0, Anchor::Left, "centreline");
+        }
         if let Some(level) = marks.level {
             level_mark(d, &laid, outline, level);
         }
@@ -210,13 +221,15 @@ pub fn frame_parts(model: &Model, f: &Frame, units: Units) -> Drawing {
         format!("pattern of the {} face · board {:.0} mm thick", f.face.word(), framing.sided_mm);
     let mut stack = Stack { drawing: Drawing::new(title, subtitle, layers()), top: 0.0 };
     for p in &f.pieces {
+        let (_, far, bevels, notches, clear) = f.layer_of(p);
         let marks = Marks {
-            notches: &f.notches,
-            bevels: &f.bevels,
-            clear: &f.keep_clear,
-            far: Some(&f.far),
+            notches,
+            bevels,
+            clear,
+            far: Some(far),
             level: f.spall.map(|s| s.level),
-            limbers: &f.limbers,
+            centre: p.whole,
+            limbers: if p.face_at > 0.0 { &[] } else { &f.limbers },
             groove: framing.glue_groove,
             panel: p.panel,
         };
@@ -233,22 +246,24 @@ pub fn frame_parts(model: &Model, f: &Frame, units: Units) -> Drawing {
                 units.show(p.board_width),
                 units.show(p.board_length)
             ),
+            tape_words(&p.outline, p.along, units),
         ];
         stack.add(&p.outline, p.along, &marks, &words);
     }
     for g in &f.gussets {
-        gusset(&mut stack, f, g, framing.gusset_mm);
+        gusset(&mut stack, f, g, framing.gusset_mm, units);
     }
     stack.drawing
 }
 
-fn gusset(stack: &mut Stack, f: &Frame, g: &Gusset, thickness: f64) {
+fn gusset(stack: &mut Stack, f: &Frame, g: &Gusset, thickness: f64, units: Units) {
     let marks = Marks {
         notches: &[],
         bevels: &[],
         clear: &[],
         far: None,
         level: None,
+        centre: g.whole,
         limbers: &[],
         groove: None,
         panel: 0,
@@ -258,6 +273,7 @@ fn gusset(stack: &mut Stack, f: &Frame, g: &Gusset, thickness: f64) {
     let words = [
         format!("frame {} · gusset at the {} · {face}", f.station, g.line),
         format!("plywood {thickness:.0} mm · {pair} · glue, and fasten at the crosses"),
+        tape_words(&g.outline, V2::x(), units),
     ];
     let before = stack.drawing.items.len();
     stack.add(&g.outline, V2::x(), &marks, &words);
@@ -290,11 +306,12 @@ pub fn transom_parts(model: &Model, t: &Transom, units: Units) -> Drawing {
     };
     for p in &t.framing {
         let marks = Marks {
-            notches: &[],
-            bevels: &[],
+            notches: &t.landings,
+            bevels: &t.framing_bevels,
             clear: &[],
-            far: None,
+            far: Some(&t.framing_far),
             level: None,
+            centre: p.whole,
             limbers: &[],
             groove: None,
             panel: p.panel,
@@ -304,14 +321,33 @@ pub fn transom_parts(model: &Model, t: &Transom, units: Units) -> Drawing {
     stack.drawing
 }
 
-fn cleat_words(name: &str, p: &Piece, units: Units) -> [String; 2] {
+/// The two diagonals to tape, from corner to corner of a part.
+fn tape_words(outline: &[P2], along: V2, units: Units) -> String {
+    let across = V2::new(-along.y, along.x);
+    let corner = |way: V2| {
+        outline
+            .iter()
+            .copied()
+            .max_by(|a, b| a.coords.dot(&way).total_cmp(&b.coords.dot(&way)))
+            .unwrap_or_default()
+    };
+    let diagonal = |a: V2| (corner(a) - corner(-a)).norm();
+    format!(
+        "tape corner to corner {} and {}",
+        units.show(diagonal(along + across)),
+        units.show(diagonal(along - across))
+    )
+}
+
+fn cleat_words(name: &str, p: &Piece, units: Units) -> [String; 3] {
     let pair = if p.whole { "one" } else { "two, one of them turned over" };
     [
         format!("{name} · {} · {pair}", p.name),
         format!(
-            "board {} x {} · this face lies against the transom",
+            "board {} x {} · this face lies against the transom; bevels from the other",
             units.show(p.board_width),
             units.show(p.board_length)
         ),
+        tape_words(&p.outline, p.along, units),
     ]
 }

@@ -7,6 +7,9 @@ use crate::tol::LARGEST_COORDINATE_MM;
 /// More evenly set stations than this are no frames but a slip of the pen.
 const MOST_STATIONS: usize = 60;
 
+/// A post under a rail is at least this long, mm.
+const LEAST_POST_MM: f64 = 20.0;
+
 /// Adds the faults of everything that is sawn, in the order of the file.
 pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
     framing(hull, out);
@@ -57,6 +60,19 @@ pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
         ),
     ] {
         in_range(&place, what, &rows, out);
+    }
+    let jig = &hull.strongback;
+    if jig.rail_top_mm < jig.rail_depth_mm + LEAST_POST_MM {
+        out.push(fault(
+            Place::Strongback,
+            "strongback",
+            format!(
+                "rail_top_mm = {} leaves no room for posts under rails {} deep",
+                short(jig.rail_top_mm),
+                short(jig.rail_depth_mm)
+            ),
+            format!("rail_depth_mm and {LEAST_POST_MM} mm more, or higher"),
+        ));
     }
     as_built(hull, out);
 }

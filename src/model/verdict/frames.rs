@@ -2,6 +2,7 @@
 
 use super::Model;
 use crate::finding::Finding;
+use crate::frames::notch::MOST_LET_DOWN;
 use crate::frames::stem::BEHIND_BEVEL_MM;
 use crate::frames::transom::BESIDE_CUT_OUT_MM;
 use crate::frames::{Frame, Stem, Transom};
@@ -19,6 +20,8 @@ const MOTOR_RAKE: [f64; 2] =
 /// Share of a piece's depth that must be left inside a notch. Common practice, no source.
 const LEAST_LEFT: f64 = 0.4;
 
+/// A piece that loses this share of itself to a notch falls apart.
+const FALLS_APART: f64 = 0.1;
 /// A piece that falls off is told of from this size, mm²: a fingernail.
 const CRUMB_MM2: f64 = 100.0;
 /// Share of a keelson's depth that planing it to the V may take at its edges. Common
@@ -85,7 +88,15 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
                 "glue two edge to edge, add a width to the framing's `widths_mm`, or ask less depth",
             ));
         }
-        if p.lost > CRUMB_MM2 {
+        let area = crate::geom::polyline::area(&p.outline).abs();
+        if p.lost > FALLS_APART * area {
+            out.push(Finding::stop(
+                "bones",
+                place(&p.name),
+                "a notch cuts it right through",
+                "make the piece deeper or the member's moulded depth less",
+            ));
+        } else if p.lost > CRUMB_MM2 {
             out.push(Finding::note(
                 "bones",
                 place(&p.name),
@@ -111,7 +122,44 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
             ));
         }
     }
+    if f.runs_out() {
+        out.push(Finding::watch(
+            "bones",
+            format!("frame {}", f.station),
+            "its wood runs out of the boat or into the stem or transom",
+            "move the station away from the end by more than the frame is thick",
+        ));
+    }
+    if !f.holds_together() {
+        out.push(Finding::watch(
+            "bones",
+            format!("frame {}", f.station),
+            if f.pieces.is_empty() {
+                "so near the end there is no wood for it"
+            } else {
+                "nothing joins its two sides at the bottom"
+            },
+            "leave this frame out, or move the station towards the middle",
+        ));
+    }
     for n in &f.notches {
+        if n.wanted_let_down > n.let_down + 0.5 {
+            let m = &model.members[n.member].member;
+            out.push(Finding::watch(
+                "bones",
+                place(&n.name),
+                format!(
+                    "the {} opens so far there that the stick would have to be let down {} of its {}",
+                    m.line,
+                    units.show(n.wanted_let_down),
+                    units.show(m.sided_mm)
+                ),
+                format!(
+                    "make it {} sided, or less moulded; as it is a gap stays under its inner edge",
+                    units.show((n.wanted_let_down / MOST_LET_DOWN).ceil())
+                ),
+            ));
+        }
         let m = &model.members[n.member].member;
         if m.line != "keel" && n.corners.iter().any(|c| c.x < 0.0) {
             out.push(Finding::note(
@@ -228,11 +276,12 @@ fn drain(model: &Model, out: &mut Vec<Finding>) {
             .map(Frame::bottom_slope)
             .filter(|s| *s > 0.0)
             .fold(f64::INFINITY, f64::min);
+        let least = if least.is_finite() { format!(" by {least:.2}") } else { String::new() };
         out.push(Finding::note(
             "bones",
             "drain slope",
             format!(
-                "her bottom has a keel of its own and already falls to it by {least:.2}; the drain slope changes nothing"
+                "her bottom has a keel of its own and already falls to it{least}; the drain slope changes nothing"
             ),
             "set `drain_slope: 0`",
         ));
@@ -365,6 +414,18 @@ fn stem(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
                 "make it at least {} moulded, or less sided",
                 units.show((b.back + BEHIND_BEVEL_MM).ceil())
             ),
+        ));
+    }
+    if s.parts == 1 && !s.wide_enough {
+        out.push(Finding::watch(
+            "bones",
+            name,
+            format!(
+                "it is {} deep and wants a board {} wide; none of yours is",
+                units.show(plan.moulded_mm),
+                units.show(s.board_width)
+            ),
+            "glue it up of layers, ask less moulded, or add a width to the framing's `widths_mm`",
         ));
     }
     if s.parts > 1 {

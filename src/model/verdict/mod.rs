@@ -94,6 +94,22 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
             ));
         }
     }
+    for row in &model.hull.planking.laps {
+        let between = &model.lines.lines[1..model.lines.lines.len() - 1];
+        if !between.iter().any(|l| l.name == row.line) {
+            let names: Vec<&str> = between.iter().map(|l| l.name.as_str()).collect();
+            out.push(Finding::watch(
+                "skin",
+                format!("lap along {:?}", row.line),
+                "no two panels meet there, so it changes nothing",
+                if names.is_empty() {
+                    "this hull has one panel a side".to_string()
+                } else {
+                    format!("panels meet along {}", names.join(", "))
+                },
+            ));
+        }
+    }
     for p in &model.panels {
         let warp = p.quality.greatest_warp;
         let at = format!("{}, {} aft", p.name, units.show(p.quality.warp_at.x));

@@ -27,6 +27,8 @@ pub(super) fn setup(model: &Model, out: &mut Vec<Finding>) {
         return;
     };
     for station in &jig.missed {
+        let head = model.woodwork.frame(*station).and_then(|f| f.section.half().last().copied());
+        let way = if head.is_some_and(|p| p.y < jig.level) { "lower" } else { "higher" };
         out.push(Finding::watch(
             "setup",
             format!("frame {station}"),
@@ -34,7 +36,30 @@ pub(super) fn setup(model: &Model, out: &mut Vec<Finding>) {
                 "the level line, {} above the baseline, does not cross it",
                 units.show(jig.level)
             ),
-            "stand it by its corners' heights, or put the level line lower",
+            format!("stand it by its corners' heights, or put the level line {way}"),
+        ));
+    }
+    for f in &model.woodwork.frames {
+        let foot = f.section.half().first().map_or(0.0, |p| p.y);
+        if let Some(s) = f.spall.filter(|s| s.low < foot) {
+            out.push(Finding::watch(
+                "setup",
+                format!("frame {}", f.station),
+                format!("its cross-spall hangs {} below its bottom", units.show(foot - s.low)),
+                "put the level line higher, or take a narrower spall",
+            ));
+        }
+    }
+    let between = jig.rail_spacing - 2.0 * model.hull.strongback.rail_width_mm;
+    if between < 100.0 {
+        out.push(Finding::watch(
+            "setup",
+            "strongback",
+            format!(
+                "its rails leave {} between them, too little for rungs",
+                units.show(between.max(0.0))
+            ),
+            "take thinner rails, or let the frames be wider at the level line",
         ));
     }
     for s in jig.stands.iter().filter(|s| s.leg_at == 0.0) {

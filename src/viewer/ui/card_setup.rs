@@ -30,7 +30,12 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         return;
     };
     figure(ui, tokens, "level line, above the floor", units.show(jig.above_floor(jig.level)));
-    figure(ui, tokens, "legs", units.show(jig.leg_length));
+    figure(
+        ui,
+        tokens,
+        "legs, the level line up them",
+        format!("{}, {}", units.show(jig.leg_length), units.show(jig.level_on_legs)),
+    );
     figure(ui, tokens, "both diagonals of the rails", units.show(jig.rail_diagonal));
     ui.add_space(size::GAP);
     for (i, f) in model.woodwork.frames.iter().enumerate() {

@@ -78,7 +78,7 @@ impl Sheets {
 pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
     let units = model.hull.units;
     let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
-    let work = &stands.woodwork;
+    let work = &model.woodwork;
     match (state.question, state.bones) {
         (Question::Skin, _) => stands
             .panels
@@ -90,14 +90,21 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
             let i = state.frame.min(work.frames.len().saturating_sub(1));
             work.frames.get(i).map_or(Vec::new(), |f| {
                 let piece = Some(Piece::Frame(i));
-                vec![
+                let mut out = vec![
                     Laid::of(
                         format!("frame {} together", f.station),
                         piece,
-                        frame_assembly(stands, f, units),
+                        frame_assembly(model, f, units),
                     ),
-                    Laid::of("its parts", piece, frame_parts(stands, f, units)),
-                ]
+                    Laid::of("its parts", piece, frame_parts(model, f, units)),
+                ];
+                if let Some(built) = &model.as_built
+                    && let Some(f) = built.model.woodwork.frame(f.station)
+                {
+                    let drawing = frame_assembly(&built.model, f, units);
+                    out.push(Laid::of("as it stands", piece, drawing));
+                }
+                out
             })
         }
         (Question::Bones, BonesPart::Ends) => {
@@ -107,8 +114,8 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
                 ("bow transom", Piece::BowTransom, &work.bow_transom),
             ] {
                 if let Some(t) = t {
-                    out.push(Laid::of(name, Some(piece), transom_pattern(stands, t, units)));
-                    let parts = transom_parts(stands, t, units);
+                    out.push(Laid::of(name, Some(piece), transom_pattern(model, t, units)));
+                    let parts = transom_parts(model, t, units);
                     out.push(Laid::of(format!("{name}'s framing"), Some(piece), parts));
                 }
             }
@@ -117,7 +124,7 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
                 ("sternpost", Piece::Sternpost, &work.sternpost),
             ] {
                 if let Some(s) = s {
-                    out.push(Laid::of(name, Some(piece), stem_pattern(stands, s, units)));
+                    out.push(Laid::of(name, Some(piece), stem_pattern(model, s, units)));
                 }
             }
             out
