@@ -356,7 +356,7 @@ fn transom(model: &Model, name: &str, t: &Transom, out: &mut Vec<Finding>) {
                 "bones",
                 name,
                 format!(
-                    "a {} motor needs a cut-out {} deep; she is high enough for a {} one",
+                    "a {} motor needs a cut-out {} deep; she is high enough for {}",
                     model.hull.motor.shaft.word(),
                     units.show(c.depth),
                     longer.word()

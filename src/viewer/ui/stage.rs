@@ -178,11 +178,9 @@ fn build_order(ui: &mut Ui, state: &mut UiState, model: &Model, units: Units) {
     let slider = egui::Slider::new(&mut done, 0..=order.len()).show_value(false);
     if labelled(ui, &words, slider).changed() {
         state.built = (done < order.len()).then_some(done);
-        // Planks go on last: they are to be seen when they do.
-        if state.look() == Look::Framed
-            && order.iter().take(done).any(|s| matches!(s.items[..], [Item::Panel(_)]))
-            && state.built.is_some()
-        {
+        // When it comes to a plank, planks are to be seen.
+        let plank = done > 0 && matches!(order[done - 1].items[..], [Item::Panel(_)]);
+        if plank && state.look() == Look::Framed {
             state.set_look(Look::Planked);
         }
     }
