@@ -195,11 +195,12 @@ impl Drawing {
         self.text(layer, at, height, along.y.atan2(along.x), Anchor::Middle, text);
     }
 
-    /// Marks a place with a cross of `size` mm.
+    /// Marks a place with a slanting cross `size` mm wide: an upright one would be taken for a
+    /// registration cross of printed tiles.
     pub fn cross(&mut self, layer: usize, at: P2, size: f64) {
-        let (x, y) = (V2::new(0.5 * size, 0.0), V2::new(0.0, 0.5 * size));
-        self.line(layer, at - x, at + x);
-        self.line(layer, at - y, at + y);
+        let (a, b) = (V2::new(0.5 * size, 0.5 * size), V2::new(0.5 * size, -0.5 * size));
+        self.line(layer, at - a, at + a);
+        self.line(layer, at - b, at + b);
     }
 
     /// Writes lines of words under each other, from the top, each `height` mm high.
