@@ -32,6 +32,7 @@ pub mod curve;
 pub mod drawing;
 pub mod finding;
 pub mod flat;
+pub mod float;
 pub mod frames;
 pub mod geom;
 pub mod hull;

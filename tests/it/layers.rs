@@ -3,9 +3,9 @@
 use std::path::{Path, PathBuf};
 
 /// From the ground up. A file may `use crate::` only modules at or before its own place.
-const ORDER: [&str; 15] = [
+const ORDER: [&str; 16] = [
     "units", "tol", "finding", "geom", "curve", "material", "hull", "panel", "flat", "bend",
-    "frames", "setup", "model", "drawing", "cli",
+    "frames", "setup", "float", "model", "drawing", "cli",
 ];
 
 fn sources() -> Vec<(PathBuf, String)> {

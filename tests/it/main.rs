@@ -1,6 +1,7 @@
 //! Everything that is tested from outside the crate, in one program (each test program
 //! links the whole engine).
 
+mod afloat;
 mod bends;
 mod cli;
 mod curves;

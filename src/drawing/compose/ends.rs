@@ -192,10 +192,9 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
             b.back,
             b.land
         );
-        let at = b.at + (plan.moulded_mm + 14.0) * v;
-        let (anchor, at) =
-            if aft > 0.0 { (Anchor::Left, at) } else { (Anchor::Left, at - V2::new(170.0, 0.0)) };
-        d.text(TEXT, at, 5.0, 0.0, anchor, text);
+        // Always at the right: behind a stem, abaft a sternpost's profile.
+        let at = if aft > 0.0 { b.at + (plan.moulded_mm + 14.0) * v } else { b.at - 14.0 * v };
+        d.text(TEXT, at, 5.0, 0.0, Anchor::Left, text);
     }
     if s.parts > 1 {
         lap_lines(&mut d, s);

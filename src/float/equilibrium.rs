@@ -1,0 +1,140 @@
+//! How a hull floats under a weight: sinkage, trim and heel.
+//!
+//! The attitude is that of the water in the hull's own axes: its upward normal
+//! n = (−sin θ, −cos θ sin φ, cos θ cos φ) for a trim θ (positive by the stern: the after
+//! end deeper) and a heel φ (positive to starboard), and its height along n. At rest the
+//! displaced weight is the hull's, and the centre of buoyancy lies plumb under the centre
+//! of gravity: both its distances in the plane are nothing. Three equations, solved by
+//! Newton's method with the stiffness of the waterplane (Lewis (ed.), *Principles of Naval
+//! Architecture*, vol. I, 1988, chapter II: ∂V/∂h = A, V · BM = I), damped by a step bound.
+
+use super::volume::{Immersed, Water, immersed};
+use crate::geom::mesh::Mesh;
+use crate::geom::{P3, V3};
+
+/// A weight and its centre.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weight {
+    /// kg.
+    pub mass: f64,
+    /// Its centre in the hull's axes, mm.
+    pub centre: P3,
+}
+
+/// How she floats.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Floating {
+    /// Trim, radians, positive by the stern.
+    pub trim: f64,
+    /// Heel, radians, positive to starboard.
+    pub heel: f64,
+    /// The water in the hull's axes.
+    pub water: Water,
+    /// What it finds.
+    pub immersed: Immersed,
+}
+
+/// Newton's steps; eight suffice for any boat that floats, more means that she does not.
+const MOST_STEPS: usize = 60;
+/// Greatest change of an angle in one step, radians.
+const MOST_TURN: f64 = 0.15;
+/// A volume is met to this share, and a centre to this many mm.
+const VOLUME_SHARE: f64 = 1e-9;
+const PLUMB_MM: f64 = 1e-5;
+
+/// The water's upward normal in the hull's axes at a trim and a heel.
+pub fn upward(trim: f64, heel: f64) -> V3 {
+    V3::new(-trim.sin(), -trim.cos() * heel.sin(), trim.cos() * heel.cos())
+}
+
+/// Volume (mm³) that a mass displaces in water of `density` kg/m³.
+pub fn volume_of(mass: f64, density: f64) -> f64 {
+    mass / density * 1e9
+}
+
+/// The height of the water (mm along its normal) at which `mesh` displaces `volume` at a
+/// given attitude; `None` if the whole mesh displaces less.
+pub fn height_for(mesh: &Mesh, up: V3, volume: f64) -> Option<(Water, Immersed)> {
+    let (mut low, mut high) = mesh
+        .vertices
+        .iter()
+        .map(|v| v.coords.dot(&up))
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), d| (l.min(d), h.max(d)));
+    if !(volume > 0.0 && volume < mesh.volume()) {
+        return None;
+    }
+    let mut h = low + 0.3 * (high - low);
+    let mut last = None;
+    for _ in 0..MOST_STEPS {
+        let water = Water::new(up, h)?;
+        let found = immersed(mesh, &water);
+        let missing = volume - found.volume;
+        last = Some((water, found));
+        if missing.abs() <= VOLUME_SHARE * volume {
+            break;
+        }
+        if missing > 0.0 {
+            low = h;
+        } else {
+            high = h;
+        }
+        // Newton by the waterplane's area, kept in the bracket.
+        let next = h + missing / found.waterplane.max(1.0);
+        h = if next > low && next < high { next } else { 0.5 * (low + high) };
+    }
+    last
+}
+
+/// How `mesh` floats under `weight` in water of `density` kg/m³, from the attitude `start`
+/// (trim, heel); `None` if it sinks or finds no rest.
+pub fn float(mesh: &Mesh, weight: Weight, density: f64, start: (f64, f64)) -> Option<Floating> {
+    settle(mesh, weight, density, start, true)
+}
+
+/// As [`float`], with the heel held and only the trim free.
+pub fn float_at_heel(
+    mesh: &Mesh,
+    weight: Weight,
+    density: f64,
+    start: (f64, f64),
+) -> Option<Floating> {
+    settle(mesh, weight, density, start, false)
+}
+
+fn settle(
+    mesh: &Mesh,
+    weight: Weight,
+    density: f64,
+    (mut trim, mut heel): (f64, f64),
+    free_heel: bool,
+) -> Option<Floating> {
+    let volume = volume_of(weight.mass, density);
+    for _ in 0..MOST_STEPS {
+        let (water, found) = height_for(mesh, upward(trim, heel), volume)?;
+        // From G to B in the plane of the water.
+        let gb = found.centroid - weight.centre;
+        let (aft, abeam) = (gb.dot(&water.aft), gb.dot(&water.abeam));
+        let still = !free_heel || abeam.abs() < PLUMB_MM;
+        if aft.abs() < PLUMB_MM && still {
+            return Some(Floating { trim, heel, water, immersed: found });
+        }
+        // Metacentric heights: BM less how far G lies above B.
+        let above = (weight.centre - found.centroid).dot(&water.plane.normal);
+        let gm_long = found.inertia[1] / found.volume - above;
+        let gm_trans = found.inertia[0] / found.volume - above;
+        // Turning the water by dθ moves B aft by BM dθ in it and G by its height.
+        let step = |lever: f64, gm: f64| {
+            let gm = if gm.abs() < 1.0 { 1.0f64.copysign(gm) } else { gm };
+            // An upright that would not hold is left to the side it leans to.
+            (lever / gm.abs()).clamp(-MOST_TURN, MOST_TURN)
+        };
+        trim -= step(aft, gm_long);
+        if free_heel {
+            heel -= step(abeam, gm_trans);
+        }
+        if trim.abs() > 1.3 || heel.abs() > 3.2 {
+            return None;
+        }
+    }
+    None
+}
