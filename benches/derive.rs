@@ -4,6 +4,10 @@
 //! surface grows with the number of rulings.
 
 use chinewright::flat::{develop, error};
+use chinewright::float::equilibrium::{Weight, float};
+use chinewright::float::righting::righting;
+use chinewright::float::volume::{Water, immersed};
+use chinewright::geom::P3;
 use chinewright::hull::HullLines;
 use chinewright::hull::starters::{STARTERS, demonstration};
 use chinewright::material::Materials;
@@ -48,9 +52,29 @@ fn parts(c: &mut Criterion) {
     group.finish();
 }
 
+/// How she floats and how hard she comes back, on the mesh that is shown.
+fn afloat(c: &mut Criterion) {
+    let model = derive_checked(&demonstration(), &Materials::shipped()).expect("the hull");
+    let mesh = model.mesh(true);
+    let middle = 0.52 * model.lines.length_overall();
+    let weight = Weight { mass: 260.0, centre: P3::new(middle, 15.0, 320.0) };
+    let heels: Vec<f64> = (0..=18).map(|i| (5.0 * f64::from(i)).to_radians()).collect();
+    let mut group = c.benchmark_group("afloat");
+    group.bench_function("one plane of water", |b| {
+        b.iter(|| immersed(black_box(&mesh), &Water::level(120.0)));
+    });
+    group.bench_function("equilibrium", |b| {
+        b.iter(|| float(black_box(&mesh), weight, 1000.0, (0.0, 0.0)).expect("she floats"));
+    });
+    group.bench_function("righting curve, 19 heels", |b| {
+        b.iter(|| righting(black_box(&mesh), weight, 1000.0, &[], &heels));
+    });
+    group.finish();
+}
+
 criterion_group! {
     name = benches;
     config = Criterion::default().sample_size(40);
-    targets = whole_pass, parts
+    targets = whole_pass, parts, afloat
 }
 criterion_main!(benches);
