@@ -16,11 +16,13 @@ use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
 use crate::panel::{Quality, Surface, choose_ends};
 use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
 
+pub mod afloat;
 pub mod as_built;
 pub mod compare;
 mod verdict;
 pub mod woodwork;
 
+pub use afloat::Afloat;
 pub use as_built::AsBuilt;
 pub use woodwork::Woodwork;
 
@@ -102,6 +104,8 @@ pub struct Model {
     pub woodwork: Woodwork,
     /// The boat as it stands on the jig; `None` while nothing was measured there.
     pub as_built: Option<Box<AsBuilt>>,
+    /// The boat afloat; `None` for a hull that holds no room.
+    pub afloat: Option<Box<Afloat>>,
     /// What was noticed, gravest first within each part.
     pub findings: Vec<Finding>,
 }
@@ -147,8 +151,10 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
         stations,
         woodwork,
         as_built: None,
+        afloat: None,
         findings: Vec::new(),
     };
+    model.afloat = afloat::afloat(&model).map(Box::new);
     let mut refused = Vec::new();
     model.as_built = as_built::as_built(&model, &mut refused);
     model.findings = verdict::findings(&model, refused);

@@ -1,7 +1,9 @@
 //! Lines that a builder wants on the board: stations, rulings, members' edges.
 
 use super::develop::{FlatPanel, FlatRuling};
+use crate::geom::plane::Plane;
 use crate::geom::{P2, P3, V2};
+use crate::panel::Surface;
 
 /// Least share of a ruling; a mark ends where it runs off the panel.
 const ON_THE_EDGE: f64 = 1e-9;
@@ -23,21 +25,42 @@ pub fn level(flat: &FlatPanel, z: f64) -> Vec<P2> {
     crossings(flat, |p| p.z - z, V2::x())
 }
 
+/// A plane's cut through the outside of the planking drawn on the flat panel, from bow to
+/// stern; empty if the panel does not reach it. `surface` is what was laid flat, its
+/// rulings in the same order, `thickness` that of the sheet (mm).
+pub fn on_outside(flat: &FlatPanel, surface: &Surface, plane: Plane, thickness: f64) -> Vec<P2> {
+    let above: Vec<[f64; 2]> = surface
+        .rulings
+        .iter()
+        .map(|r| {
+            [(r.lower, r.normal_lower), (r.upper, r.normal_upper)]
+                .map(|(p, n)| plane.distance(p + thickness * n))
+        })
+        .collect();
+    crossed(flat, |k| above[k.min(above.len() - 1)], V2::x())
+}
+
 /// Where `side` changes sign on rulings and edges, in order along `way`.
 fn crossings(flat: &FlatPanel, side: impl Fn(P3) -> f64, way: V2) -> Vec<P2> {
+    crossed(flat, |k| [side(flat.rulings[k].lower), side(flat.rulings[k].upper)], way)
+}
+
+/// As [`crossings`], with the signed distances of each ruling's lower and upper end.
+fn crossed(flat: &FlatPanel, side: impl Fn(usize) -> [f64; 2], way: V2) -> Vec<P2> {
     let mut points: Vec<P2> = Vec::new();
-    let mut add = |a: (P3, P2), b: (P3, P2)| {
-        let (da, db) = (side(a.0), side(b.0));
+    let mut add = |(da, a): (f64, P2), (db, b): (f64, P2)| {
         if da * db <= 0.0 && da != db {
-            points.push(a.1 + (da / (da - db)) * (b.1 - a.1));
+            points.push(a + (da / (da - db)) * (b - a));
         }
     };
-    for w in flat.rulings.windows(2) {
-        add((w[0].lower, w[0].flat_lower), (w[1].lower, w[1].flat_lower));
-        add((w[0].upper, w[0].flat_upper), (w[1].upper, w[1].flat_upper));
-    }
-    for r in &flat.rulings {
-        add((r.lower, r.flat_lower), (r.upper, r.flat_upper));
+    for (k, r) in flat.rulings.iter().enumerate() {
+        let [low, high] = side(k);
+        if let Some(next) = flat.rulings.get(k + 1) {
+            let [next_low, next_high] = side(k + 1);
+            add((low, r.flat_lower), (next_low, next.flat_lower));
+            add((high, r.flat_upper), (next_high, next.flat_upper));
+        }
+        add((low, r.flat_lower), (high, r.flat_upper));
     }
     if points.len() < 2 {
         return Vec::new();

@@ -70,25 +70,58 @@ pub struct Capacity {
     pub lines: Vec<Line>,
 }
 
-/// A row of the table of motors: up to this horsepower, running weight, controls, battery
-/// dry, full portable tank, lb. Table 183.75, in force since 1 June 2018.
-const MOTORS: [(f64, [f64; 4]); 10] = [
-    (2.0, [32.0, 0.0, 0.0, 0.0]),
-    (3.9, [44.0, 0.0, 0.0, 0.0]),
-    (6.9, [69.0, 0.0, 0.0, 25.0]),
-    (10.9, [110.0, 5.0, 20.0, 50.0]),
-    (22.9, [133.0, 6.0, 45.0, 50.0]),
-    (34.9, [196.0, 9.0, 45.0, 100.0]),
-    (64.9, [300.0, 14.0, 45.0, 100.0]),
-    (94.9, [461.0, 22.0, 45.0, 100.0]),
-    (104.9, [481.0, 23.0, 45.0, 100.0]),
-    (144.9, [552.0, 26.0, 45.0, 100.0]),
+/// A row of the table of motors, lb. Table 183.75, in force since 1 June 2018.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MotorRow {
+    /// Up to this horsepower.
+    pub up_to: f64,
+    /// Running weight.
+    pub running: f64,
+    /// Swamped weight.
+    pub swamped: f64,
+    /// Controls and rigging.
+    pub controls: f64,
+    /// Battery, dry.
+    pub battery: f64,
+    /// Battery, under water.
+    pub battery_submerged: f64,
+    /// Full portable tank.
+    pub fuel: f64,
+}
+
+const fn row(up_to: f64, running: f64, swamped: f64, rest: [f64; 4]) -> MotorRow {
+    let [controls, battery, battery_submerged, fuel] = rest;
+    MotorRow { up_to, running, swamped, controls, battery, battery_submerged, fuel }
+}
+
+const MOTORS: [MotorRow; 10] = [
+    row(2.0, 32.0, 27.0, [0.0, 0.0, 0.0, 0.0]),
+    row(3.9, 44.0, 37.0, [0.0, 0.0, 0.0, 0.0]),
+    row(6.9, 69.0, 59.0, [0.0, 0.0, 0.0, 25.0]),
+    row(10.9, 110.0, 94.0, [5.0, 20.0, 11.0, 50.0]),
+    row(22.9, 133.0, 113.0, [6.0, 45.0, 25.0, 50.0]),
+    row(34.9, 196.0, 167.0, [9.0, 45.0, 25.0, 100.0]),
+    row(64.9, 300.0, 255.0, [14.0, 45.0, 25.0, 100.0]),
+    row(94.9, 461.0, 392.0, [22.0, 45.0, 25.0, 100.0]),
+    row(104.9, 481.0, 409.0, [23.0, 45.0, 25.0, 100.0]),
+    row(144.9, 552.0, 469.0, [26.0, 45.0, 25.0, 100.0]),
 ];
+
+/// The table's row for an outboard of `hp`; the last one for anything larger.
+pub fn motor_row(hp: f64) -> MotorRow {
+    *MOTORS.iter().find(|r| hp <= r.up_to).unwrap_or(&MOTORS[MOTORS.len() - 1])
+}
 
 /// Motor, controls, battery and tank of an outboard of `hp`, lb.
 pub fn motor_weight(hp: f64) -> f64 {
-    let row = MOTORS.iter().find(|r| hp <= r.0).unwrap_or(&MOTORS[MOTORS.len() - 1]);
-    row.1.iter().sum()
+    let r = motor_row(hp);
+    r.running + r.controls + r.battery + r.fuel
+}
+
+/// Motor, controls and battery of an outboard of `hp` under water, lb.
+pub fn swamped_weight(hp: f64) -> f64 {
+    let r = motor_row(hp);
+    r.swamped + r.controls + r.battery_submerged
 }
 
 /// Whole persons for a weight of persons (lb): (P + 32) / 141 to the nearest, halves up.

@@ -55,15 +55,26 @@ pub fn volume_of(mass: f64, density: f64) -> f64 {
 /// The height of the water (mm along its normal) at which `mesh` displaces `volume` at a
 /// given attitude; `None` if the whole mesh displaces less.
 pub fn height_for(mesh: &Mesh, up: V3, volume: f64) -> Option<(Water, Immersed)> {
+    height_from(mesh, up, volume, mesh.volume(), None)
+}
+
+/// As [`height_for`], with the whole mesh's volume known and a height to begin at.
+fn height_from(
+    mesh: &Mesh,
+    up: V3,
+    volume: f64,
+    whole: f64,
+    begin: Option<f64>,
+) -> Option<(Water, Immersed)> {
     let (mut low, mut high) = mesh
         .vertices
         .iter()
         .map(|v| v.coords.dot(&up))
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), d| (l.min(d), h.max(d)));
-    if !(volume > 0.0 && volume < mesh.volume()) {
+    if !(volume > 0.0 && volume < whole) {
         return None;
     }
-    let mut h = low + 0.3 * (high - low);
+    let mut h = begin.filter(|h| *h > low && *h < high).unwrap_or(low + 0.3 * (high - low));
     let mut last = None;
     for _ in 0..MOST_STEPS {
         let water = Water::new(up, h)?;
@@ -108,9 +119,14 @@ fn settle(
     (mut trim, mut heel): (f64, f64),
     free_heel: bool,
 ) -> Option<Floating> {
-    let volume = volume_of(weight.mass, density);
+    let (volume, whole) = (volume_of(weight.mass, density), mesh.volume());
+    // A plane turned about the centre of flotation displaces nearly the same.
+    let mut pivot: Option<P3> = None;
     for _ in 0..MOST_STEPS {
-        let (water, found) = height_for(mesh, upward(trim, heel), volume)?;
+        let up = upward(trim, heel);
+        let begin = pivot.map(|p| p.coords.dot(&up));
+        let (water, found) = height_from(mesh, up, volume, whole, begin)?;
+        pivot = Some(found.flotation);
         // From G to B in the plane of the water.
         let gb = found.centroid - weight.centre;
         let (aft, abeam) = (gb.dot(&water.aft), gb.dot(&water.abeam));

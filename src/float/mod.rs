@@ -2,14 +2,20 @@
 //! back from a heel, what the public rule lets her carry, and how she planes.
 //!
 //! [`volume`] is the exact arithmetic of a closed mesh under a plane of water;
+//! [`mass`] weighs the hull;
 //! [`equilibrium`] finds sinkage, trim and heel; [`curves`] the table over drafts;
-//! [`righting`] the arm over heel with trim free; [`capacity`] the safe-loading rule, line
-//! by line; [`savitsky`] planing. All of it is indicative: local law and licensed practice
+//! [`righting`] the arm over heel with trim free; [`list`] the list test; [`swamped`] the
+//! boat full of water and her foam; [`capacity`] the safe-loading rule, line by line;
+//! [`power`] speed against power, planing by [`savitsky`]. All of it is indicative: local law and licensed practice
 //! decide.
 
 pub mod capacity;
 pub mod curves;
 pub mod equilibrium;
+pub mod list;
+pub mod mass;
+pub mod power;
 pub mod righting;
 pub mod savitsky;
+pub mod swamped;
 pub mod volume;

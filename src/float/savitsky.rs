@@ -6,6 +6,8 @@
 //! them no number is given. Friction: Schoenherr's line with an allowance of 0.0004. SI
 //! units inside: metres, newtons, seconds, kilograms, degrees where the paper has them.
 
+use crate::geom::roots::bracketed;
+
 /// Standard gravity, m/s².
 pub const GRAVITY: f64 = 9.806_65;
 /// Roughness allowance on the friction coefficient, as the paper's example takes it.
@@ -13,8 +15,10 @@ pub const ROUGHNESS: f64 = 0.0004;
 
 /// Trims tried, degrees: the range of the method.
 const TRIMS: (f64, f64) = (2.0, 15.0);
-/// Halvings of a bracket; at the limit it is a millionth of the range.
-const HALVINGS: usize = 60;
+/// Newton's steps; six suffice.
+const STEPS: usize = 30;
+/// Width to which a bracket is narrowed, as a share of it or, for trims, in degrees.
+const NARROW: f64 = 1e-10;
 
 /// A prismatic planing hull with its load and thrust.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -76,14 +80,18 @@ pub enum OutOfRange {
 
 /// Schoenherr's friction coefficient: 0.242 / √C = log₁₀(Re C).
 pub fn schoenherr(reynolds: f64) -> f64 {
-    let f = |c: f64| 0.242 / c.sqrt() - (reynolds * c).log10();
-    // Falls with c: too large a c gives less than nothing.
-    let (mut low, mut high) = (1e-4, 0.1);
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if f(middle) > 0.0 { low = middle } else { high = middle }
+    // In s = 1/√C the equation 0.242 s + 2 log₁₀ s = log₁₀ Re grows and curves one way, so
+    // Newton's steps close in from anywhere.
+    let mut s = 20.0;
+    for _ in 0..STEPS {
+        let off = 0.242 * s + 2.0 * f64::log10(s) - reynolds.log10();
+        let next = (s - off / (0.242 + 2.0 / (std::f64::consts::LN_10 * s))).max(1.0);
+        if (next - s).abs() <= 1e-12 * s {
+            break;
+        }
+        s = next;
     }
-    0.5 * (low + high)
+    1.0 / (s * s)
 }
 
 impl Prism {
@@ -97,27 +105,27 @@ impl Prism {
     fn flat_lift(&self, speed: f64) -> f64 {
         let wanted = self.weight / (0.5 * self.density * speed * speed * self.beam * self.beam);
         let f = |c: f64| c - 0.0065 * self.deadrise * c.powf(0.6) - wanted;
-        let (mut low, mut high) = (wanted, wanted + 10.0);
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (low + high);
-            if f(middle) < 0.0 { low = middle } else { high = middle }
-        }
-        0.5 * (low + high)
+        let (low, high) = (wanted, wanted + 10.0);
+        let root = bracketed(f, (low, f(low)), (high, f(high)), NARROW * wanted);
+        root.map_or(wanted, |r| r.x)
     }
 
     /// Forces at a speed (m/s) and a trim (degrees), whether they balance or not.
     pub fn at_trim(&self, speed: f64, trim: f64) -> Planing {
+        self.with_lift(speed, trim, self.flat_lift(speed))
+    }
+
+    /// As [`Prism::at_trim`], with the flat plate's lift coefficient known.
+    fn with_lift(&self, speed: f64, trim: f64, lift: f64) -> Planing {
         let cv = self.speed_coefficient(speed);
-        let lift = self.flat_lift(speed);
         // C_L0 = τ^1.1 (0.0120 √λ + 0.0055 λ^2.5 / C_v²), which grows with λ.
         let tau = trim.powf(1.1);
         let of = |l: f64| tau * (0.0120 * l.sqrt() + 0.0055 * l.powf(2.5) / (cv * cv)) - lift;
-        let (mut low, mut high) = (1e-6, 50.0);
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (low + high);
-            if of(middle) < 0.0 { low = middle } else { high = middle }
-        }
-        let lambda = 0.5 * (low + high);
+        // Each of its two terms alone would need more, so the lesser bounds λ from above.
+        let most = (lift / (0.0120 * tau)).powi(2).min((lift * cv * cv / (0.0055 * tau)).powf(0.4));
+        let (low, high) = (1e-9, most.max(1e-6));
+        let lambda =
+            bracketed(of, (low, of(low)), (high, of(high)), NARROW * high).map_or(high, |r| r.x);
         let (t, beta) = (trim.to_radians(), self.deadrise.to_radians());
         // The dynamic part of the lift lowers the pressure, and with it the speed, under her.
         let dynamic = 0.0120 * lambda.sqrt() * tau;
@@ -155,16 +163,11 @@ impl Prism {
         if !(0.60..=13.0).contains(&cv) {
             return Err(OutOfRange::Speed(cv));
         }
-        let (mut low, mut high) = TRIMS;
-        let (a, b) = (self.at_trim(speed, low).moment, self.at_trim(speed, high).moment);
-        if a * b > 0.0 {
-            return Err(OutOfRange::Trim);
-        }
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (low + high);
-            if self.at_trim(speed, middle).moment * a > 0.0 { low = middle } else { high = middle }
-        }
-        let found = self.at_trim(speed, 0.5 * (low + high));
+        let lift = self.flat_lift(speed);
+        let moment = |trim: f64| self.with_lift(speed, trim, lift).moment;
+        let (low, high) = TRIMS;
+        let root = bracketed(moment, (low, moment(low)), (high, moment(high)), 1e-7);
+        let found = self.with_lift(speed, root.ok_or(OutOfRange::Trim)?.x, lift);
         if found.lambda > 4.0 { Err(OutOfRange::Length(found.lambda)) } else { Ok(found) }
     }
 }

@@ -79,17 +79,16 @@ impl Sums {
         self.wetted += normal.norm();
         // The cap covers the projection with the other sign.
         let area = -normal.dot(&water.plane.normal);
-        let at = |v: &V3| (v.dot(&water.aft), v.dot(&water.abeam));
-        let p = [at(&a), at(&b), at(&c)];
-        let (sx, sy) = (p.iter().map(|q| q.0).sum::<f64>(), p.iter().map(|q| q.1).sum::<f64>());
-        let sum = |f: &dyn Fn(&(f64, f64)) -> f64| p.iter().map(f).sum::<f64>();
+        let [ax, bx, cx] = [a, b, c].map(|v| v.dot(&water.aft));
+        let [ay, by, cy] = [a, b, c].map(|v| v.dot(&water.abeam));
+        let (sx, sy) = (ax + bx + cx, ay + by + cy);
         self.plane[0] += area;
         self.plane[1] += area * sx / 3.0;
         self.plane[2] += area * sy / 3.0;
         // ∫ x² over a triangle: A/12 (Σ x² + (Σ x)²); likewise the others.
-        self.plane[3] += area / 12.0 * (sum(&|q| q.0 * q.0) + sx * sx);
-        self.plane[4] += area / 12.0 * (sum(&|q| q.1 * q.1) + sy * sy);
-        self.plane[5] += area / 12.0 * (sum(&|q| q.0 * q.1) + sx * sy);
+        self.plane[3] += area / 12.0 * (ax * ax + bx * bx + cx * cx + sx * sx);
+        self.plane[4] += area / 12.0 * (ay * ay + by * by + cy * cy + sy * sy);
+        self.plane[5] += area / 12.0 * (ax * ay + bx * by + cx * cy + sx * sy);
     }
 }
 

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
+use super::loads::AfloatPlan;
 use crate::geom::P3;
 use crate::material::{Sheet, Wood};
 use crate::units::Units;
@@ -58,6 +59,9 @@ pub struct Hull {
     /// What was measured on the real jig; empty while nothing stands.
     #[serde(default)]
     pub as_built: Vec<Measured>,
+    /// The boat afloat: water, loads, what was weighed.
+    #[serde(default)]
+    pub afloat: AfloatPlan,
     /// Lumber bent into the hull.
     #[serde(default = "default_members")]
     pub members: Vec<Member>,
@@ -342,6 +346,7 @@ impl Hull {
             motor: Motor::default(),
             strongback: StrongbackPlan::default(),
             as_built: Vec::new(),
+            afloat: AfloatPlan::default(),
             members: default_members(),
             woods: Vec::new(),
             sheets: Vec::new(),

@@ -5,6 +5,7 @@ use super::dimension::Dimension;
 use super::document::{Duck, Hull, LineEnd, PatternSurface, StickTest};
 use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
+use super::loads::AfloatPlan;
 use crate::units::Units;
 
 /// One change. Indices count from 0.
@@ -99,6 +100,8 @@ pub enum Edit {
     SetStrongback(StrongbackPlan),
     /// Sets what was measured on the jig.
     SetMeasured(Vec<Measured>),
+    /// Sets water, loads, what was weighed, foam, waterline; the words say what changed.
+    SetAfloat(Box<AfloatPlan>, &'static str),
     /// Sets which panel laps the other along a line.
     SetLap {
         /// The line's name.
@@ -150,6 +153,7 @@ impl Edit {
             Edit::SetStrongback(_) => "change the strongback".into(),
             Edit::SetMeasured(all) if all.is_empty() => "forget what was measured".into(),
             Edit::SetMeasured(_) => "measured on the jig".into(),
+            Edit::SetAfloat(_, what) => format!("afloat: {what}"),
             Edit::SetLap { line, .. } => format!("lap along the {line}"),
             Edit::Rename(name) => format!("call her {name:?}"),
             Edit::SetUnits(u) => format!("show {}", u.word()),
@@ -210,6 +214,7 @@ impl Edit {
             Edit::SetMotor(motor) => next.motor = motor.clone(),
             Edit::SetStrongback(plan) => next.strongback = plan.clone(),
             Edit::SetMeasured(all) => next.as_built = all.clone(),
+            Edit::SetAfloat(plan, _) => next.afloat = (**plan).clone(),
             Edit::SetLap { line, lap } => {
                 next.planking.laps.retain(|l| l.line != *line);
                 next.planking.laps.push(LapAt { line: line.clone(), lap: *lap });

@@ -270,6 +270,10 @@ pub struct Motor {
     pub fitted: bool,
     /// Its leg.
     pub shaft: Shaft,
+    /// Rated power at the propeller's shaft, horsepower (745.7 W).
+    pub power_hp: f64,
+    /// Steered from a wheel, not by a tiller.
+    pub remote_steering: bool,
     /// Width of the cut-out in the transom's top, mm.
     pub cut_out_mm: f64,
     /// How far the plate is to lie above the bottom at the keel, mm.
@@ -287,6 +291,8 @@ impl Default for Motor {
         Motor {
             fitted: true,
             shaft: Shaft::Short,
+            power_hp: 6.0,
+            remote_steering: false,
             cut_out_mm: 420.0,
             plate_above_mm: 0.0,
             // Common practice, no source: small motors clamp 35 to 50 mm.

@@ -13,6 +13,7 @@ pub mod edit;
 pub mod framing;
 pub mod jig;
 pub mod lines;
+pub mod loads;
 pub mod offsets;
 pub mod read;
 pub mod starters;
@@ -27,3 +28,4 @@ pub use framing::{
 };
 pub use jig::{Lap, LapAt, Measured, StrongbackPlan};
 pub use lines::{HullLine, HullLines};
+pub use loads::{AfloatPlan, Foam, Load, LoadKind, MarkedWith, WaterlineMark, Weighed};

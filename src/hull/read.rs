@@ -48,6 +48,8 @@ struct Skeleton<'a> {
     strongback: Option<&'a ron::value::RawValue>,
     #[serde(borrow, default)]
     as_built: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    afloat: Option<&'a ron::value::RawValue>,
 }
 
 #[derive(Deserialize)]
@@ -147,6 +149,7 @@ fn locate(text: &str, place: &Place) -> (usize, usize) {
         Place::Stem => skeleton.stem,
         Place::Motor => skeleton.motor,
         Place::Strongback => skeleton.strongback,
+        Place::Afloat => skeleton.afloat,
         Place::Measured(i) => skeleton.as_built.get(*i).copied(),
         Place::Member(i) => skeleton.members.get(*i).copied(),
     };

@@ -69,7 +69,7 @@ impl Plugin for DerivePlugin {
 
 /// How long a frame waits for a model that it began: most are there by then, and are drawn
 /// in the frame in which the document changed. What takes longer runs on behind.
-const WAITED: Duration = Duration::from_millis(6);
+const WAITED: Duration = Duration::from_millis(12);
 
 /// Starts on the newest document as soon as nothing is running; what changed meanwhile is
 /// computed next, in its newest state only.

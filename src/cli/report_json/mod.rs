@@ -1,5 +1,6 @@
 //! The report as JSON, with the keys that the design fixes (section 7).
 
+mod afloat;
 mod woodwork;
 
 use serde::Serialize;
@@ -93,6 +94,7 @@ fn part_of(model: &Model, part: &str) -> Value {
         "sternpost" => woodwork::stem(model, model.woodwork.sternpost.as_ref()),
         "strongback" => woodwork::strongback(model),
         "as_built" => woodwork::as_built(model),
+        "afloat" => afloat::afloat(model),
         // Stages that later issues add.
         _ => Value::Null,
     }

@@ -4,6 +4,7 @@ use super::document::{Hull, Line, LineEnd};
 use super::lines::HullLines;
 use crate::tol::LARGEST_COORDINATE_MM;
 
+mod afloat;
 mod woodwork;
 
 /// Where in a document a fault is.
@@ -29,6 +30,8 @@ pub enum Place {
     Strongback,
     /// Something measured on the jig, by index.
     Measured(usize),
+    /// The boat afloat.
+    Afloat,
     /// A member, by index.
     Member(usize),
 }
@@ -225,6 +228,7 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
         ));
     }
     woodwork::woodwork(hull, out);
+    afloat::afloat(&hull.afloat, out);
     own_rows(hull, out);
     for (i, m) in hull.members.iter().enumerate() {
         let mut bad = |field: &str, value: f64, accepted: &str| {

@@ -61,6 +61,14 @@ pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
     ] {
         in_range(&place, what, &rows, out);
     }
+    if !(0.5..=150.0).contains(&hull.motor.power_hp) {
+        out.push(fault(
+            Place::Motor,
+            "motor",
+            format!("power_hp = {}", short(hull.motor.power_hp)),
+            "0.5 to 150 horsepower",
+        ));
+    }
     let jig = &hull.strongback;
     if jig.rail_top_mm < jig.rail_depth_mm + LEAST_POST_MM {
         out.push(fault(

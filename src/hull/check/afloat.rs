@@ -1,0 +1,70 @@
+//! Faults of what is aboard, of what was weighed, of foam and paint.
+
+use super::{Fault, Place, fault, short};
+use crate::hull::loads::AfloatPlan;
+use crate::tol::LARGEST_COORDINATE_MM;
+
+/// More loads than this are no boat's but a list pasted twice.
+const MOST_LOADS: usize = 100;
+
+/// Adds the faults of the boat afloat.
+pub(super) fn afloat(plan: &AfloatPlan, out: &mut Vec<Fault>) {
+    let mut bad = |what: String, message: String, accepted: &str| {
+        out.push(fault(Place::Afloat, what, message, accepted));
+    };
+    for (field, value, range, unit) in [
+        ("margin_pct", plan.margin_pct, 0.0..=50.0, "percent"),
+        ("cloth_g_m2", plan.cloth_g_m2, 0.0..=2000.0, "g/m², 0 for none"),
+        ("boot_top_mm", plan.waterline.boot_top_mm, 0.0..=500.0, "mm, 0 for none"),
+    ] {
+        if !range.contains(&value) {
+            bad(
+                "afloat".into(),
+                format!("{field} = {}", short(value)),
+                &format!("{} to {} {unit}", range.start(), range.end()),
+            );
+        }
+    }
+    if plan.coats > 20 {
+        bad("afloat".into(), format!("coats = {}", plan.coats), "0 to 20 coats of paint");
+    }
+    if plan.loads.len() > MOST_LOADS {
+        bad("loads".into(), format!("{} of them", plan.loads.len()), "at most 100");
+    }
+    let place = -LARGEST_COORDINATE_MM..=LARGEST_COORDINATE_MM;
+    for l in &plan.loads {
+        if !(0.0..=5000.0).contains(&l.mass_kg) {
+            let message = format!("mass_kg = {}", short(l.mass_kg));
+            bad(format!("load {:?}", l.name), message, "0 to 5000 kg");
+        }
+        for (axis, value) in [("x", l.x), ("y", l.y), ("z", l.z)] {
+            if !place.contains(&value) {
+                let message = format!("{axis} = {}", short(value));
+                bad(format!("load {:?}", l.name), message, "a place in mm, -20000 to 20000");
+            }
+        }
+    }
+    for w in &plan.weighed {
+        if !(0.0..=5000.0).contains(&w.mass_kg) {
+            let message = format!("mass_kg = {}", short(w.mass_kg));
+            bad(format!("weighed {:?}", w.item), message, "0 to 5000 kg");
+        }
+    }
+    for f in &plan.foam {
+        let what = format!("foam {:?}", f.name);
+        if f.from.iter().chain(&f.to).any(|c| !place.contains(c)) {
+            let message = format!("from {:?} to {:?}", f.from, f.to);
+            bad(what.clone(), message, "two corners in mm, -20000 to 20000");
+        } else if f.volume() < 1.0 {
+            let message = format!("from {:?} to {:?} is no block", f.from, f.to);
+            bad(what.clone(), message, "two corners that differ in all three directions");
+        } else if f.both_sides && f.from[1] * f.to[1] < 0.0 {
+            let message = format!("it reaches from {} to {} across", f.from[1], f.to[1]);
+            bad(what.clone(), message, "with `both_sides`, a block on one side of the centreplane");
+        }
+        if !(5.0..=400.0).contains(&f.density_kg_m3) {
+            let message = format!("density_kg_m3 = {}", short(f.density_kg_m3));
+            bad(what, message, "5 to 400 kg/m³");
+        }
+    }
+}

@@ -1,0 +1,174 @@
+//! What the builder decides about the boat afloat: the water, what is aboard and where,
+//! what was weighed.
+
+use serde::{Deserialize, Serialize};
+
+/// What a load is, as far as load cases ask.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum LoadKind {
+    /// Someone.
+    Person,
+    /// The outboard.
+    Motor,
+    /// Fuel with its tank.
+    Fuel,
+    /// A battery.
+    Battery,
+    /// Anything else.
+    #[default]
+    Gear,
+}
+
+/// Something aboard.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Load {
+    /// What the builder calls it.
+    pub name: String,
+    /// What it is.
+    #[serde(default)]
+    pub kind: LoadKind,
+    /// kg.
+    pub mass_kg: f64,
+    /// Its centre: aft, to starboard, up, mm.
+    pub x: f64,
+    /// To starboard of the centreplane, mm; less than nothing is to port.
+    #[serde(default)]
+    pub y: f64,
+    /// Above the baseline, mm.
+    pub z: f64,
+}
+
+/// An item of the hull that was weighed, instead of computed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Weighed {
+    /// The item's name in the list of masses, or `hull` for all of it.
+    pub item: String,
+    /// kg.
+    pub mass_kg: f64,
+}
+
+/// A block of flotation foam, its edges along the axes, mm.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Foam {
+    /// Where it is: "under the after thwart".
+    pub name: String,
+    /// One corner: aft, to starboard, up.
+    pub from: [f64; 3],
+    /// The corner across from it.
+    pub to: [f64; 3],
+    /// There is another to port.
+    #[serde(default)]
+    pub both_sides: bool,
+    /// kg/m³.
+    #[serde(default = "foam_density")]
+    pub density_kg_m3: f64,
+}
+
+/// Two pounds a cubic foot, the usual flotation foam. Common practice, no source.
+pub const FOAM_KG_M3: f64 = 32.0;
+
+fn foam_density() -> f64 {
+    FOAM_KG_M3
+}
+
+impl Foam {
+    /// Volume of all of it, mm³.
+    pub fn volume(&self) -> f64 {
+        let one: f64 = (0..3).map(|i| (self.to[i] - self.from[i]).abs()).product();
+        if self.both_sides { 2.0 * one } else { one }
+    }
+}
+
+/// With whom aboard the waterline is marked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum MarkedWith {
+    /// Nothing and nobody.
+    Empty,
+    /// The builder alone, motor and gear aboard.
+    BuilderAlone,
+    /// Everyone.
+    #[default]
+    FullCrew,
+}
+
+impl MarkedWith {
+    /// All of them.
+    pub const ALL: [MarkedWith; 3] =
+        [MarkedWith::Empty, MarkedWith::BuilderAlone, MarkedWith::FullCrew];
+
+    /// In words, as the load case is called.
+    pub fn word(self) -> &'static str {
+        match self {
+            MarkedWith::Empty => "empty",
+            MarkedWith::BuilderAlone => "builder alone",
+            MarkedWith::FullCrew => "full crew",
+        }
+    }
+}
+
+/// The waterline that is drawn on panels and frames.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct WaterlineMark {
+    /// The load.
+    pub with: MarkedWith,
+    /// Parallel to the baseline at the same displacement, instead of as she floats.
+    pub parallel: bool,
+    /// Height of the boot-top's upper edge above it, square to the water, mm; 0 leaves it out.
+    pub boot_top_mm: f64,
+}
+
+impl Default for WaterlineMark {
+    fn default() -> Self {
+        WaterlineMark { with: MarkedWith::FullCrew, parallel: false, boot_top_mm: 50.0 }
+    }
+}
+
+/// The boat afloat.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct AfloatPlan {
+    /// Salt water instead of fresh.
+    pub salt: bool,
+    /// Added to the computed mass of the hull, percent: boats come out heavy.
+    pub margin_pct: f64,
+    /// Glass cloth over the outside, g/m²; 0 leaves it out.
+    pub cloth_g_m2: f64,
+    /// Coats of paint or varnish, inside and out.
+    pub coats: u32,
+    /// What is aboard; empty is a builder, a passenger, motor, fuel and gear at their usual
+    /// places.
+    pub loads: Vec<Load>,
+    /// What was weighed.
+    pub weighed: Vec<Weighed>,
+    /// Foam built in.
+    pub foam: Vec<Foam>,
+    /// The waterline that is marked.
+    pub waterline: WaterlineMark,
+}
+
+impl Default for AfloatPlan {
+    fn default() -> Self {
+        AfloatPlan {
+            salt: false,
+            margin_pct: 5.0,
+            cloth_g_m2: 200.0,
+            coats: 3,
+            loads: Vec::new(),
+            weighed: Vec::new(),
+            foam: Vec::new(),
+            waterline: WaterlineMark::default(),
+        }
+    }
+}
+
+impl AfloatPlan {
+    /// Density of the water, kg/m³: 1000 fresh, 1025 salt (Barrass and Derrett, *Ship
+    /// Stability for Masters and Mates*).
+    pub fn density(&self) -> f64 {
+        if self.salt { 1025.0 } else { 1000.0 }
+    }
+}

@@ -1,0 +1,226 @@
+//! Where water comes in, what the safe-loading and flotation rules say, and the boat full of
+//! water.
+
+use super::super::Model;
+use super::shell::Shell;
+use crate::float::capacity::{Asked, Capacity, Drive, KG_PER_POUND, Line, capacity, motor_weight};
+use crate::float::equilibrium::{Floating, Weight, upward};
+use crate::float::list::list_weight;
+use crate::float::mass::{Built, Item};
+use crate::float::swamped::{Flotation, block, foam_needed, solids};
+use crate::float::volume::{Water, immersed};
+use crate::geom::mesh::Mesh;
+use crate::geom::{P2, P3, V3};
+use crate::hull::loads::FOAM_KG_M3;
+use crate::hull::{Load, LoadKind};
+
+/// Places along each sheer at which freeboard is taken.
+const SHEER_PLACES: usize = 40;
+/// Fresh water as the rule has it, kg/m³: 62.4 lb/ft³. Source: 33 CFR 183.105.
+const RULE_WATER: f64 = 62.4 * KG_PER_POUND / (0.3048 * 0.3048 * 0.3048);
+/// Height of a seat over the bottom and the distance of a body from the side, mm. Our
+/// judgement; no source.
+const SEAT_MM: f64 = 250.0;
+const FROM_SIDE_MM: f64 = 150.0;
+const FOOT: f64 = 304.8;
+
+/// A place where water would come in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Opening {
+    /// The place, mm.
+    pub at: P3,
+    /// In the motor's cut-out, not along the sheer.
+    pub cut_out: bool,
+}
+
+/// Places along both sheers, and the corners of the motor's cut-out.
+pub(super) fn openings(model: &Model) -> Vec<Opening> {
+    let sheer = &model.lines.lines[model.lines.lines.len() - 1].spline;
+    let mut out: Vec<Opening> = (0..=SHEER_PLACES)
+        .map(|i| sheer.at(sheer.end() * i as f64 / SHEER_PLACES as f64))
+        .flat_map(|p| [p, P3::new(p.x, -p.y, p.z)])
+        .map(|at| Opening { at, cut_out: false })
+        .collect();
+    if let Some(t) = &model.woodwork.transom
+        && let Some(c) = t.cut_out.filter(|c| c.depth > 0.0)
+    {
+        out.extend([0.5, -0.5].map(|side| Opening {
+            at: t.across.space(P2::new(side * c.width, c.seat)),
+            cut_out: true,
+        }));
+    }
+    out
+}
+
+/// The lowest opening over the water, and which.
+pub(super) fn first_to_flood(all: &[Opening], f: &Floating) -> Option<(f64, Opening)> {
+    all.iter().map(|o| (f.water.plane.distance(o.at), *o)).min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// What the rules say.
+#[derive(Debug)]
+pub(super) struct Limits {
+    pub list_weight: Option<f64>,
+    pub capacity: Capacity,
+    pub foam_needed: (f64, Vec<Line>),
+}
+
+/// Works the rules out; `carried` is the boat with all but the people.
+pub(super) fn limits(
+    model: &Model,
+    items: &[Item],
+    mesh: &Mesh,
+    hull: Weight,
+    carried: Weight,
+    loads: &[Load],
+    openings: &[P3],
+) -> Limits {
+    let motor = &model.hull.motor;
+    let drive = match motor.fitted {
+        false => Drive::Manual,
+        true if motor.power_hp <= 2.0 => Drive::Small,
+        true => Drive::Outboard(motor.power_hp),
+    };
+    let found = list_weight(mesh, carried, RULE_WATER, seat(model, loads), openings);
+    let (width, height) = transom(model);
+    let capacity = capacity(&Asked {
+        max_displacement: pressed_down(model, mesh, openings) / KG_PER_POUND,
+        boat_weight: hull.mass / KG_PER_POUND,
+        length: model.lines.length_overall() / FOOT,
+        transom_width: width / FOOT,
+        transom_height: height / 25.4,
+        flat_bottom: model.lines.flat_bottom,
+        remote_steering: motor.remote_steering,
+        drive,
+        list_test: found.map(|kg| kg / KG_PER_POUND),
+    });
+    let foam: f64 = model.hull.afloat.foam.iter().map(crate::hull::Foam::volume).sum();
+    let own: f64 = items.iter().map(|i| i.solid).sum::<f64>() - foam;
+    let horsepower = match drive {
+        Drive::Outboard(hp) => Some(hp),
+        _ => None,
+    };
+    let foam = foam_needed(&Flotation {
+        hull: hull.mass,
+        displaced: own * 1e-6,
+        horsepower,
+        persons: capacity.persons_weight,
+        capacity: capacity.weight,
+        motor: horsepower.map_or(0.0, motor_weight),
+        foam: model.hull.afloat.foam.first().map_or(FOAM_KG_M3, |f| f.density_kg_m3),
+    });
+    Limits { list_weight: found, capacity, foam_needed: foam }
+}
+
+/// Water displaced (kg, fresh) when she is pressed down level until it would come in: the
+/// sheer at bow and transom equally far from the water, the water at the lowest opening.
+fn pressed_down(model: &Model, mesh: &Mesh, openings: &[P3]) -> f64 {
+    let sheer = &model.lines.lines[model.lines.lines.len() - 1].spline;
+    let (bow, stern) = (sheer.at(0.0), sheer.at(sheer.end()));
+    let trim = ((stern.z - bow.z) / (stern.x - bow.x)).atan();
+    let up = upward(trim, 0.0);
+    let height = openings.iter().map(|p| p.coords.dot(&up)).fold(f64::INFINITY, f64::min);
+    Water::new(up, height).map_or(0.0, |w| immersed(mesh, &w).volume * RULE_WATER * 1e-9)
+}
+
+/// Where weights are put along one side: at the persons' mean place, at seat height but not
+/// above the gunwale.
+fn seat(model: &Model, loads: &[Load]) -> P3 {
+    let persons: Vec<f64> =
+        loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.x).collect();
+    let (fore, aft) = model.lines.extent(|p| p.x);
+    let x = match persons.len() {
+        0 => 0.5 * (fore + aft),
+        n => persons.iter().sum::<f64>() / n as f64,
+    };
+    let at = |line: usize| {
+        let s = &model.lines.lines[line].spline;
+        s.parameter_at_x(x).map(|t| s.at(t))
+    };
+    let keel = at(0).map_or(0.0, |p| p.z);
+    let Some(sheer) = at(model.lines.lines.len() - 1) else {
+        return P3::new(x, 0.0, keel + SEAT_MM);
+    };
+    let z = (keel + SEAT_MM).min(sheer.z);
+    // The side at that height, between the two lines that hold it.
+    let corners: Vec<P3> = (0..model.lines.lines.len()).filter_map(at).collect();
+    let side = corners
+        .windows(2)
+        .find(|w| w[0].z <= z && z <= w[1].z && w[1].z > w[0].z)
+        .map_or(sheer.y, |w| w[0].y + (z - w[0].z) / (w[1].z - w[0].z) * (w[1].y - w[0].y));
+    P3::new(x, (side - FROM_SIDE_MM).max(0.0), z)
+}
+
+/// Greatest width of the transom and its height at the motor, mm; without a full transom
+/// the broadest beam of the aftermost quarter (33 CFR 183.53).
+fn transom(model: &Model) -> (f64, f64) {
+    let beam = model.lines.beam_overall();
+    let (fore, aft) = model.lines.extent(|p| p.x);
+    let after = |p: &P3| p.x >= aft - 0.25 * (aft - fore);
+    let widest = |points: &[P3]| 2.0 * points.iter().map(|p| p.y).fold(0.0, f64::max);
+    let quarter: Vec<P3> = model
+        .lines
+        .lines
+        .iter()
+        .flat_map(|l| (0..=SHEER_PLACES).map(|i| l.spline.at(l.spline.end() * i as f64 / 40.0)))
+        .filter(after)
+        .collect();
+    let ends: Vec<P3> = model.lines.lines.iter().map(|l| l.spline.at(l.spline.end())).collect();
+    let width = widest(&ends);
+    let width = if width > 0.5 * beam { width } else { widest(&quarter) };
+    let height = model
+        .woodwork
+        .transom
+        .as_ref()
+        .map_or(0.0, |t| t.cut_out.map_or(t.top, |c| c.seat - c.bottom));
+    (width, height)
+}
+
+/// Everything solid of the swamped boat, and her weight: all that is carried, and of the
+/// persons the share that the flotation rule leaves to the boat, at their places.
+pub(super) fn swamped(
+    built: &Built,
+    shell: &Shell,
+    items: &[Item],
+    loads: &[Load],
+    persons_capacity: f64,
+    density: f64,
+) -> (Mesh, Weight) {
+    let mut mesh = solids(built, &shell.outside, &shell.moulded);
+    let (mass, centre) = crate::float::mass::total(items);
+    let motor = &built.hull.motor;
+    let level_rule = motor.fitted && motor.power_hp > 2.0;
+    let share = |aboard: f64| {
+        let pounds = persons_capacity.min(aboard / KG_PER_POUND);
+        let counted = if level_rule {
+            0.5 * pounds.min(550.0) + 0.125 * (pounds - 550.0).max(0.0)
+        } else {
+            2.0 / 15.0 * pounds
+        };
+        if aboard > 0.0 { counted * KG_PER_POUND / aboard } else { 0.0 }
+    };
+    let persons: f64 = loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.mass_kg).sum();
+    let share = share(persons);
+    let (mut all, mut moment) = (mass, mass * centre.coords);
+    for l in loads {
+        // What it displaces under water, as a share of its weight in water: persons hang on
+        // to her; a motor 15 %, a battery 45 % (table 183.75); fuel is lighter than water
+        // (0.74, from memory); gear is as heavy.
+        let (counted, displaced) = match l.kind {
+            LoadKind::Person => (share, 0.0),
+            LoadKind::Motor => (1.0, 0.15),
+            LoadKind::Battery => (1.0, 0.45),
+            LoadKind::Fuel => (1.0, 1.0 / 0.74),
+            LoadKind::Gear => (1.0, 1.0),
+        };
+        let at = V3::new(l.x, l.y, l.z);
+        all += counted * l.mass_kg;
+        moment += counted * l.mass_kg * at;
+        let volume = displaced * l.mass_kg / density * 1e9;
+        if volume > 0.0 {
+            let half = 0.5 * volume.cbrt() * V3::new(1.0, 1.0, 1.0);
+            block(&mut mesh, P3::from(at - half), P3::from(at + half));
+        }
+    }
+    (mesh, Weight { mass: all, centre: P3::from(moment / all.max(1e-9)) })
+}

@@ -1,0 +1,351 @@
+//! The boat afloat: what she weighs, how she floats in every load case, her righting arm and
+//! the table over drafts, what the public rule lets her carry, how fast, and her waterline.
+
+mod limits;
+mod shell;
+mod speed;
+mod waterline;
+
+use super::Model;
+use crate::float::capacity::{Capacity, KG_PER_POUND, Line, motor_row};
+use crate::float::curves::{Draft, table};
+use crate::float::equilibrium::{Floating, Weight, float};
+use crate::float::mass::{Built, Item, items, total};
+use crate::float::power::{Driven, SpeedPower};
+use crate::float::righting::{RightingCurve, righting};
+use crate::frames::{Skin, SkinPanel};
+use crate::geom::mesh::Mesh;
+use crate::geom::{P2, P3, V3};
+use crate::hull::{Hull, Load, LoadKind};
+
+pub use limits::Opening;
+pub use waterline::{AtStation, ByEye, Marked, line_on_skin};
+
+/// A person as the public rule counts one: 141 lb. Source: 33 CFR 183.41.
+pub const PERSON_KG: f64 = 141.0 * KG_PER_POUND;
+/// Height (mm) of a seated person's centre above the bottom: a thwart of 250 and about 250
+/// above it. Common practice, no source.
+const SEATED_MM: f64 = 500.0;
+/// What is carried, kg. Common practice, no source.
+const GEAR_KG: f64 = 15.0;
+/// A motor's centre abaft the transom and above its clamps, mm. Common practice, no source.
+const MOTOR_AT_MM: [f64; 2] = [120.0, 100.0];
+/// Share of the sheer's half-breadth at which those on one side sit. Common practice, no
+/// source.
+const ONE_SIDE: f64 = 0.6;
+/// Someone's step aft, mm.
+pub const STEP_MM: f64 = 300.0;
+/// Heels of the righting curve, degrees apart and at most.
+const HEEL_STEP: f64 = 5.0;
+const MOST_HEEL: f64 = 90.0;
+/// Drafts in the table.
+const DRAFTS: usize = 16;
+
+/// Names of the load cases.
+pub const EMPTY: &str = "empty";
+/// One person with all that is carried.
+pub const ALONE: &str = "builder alone";
+/// Everyone.
+pub const FULL: &str = "full crew";
+/// Moored with all but the people.
+pub const NOBODY: &str = "motor aboard and nobody";
+/// Everyone to starboard.
+pub const ONE_SIDED: &str = "everyone on one side";
+/// Full of water.
+pub const SWAMPED: &str = "swamped";
+
+/// How she floats with some of the loads aboard.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Case {
+    /// "builder alone" …
+    pub name: &'static str,
+    /// Hull and loads together.
+    pub weight: Weight,
+    /// How she floats; `None` if she does not.
+    pub floating: Option<Floating>,
+    /// Least freeboard and the first place to flood, mm.
+    pub freeboard: Option<(f64, Opening)>,
+    /// Metacentric heights across and along, mm.
+    pub gm: Option<[f64; 2]>,
+}
+
+/// What someone's step aft does.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// The load that moves.
+    pub load: String,
+    /// How far aft, mm.
+    pub by: f64,
+    /// Change of trim, radians, by the stern positive.
+    pub trim: f64,
+    /// How much deeper the stern floats and how much higher the bow, mm.
+    pub ends: [f64; 2],
+}
+
+/// The boat afloat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Afloat {
+    /// What the hull weighs, item by item.
+    pub items: Vec<Item>,
+    /// Hull alone.
+    pub hull: Weight,
+    /// What is aboard.
+    pub loads: Vec<Load>,
+    /// Load cases, the swamped one last.
+    pub cases: Vec<Case>,
+    /// What moves the trim, with the full crew.
+    pub steps: Vec<Step>,
+    /// Over drafts at even keel.
+    pub curves: Vec<Draft>,
+    /// With everyone aboard and trim free.
+    pub righting: RightingCurve,
+    /// Water, kg/m³.
+    pub density: f64,
+    /// Estimated error of displacement and waterplane by the mesh, as a share.
+    pub mesh_error: f64,
+    /// Where water comes in.
+    pub openings: Vec<Opening>,
+    /// Weight along one side that brings water aboard, kg.
+    pub list_weight: Option<f64>,
+    /// The safe-loading rule.
+    pub capacity: Capacity,
+    /// Foam that the flotation rule asks for, litres, and its working.
+    pub foam_needed: (f64, Vec<Line>),
+    /// What the speeds were worked from.
+    pub driven: Option<Driven>,
+    /// Speed and power.
+    pub speed: Option<SpeedPower>,
+    /// The waterline that is marked on panels and frames.
+    pub marked: Option<Marked>,
+}
+
+impl Afloat {
+    /// A case by its name.
+    pub fn case(&self, name: &str) -> Option<&Case> {
+        self.cases.iter().find(|c| c.name == name)
+    }
+
+    /// The case with everyone aboard.
+    pub fn full(&self) -> Option<&Case> {
+        self.case(FULL)
+    }
+
+    /// Foam built in, litres.
+    pub fn foam(&self, hull: &Hull) -> f64 {
+        hull.afloat.foam.iter().map(|f| f.volume() * 1e-6).sum()
+    }
+}
+
+/// What is aboard: what the document says, or the usual loads.
+pub fn loads_of(model: &Model) -> Vec<Load> {
+    let given = &model.hull.afloat.loads;
+    if given.is_empty() { usual_loads(model) } else { given.clone() }
+}
+
+/// What is aboard unless the document says: someone at the tiller, someone forward, motor
+/// and fuel of the safe-loading table's weights, gear.
+fn usual_loads(model: &Model) -> Vec<Load> {
+    let (fore, aft) = model.lines.extent(|p| p.x);
+    let length = aft - fore;
+    let keel = &model.lines.lines[0].spline;
+    let bottom = |x: f64| keel.parameter_at_x(x).map_or(0.0, |t| keel.at(t).z);
+    let load = |name: &str, kind, mass_kg: f64, share: f64, up: f64| {
+        let x = (fore + share * length).round();
+        let mass_kg = (10.0 * mass_kg).round() / 10.0;
+        Load { name: name.into(), kind, mass_kg, x, y: 0.0, z: (bottom(x) + up).round() }
+    };
+    let mut out = vec![
+        load("builder", LoadKind::Person, PERSON_KG, 0.68, SEATED_MM),
+        load("passenger", LoadKind::Person, PERSON_KG, 0.42, SEATED_MM),
+        load("gear", LoadKind::Gear, GEAR_KG, 0.3, 150.0),
+    ];
+    let motor = &model.hull.motor;
+    if motor.fitted {
+        let row = motor_row(motor.power_hp);
+        let mass = (row.running + row.controls) * KG_PER_POUND;
+        let mut hung = load("motor", LoadKind::Motor, mass, 1.0, 400.0);
+        if let Some(t) = &model.woodwork.transom {
+            let seat = t.cut_out.map_or(t.top, |c| c.seat);
+            let at = t.across.space(P2::new(0.0, seat));
+            hung.x = (at.x + MOTOR_AT_MM[0]).round();
+            hung.z = (at.z + MOTOR_AT_MM[1]).round();
+        }
+        out.push(hung);
+        for (name, kind, pounds, share) in [
+            ("fuel", LoadKind::Fuel, row.fuel, 0.85),
+            ("battery", LoadKind::Battery, row.battery, 0.8),
+        ] {
+            if pounds > 0.0 {
+                out.push(load(name, kind, pounds * KG_PER_POUND, share, 150.0));
+            }
+        }
+    }
+    out
+}
+
+/// Hull and loads together.
+fn together<'a>(hull: Weight, loads: impl IntoIterator<Item = &'a Load>) -> Weight {
+    let (mut mass, mut moment) = (hull.mass, hull.mass * hull.centre.coords);
+    for l in loads {
+        mass += l.mass_kg;
+        moment += l.mass_kg * V3::new(l.x, l.y, l.z);
+    }
+    Weight { mass, centre: P3::from(moment / mass.max(1e-9)) }
+}
+
+/// Everything afloat of a model; `None` for a hull that holds no room.
+pub(super) fn afloat(model: &Model) -> Option<Afloat> {
+    let density = model.hull.afloat.density();
+    let skin = skin(model);
+    let built = built(model, &skin);
+    let items = items(&built);
+    let (mass, centre) = total(&items);
+    let hull = Weight { mass, centre };
+    let loads = loads_of(model);
+    let shell = shell::shell(model)?;
+    let mesh = &shell.outside;
+    let openings = limits::openings(model);
+    let places: Vec<P3> = openings.iter().map(|o| o.at).collect();
+    let case = |name: &'static str, mesh: &Mesh, weight: Weight| {
+        let floating = float(mesh, weight, density, (0.0, 0.0));
+        Case {
+            name,
+            weight,
+            floating,
+            freeboard: floating.and_then(|f| limits::first_to_flood(&openings, &f)),
+            gm: floating.map(|f| metacentric(&f, weight)),
+        }
+    };
+    let first = loads.iter().position(|l| l.kind == LoadKind::Person);
+    let with = |wanted: &dyn Fn(usize, &Load) -> bool| {
+        let aboard = loads.iter().enumerate().filter(|(i, l)| wanted(*i, l));
+        together(hull, aboard.map(|(_, l)| l))
+    };
+    let full = together(hull, &loads);
+    let mut cases = vec![
+        case(EMPTY, mesh, hull),
+        case(ALONE, mesh, with(&|i, l| l.kind != LoadKind::Person || Some(i) == first)),
+        case(FULL, mesh, full),
+        case(NOBODY, mesh, with(&|_, l| l.kind != LoadKind::Person)),
+        case(ONE_SIDED, mesh, together(hull, &on_one_side(model, &loads))),
+    ];
+    let heels: Vec<f64> = (0..=(MOST_HEEL / HEEL_STEP) as usize)
+        .map(|i| (HEEL_STEP * i as f64).to_radians())
+        .collect();
+    let carried = with(&|_, l| l.kind != LoadKind::Person);
+    let limits = limits::limits(model, &items, mesh, hull, carried, &loads, &places);
+    let (solids, weight) =
+        limits::swamped(&built, &shell, &items, &loads, limits.capacity.persons_weight, density);
+    cases.push(case(SWAMPED, &solids, weight));
+    let marked_case = cases.iter().find(|c| c.name == model.hull.afloat.waterline.with.word());
+    let marked = marked_case.and_then(|c| waterline::marked(model, mesh, c.weight, density));
+    let floating = cases.iter().find(|c| c.name == FULL).and_then(|c| c.floating);
+    let driven = floating.and_then(|f| speed::driven(model, &f, full, density));
+    Some(Afloat {
+        steps: steps(mesh, hull, &loads, density, model),
+        curves: curves(mesh, density),
+        righting: righting(mesh, full, density, &places, &heels),
+        mesh_error: shell.error,
+        list_weight: limits.list_weight,
+        capacity: limits.capacity,
+        foam_needed: limits.foam_needed,
+        speed: driven.map(|d| d.table()),
+        items,
+        hull,
+        loads,
+        cases,
+        density,
+        openings,
+        driven,
+        marked,
+    })
+}
+
+fn skin(model: &Model) -> Skin<'_> {
+    Skin {
+        lines: &model.lines,
+        panels: model
+            .panels
+            .iter()
+            .map(|p| SkinPanel { name: &p.name, surface: &p.surface, thickness: p.thickness })
+            .collect(),
+    }
+}
+
+fn built<'a>(model: &'a Model, skin: &'a Skin<'a>) -> Built<'a> {
+    let work = &model.woodwork;
+    Built {
+        hull: &model.hull,
+        materials: &model.materials,
+        skin,
+        sheets: model.panels.iter().map(|p| p.sheet.as_str()).collect(),
+        members: &model.members,
+        frames: &work.frames,
+        transoms: [("transom", &work.transom), ("bow transom", &work.bow_transom)]
+            .into_iter()
+            .filter_map(|(n, t)| Some((n, t.as_ref()?)))
+            .collect(),
+        stems: [("stem", &work.stem), ("sternpost", &work.sternpost)]
+            .into_iter()
+            .filter_map(|(n, s)| Some((n, s.as_ref()?)))
+            .collect(),
+    }
+}
+
+/// Persons moved out to starboard as far as they would sit.
+fn on_one_side(model: &Model, loads: &[Load]) -> Vec<Load> {
+    let sheer = &model.lines.lines[model.lines.lines.len() - 1].spline;
+    loads
+        .iter()
+        .map(|l| {
+            let out = sheer.parameter_at_x(l.x).map_or(0.0, |t| ONE_SIDE * sheer.at(t).y);
+            let y = if l.kind == LoadKind::Person { out } else { l.y };
+            Load { y, ..l.clone() }
+        })
+        .collect()
+}
+
+/// GM across and along, mm.
+fn metacentric(f: &Floating, weight: Weight) -> [f64; 2] {
+    let above = (weight.centre - f.immersed.centroid).dot(&f.water.plane.normal);
+    [0, 1].map(|i| f.immersed.inertia[i] / f.immersed.volume - above)
+}
+
+/// Each load moved a step aft by itself, all aboard.
+fn steps(mesh: &Mesh, hull: Weight, loads: &[Load], density: f64, model: &Model) -> Vec<Step> {
+    let Some(before) = float(mesh, together(hull, loads), density, (0.0, 0.0)) else {
+        return Vec::new();
+    };
+    let (fore, aft) = model.lines.extent(|p| p.x);
+    let ends = [P3::new(aft, 0.0, 0.0), P3::new(fore, 0.0, 0.0)];
+    let movable = |l: &&Load| l.kind != LoadKind::Motor && l.mass_kg > 0.0;
+    loads
+        .iter()
+        .enumerate()
+        .filter(|(_, l)| movable(l))
+        .filter_map(|(i, l)| {
+            let mut moved = loads.to_vec();
+            moved[i].x += STEP_MM;
+            let start = (before.trim, before.heel);
+            let after = float(mesh, together(hull, &moved), density, start)?;
+            let rise = ends.map(|p| after.water.plane.distance(p) - before.water.plane.distance(p));
+            Some(Step {
+                load: l.name.clone(),
+                by: STEP_MM,
+                trim: after.trim - before.trim,
+                ends: [-rise[0], rise[1]],
+            })
+        })
+        .collect()
+}
+
+/// Even drafts from a little water to three quarters of her depth.
+fn curves(mesh: &Mesh, density: f64) -> Vec<Draft> {
+    let (low, high) = mesh
+        .vertices
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v.z), h.max(v.z)));
+    let step = 0.75 * (high - low) / DRAFTS as f64;
+    let drafts: Vec<f64> = (1..=DRAFTS).map(|i| step * i as f64).collect();
+    table(mesh, &drafts, density)
+}

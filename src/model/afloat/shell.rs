@@ -1,0 +1,84 @@
+//! The meshes that she floats on: as few rulings as keep her figures true.
+
+use super::super::Model;
+use crate::float::volume::{Water, immersed};
+use crate::geom::mesh::Mesh;
+use crate::panel::Surface;
+use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
+
+/// Every so manieth ruling is taken at first, then twice as many.
+const COARSEST: usize = 16;
+/// The estimated error (a share) at which the mesh is fine enough; the issue of these
+/// figures is a tenth of a percent.
+const FINE_ENOUGH: f64 = 4e-4;
+/// Height of the water, as a share of her depth, at which meshes are compared.
+const COMPARED_AT: f64 = 0.3;
+
+/// The outside of the planking and its inside.
+#[derive(Debug)]
+pub(super) struct Shell {
+    /// What displaces water.
+    pub outside: Mesh,
+    /// The moulded surface.
+    pub moulded: Mesh,
+    /// Estimated error of displacement, waterplane and wetted area, a share.
+    pub error: f64,
+}
+
+/// Every `every`-th ruling, the ends included.
+fn thinned(surface: &Surface, every: usize) -> Surface {
+    let last = surface.rulings.len() - 1;
+    let kept = |i: &usize| i.is_multiple_of(every) || *i == last;
+    Surface { rulings: (0..=last).filter(kept).map(|i| surface.rulings[i]).collect() }
+}
+
+fn mesh(model: &Model, every: usize, outside: bool) -> Mesh {
+    let thin: Vec<Surface> = model.panels.iter().map(|p| thinned(&p.surface, every)).collect();
+    let lines: Vec<_> = model.lines.lines.iter().map(|l| &l.spline).collect();
+    let surfaces: Vec<_> = thin.iter().collect();
+    let offsets: Vec<f64> =
+        model.panels.iter().map(|p| if outside { p.thickness } else { 0.0 }).collect();
+    closed_mesh(HullSurfaces {
+        lines: &lines,
+        surfaces: &surfaces,
+        offsets: &offsets,
+        flat_bottom: model.lines.flat_bottom,
+        bow: model.lines.bow_transom,
+        stern: model.lines.transom,
+    })
+}
+
+/// Volume, waterplane and wetted area under one level.
+fn figures(mesh: &Mesh, level: f64) -> [f64; 4] {
+    let found = immersed(mesh, &Water::level(level));
+    [mesh.volume(), found.volume, found.waterplane, found.wetted]
+}
+
+/// The coarsest mesh of the outside that is fine enough, and the inside over the same
+/// rulings; `None` for a hull that holds no room.
+///
+/// Between two meshes the error falls with the square of the rulings' spacing, so the
+/// finer one is off by a third of their difference.
+pub(super) fn shell(model: &Model) -> Option<Shell> {
+    let (low, high) = model.lines.extent(|p| p.z);
+    let level = low + COMPARED_AT * (high - low);
+    let mut every = COARSEST;
+    let mut coarse = figures(&mesh(model, 2 * every, true), level);
+    loop {
+        let outside = mesh(model, every, true);
+        let fine = figures(&outside, level);
+        if !(fine[0] > 0.0) {
+            return None;
+        }
+        let error = fine
+            .iter()
+            .zip(&coarse)
+            .map(|(f, c)| if *f > 0.0 { (f - c).abs() / f / 3.0 } else { 0.0 })
+            .fold(0.0, f64::max);
+        if error <= FINE_ENOUGH || every == 1 {
+            return Some(Shell { outside, moulded: mesh(model, every, false), error });
+        }
+        every /= 2;
+        coarse = fine;
+    }
+}

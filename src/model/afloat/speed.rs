@@ -1,0 +1,97 @@
+//! What the speeds are worked from: the after body as a prism, weights and thrust.
+
+use super::super::Model;
+use crate::float::equilibrium::{Floating, Weight};
+use crate::float::power::{AfterBody, Driven, HORSEPOWER};
+use crate::float::savitsky::{GRAVITY, Prism};
+use crate::geom::P3;
+use crate::panel::section;
+
+/// Kinematic viscosity of fresh and of salt water at 15 °C, m²/s. Source: ITTC 7.5-02-01-03
+/// (from memory).
+const VISCOSITY: [f64; 2] = [1.139e-6, 1.188e-6];
+/// The propeller's axis below the anti-ventilation plate, mm. Common practice, no source.
+const AXIS_BELOW_PLATE_MM: f64 = 150.0;
+/// Places from amidships to the transom over which the prism is meant.
+const PLACES: usize = 10;
+
+/// Half-breadth of the chine (outside), deadrise (radians) and slope of the keel (radians,
+/// rising aft positive) at `x`.
+fn bottom(model: &Model, x: f64) -> Option<(f64, f64, f64)> {
+    let at = |line: usize| {
+        let s = &model.lines.lines[line].spline;
+        let t = s.parameter_at_x(x)?;
+        Some((s.at(t), s.jet(t).d1))
+    };
+    let ((keel, along), (chine, _)) = (at(0)?, at(1)?);
+    let thick = model.panels.get(1).map_or(0.0, |p| p.thickness);
+    let rise = if model.lines.flat_bottom { 0.0 } else { chine.z - keel.z };
+    Some((chine.y + thick, rise.atan2(chine.y.max(1.0)), along.z.atan2(along.x)))
+}
+
+/// The boat and what drives her, as she floats under `weight`; `None` without a motor or
+/// without a bottom from amidships aft.
+pub(super) fn driven(
+    model: &Model,
+    floating: &Floating,
+    weight: Weight,
+    density: f64,
+) -> Option<Driven> {
+    let motor = &model.hull.motor;
+    if !motor.fitted || model.lines.lines.len() < 3 {
+        return None;
+    }
+    let wet: Vec<P3> = model
+        .panels
+        .iter()
+        .flat_map(|p| section(&p.surface, floating.water.plane, p.thickness))
+        .collect();
+    let (fore, aft) =
+        wet.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.x), h.max(p.x)));
+    let keel = &model.lines.lines[0].spline;
+    // Where the water runs off: the end of the keel, or of what is wet of it.
+    let stern = keel.at(keel.end());
+    let aft = aft.max(stern.x);
+    if !(aft > fore) {
+        return None;
+    }
+    let reach = |x: f64| x.min(stern.x - 1.0);
+    let middle = reach(0.5 * (fore + aft));
+    let end = reach(stern.x);
+    let run: Vec<(f64, f64, f64)> = (0..=PLACES)
+        .filter_map(|i| bottom(model, middle + (end - middle) * i as f64 / PLACES as f64))
+        .collect();
+    let (first, last) = (run.first()?, run.last()?);
+    let mean =
+        |of: &dyn Fn(&(f64, f64, f64)) -> f64| run.iter().map(of).sum::<f64>() / run.len() as f64;
+    let thick = model.panels.first().map_or(0.0, |p| p.thickness);
+    // Along and square to the keel's run aft, from where it ends.
+    let slope = mean(&|r| r.2);
+    let g = weight.centre - stern;
+    let lcg = -(g.x * slope.cos() + g.z * slope.sin());
+    let vcg = -g.x * slope.sin() + g.z * slope.cos() + thick;
+    if !(lcg > 0.0) {
+        return None;
+    }
+    let axis = motor.plate_above_mm - AXIS_BELOW_PLATE_MM;
+    Some(Driven {
+        prism: Prism {
+            weight: weight.mass * GRAVITY,
+            beam: 2.0 * mean(&|r| r.0) / 1000.0,
+            deadrise: mean(&|r| r.1).to_degrees().max(0.0),
+            lcg: lcg / 1000.0,
+            vcg: vcg / 1000.0,
+            thrust_arm: (vcg - axis) / 1000.0,
+            thrust_angle: 0.0,
+            density,
+            viscosity: VISCOSITY[usize::from(model.hull.afloat.salt)],
+        },
+        after: AfterBody {
+            beam_share: last.0 / first.0.max(1.0),
+            deadrise_turn: (last.1 - first.1).to_degrees(),
+            keel_turn: (last.2 - first.2).to_degrees(),
+        },
+        waterline: (aft - fore) / 1000.0,
+        motor: motor.power_hp * HORSEPOWER / 1000.0,
+    })
+}
