@@ -50,7 +50,7 @@ mod tests {
     use super::*;
     use crate::float::swamped::block;
 
-    /// A box 4 by 1.2 m, 0.5 m deep, of 200 kg at half its depth: weights w at the rail's
+    /// A box 4 by 1.2 m, 0.5 m deep, of 1300 kg at half its depth: weights w at the rail's
     /// edge, at the height of the centre of gravity. By hand for a wall-sided box: with mean
     /// draft T = m/(ρ L B), the heel t = tan φ solves m (GM + BM t²/2) t = w y, and the
     /// gunwale is at the water where T + t B/2 = D.
@@ -59,7 +59,7 @@ mod tests {
         let (l, b, d) = (4000.0, 1200.0, 500.0);
         let mut mesh = Mesh::default();
         block(&mut mesh, P3::new(0.0, -0.5 * b, 0.0), P3::new(l, 0.5 * b, d));
-        let boat = Weight { mass: 200.0, centre: P3::new(2000.0, 0.0, 250.0) };
+        let boat = Weight { mass: 1300.0, centre: P3::new(2000.0, 0.0, 250.0) };
         let seat = P3::new(2000.0, 400.0, 250.0);
         let corners = [0.0, l]
             .into_iter()
@@ -67,20 +67,20 @@ mod tests {
             .collect::<Vec<_>>();
         let found = list_weight(&mesh, boat, 1000.0, seat, &corners).expect("she floats");
         let lever = |w: f64| {
-            let m = 200.0 + w;
+            let m = 1300.0 + w;
             let draft = m / (1000.0 * l * b) * 1e9;
             let t = (d - draft) / (0.5 * b);
             let bm = b * b / (12.0 * draft);
             let gm = 0.5 * draft + bm - 250.0;
             m * (gm + 0.5 * bm * t * t) * t - w * 400.0
         };
-        let (mut low, mut high) = (1.0, 2000.0);
+        let (mut low, mut high) = (1.0, 1000.0);
         for _ in 0..60 {
             let middle = 0.5 * (low + high);
             if lever(middle) > 0.0 { low = middle } else { high = middle }
         }
         // The far bilge must stay under water for the formula to hold.
-        let draft = (200.0 + low) / (1000.0 * l * b) * 1e9;
+        let draft = (1300.0 + low) / (1000.0 * l * b) * 1e9;
         assert!(2.0 * draft > d, "wall-sided at {draft}");
         assert!((found - low).abs() < 0.2, "{found} {low}");
     }
