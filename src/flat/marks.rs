@@ -25,19 +25,52 @@ pub fn level(flat: &FlatPanel, z: f64) -> Vec<P2> {
     crossings(flat, |p| p.z - z, V2::x())
 }
 
-/// A plane's cut through the outside of the planking drawn on the flat panel, from bow to
-/// stern; empty if the panel does not reach it. `surface` is what was laid flat, its
-/// rulings in the same order, `thickness` that of the sheet (mm).
-pub fn on_outside(flat: &FlatPanel, surface: &Surface, plane: Plane, thickness: f64) -> Vec<P2> {
-    let above: Vec<[f64; 2]> = surface
-        .rulings
-        .iter()
-        .map(|r| {
-            [(r.lower, r.normal_lower), (r.upper, r.normal_upper)]
-                .map(|(p, n)| plane.distance(p + thickness * n))
-        })
-        .collect();
-    crossed(flat, |k| above[k.min(above.len() - 1)], V2::x())
+/// A plane's cut through the outside of the planking drawn on the flat panel: every stretch
+/// of it from bow to stern; none if the panel does not reach it. `surface` is what was laid
+/// flat, its rulings in the same order, `thickness` that of the sheet (mm).
+pub fn on_outside(
+    flat: &FlatPanel,
+    surface: &Surface,
+    plane: Plane,
+    thickness: f64,
+) -> Vec<Vec<P2>> {
+    let above = |k: usize| {
+        let r = &surface.rulings[k];
+        [(r.lower, r.normal_lower), (r.upper, r.normal_upper)]
+            .map(|(p, n)| plane.distance(p + thickness * n))
+    };
+    let n = flat.rulings.len().min(surface.rulings.len());
+    let mut runs: Vec<Vec<P2>> = Vec::new();
+    let mut run: Vec<P2> = Vec::new();
+    let crosses = |a: f64, b: f64| (a > 0.0) != (b > 0.0);
+    let between = |a: f64, p: P2, b: f64, q: P2| p + a / (a - b) * (q - p);
+    for k in 0..n {
+        let (r, [low, high]) = (&flat.rulings[k], above(k));
+        if crosses(low, high) {
+            run.push(between(low, r.flat_lower, high, r.flat_upper));
+        }
+        let Some(next) = flat.rulings.get(k + 1).filter(|_| k + 1 < n) else {
+            break;
+        };
+        // Through an edge of the strip the line comes onto the panel or leaves it.
+        let [next_low, next_high] = above(k + 1);
+        for (a, p, b, q) in [
+            (low, r.flat_lower, next_low, next.flat_lower),
+            (high, r.flat_upper, next_high, next.flat_upper),
+        ] {
+            if crosses(a, b) {
+                run.push(between(a, p, b, q));
+            }
+        }
+        if !crosses(next_low, next_high) && !run.is_empty() {
+            runs.push(std::mem::take(&mut run));
+        }
+    }
+    runs.push(run);
+    runs.into_iter()
+        .map(|r| crate::geom::polyline::without_repeats(r, 1e-6))
+        .filter(|r| r.len() > 1)
+        .collect()
 }
 
 /// Where `side` changes sign on rulings and edges, in order along `way`.

@@ -112,6 +112,9 @@ pub fn motor_row(hp: f64) -> MotorRow {
     *MOTORS.iter().find(|r| hp <= r.up_to).unwrap_or(&MOTORS[MOTORS.len() - 1])
 }
 
+/// Up to this horsepower a motor is a small one. § 183.37.
+pub const SMALL_HP: f64 = 2.0;
+
 /// Motor, controls, battery and tank of an outboard of `hp`, lb.
 pub fn motor_weight(hp: f64) -> f64 {
     let r = motor_row(hp);
@@ -183,7 +186,7 @@ pub fn capacity(a: &Asked) -> Capacity {
     let mut persons_weight = match a.drive {
         Drive::Outboard(hp) => {
             let motor = line(
-                format!("motor, controls, battery and tank of {hp} hp"),
+                format!("marked for the motor fitted: {hp} hp with controls, battery and tank"),
                 motor_weight(hp),
                 "lb",
                 "33 CFR table 183.75",
@@ -234,7 +237,16 @@ pub fn capacity(a: &Asked) -> Capacity {
                 "33 CFR 183.53",
             );
             let hp = horsepower(factor, a.flat_bottom, a.remote_steering, a.transom_height);
-            let kind = if a.flat_bottom { ", flat bottom and hard chines" } else { "" };
+            let kind = match (a.flat_bottom, factor.round() <= 35.0) {
+                (true, true) => ", flat bottom and hard chines: the rule has no step lower",
+                (true, false) => ", flat bottom and hard chines",
+                _ => "",
+            };
+            // The weight rule of a small motor holds for a boat marked for no more.
+            let (hp, kind) = match a.drive {
+                Drive::Small => (hp.min(SMALL_HP), ", marked for a motor of 2 hp or less"),
+                _ => (hp, kind),
+            };
             Some(line(
                 format!("power for a factor of {factor:.1}{kind}"),
                 hp,

@@ -34,10 +34,12 @@ pub struct Floating {
     pub immersed: Immersed,
 }
 
-/// Newton's steps; eight suffice for any boat that floats, more means that she does not.
+/// Newton's steps; a boat that floats upright takes five or so.
 const MOST_STEPS: usize = 60;
 /// Greatest change of an angle in one step, radians.
 const MOST_TURN: f64 = 0.15;
+/// The bound is not halved below this, radians.
+const LEAST_TURN: f64 = 1e-3;
 /// A volume is met to this share, and a centre to this many mm.
 const VOLUME_SHARE: f64 = 1e-9;
 const PLUMB_MM: f64 = 1e-5;
@@ -122,6 +124,8 @@ fn settle(
     let (volume, whole) = (volume_of(weight.mass, density), mesh.volume());
     // A plane turned about the centre of flotation displaces nearly the same.
     let mut pivot: Option<P3> = None;
+    // Each angle's longest step, halved whenever it is thrown back.
+    let (mut bound, mut before) = ([MOST_TURN; 2], [0.0f64; 2]);
     for _ in 0..MOST_STEPS {
         let up = upward(trim, heel);
         let begin = pivot.map(|p| p.coords.dot(&up));
@@ -139,14 +143,17 @@ fn settle(
         let gm_long = found.inertia[1] / found.volume - above;
         let gm_trans = found.inertia[0] / found.volume - above;
         // Turning the water by dθ moves B aft by BM dθ in it and G by its height.
-        let step = |lever: f64, gm: f64| {
-            let gm = if gm.abs() < 1.0 { 1.0f64.copysign(gm) } else { gm };
-            // An upright that would not hold is left to the side it leans to.
-            (lever / gm.abs()).clamp(-MOST_TURN, MOST_TURN)
-        };
-        trim -= step(aft, gm_long);
+        for (i, lever) in [aft, abeam].into_iter().enumerate() {
+            if lever * before[i] < 0.0 {
+                bound[i] = (0.5 * bound[i]).max(LEAST_TURN);
+            }
+            before[i] = lever;
+        }
+        // An upright that would not hold is left to the side it leans to.
+        let step = |lever: f64, gm: f64, most: f64| (lever / gm.abs().max(1.0)).clamp(-most, most);
+        trim -= step(aft, gm_long, bound[0]);
         if free_heel {
-            heel -= step(abeam, gm_trans);
+            heel -= step(abeam, gm_trans, bound[1]);
         }
         if trim.abs() > 1.3 || heel.abs() > 3.2 {
             return None;

@@ -280,10 +280,13 @@ fn frames(of: &Built, out: &mut Vec<Item>) {
         }
         let (mass, centre) = total(&parts);
         let solid: f64 = parts.iter().map(|p| p.solid).sum();
+        if !(solid > 0.0) {
+            continue;
+        }
         out.push(item(
             &format!("frame {}", f.station),
             mass,
-            mass / solid.max(1.0) * 1e9,
+            mass / solid * 1e9,
             centre,
             format!("boards {:.0} mm of {density:.0} kg/m³ and gussets", framing.sided_mm),
         ));

@@ -8,7 +8,7 @@
 //! check values, file 05, section 2, from memory there); planing by [`super::savitsky`].
 
 use super::capacity::KG_PER_POUND;
-use super::savitsky::{GRAVITY, OutOfRange, Prism};
+use super::savitsky::{GRAVITY, Prism};
 
 /// Metres a second in a knot.
 pub const KNOT: f64 = 1852.0 / 3600.0;
@@ -23,10 +23,13 @@ pub const EFFICIENCY: f64 = 0.5;
 /// Crouch's constant for an average runabout, knots.
 pub const CROUCH: f64 = 150.0;
 /// A prism's keel is wetted no further than the boat is long; this much more is its wave.
+/// Our judgement; no source.
 const WETTED_OVER: f64 = 1.05;
 /// Speeds in the table, knots: step and most.
 const STEP_KN: f64 = 1.0;
 const MOST_KN: f64 = 40.0;
+/// Rows that the table has at least, told or not.
+const SHORTEST: usize = 6;
 /// The table runs on past the motor's power by this share, so that the motor's own place
 /// in it is seen.
 const PAST_MOTOR: f64 = 1.3;
@@ -133,7 +136,8 @@ pub struct SpeedPower {
     pub rows: Vec<Row>,
     /// Knots of a wave as long as her waterline.
     pub hull_speed: f64,
-    /// Knots with the motor's whole power; `None` where no method reaches it.
+    /// Knots with the motor's whole power, once she is over the hump; `None` where no method
+    /// tells.
     pub with_motor: Option<f64>,
     /// The hump: speed (kn) and resistance (N) of the hill that she climbs to plane; `None`
     /// where the method's range holds none.
@@ -141,9 +145,9 @@ pub struct SpeedPower {
     /// Speeds (kn) between the last that the displacement rule tells and the first that the
     /// planing method does: the hump lies there, where no method fits.
     pub gap: Option<(f64, f64)>,
-    /// Crouch's rule with the motor's whole power, knots; it means something for a boat
-    /// that planes.
-    pub crouch: f64,
+    /// Crouch's rule with the motor's whole power, knots; `None` for a boat that does not
+    /// plane.
+    pub crouch: Option<f64>,
     /// Why she is no prism, if so.
     pub no_prism: Option<String>,
 }
@@ -169,7 +173,7 @@ pub fn crouch(power: f64, mass: f64) -> f64 {
 /// √(C_L / 2); `None` outside 0.15 to 0.30 and 0 to 20°.
 ///
 /// Read off the chart of Savitsky 1964, figure 17 (after Day and Haag 1952), from memory
-/// and to half a degree: a warning, no boundary.
+/// and to a degree: a warning, no boundary.
 pub fn porpoising_trim(root: f64, deadrise: f64) -> Option<f64> {
     const ROOTS: [f64; 4] = [0.15, 0.20, 0.25, 0.30];
     const TRIMS: [(f64, [f64; 4]); 3] =
@@ -189,6 +193,17 @@ pub fn porpoising_trim(root: f64, deadrise: f64) -> Option<f64> {
 impl Driven {
     fn mass(&self) -> f64 {
         self.prism.weight / GRAVITY
+    }
+
+    /// Why the planing method says nothing of her; `None` if it may.
+    fn no_prism(&self) -> Option<String> {
+        if self.motor <= 0.0 {
+            return Some("she has no motor".into());
+        }
+        if self.prism.lcg <= 0.0 {
+            return Some("her weight hangs abaft her bottom".into());
+        }
+        self.after.no_prism()
     }
 
     /// One speed, kn.
@@ -215,12 +230,12 @@ impl Driven {
                 why: None,
             };
         }
-        if let Some(why) = self.after.no_prism() {
+        if let Some(why) = self.no_prism() {
             return none(why);
         }
         match self.prism.at_speed(v) {
             Ok(run) if run.wetted[0] > WETTED_OVER * self.waterline => none(format!(
-                "planing she would be wet over {:.1} m, and she is {:.1} m long on the water: she still climbs her own wave",
+                "planing she would wet {:.1} m of keel, and she is {:.1} m long on the water: the method does not fit her there",
                 run.wetted[0], self.waterline
             )),
             Ok(run) => {
@@ -236,7 +251,6 @@ impl Driven {
                     why: None,
                 }
             }
-            Err(why @ OutOfRange::Trim) => none(format!("{why}: move weight fore or aft")),
             Err(why) => none(why.to_string()),
         }
     }
@@ -244,22 +258,17 @@ impl Driven {
     /// The table and what is read off it.
     pub fn table(&self) -> SpeedPower {
         let mut rows: Vec<Row> = Vec::new();
+        let prism = self.no_prism().is_none();
         for i in 2..=(MOST_KN / STEP_KN) as usize {
             let row = self.at(STEP_KN * i as f64);
             let enough = row.power.is_some_and(|p| p > PAST_MOTOR * self.motor);
-            // Past her wave nothing may be left to say.
-            let silent = rows.len() > 12
-                && row.power.is_none()
-                && rows[rows.len() - 8..].iter().all(|r| r.power.is_none());
-            if silent {
-                break;
-            }
+            let past_her_wave = !prism && row.speed > 2.0 * hull_speed(self.waterline);
             rows.push(row);
-            if enough && i > 4 {
+            if past_her_wave || enough && i > 4 {
                 break;
             }
         }
-        while rows.len() > 12 && rows.last().is_some_and(|r| r.power.is_none()) {
+        while rows.len() > SHORTEST && rows.last().is_some_and(|r| r.power.is_none()) {
             rows.pop();
         }
         SpeedPower {
@@ -267,20 +276,28 @@ impl Driven {
             hump: hump(&rows),
             gap: gap(&rows),
             hull_speed: hull_speed(self.waterline),
-            crouch: crouch(self.motor, self.mass()),
-            no_prism: self.after.no_prism(),
+            crouch: (prism && self.motor > 0.0).then(|| crouch(self.motor, self.mass())),
+            no_prism: self.no_prism(),
             rows,
         }
     }
 
-    /// The fastest speed at which the motor's power is just used up, between two rows of
-    /// one method.
+    /// The slowest speed at which the motor's power is just used up, between two rows of
+    /// one method: what lies beyond it asks more power than there is before it asks less.
     fn with_motor(&self, rows: &[Row]) -> Option<f64> {
-        let pair = rows.windows(2).rev().find(|w| {
+        let pair = rows.windows(2).find(|w| {
             w[0].method == w[1].method
                 && w[0].power.is_some_and(|p| p <= self.motor)
                 && w[1].power.is_some_and(|p| p > self.motor)
         })?;
+        // Slower and asking more, she would have to be over the hump already.
+        let steep = rows
+            .iter()
+            .filter(|r| r.method == Method::Planing && r.speed < pair[0].speed)
+            .any(|r| r.power.is_some_and(|p| p > self.motor));
+        if steep {
+            return None;
+        }
         let (a, b) = (pair[0].power?, pair[1].power?);
         Some(pair[0].speed + (self.motor - a) / (b - a) * (pair[1].speed - pair[0].speed))
     }
@@ -293,14 +310,15 @@ fn gap(rows: &[Row]) -> Option<(f64, f64)> {
     (first.speed - last.speed > 1.5 * STEP_KN).then_some((last.speed, first.speed))
 }
 
-/// The greatest resistance in the planing rows that is followed by less.
+/// The greatest resistance among planing rows that both neighbours, planing as well, stay
+/// under.
 fn hump(rows: &[Row]) -> Option<(f64, f64)> {
-    let planing: Vec<(f64, f64)> = rows
-        .iter()
-        .filter(|r| r.method == Method::Planing)
-        .filter_map(|r| Some((r.speed, r.resistance?)))
-        .collect();
-    planing.windows(2).find(|w| w[1].1 < w[0].1).map(|w| w[0])
+    rows.windows(3)
+        .filter(|w| w.iter().all(|r| r.method == Method::Planing))
+        .filter_map(|w| Some((w[1].speed, [w[0].resistance?, w[1].resistance?, w[2].resistance?])))
+        .filter(|(_, r)| r[1] > r[0] && r[1] > r[2])
+        .map(|(speed, r)| (speed, r[1]))
+        .max_by(|a, b| a.1.total_cmp(&b.1))
 }
 
 #[cfg(test)]

@@ -22,10 +22,13 @@ pub struct Righting {
 pub struct RightingCurve {
     /// From upright on, heel increasing.
     pub points: Vec<Righting>,
-    /// Heel at which water comes in, radians; `None` within the heels tried.
+    /// Heel at which water comes in, radians; `None` within the heels reached.
     pub downflooding: Option<f64>,
-    /// Heel at which the arm vanishes after its greatest, radians; `None` within those tried.
+    /// Heel at which the arm vanishes after its greatest, if no water came in before,
+    /// radians; `None` within those reached.
     pub vanishing: Option<f64>,
+    /// The greatest heel at which she found her trim, radians.
+    pub reached: f64,
     /// Area under the arm from upright to the lesser of downflooding and vanishing, mm·rad.
     pub area: f64,
 }
@@ -65,7 +68,10 @@ pub fn righting(
     };
     let most =
         points.iter().enumerate().max_by(|a, b| a.1.arm.total_cmp(&b.1.arm)).map_or(0, |(i, _)| i);
-    let downflooding = crossing(&|p| p.freeboard, 0);
+    let downflooding = match points.first() {
+        Some(p) if p.freeboard <= 0.0 => Some(p.heel),
+        _ => crossing(&|p| p.freeboard, 0),
+    };
     let vanishing = crossing(&|p| p.arm, most);
     let end = downflooding.unwrap_or(f64::INFINITY).min(vanishing.unwrap_or(f64::INFINITY));
     let area = points
@@ -79,5 +85,6 @@ pub fn righting(
             0.5 * (at(a) + at(b)) * (b - a)
         })
         .sum();
-    RightingCurve { points, downflooding, vanishing, area }
+    let reached = points.last().map_or(0.0, |p| p.heel);
+    RightingCurve { points, downflooding, vanishing, reached, area }
 }

@@ -56,9 +56,9 @@ pub struct Planing {
     pub friction: f64,
     /// Resistance, N.
     pub drag: f64,
-    /// Distance of the normal force from the centre of gravity, along the keel, m.
+    /// Distance of the normal force abaft the centre of gravity, along the keel, m.
     pub arm: f64,
-    /// Moment about the centre of gravity, bow up positive, N·m: nothing at equilibrium.
+    /// Moment about the centre of gravity, bow down positive, N·m: nothing at equilibrium.
     pub moment: f64,
     /// Wetted lengths of keel and chine, m; a chine's may be less than nothing (dry).
     pub wetted: [f64; 2],
@@ -70,9 +70,15 @@ pub enum OutOfRange {
     /// Too slow to plane, or faster than the tests that the method rests on.
     #[error("the speed coefficient is {0:.2}; the method holds from 0.60 to 13")]
     Speed(f64),
-    /// No trim between 2 and 15° balances her.
-    #[error("no trim between 2 and 15 degrees balances her")]
-    Trim,
+    /// She would run flatter than 2°.
+    #[error("she would run flatter than 2 degrees, where the method ends: move weight aft")]
+    Flat,
+    /// She would run steeper than 15°.
+    #[error("she would run steeper than 15 degrees, where the method ends: move weight forward")]
+    Steep,
+    /// Her chines would run dry.
+    #[error("her chines would run dry, and the method is for wet ones")]
+    DryChine,
     /// Wetted longer than four beams.
     #[error("her wetted length is {0:.1} beams; the method holds up to 4")]
     Length(f64),
@@ -166,9 +172,17 @@ impl Prism {
         let lift = self.flat_lift(speed);
         let moment = |trim: f64| self.with_lift(speed, trim, lift).moment;
         let (low, high) = TRIMS;
-        let root = bracketed(moment, (low, moment(low)), (high, moment(high)), 1e-7);
-        let found = self.with_lift(speed, root.ok_or(OutOfRange::Trim)?.x, lift);
-        if found.lambda > 4.0 { Err(OutOfRange::Length(found.lambda)) } else { Ok(found) }
+        let (at_low, at_high) = (moment(low), moment(high));
+        let root = bracketed(moment, (low, at_low), (high, at_high), 1e-7);
+        let outside = if at_low > 0.0 { OutOfRange::Flat } else { OutOfRange::Steep };
+        let found = self.with_lift(speed, root.ok_or(outside)?.x, lift);
+        if found.lambda > 4.0 {
+            Err(OutOfRange::Length(found.lambda))
+        } else if found.wetted[1] < 0.0 {
+            Err(OutOfRange::DryChine)
+        } else {
+            Ok(found)
+        }
     }
 }
 
@@ -224,7 +238,8 @@ mod tests {
         assert!((printed / 7340.0 - 1.0).abs() < 2e-3, "{printed}");
         // She balances a little above 2°, where the moment turns.
         let run = prism.at_speed(speed).expect("in range");
-        assert!(run.trim > 2.0 && run.trim < 3.0 && run.moment.abs() < 1.0, "{run:?}");
+        assert!((run.trim - 2.263_76).abs() < 1e-3 && run.moment.abs() < 1.0, "{run:?}");
+        assert!((run.drag / 40_149.15 - 1.0).abs() < 2e-3, "{run:?}");
     }
 
     #[test]

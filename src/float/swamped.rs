@@ -187,8 +187,11 @@ pub struct Flotation {
     pub hull: f64,
     /// What the hull's own solids displace, foam left out.
     pub displaced: f64,
-    /// Power of an outboard over 2 hp; less counts as none.
+    /// Power of the motor, hp; `None` without one.
     pub horsepower: Option<f64>,
+    /// The level flotation of outboards over 2 hp; otherwise that of boats rowed or with
+    /// less.
+    pub level: bool,
     /// The most that persons may weigh, lb, by the safe-loading rule.
     pub persons: f64,
     /// Motor, persons and gear, lb.
@@ -224,7 +227,7 @@ pub fn foam_needed(f: &Flotation) -> (f64, Vec<Line>) {
             "33 CFR table 183.75",
         )
     });
-    let persons = if f.horsepower.is_some() {
+    let persons = if f.level {
         let share = 0.5 * f.persons.min(550.0) + 0.125 * (f.persons - 550.0).max(0.0);
         line(
             format!("persons: half of {:.0} lb up to 550, an eighth of the rest", f.persons),
@@ -242,10 +245,10 @@ pub fn foam_needed(f: &Flotation) -> (f64, Vec<Line>) {
     };
     let dead = (f.capacity - f.persons - f.motor).max(0.0);
     let dead = line(
-        format!("a quarter of the dead weight, {dead:.0} lb"),
+        format!("a quarter of the dead weight, {dead:.0} lb: all less persons and motor"),
         0.25 * dead * KG_PER_POUND,
         "kg",
-        "33 CFR 183.105",
+        "33 CFR part 183 subparts G and H (from memory), as 183.105",
     );
     let needed = (hull + motor + persons + dead).max(0.0);
     let litres = line(
@@ -288,6 +291,7 @@ mod tests {
             hull: 100.0,
             displaced: 100.0 / 0.55,
             horsepower: None,
+            level: false,
             persons: 0.0,
             capacity: 0.0,
             motor: 0.0,
@@ -299,6 +303,7 @@ mod tests {
         // 9.9 hp: 94 swamped, 5 controls, 11 battery; persons 550 lb; 732 less 550 and 185.
         let boat = Flotation {
             horsepower: Some(9.9),
+            level: true,
             persons: 650.0,
             capacity: 900.0,
             motor: 185.0,

@@ -33,7 +33,7 @@ pub struct Immersed {
     pub wetted: f64,
 }
 
-/// A plane of water with axes in it: `ahead` runs aft along it, `abeam` to starboard.
+/// A plane of water with axes in it: `aft` along it, `abeam` to starboard.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Water {
     /// The plane; its normal points up, out of the water.

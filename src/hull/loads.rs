@@ -133,7 +133,8 @@ impl Default for WaterlineMark {
 pub struct AfloatPlan {
     /// Salt water instead of fresh.
     pub salt: bool,
-    /// Added to the computed mass of the hull, percent: boats come out heavy.
+    /// Added to the computed mass of the hull, percent: thwarts, knees, oars and what else no
+    /// list here counts, and boats come out heavy. Our judgement.
     pub margin_pct: f64,
     /// Glass cloth over the outside, g/m²; 0 leaves it out.
     pub cloth_g_m2: f64,
@@ -154,7 +155,7 @@ impl Default for AfloatPlan {
     fn default() -> Self {
         AfloatPlan {
             salt: false,
-            margin_pct: 5.0,
+            margin_pct: 10.0,
             cloth_g_m2: 200.0,
             coats: 3,
             loads: Vec::new(),

@@ -1,6 +1,7 @@
 //! Everything that is tested from outside the crate, in one program (each test program
 //! links the whole engine).
 
+mod aboard;
 mod afloat;
 mod bends;
 mod cli;
@@ -17,6 +18,7 @@ mod patterns;
 #[cfg(feature = "viewer")]
 mod pictures;
 mod properties;
+mod properties_afloat;
 mod properties_frames;
 mod reference;
 mod regressions;

@@ -7,7 +7,7 @@ use crate::float::capacity::Line;
 use crate::float::curves::Draft;
 use crate::float::power::SpeedPower;
 use crate::model::Model;
-use crate::model::afloat::{Afloat, Case, line_on_skin};
+use crate::model::afloat::{Afloat, Case, SWAMPED, line_on_skin};
 
 /// Said beside every figure of this part.
 const INDICATIVE: &str = "indicative: local law and licensed practice decide";
@@ -102,7 +102,7 @@ fn case(c: &Case) -> Value {
         "name": c.name,
         "mass_kg": c.weight.mass,
         "centre": xyz(c.weight.centre),
-        "floats": c.floating.is_some(),
+        "floats": c.floating.is_some() && (c.name == SWAMPED || c.freeboard.is_some_and(|b| b.0 > 0.0)),
         "trim_deg": c.floating.map(|f| f.trim.to_degrees()),
         "heel_deg": c.floating.map(|f| f.heel.to_degrees()),
         "freeboard_mm": c.freeboard.map(|b| b.0),

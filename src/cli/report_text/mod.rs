@@ -1,7 +1,9 @@
 //! The report for people: text in the order in which the questions are asked.
 
+mod afloat;
 mod woodwork;
 
+pub use afloat::CAUTION as AFLOAT_CAUTION;
 pub use woodwork::{bevel_run, motor_caution};
 
 use std::fmt::Write as _;
@@ -67,6 +69,13 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         match &work.strongback {
             Some(jig) => woodwork::strongback(&mut out, model, jig, units),
             None => out.push_str("No frame can be stood on a strongback.\n\n"),
+        }
+    }
+    if wanted("afloat") {
+        heading(&mut out, model, "Afloat: will she float right?", "afloat");
+        match model.afloat.as_deref() {
+            Some(a) => afloat::afloat(&mut out, model, a, units),
+            None => out.push_str("She holds no room.\n\n"),
         }
     }
     let _ = writeln!(out, "Findings\n--------");

@@ -44,6 +44,8 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
         let at = P2::new(-at.x + if at.x > 1.0 { 16.0 } else { 50.0 }, at.y);
         d.text(TEXT, at, 4.0, 0.0, Anchor::Left, format!("{} lands here", l.name));
     }
+    let whole = crate::frames::section::whole(&t.section.half());
+    super::waterline::across(&mut d, model, &t.section.across, &whole);
     let half = t.section.half();
     let low = half[0].y;
     let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
@@ -196,6 +198,7 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         let at = if aft > 0.0 { b.at + (plan.moulded_mm + 14.0) * v } else { b.at - 14.0 * v };
         d.text(TEXT, at, 5.0, 0.0, Anchor::Left, text);
     }
+    super::waterline::on_stem(&mut d, model, &s.outline);
     if s.parts > 1 {
         lap_lines(&mut d, s);
     }

@@ -66,6 +66,8 @@ pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {
         }
     }
     bevel_labels(&mut d, &f.bevels);
+    let whole = crate::frames::section::whole(&f.section.half());
+    super::waterline::across(&mut d, model, &f.section.across, &whole);
     lines(&mut d, model, f, units);
     words(&mut d, model, f, units);
     d

@@ -7,6 +7,7 @@ pub mod lines_plan;
 pub mod offsets_table;
 pub mod panel;
 pub mod parts;
+mod waterline;
 
 pub use ends::{stem_pattern, transom_pattern};
 pub use frame::frame_assembly;
@@ -87,6 +88,8 @@ pub mod layer {
     pub const DIMENSION: usize = 13;
     /// Outlines of what is put together and not cut from this drawing.
     pub const OUTLINE: usize = 14;
+    /// The waterline, and the boot-top's upper edge.
+    pub const WATERLINE: usize = 15;
 }
 
 /// The layers of a pattern: cut lines solid and heavy, marks thin.
@@ -112,5 +115,6 @@ pub fn layers() -> Vec<Layer> {
         one("PLATE", 0.18, Dash::Dashed, soft),
         one("DIMENSION", 0.13, Dash::Solid, soft),
         one("OUTLINE", 0.35, Dash::Solid, ink),
+        one("WATERLINE", 0.25, Dash::Dashed, [12, 104, 114]),
     ]
 }

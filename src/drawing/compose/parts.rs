@@ -1,6 +1,6 @@
 //! The parts of a frame or a transom one by one, each along its board, ready to be cut.
 
-use super::layer::{CHECK, CLEAR, CUT, FAR, FASTENING, LEVEL, MEMBER, TEXT};
+use super::layer::{CHECK, CLEAR, CUT, FAR, FASTENING, LEVEL, MEMBER, TEXT, WATERLINE};
 use super::{SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::{BevelAt, Frame, Gusset, Limber, Notch, Piece, Section, Transom};
@@ -49,6 +49,7 @@ struct Marks<'a> {
     clear: &'a [Vec<P2>],
     far: Option<&'a Section>,
     level: Option<f64>,
+    water: Vec<(String, f64)>,
     /// It runs across the boat: its middle is marked.
     centre: bool,
     limbers: &'a [Limber],
@@ -146,6 +147,13 @@ impl Stack {
         if let Some(level) = marks.level {
             level_mark(d, &laid, outline, level);
         }
+        for (words, height) in &marks.water {
+            if let Some((a, b)) = super::waterline::chord(outline, *height) {
+                d.line(WATERLINE, laid.place(a), laid.place(b));
+                let at = laid.place(b) + V2::new(3.0, -6.0);
+                d.text(TEXT, at, 4.0, 0.0, Anchor::Left, words.clone());
+            }
+        }
         // Which way is up, and which is out to the side.
         let centre = laid.place(middle_of(outline));
         for (name, v) in [("up", V2::y()), ("out", V2::x())] {
@@ -228,6 +236,7 @@ pub fn frame_parts(model: &Model, f: &Frame, units: Units) -> Drawing {
             clear,
             far: Some(far),
             level: f.spall.map(|s| s.level),
+            water: super::waterline::heights(model, &f.section.across),
             centre: p.whole,
             limbers: if p.face_at > 0.0 { &[] } else { &f.limbers },
             groove: framing.glue_groove,
@@ -263,6 +272,7 @@ fn gusset(stack: &mut Stack, f: &Frame, g: &Gusset, thickness: f64, units: Units
         clear: &[],
         far: None,
         level: None,
+        water: Vec::new(),
         centre: g.whole,
         limbers: &[],
         groove: None,
@@ -311,6 +321,7 @@ pub fn transom_parts(model: &Model, t: &Transom, units: Units) -> Drawing {
             clear: &[],
             far: Some(&t.framing_far),
             level: None,
+            water: Vec::new(),
             centre: p.whole,
             limbers: &[],
             groove: None,

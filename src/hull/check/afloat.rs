@@ -45,9 +45,9 @@ pub(super) fn afloat(plan: &AfloatPlan, out: &mut Vec<Fault>) {
         }
     }
     for w in &plan.weighed {
-        if !(0.0..=5000.0).contains(&w.mass_kg) {
+        if !(0.1..=5000.0).contains(&w.mass_kg) {
             let message = format!("mass_kg = {}", short(w.mass_kg));
-            bad(format!("weighed {:?}", w.item), message, "0 to 5000 kg");
+            bad(format!("weighed {:?}", w.item), message, "0.1 to 5000 kg");
         }
     }
     for f in &plan.foam {

@@ -3,7 +3,9 @@
 
 use super::super::Model;
 use super::shell::Shell;
-use crate::float::capacity::{Asked, Capacity, Drive, KG_PER_POUND, Line, capacity, motor_weight};
+use crate::float::capacity::{
+    Asked, Capacity, Drive, KG_PER_POUND, Line, SMALL_HP, capacity, motor_weight,
+};
 use crate::float::equilibrium::{Floating, Weight, upward};
 use crate::float::list::list_weight;
 use crate::float::mass::{Built, Item};
@@ -65,23 +67,26 @@ pub(super) struct Limits {
     pub foam_needed: (f64, Vec<Line>),
 }
 
-/// Works the rules out; `carried` is the boat with all but the people.
+/// Works the rules out; `fixed` is the boat with motor and battery, in which the list test
+/// is made.
 pub(super) fn limits(
     model: &Model,
     items: &[Item],
     mesh: &Mesh,
     hull: Weight,
-    carried: Weight,
+    fixed: Weight,
     loads: &[Load],
     openings: &[P3],
 ) -> Limits {
     let motor = &model.hull.motor;
-    let drive = match motor.fitted {
+    let drive = match motor.fitted && model.woodwork.transom.is_some() {
         false => Drive::Manual,
-        true if motor.power_hp <= 2.0 => Drive::Small,
+        true if motor.power_hp <= SMALL_HP => Drive::Small,
         true => Drive::Outboard(motor.power_hp),
     };
-    let found = list_weight(mesh, carried, RULE_WATER, seat(model, loads), openings);
+    // To the side to which she is heavier, starboard and port being alike.
+    let fixed = super::to_starboard(fixed);
+    let found = list_weight(mesh, fixed, RULE_WATER, seat(model, loads), openings);
     let (width, height) = transom(model);
     let capacity = capacity(&Asked {
         max_displacement: pressed_down(model, mesh, openings) / KG_PER_POUND,
@@ -89,21 +94,27 @@ pub(super) fn limits(
         length: model.lines.length_overall() / FOOT,
         transom_width: width / FOOT,
         transom_height: height / 25.4,
-        flat_bottom: model.lines.flat_bottom,
+        // A bottom that was drawn flat stays one when it is given a drain slope.
+        flat_bottom: model.hull.line("keel").is_none(),
         remote_steering: motor.remote_steering,
         drive,
-        list_test: found.map(|kg| kg / KG_PER_POUND),
+        list_test: Some(found.unwrap_or(0.0) / KG_PER_POUND),
     });
     let foam: f64 = model.hull.afloat.foam.iter().map(crate::hull::Foam::volume).sum();
     let own: f64 = items.iter().map(|i| i.solid).sum::<f64>() - foam;
-    let horsepower = match drive {
-        Drive::Outboard(hp) => Some(hp),
-        _ => None,
+    let plan = &model.hull.afloat;
+    let foam_mass: f64 = plan.foam.iter().map(|f| f.volume() * f.density_kg_m3 * 1e-9).sum();
+    let (horsepower, level) = match drive {
+        Drive::Outboard(hp) => (Some(hp), true),
+        Drive::Small => (Some(motor.power_hp), false),
+        Drive::Manual => (None, false),
     };
     let foam = foam_needed(&Flotation {
-        hull: hull.mass,
+        // Foam is weighed against what it lifts, below.
+        hull: hull.mass - foam_mass * (1.0 + 0.01 * plan.margin_pct),
         displaced: own * 1e-6,
         horsepower,
+        level,
         persons: capacity.persons_weight,
         capacity: capacity.weight,
         motor: horsepower.map_or(0.0, motor_weight),
@@ -162,18 +173,21 @@ fn transom(model: &Model) -> (f64, f64) {
         .lines
         .lines
         .iter()
-        .flat_map(|l| (0..=SHEER_PLACES).map(|i| l.spline.at(l.spline.end() * i as f64 / 40.0)))
+        .flat_map(|l| {
+            (0..=SHEER_PLACES).map(|i| l.spline.at(l.spline.end() * i as f64 / SHEER_PLACES as f64))
+        })
         .filter(after)
         .collect();
     let ends: Vec<P3> = model.lines.lines.iter().map(|l| l.spline.at(l.spline.end())).collect();
     let width = widest(&ends);
     let width = if width > 0.5 * beam { width } else { widest(&quarter) };
+    let thick = model.panels.last().map_or(0.0, |p| p.thickness);
     let height = model
         .woodwork
         .transom
         .as_ref()
         .map_or(0.0, |t| t.cut_out.map_or(t.top, |c| c.seat - c.bottom));
-    (width, height)
+    (width + 2.0 * thick, height)
 }
 
 /// Everything solid of the swamped boat, and her weight: all that is carried, and of the
@@ -188,8 +202,14 @@ pub(super) fn swamped(
 ) -> (Mesh, Weight) {
     let mut mesh = solids(built, &shell.outside, &shell.moulded);
     let (mass, centre) = crate::float::mass::total(items);
+    // Cleats, gussets, glue, cloth and paint as one block at the hull's centre.
+    let rest = items.iter().map(|i| i.solid).sum::<f64>() - mesh.volume();
+    if rest > 0.0 {
+        let half = 0.5 * rest.cbrt() * V3::new(1.0, 1.0, 1.0);
+        block(&mut mesh, centre - half, centre + half);
+    }
     let motor = &built.hull.motor;
-    let level_rule = motor.fitted && motor.power_hp > 2.0;
+    let level_rule = motor.fitted && motor.power_hp > SMALL_HP;
     let share = |aboard: f64| {
         let pounds = persons_capacity.min(aboard / KG_PER_POUND);
         let counted = if level_rule {

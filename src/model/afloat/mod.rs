@@ -21,8 +21,8 @@ use crate::hull::{Hull, Load, LoadKind};
 pub use limits::Opening;
 pub use waterline::{AtStation, ByEye, Marked, line_on_skin};
 
-/// A person as the public rule counts one: 141 lb. Source: 33 CFR 183.41.
-pub const PERSON_KG: f64 = 141.0 * KG_PER_POUND;
+/// A person, kg, as ISO 12217-3 counts the crew (shared check values, file 06, section 2).
+pub const PERSON_KG: f64 = 75.0;
 /// Height (mm) of a seated person's centre above the bottom: a thwart of 250 and about 250
 /// above it. Common practice, no source.
 const SEATED_MM: f64 = 500.0;
@@ -38,6 +38,8 @@ pub const STEP_MM: f64 = 300.0;
 /// Heels of the righting curve, degrees apart and at most.
 const HEEL_STEP: f64 = 5.0;
 const MOST_HEEL: f64 = 90.0;
+/// Heel (radians) at which a boat that does not stand upright is let go.
+const NUDGE: f64 = 0.05;
 /// Drafts in the table.
 const DRAFTS: usize = 16;
 
@@ -132,7 +134,8 @@ impl Afloat {
 
     /// Foam built in, litres.
     pub fn foam(&self, hull: &Hull) -> f64 {
-        hull.afloat.foam.iter().map(|f| f.volume() * 1e-6).sum()
+        // The sum of nothing is a negative zero.
+        hull.afloat.foam.iter().map(|f| f.volume() * 1e-6).sum::<f64>() + 0.0
     }
 }
 
@@ -154,13 +157,16 @@ fn usual_loads(model: &Model) -> Vec<Load> {
         let mass_kg = (10.0 * mass_kg).round() / 10.0;
         Load { name: name.into(), kind, mass_kg, x, y: 0.0, z: (bottom(x) + up).round() }
     };
+    let motor = &model.hull.motor;
+    let hung = motor.fitted && model.woodwork.transom.is_some();
+    // At the tiller, or at the oars.
+    let steering = if hung { 0.68 } else { 0.55 };
     let mut out = vec![
-        load("builder", LoadKind::Person, PERSON_KG, 0.68, SEATED_MM),
+        load("builder", LoadKind::Person, PERSON_KG, steering, SEATED_MM),
         load("passenger", LoadKind::Person, PERSON_KG, 0.42, SEATED_MM),
         load("gear", LoadKind::Gear, GEAR_KG, 0.3, 150.0),
     ];
-    let motor = &model.hull.motor;
-    if motor.fitted {
+    if hung {
         let row = motor_row(motor.power_hp);
         let mass = (row.running + row.controls) * KG_PER_POUND;
         let mut hung = load("motor", LoadKind::Motor, mass, 1.0, 400.0);
@@ -207,7 +213,7 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
     let openings = limits::openings(model);
     let places: Vec<P3> = openings.iter().map(|o| o.at).collect();
     let case = |name: &'static str, mesh: &Mesh, weight: Weight| {
-        let floating = float(mesh, weight, density, (0.0, 0.0));
+        let floating = at_rest(mesh, weight, density);
         Case {
             name,
             weight,
@@ -222,18 +228,21 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
         together(hull, aboard.map(|(_, l)| l))
     };
     let full = together(hull, &loads);
+    let carried = with(&|_, l| l.kind != LoadKind::Person);
+    // What lies to one side makes that the side to be asked about.
+    let side = if carried.centre.y < 0.0 { -1.0 } else { 1.0 };
     let mut cases = vec![
         case(EMPTY, mesh, hull),
         case(ALONE, mesh, with(&|i, l| l.kind != LoadKind::Person || Some(i) == first)),
         case(FULL, mesh, full),
         case(NOBODY, mesh, with(&|_, l| l.kind != LoadKind::Person)),
-        case(ONE_SIDED, mesh, together(hull, &on_one_side(model, &loads))),
+        case(ONE_SIDED, mesh, together(hull, &on_one_side(model, &loads, side))),
     ];
     let heels: Vec<f64> = (0..=(MOST_HEEL / HEEL_STEP) as usize)
         .map(|i| (HEEL_STEP * i as f64).to_radians())
         .collect();
-    let carried = with(&|_, l| l.kind != LoadKind::Person);
-    let limits = limits::limits(model, &items, mesh, hull, carried, &loads, &places);
+    let fixed = with(&|_, l| matches!(l.kind, LoadKind::Motor | LoadKind::Battery));
+    let limits = limits::limits(model, &items, mesh, hull, fixed, &loads, &places);
     let (solids, weight) =
         limits::swamped(&built, &shell, &items, &loads, limits.capacity.persons_weight, density);
     cases.push(case(SWAMPED, &solids, weight));
@@ -243,8 +252,9 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
     let driven = floating.and_then(|f| speed::driven(model, &f, full, density));
     Some(Afloat {
         steps: steps(mesh, hull, &loads, density, model),
-        curves: curves(mesh, density),
-        righting: righting(mesh, full, density, &places, &heels),
+        curves: curves(mesh, &places, density),
+        // To the side to which she is heavier, starboard and port being alike.
+        righting: righting(mesh, to_starboard(full), density, &places, &heels),
         mesh_error: shell.error,
         list_weight: limits.list_weight,
         capacity: limits.capacity,
@@ -292,17 +302,36 @@ fn built<'a>(model: &'a Model, skin: &'a Skin<'a>) -> Built<'a> {
     }
 }
 
-/// Persons moved out to starboard as far as they would sit.
-fn on_one_side(model: &Model, loads: &[Load]) -> Vec<Load> {
+/// Persons moved out as far as they would sit, to starboard for a side of 1, to port for -1.
+fn on_one_side(model: &Model, loads: &[Load], side: f64) -> Vec<Load> {
     let sheer = &model.lines.lines[model.lines.lines.len() - 1].spline;
     loads
         .iter()
         .map(|l| {
-            let out = sheer.parameter_at_x(l.x).map_or(0.0, |t| ONE_SIDE * sheer.at(t).y);
+            let half = sheer.parameter_at_x(l.x).map_or(0.0, |t| sheer.at(t).y);
+            let out = side * ONE_SIDE * half;
             let y = if l.kind == LoadKind::Person { out } else { l.y };
             Load { y, ..l.clone() }
         })
         .collect()
+}
+
+/// A weight with its centre on the starboard side.
+fn to_starboard(w: Weight) -> Weight {
+    Weight { centre: P3::new(w.centre.x, w.centre.y.abs(), w.centre.z), ..w }
+}
+
+/// How she comes to rest: where she does not stand upright, over to the side to which she
+/// falls; `None` if she sinks or turns over.
+fn at_rest(mesh: &Mesh, weight: Weight, density: f64) -> Option<Floating> {
+    let upright = float(mesh, weight, density, (0.0, 0.0))?;
+    let found = match metacentric(&upright, weight)[0] {
+        gm if gm <= 0.0 && upright.heel.abs() < NUDGE => {
+            float(mesh, weight, density, (upright.trim, NUDGE))?
+        }
+        _ => upright,
+    };
+    (found.heel.abs() < std::f64::consts::FRAC_PI_2).then_some(found)
 }
 
 /// GM across and along, mm.
@@ -339,13 +368,10 @@ fn steps(mesh: &Mesh, hull: Weight, loads: &[Load], density: f64, model: &Model)
         .collect()
 }
 
-/// Even drafts from a little water to three quarters of her depth.
-fn curves(mesh: &Mesh, density: f64) -> Vec<Draft> {
-    let (low, high) = mesh
-        .vertices
-        .iter()
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v.z), h.max(v.z)));
-    let step = 0.75 * (high - low) / DRAFTS as f64;
+/// Even drafts from a little water to the lowest place where it comes in at even keel.
+fn curves(mesh: &Mesh, openings: &[P3], density: f64) -> Vec<Draft> {
+    let lowest = |points: &[P3]| points.iter().map(|p| p.z).fold(f64::INFINITY, f64::min);
+    let step = (lowest(openings) - lowest(&mesh.vertices)) / DRAFTS as f64;
     let drafts: Vec<f64> = (1..=DRAFTS).map(|i| step * i as f64).collect();
     table(mesh, &drafts, density)
 }

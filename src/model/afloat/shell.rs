@@ -1,7 +1,7 @@
 //! The meshes that she floats on: as few rulings as keep her figures true.
 
 use super::super::Model;
-use crate::float::volume::{Water, immersed};
+use crate::float::volume::{Immersed, Water, immersed};
 use crate::geom::mesh::Mesh;
 use crate::panel::Surface;
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
@@ -11,8 +11,9 @@ const COARSEST: usize = 16;
 /// The estimated error (a share) at which the mesh is fine enough; the issue of these
 /// figures is a tenth of a percent.
 const FINE_ENOUGH: f64 = 4e-4;
-/// Height of the water, as a share of her depth, at which meshes are compared.
-const COMPARED_AT: f64 = 0.3;
+/// Heights of the water, as shares of her depth, at which meshes are compared: light and
+/// laden.
+const COMPARED_AT: [f64; 2] = [0.12, 0.3];
 
 /// The outside of the planking and its inside.
 #[derive(Debug)]
@@ -25,11 +26,21 @@ pub(super) struct Shell {
     pub error: f64,
 }
 
-/// Every `every`-th ruling, the ends included.
+/// Every `every`-th ruling, the ends included, and those beside which an end leaves its line
+/// for a trimmed edge: neighbours meet there.
 fn thinned(surface: &Surface, every: usize) -> Surface {
-    let last = surface.rulings.len() - 1;
-    let kept = |i: &usize| i.is_multiple_of(every) || *i == last;
-    Surface { rulings: (0..=last).filter(kept).map(|i| surface.rulings[i]).collect() }
+    let all = &surface.rulings;
+    let last = all.len() - 1;
+    let turns = |i: usize, j: usize| {
+        all[i].lower_on != all[j].lower_on || all[i].upper_on != all[j].upper_on
+    };
+    let kept = |i: &usize| {
+        i.is_multiple_of(every)
+            || *i == last
+            || turns(*i, i.saturating_sub(1))
+            || turns(*i, (i + 1).min(last))
+    };
+    Surface { rulings: (0..=last).filter(kept).map(|i| all[i]).collect() }
 }
 
 fn mesh(model: &Model, every: usize, outside: bool) -> Mesh {
@@ -48,10 +59,12 @@ fn mesh(model: &Model, every: usize, outside: bool) -> Mesh {
     })
 }
 
-/// Volume, waterplane and wetted area under one level.
-fn figures(mesh: &Mesh, level: f64) -> [f64; 4] {
-    let found = immersed(mesh, &Water::level(level));
-    [mesh.volume(), found.volume, found.waterplane, found.wetted]
+/// Volume, waterplane and wetted area under each level.
+fn figures(mesh: &Mesh, levels: [f64; 2]) -> [f64; 7] {
+    let [light, laden] = levels.map(|z| immersed(mesh, &Water::level(z)));
+    let of = |i: &Immersed| [i.volume, i.waterplane, i.wetted];
+    let ([a, b, c], [d, e, f]) = (of(&light), of(&laden));
+    [mesh.volume(), a, b, c, d, e, f]
 }
 
 /// The coarsest mesh of the outside that is fine enough, and the inside over the same
@@ -61,12 +74,12 @@ fn figures(mesh: &Mesh, level: f64) -> [f64; 4] {
 /// finer one is off by a third of their difference.
 pub(super) fn shell(model: &Model) -> Option<Shell> {
     let (low, high) = model.lines.extent(|p| p.z);
-    let level = low + COMPARED_AT * (high - low);
+    let levels = COMPARED_AT.map(|share| low + share * (high - low));
     let mut every = COARSEST;
-    let mut coarse = figures(&mesh(model, 2 * every, true), level);
+    let mut coarse = figures(&mesh(model, 2 * every, true), levels);
     loop {
         let outside = mesh(model, every, true);
-        let fine = figures(&outside, level);
+        let fine = figures(&outside, levels);
         if !(fine[0] > 0.0) {
             return None;
         }
@@ -75,6 +88,7 @@ pub(super) fn shell(model: &Model) -> Option<Shell> {
             .zip(&coarse)
             .map(|(f, c)| if *f > 0.0 { (f - c).abs() / f / 3.0 } else { 0.0 })
             .fold(0.0, f64::max);
+        if every == 1 && error > 1e-3 {}
         if error <= FINE_ENOUGH || every == 1 {
             return Some(Shell { outside, moulded: mesh(model, every, false), error });
         }

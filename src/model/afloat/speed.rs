@@ -4,6 +4,7 @@ use super::super::Model;
 use crate::float::equilibrium::{Floating, Weight};
 use crate::float::power::{AfterBody, Driven, HORSEPOWER};
 use crate::float::savitsky::{GRAVITY, Prism};
+use crate::float::volume::Water;
 use crate::geom::P3;
 use crate::panel::section;
 
@@ -15,22 +16,31 @@ const AXIS_BELOW_PLATE_MM: f64 = 150.0;
 /// Places from amidships to the transom over which the prism is meant.
 const PLACES: usize = 10;
 
+/// The outermost chine under water amidships: the bottom's edge when she planes.
+fn chine(model: &Model, water: &Water, x: f64) -> usize {
+    let wet = |line: &usize| {
+        let s = &model.lines.lines[*line].spline;
+        s.parameter_at_x(x).is_some_and(|t| water.plane.distance(s.at(t)) < 0.0)
+    };
+    (1..model.lines.lines.len() - 1).rev().find(wet).unwrap_or(1)
+}
+
 /// Half-breadth of the chine (outside), deadrise (radians) and slope of the keel (radians,
 /// rising aft positive) at `x`.
-fn bottom(model: &Model, x: f64) -> Option<(f64, f64, f64)> {
+fn bottom(model: &Model, chine: usize, x: f64) -> Option<(f64, f64, f64)> {
     let at = |line: usize| {
         let s = &model.lines.lines[line].spline;
         let t = s.parameter_at_x(x)?;
         Some((s.at(t), s.jet(t).d1))
     };
-    let ((keel, along), (chine, _)) = (at(0)?, at(1)?);
-    let thick = model.panels.get(1).map_or(0.0, |p| p.thickness);
-    let rise = if model.lines.flat_bottom { 0.0 } else { chine.z - keel.z };
-    Some((chine.y + thick, rise.atan2(chine.y.max(1.0)), along.z.atan2(along.x)))
+    let ((keel, along), (edge, _)) = (at(0)?, at(chine)?);
+    let thick = model.panels.get(chine).map_or(0.0, |p| p.thickness);
+    let rise = edge.z - keel.z;
+    Some((edge.y + thick, rise.atan2(edge.y.max(1.0)), along.z.atan2(along.x)))
 }
 
-/// The boat and what drives her, as she floats under `weight`; `None` without a motor or
-/// without a bottom from amidships aft.
+/// The boat and what drives her, as she floats under `weight`; `None` without a bottom from
+/// amidships aft. The thrust runs along the keel (common practice, no source).
 pub(super) fn driven(
     model: &Model,
     floating: &Floating,
@@ -38,9 +48,10 @@ pub(super) fn driven(
     density: f64,
 ) -> Option<Driven> {
     let motor = &model.hull.motor;
-    if !motor.fitted || model.lines.lines.len() < 3 {
+    if model.lines.lines.len() < 3 {
         return None;
     }
+    let hung = motor.fitted && model.woodwork.transom.is_some();
     let wet: Vec<P3> = model
         .panels
         .iter()
@@ -49,17 +60,16 @@ pub(super) fn driven(
     let (fore, aft) =
         wet.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.x), h.max(p.x)));
     let keel = &model.lines.lines[0].spline;
-    // Where the water runs off: the end of the keel, or of what is wet of it.
     let stern = keel.at(keel.end());
-    let aft = aft.max(stern.x);
     if !(aft > fore) {
         return None;
     }
     let reach = |x: f64| x.min(stern.x - 1.0);
     let middle = reach(0.5 * (fore + aft));
     let end = reach(stern.x);
+    let edge = chine(model, &floating.water, middle);
     let run: Vec<(f64, f64, f64)> = (0..=PLACES)
-        .filter_map(|i| bottom(model, middle + (end - middle) * i as f64 / PLACES as f64))
+        .filter_map(|i| bottom(model, edge, middle + (end - middle) * i as f64 / PLACES as f64))
         .collect();
     let (first, last) = (run.first()?, run.last()?);
     let mean =
@@ -70,9 +80,6 @@ pub(super) fn driven(
     let g = weight.centre - stern;
     let lcg = -(g.x * slope.cos() + g.z * slope.sin());
     let vcg = -g.x * slope.sin() + g.z * slope.cos() + thick;
-    if !(lcg > 0.0) {
-        return None;
-    }
     let axis = motor.plate_above_mm - AXIS_BELOW_PLATE_MM;
     Some(Driven {
         prism: Prism {
@@ -92,6 +99,6 @@ pub(super) fn driven(
             keel_turn: (last.2 - first.2).to_degrees(),
         },
         waterline: (aft - fore) / 1000.0,
-        motor: motor.power_hp * HORSEPOWER / 1000.0,
+        motor: if hung { motor.power_hp * HORSEPOWER / 1000.0 } else { 0.0 },
     })
 }

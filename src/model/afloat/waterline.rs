@@ -100,13 +100,23 @@ pub(super) fn marked(model: &Model, mesh: &Mesh, weight: Weight, density: f64) -
 fn from_sheer(model: &Model, x: f64) -> Vec<P3> {
     let plane = Plane { normal: V3::x(), offset: x };
     let panels = model.panels.iter().rev();
-    panels
+    let mut out: Vec<P3> = panels
         .flat_map(|p| {
             let mut cut = section(&p.surface, plane, p.thickness);
             cut.reverse();
             cut
         })
-        .collect()
+        .collect();
+    // The sheer is planed level: the outer face runs on up to the inner one's height.
+    let head = model.panels.last().and_then(|p| section(&p.surface, plane, 0.0).last().copied());
+    if let (Some(head), [top, next, ..]) = (head, out.as_slice()) {
+        let up = top - next;
+        if up.z > 0.1 * up.norm() {
+            let planed = top + (head.z - top.z) / up.z * up;
+            out[0] = planed;
+        }
+    }
+    out
 }
 
 /// Distance along a run of points to where it first goes under `plane`, and the place.
@@ -126,7 +136,8 @@ fn down_to(skin: &[P3], plane: Plane) -> Option<(f64, P3)> {
 
 /// How far the mark leaves the straight line between its ends, on the sheet.
 fn by_eye(p: &PanelModel, plane: Plane, whole: &[P3]) -> Option<ByEye> {
-    let mark = marks::on_outside(&p.flat, &p.surface, plane, p.thickness);
+    let runs = marks::on_outside(&p.flat, &p.surface, plane, p.thickness);
+    let mark = runs.into_iter().max_by_key(Vec::len)?;
     let (a, b) = (*mark.first()?, *mark.last()?);
     let along = (b - a).try_normalize(1e-9)?;
     let off = |q: &P2| along.perp(&(q - a));

@@ -1,5 +1,6 @@
 //! What is worth saying about a computed hull: findings, part by part.
 
+mod afloat;
 mod frames;
 mod setup;
 
@@ -24,6 +25,7 @@ pub(super) fn findings(model: &Model, already: Vec<Finding>) -> Vec<Finding> {
     bones(model, &mut out);
     frames::frames(model, &mut out);
     setup::setup(model, &mut out);
+    afloat::afloat(model, &mut out);
     out.sort_by_key(|f| std::cmp::Reverse(f.severity));
     out
 }

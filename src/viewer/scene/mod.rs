@@ -4,8 +4,8 @@ mod bones;
 pub mod floor;
 pub mod mesh;
 pub mod panel;
+pub mod stance;
 pub mod sync;
-pub mod turned;
 pub mod water;
 pub mod wood;
 
@@ -54,7 +54,7 @@ impl Plugin for ScenePlugin {
             .add_systems(Startup, (cameras, lights))
             .add_systems(
                 Update,
-                (sync::parts, sync::ground, turned::turn, water::water, sync::looks)
+                (sync::parts, sync::ground, stance::turn, water::water, sync::looks)
                     .chain()
                     .run_if(changed)
                     .in_set(Stage::Sync),

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 
-use super::turned::turned_box;
+use super::stance::turned_box;
 use super::water::level;
 use super::wood::{Over, Wood, WoodLook, WoodMaterial};
 use super::{Part, StageBox, bones, floor, mesh, panel, spawn_floor, spawn_part};
@@ -209,7 +209,7 @@ pub(super) fn ground(
     let Some(model) = derived.model.as_deref() else {
         return;
     };
-    let hidden = level(&state).is_some() || state.look() == Look::Lines;
+    let hidden = level(&state, model).is_some() || state.look() == Look::Lines;
     for (_, mut visibility) in &mut floors {
         visibility.set_if_neq(if hidden { Visibility::Hidden } else { Visibility::Visible });
     }
@@ -255,11 +255,15 @@ pub(super) fn looks(
     }
     shown.retain(|k| parts.contains(k.0));
     let up = derived.model.as_deref().and_then(|m| put_up(&state, m));
+    let water = derived.model.as_deref().and_then(|m| level(&state, m));
     for (entity, part, material, mut visibility) in &mut parts {
         let there = is_shown(&state, part.0) && up.as_ref().is_none_or(|u| u.contains(&part.0));
         let seen = if there { Visibility::Visible } else { Visibility::Hidden };
         visibility.set_if_neq(seen);
-        let look = look_of(&state, prefs.now.finish, theme, part.0);
+        let look = WoodLook {
+            water: water.map(|z| (z / 1000.0) as f32),
+            ..look_of(&state, prefs.now.finish, theme, part.0)
+        };
         let key = (entity, look, theme);
         if shown.contains(&key) {
             continue;
@@ -298,7 +302,7 @@ pub fn is_shown(state: &UiState, piece: Piece) -> bool {
     }
 }
 
-/// How a piece looks while a question is in hand.
+/// How a piece looks while a question is in hand, out of the water.
 pub fn look_of(state: &UiState, finish: Finish, theme: Theme, piece: Piece) -> WoodLook {
     let mapped = match (state.question, piece) {
         (Question::Skin, Piece::Panel(_)) => state.map,
@@ -321,6 +325,6 @@ pub fn look_of(state: &UiState, finish: Finish, theme: Theme, piece: Piece) -> W
         paint: paint_colour(finish, theme).filter(|_| skin),
         cut: state.section.filter(|_| !whole).map(|x| (x / 1000.0) as f32),
         half: state.half && upright,
-        water: state.water.filter(|_| !whole && upright).map(|z| (z / 1000.0) as f32),
+        water: None,
     }
 }

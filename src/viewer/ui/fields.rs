@@ -51,6 +51,26 @@ pub fn parse_degrees(text: &str) -> Result<f64, String> {
     }
 }
 
+/// A number with its unit left out or written behind it, in a range.
+///
+/// # Errors
+/// A sentence that names the text and what would be accepted.
+pub fn parse_number(
+    text: &str,
+    unit: &str,
+    range: std::ops::RangeInclusive<f64>,
+) -> Result<f64, String> {
+    let body = text.trim().trim_end_matches(unit).trim().replace(',', ".");
+    match body.parse::<f64>() {
+        Ok(v) if range.contains(&v) => Ok(v),
+        _ => Err(format!(
+            "{text:?} is not accepted; accepted: {} to {} {unit}",
+            range.start(),
+            range.end()
+        )),
+    }
+}
+
 /// A labelled field that keeps what is being typed until it is entered or left.
 pub fn typed(
     ui: &mut Ui,
@@ -104,6 +124,16 @@ pub fn typed(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn numbers_carry_their_unit_or_not() {
+        for text in ["6", "6 hp", " 6,0hp"] {
+            assert_eq!(parse_number(text, "hp", 0.5..=150.0), Ok(6.0), "{text}");
+        }
+        for text in ["", "hp", "0", "900 hp", "NaN"] {
+            assert!(parse_number(text, "hp", 0.5..=150.0).is_err(), "{text}");
+        }
+    }
 
     #[test]
     fn angles_are_read_as_people_write_them() {

@@ -1,8 +1,10 @@
 //! The panels round the stage. They read the session and the model, and send commands.
 
+pub mod card_afloat;
 pub mod card_bones;
 pub mod card_ends;
 pub mod card_frames;
+pub mod card_limits;
 pub mod card_setup;
 pub mod card_shape;
 pub mod card_skin;
@@ -14,6 +16,7 @@ pub mod files;
 pub mod guard;
 pub mod keys;
 pub mod laid;
+pub mod loads;
 pub mod notices;
 pub mod overlay;
 pub mod parts;
@@ -23,6 +26,7 @@ pub mod run;
 pub mod stage;
 pub mod state;
 pub mod strip;
+pub mod strip_afloat;
 pub mod strip_bones;
 pub mod strip_flat;
 pub mod strip_paint;
@@ -43,7 +47,7 @@ use crate::finding::Finding;
 use crate::model::Model;
 use laid::Laid;
 pub use run::UiPlugin;
-use state::{BonesPart, Next, Question, UiState};
+use state::{AfloatPlot, BonesPart, Next, Question, UiState};
 use style::{Theme, Tokens, size};
 
 /// What every panel reads, and where it puts what it asks for.
@@ -132,7 +136,11 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
     // under the hand may have gone away.
     let arrows = [Key::ArrowLeft, Key::ArrowRight, Key::ArrowUp, Key::ArrowDown];
     let held = ctx.input(|i| i.pointer.any_down() || arrows.iter().any(|k| i.key_down(*k)));
-    if !held && (context.state.dragged.take().is_some() || context.session.dragging()) {
+    if !held
+        && (context.state.dragged.take().is_some()
+            || context.state.dragged_load.take().is_some()
+            || context.session.dragging())
+    {
         context.ask(Command::DragEnd);
     }
     notices::show(ctx, context);
@@ -181,6 +189,13 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
                     strip_bones::show(ui, context);
                 }
                 Question::Bones | Question::Setup => strip_sheet::show(ui, context),
+                Question::Afloat if context.state.plot != AfloatPlot::Lines => {
+                    strip_afloat::show(ui, context);
+                }
+                Question::Afloat => {
+                    strip_afloat::choose(ui, context);
+                    strip::show(ui, context);
+                }
                 _ => strip::show(ui, context),
             });
         // As it was pulled, the next time too.
@@ -229,8 +244,9 @@ fn card(ui: &mut Ui, context: &mut Context) {
         Question::Skin => card_skin::show(ui, context),
         Question::Bones => bones(ui, context),
         Question::Setup => card_setup::show(ui, context),
-        _ => {
-            ui.label("This question is not answered yet. The first four are.");
+        Question::Afloat => card_afloat::show(ui, context),
+        Question::Stock => {
+            ui.label("This question is not answered yet. The first five are.");
         }
     }
     if question.alive() {

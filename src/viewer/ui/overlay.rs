@@ -3,6 +3,7 @@
 
 use bevy::prelude::Vec2;
 use bevy_egui::egui::{Color32, Pos2, Rect, Shape, Stroke, Ui, pos2};
+use nalgebra::Isometry3;
 
 use super::Context;
 use super::ducks::Hold;
@@ -14,6 +15,7 @@ use crate::panel::section;
 use crate::viewer::camera::{Frame, Orbit, Ray, world_from_hull};
 use crate::viewer::paint2d::dashes;
 use crate::viewer::pick::{self, Shown};
+use crate::viewer::scene::stance::stance;
 
 /// Points beyond which a line is not followed: close to the eye everything is far aside.
 const FAR: f32 = 8000.0;
@@ -22,34 +24,28 @@ const SAMPLES: usize = 64;
 
 /// The eye and the stage it looks at, in points.
 #[derive(Clone, Copy)]
-struct Eye {
-    orbit: Orbit,
-    frame: Frame,
-    /// Height (mm) of the baseline where she lies upside down.
-    turned: Option<f64>,
+pub(super) struct Eye {
+    /// Where it is.
+    pub(super) orbit: Orbit,
+    /// The stage, points.
+    pub(super) frame: Frame,
+    /// How she stands.
+    stance: Isometry3<f64>,
 }
 
 impl Eye {
-    /// A place of the hull, turned over with her; and the other way.
-    fn turn(&self, p: P3) -> P3 {
-        self.turned.map_or(p, |datum| P3::new(p.x, -p.y, datum - p.z))
-    }
-
     /// The line of sight through a place on the screen, in the hull's own coordinates.
-    fn ray(&self, at: Pos2) -> Ray {
+    pub(super) fn ray(&self, at: Pos2) -> Ray {
         let ray = self.orbit.ray(Vec2::new(at.x, at.y), self.frame);
-        match self.turned {
-            None => ray,
-            Some(_) => Ray {
-                from: self.turn(ray.from),
-                along: V3::new(ray.along.x, -ray.along.y, -ray.along.z),
-            },
+        Ray {
+            from: self.stance.inverse_transform_point(&ray.from),
+            along: self.stance.inverse_transform_vector(&ray.along),
         }
     }
 
-    fn see(&self, p: P3) -> Option<Pos2> {
-        let p = self.turn(p);
-        self.orbit.project(world_from_hull(p), self.frame).map(|v| pos2(v.x, v.y))
+    /// Where a place of the hull is seen.
+    pub(super) fn see(&self, p: P3) -> Option<Pos2> {
+        self.orbit.project(world_from_hull(self.stance * p), self.frame).map(|v| pos2(v.x, v.y))
     }
 
     /// A line as it is seen; what lies far beside the stage is left out.
@@ -71,11 +67,7 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
             corner: Vec2::new(stage.min.x, stage.min.y),
             size: Vec2::new(stage.width(), stage.height()),
         },
-        turned: context
-            .model
-            .and_then(|m| m.woodwork.strongback.as_ref())
-            .filter(|_| context.state.turned())
-            .map(|jig| jig.datum),
+        stance: context.model.map_or_else(Isometry3::identity, |m| stance(context.state, m)),
     };
     let clip = ui.clip_rect();
     ui.set_clip_rect(stage);
@@ -89,8 +81,10 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
     point(ui, context, &eye, stage);
     trace(ui, context, &eye);
     context.view.held = false;
-    if context.state.question == Question::Shape {
-        ducks(ui, context, &eye);
+    match context.state.question {
+        Question::Shape => ducks(ui, context, &eye),
+        Question::Afloat => super::loads::show(ui, context, &eye),
+        _ => {}
     }
     ui.set_clip_rect(clip);
 }

@@ -86,7 +86,19 @@ pub fn verdict_sentence(
         (Question::Bones, false) => bones_sentence(context),
         (Question::Setup, true) => "She stands true upside down.".into(),
         (Question::Setup, false) => "Something stands out: look at the findings.".into(),
+        (Question::Afloat, true) => "She floats upright, dry and level.".into(),
+        (Question::Afloat, false) => afloat_sentence(context),
         _ => String::new(),
+    }
+}
+
+fn afloat_sentence(context: &Context) -> String {
+    let all = context.findings(Question::Afloat.part());
+    let worst = all.iter().max_by_key(|f| f.severity);
+    match worst {
+        Some(f) if f.severity == Severity::Stop => format!("Not so: {}.", f.place),
+        Some(f) => format!("She floats; mind this: {}.", f.place),
+        None => "She floats.".into(),
     }
 }
 

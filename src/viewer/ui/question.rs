@@ -123,7 +123,7 @@ impl Question {
             Question::Skin => "Will the sheets lie flat?",
             Question::Bones => "Will the lumber bend, and what are the frames?",
             Question::Setup => "Will it stand true upside down?",
-            Question::Afloat => "Will she float right?",
+            Question::Afloat => "Will she float right, with whom, and behind what motor?",
             Question::Stock => "What do I buy, and how do I cut it?",
         }
     }
@@ -142,7 +142,7 @@ impl Question {
 
     /// Whether this version answers it.
     pub fn alive(self) -> bool {
-        matches!(self, Question::Shape | Question::Skin | Question::Bones | Question::Setup)
+        self != Question::Stock
     }
 }
 

@@ -117,7 +117,8 @@ fn looks(ui: &mut Ui, context: &mut Context) {
             state.section = cut.then_some(0.5 * (x0 + x1));
         }
         let mut afloat = state.water.is_some();
-        if !state.turned() && ui
+        let own_water = state.turned() || state.question == Question::Afloat;
+        if !own_water && ui
             .checkbox(&mut afloat, "water at a height")
             .on_hover_text("A height of your choosing, to see her by. Where she floats by herself is Afloat's to say.")
             .changed()
@@ -157,7 +158,11 @@ fn sliders(ui: &mut Ui, context: &mut Context) {
         let slider = egui::Slider::new(x, x0..=x1).custom_formatter(length).custom_parser(typed);
         labelled(ui, "section, aft", slider);
     }
-    if let Some(z) = state.water.as_mut().filter(|_| state.question != Question::Setup) {
+    if let Some(z) = state
+        .water
+        .as_mut()
+        .filter(|_| !matches!(state.question, Question::Setup | Question::Afloat))
+    {
         *z = z.clamp(z0, z1);
         let slider = egui::Slider::new(z, z0..=z1).custom_formatter(length).custom_parser(typed);
         labelled(ui, "water, up", slider);

@@ -110,6 +110,35 @@ pub enum Plotted {
     Twist,
 }
 
+/// Place of the full crew among the load cases.
+const FULL_CREW: usize = 2;
+
+/// What lies in the strip while she is afloat.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum AfloatPlot {
+    /// Righting arm over heel.
+    #[default]
+    Righting,
+    /// What changes with the draft.
+    Drafts,
+    /// Power over speed.
+    Speed,
+    /// Her lines, to pull.
+    Lines,
+}
+
+/// A load being dragged: which, how far from the pointer it was taken (points), and the
+/// axis (0 aft, 1 out, 2 up) along which it stays.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DraggedLoad {
+    /// Index of the load.
+    pub load: usize,
+    /// From the pointer to its middle, points.
+    pub grip: [f32; 2],
+    /// Along this it stays where it is.
+    pub axis: usize,
+}
+
 /// What the window remembers.
 #[derive(Resource, Debug, Clone, PartialEq)]
 pub struct UiState {
@@ -160,6 +189,14 @@ pub struct UiState {
     /// How far she is built on her jig: steps of the build order that are done; all if
     /// `None`.
     pub built: Option<usize>,
+    /// The load case in hand, by index.
+    pub case: usize,
+    /// The load in hand.
+    pub load: Option<usize>,
+    /// The load being dragged on the hull.
+    pub dragged_load: Option<DraggedLoad>,
+    /// What is plotted of the boat afloat.
+    pub plot: AfloatPlot,
     /// Typed but not yet taken: (which field, text).
     pub typed: Option<(String, String)>,
     /// A stick test being typed: span, width, depth, weight, sag.
@@ -217,6 +254,10 @@ impl Default for UiState {
             frame: 0,
             sheet: 0,
             built: None,
+            case: FULL_CREW,
+            load: None,
+            dragged_load: None,
+            plot: AfloatPlot::default(),
             typed: None,
             stick: Default::default(),
             table: Table::default(),
@@ -341,6 +382,7 @@ impl UiState {
         (self.held, self.panel, self.member) = (None, None, None);
         (self.opened, self.section, self.water) = (0.0, None, None);
         (self.frame, self.sheet, self.built) = (0, 0, None);
+        (self.case, self.load, self.dragged_load) = (FULL_CREW, None, None);
         self.stick = fresh.stick;
         self.lay(None);
     }

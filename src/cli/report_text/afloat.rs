@@ -1,0 +1,257 @@
+//! The boat afloat, for people: what she weighs, how she floats, what she may carry, how
+//! fast she goes, where her waterline is.
+
+use std::fmt::Write as _;
+
+use super::paragraph;
+use crate::float::capacity::{KG_PER_POUND, Line};
+use crate::float::power::{EFFICIENCY, SpeedPower};
+use crate::model::Model;
+use crate::model::afloat::{Afloat, Case};
+use crate::units::{Units, half_degrees};
+
+/// Said beside stability, capacity and power.
+pub const CAUTION: &str = "All of this is indicative, worked for calm water and the loads named. It does not replace local rules, a capacity plate, or a surveyor. Wear a lifejacket, use the motor's kill cord, and try her first with little power, close in, with help at hand.";
+
+/// The whole part.
+pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) {
+    paragraph(out, "", CAUTION);
+    out.push('\n');
+    masses(out, a, units);
+    let _ = writeln!(
+        out,
+        "How she floats, in water of {:.0} kg/m³ (trim by the stern, heel to starboard)",
+        a.density
+    );
+    for c in &a.cases {
+        case(out, c, units);
+    }
+    out.push('\n');
+    if !a.steps.is_empty() {
+        let _ = writeln!(out, "What moves the trim, full crew aboard");
+        for s in &a.steps {
+            let _ = writeln!(
+                out,
+                "    {:<22} {} aft: {:+.2}°, stern {} deeper, bow {} higher",
+                s.load,
+                units.show(s.by),
+                s.trim.to_degrees(),
+                units.show(s.ends[0]),
+                units.show(s.ends[1])
+            );
+        }
+        out.push('\n');
+    }
+    stability(out, a, units);
+    curves(out, a, units);
+    rules(out, model, a);
+    if let Some(s) = &a.speed {
+        speed(out, s);
+    }
+    waterline(out, model, a, units);
+}
+
+fn masses(out: &mut String, a: &Afloat, units: Units) {
+    let _ = writeln!(
+        out,
+        "Hull {:.1} kg, its centre {} aft, {} up",
+        a.hull.mass,
+        units.show(a.hull.centre.x),
+        units.show(a.hull.centre.z)
+    );
+    for i in &a.items {
+        let _ = writeln!(out, "    {:<22} {:>7.1} kg   {}", i.name, i.mass, i.basis);
+    }
+    let _ = writeln!(out, "Aboard");
+    for l in &a.loads {
+        let side = if l.y == 0.0 { String::new() } else { format!(", {} out", units.show(l.y)) };
+        let _ = writeln!(
+            out,
+            "    {:<22} {:>7.1} kg   {} aft, {} up{side}",
+            l.name,
+            l.mass_kg,
+            units.show(l.x),
+            units.show(l.z)
+        );
+    }
+    out.push('\n');
+}
+
+fn case(out: &mut String, c: &Case, units: Units) {
+    let _ = write!(out, "    {:<24} {:>6.0} kg   ", c.name, c.weight.mass);
+    let _ = match (c.floating, c.freeboard, c.gm) {
+        (Some(f), Some((least, at)), Some(gm)) => writeln!(
+            out,
+            "trim {}, heel {}, freeboard {} at {} aft{}, GM {}",
+            half_degrees(f.trim),
+            half_degrees(f.heel),
+            units.show(least),
+            units.show(at.at.x),
+            if at.cut_out { " (the motor's cut-out)" } else { "" },
+            units.show(gm[0])
+        ),
+        _ => writeln!(out, "she does not float so"),
+    };
+}
+
+fn stability(out: &mut String, a: &Afloat, units: Units) {
+    let _ = writeln!(out, "Righting arm, full crew sitting still, trim free");
+    for p in a.righting.points.iter().step_by(2) {
+        let _ = writeln!(
+            out,
+            "    {:>4.0}°  arm {:>10}   freeboard {:>10}",
+            p.heel.to_degrees(),
+            units.show(p.arm),
+            units.show(p.freeboard)
+        );
+    }
+    let none = format!("no heel up to {}", half_degrees(a.righting.reached));
+    let angle = |x: Option<f64>| x.map_or(none.clone(), half_degrees);
+    let _ = writeln!(
+        out,
+        "    water comes in at {}, the arm vanishes at {} if none did, area to the lesser {:.0} mm·rad\n",
+        angle(a.righting.downflooding),
+        angle(a.righting.vanishing),
+        a.righting.area
+    );
+}
+
+fn curves(out: &mut String, a: &Afloat, units: Units) {
+    let _ = writeln!(out, "Even keel, drafts from the lowest point of the outside");
+    let _ = writeln!(
+        out,
+        "    {:>10} {:>8} {:>10} {:>10} {:>10} {:>10} {:>6} {:>6}",
+        "draft", "kg", "LCB", "LCF", "KM across", "KM along", "kg/cm", "C_P"
+    );
+    for d in a.curves.iter().step_by(2) {
+        let _ = writeln!(
+            out,
+            "    {:>10} {:>8.0} {:>10} {:>10} {:>10} {:>10} {:>6.1} {:>6.2}",
+            units.show(d.draft),
+            d.displacement,
+            units.show(d.lcb),
+            units.show(d.lcf),
+            units.show(d.km[0]),
+            units.show(d.km[1]),
+            d.per_cm,
+            d.coefficients[1]
+        );
+    }
+    out.push('\n');
+}
+
+fn working(out: &mut String, lines: &[Line]) {
+    for l in lines {
+        let value = if l.value.abs() < 100.0 {
+            format!("{:.1}", l.value)
+        } else {
+            format!("{:.0}", l.value)
+        };
+        let _ = writeln!(out, "    {} = {value} {}   [{}]", l.text, l.unit, l.source);
+    }
+}
+
+fn rules(out: &mut String, model: &Model, a: &Afloat) {
+    let c = &a.capacity;
+    let power = c.horsepower.map_or(String::new(), |hp| format!(", {hp} hp"));
+    let _ = writeln!(
+        out,
+        "The safe-loading rule of 33 CFR 183 would suggest {} persons of {:.0} kg together, {:.0} kg in all{power}",
+        c.persons,
+        c.persons_weight * KG_PER_POUND,
+        c.weight * KG_PER_POUND
+    );
+    working(out, &c.lines);
+    if let Some(kg) = a.list_weight {
+        let _ = writeln!(
+            out,
+            "    {kg:.0} kg along one side at seat height bring the water to the lowest opening   [33 CFR 183.41]"
+        );
+    }
+    let _ = writeln!(
+        out,
+        "Foam that its flotation rule asks for: {:.0} litres; built in: {:.0}",
+        a.foam_needed.0,
+        a.foam(&model.hull)
+    );
+    working(out, &a.foam_needed.1);
+    out.push('\n');
+}
+
+fn speed(out: &mut String, s: &SpeedPower) {
+    let _ = writeln!(
+        out,
+        "Speed and power, full crew, {:.0} % of the shaft's power reaching the water",
+        100.0 * EFFICIENCY
+    );
+    for r in &s.rows {
+        let _ = match (r.resistance, r.power) {
+            (Some(n), Some(kw)) => {
+                let trim = r.trim.map_or(String::new(), |t| format!(", runs at {t:.1}°"));
+                let limit =
+                    r.porpoising.map_or(String::new(), |l| format!(", may porpoise above {l:.1}°"));
+                writeln!(
+                    out,
+                    "    {:>4.0} kn   {n:>5.0} N   {kw:>5.2} kW   {}{trim}{limit}",
+                    r.speed,
+                    r.method.word()
+                )
+            }
+            _ => writeln!(out, "    {:>4.0} kn   {}", r.speed, r.why.as_deref().unwrap_or("")),
+        };
+    }
+    let _ = writeln!(
+        out,
+        "    a wave as long as her waterline runs at {:.1} kn; with her motor she reaches {}{}",
+        s.hull_speed,
+        s.with_motor
+            .map_or("no speed that a method here can tell".into(), |kn| format!("{kn:.1} kn")),
+        s.crouch.map_or(String::new(), |kn| format!(
+            "; the simple rule (Crouch, C = 150) says {kn:.1} kn, if she planes"
+        ))
+    );
+    if let Some((n, kn)) = s.hump.map(|h| (h.1, h.0)) {
+        let _ = writeln!(out, "    the hump: {n:.0} N at {kn:.0} kn");
+    } else if let Some((from, to)) = s.gap {
+        let _ = writeln!(
+            out,
+            "    the hump lies between {from:.0} and {to:.0} kn, where no published method fits her"
+        );
+    }
+    out.push('\n');
+}
+
+fn waterline(out: &mut String, model: &Model, a: &Afloat, units: Units) {
+    let Some(m) = &a.marked else {
+        return;
+    };
+    let plan = model.hull.afloat.waterline;
+    let how = if plan.parallel { "parallel to the baseline" } else { "as she floats" };
+    let _ = writeln!(out, "The waterline to mark: {}, {how}", plan.with.word());
+    for s in &m.stations {
+        let top =
+            s.boot_top_down.map_or(String::new(), |d| format!("; boot-top {} down", units.show(d)));
+        let _ = writeln!(
+            out,
+            "    station {:<3} {} up, {} out, {} down the skin from the sheer{top}",
+            s.station,
+            units.show(s.at.z),
+            units.show(s.at.y),
+            units.show(s.down)
+        );
+    }
+    for e in &m.by_eye {
+        let way = if e.off > 0.0 { "above" } else { "below" };
+        paragraph(
+            out,
+            "    ",
+            &format!(
+                "{}: a batten pulled tight between marks at the ends would be out by {}; the true line runs {way} it, most at {} aft",
+                e.panel,
+                units.show(e.off.abs()),
+                units.show(e.x)
+            ),
+        );
+    }
+    out.push('\n');
+}

@@ -1,0 +1,103 @@
+//! The waterline on panels, frames, transoms and stems: for paint, and to see where she floats.
+
+use super::SMALL;
+use super::layer::{TEXT, WATERLINE};
+use crate::drawing::{Anchor, Drawing};
+use crate::flat::marks;
+use crate::frames::Across;
+use crate::geom::plane::Plane;
+use crate::geom::{P2, V2};
+use crate::model::{Model, PanelModel};
+
+/// The planes to mark, each with its words: the water, the boot-top's upper edge.
+pub(super) fn planes(model: &Model) -> Vec<(String, Plane)> {
+    let Some(marked) = model.afloat.as_deref().and_then(|a| a.marked.as_ref()) else {
+        return Vec::new();
+    };
+    let with = model.hull.afloat.waterline.with.word();
+    let water = (format!("waterline, {with}"), marked.water.plane);
+    let top = marked.boot_top.map(|p| ("boot-top".to_string(), p));
+    std::iter::once(water).chain(top).collect()
+}
+
+/// On a panel, both halves of one that lies over both sides.
+pub(super) fn on_panel(d: &mut Drawing, model: &Model, p: &PanelModel) {
+    for (words, plane) in planes(model) {
+        for mark in marks::on_outside(&p.flat, &p.surface, plane, p.thickness) {
+            let i = mark.len() / 5;
+            let (at, next) = (mark[i], mark[i + 1]);
+            let along = if next.x < at.x { at - next } else { next - at };
+            let angle = along.y.atan2(along.x);
+            let beside = V2::new(-angle.sin(), angle.cos()) * 3.0;
+            d.text(TEXT, at + beside, SMALL, angle, Anchor::Left, words.clone());
+            if p.full_width {
+                d.polyline(WATERLINE, mark.iter().map(|q| P2::new(q.x, -q.y)).collect(), false);
+            }
+            d.polyline(WATERLINE, mark, false);
+        }
+    }
+}
+
+/// Heights up a plane across the boat at which the marked planes cross it, with their words;
+/// level across, as she floats upright.
+pub(super) fn heights(model: &Model, across: &Across) -> Vec<(String, f64)> {
+    planes(model)
+        .into_iter()
+        .filter_map(|(words, plane)| {
+            let rise = plane.normal.dot(&across.up);
+            let from = plane.distance(across.origin);
+            (rise.abs() > 1e-9).then(|| (words, -from / rise))
+        })
+        .collect()
+}
+
+/// Lines right across a closed outline (both sides of it) at the marked heights.
+pub(super) fn across(d: &mut Drawing, model: &Model, plane: &Across, outline: &[P2]) {
+    for (words, height) in heights(model, plane) {
+        let Some((a, b)) = chord(outline, height) else {
+            continue;
+        };
+        d.line(WATERLINE, a, b);
+        let at = P2::new(a.x + 6.0, height + 2.0);
+        d.text(TEXT, at, 0.7 * SMALL, 0.0, Anchor::Left, words);
+    }
+}
+
+/// The outermost places at which an outline stands at a height.
+pub(super) fn chord(outline: &[P2], height: f64) -> Option<(P2, P2)> {
+    let n = outline.len();
+    let hits: Vec<f64> = (0..n)
+        .filter_map(|i| {
+            let (a, b) = (outline[i], outline[(i + 1) % n]);
+            let (da, db) = (a.y - height, b.y - height);
+            (da * db < 0.0).then(|| a.x + da / (da - db) * (b.x - a.x))
+        })
+        .collect();
+    let (low, high) =
+        hits.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), x| (l.min(*x), h.max(*x)));
+    (high - low > 1.0).then(|| (P2::new(low, height), P2::new(high, height)))
+}
+
+/// On a stem, whose pattern lies in the centreplane (aft, up).
+pub(super) fn on_stem(d: &mut Drawing, model: &Model, outline: &[P2]) {
+    for (words, plane) in planes(model) {
+        // Height over x in the centreplane.
+        let height = |x: f64| (plane.offset - plane.normal.x * x) / plane.normal.z;
+        let n = outline.len();
+        let mut hits: Vec<P2> = (0..n)
+            .filter_map(|i| {
+                let (a, b) = (outline[i], outline[(i + 1) % n]);
+                let (da, db) = (a.y - height(a.x), b.y - height(b.x));
+                (da * db < 0.0).then(|| a + da / (da - db) * (b - a))
+            })
+            .collect();
+        hits.sort_by(|a, b| a.x.total_cmp(&b.x));
+        if let (Some(a), Some(b)) = (hits.first(), hits.last())
+            && (b - a).norm() > 1.0
+        {
+            d.line(WATERLINE, *a, *b);
+            let at = b + V2::new(3.0, 1.0);
+            d.text(TEXT, at, 0.6 * SMALL, 0.0, Anchor::Left, words);
+        }
+    }
+}

@@ -1,0 +1,350 @@
+//! Afloat: will she float right, with whom, and behind what motor?
+
+use super::Model;
+use crate::finding::{Finding, Severity};
+use crate::float::capacity::KG_PER_POUND;
+use crate::float::power::SpeedPower;
+use crate::frames::fasten::inside;
+use crate::frames::section::whole;
+use crate::geom::plane::Plane;
+use crate::geom::{P2, P3, V3};
+use crate::hull::{Foam, LoadKind};
+use crate::model::afloat::{ALONE, Afloat, EMPTY, FULL, NOBODY, ONE_SIDED, SWAMPED};
+use crate::panel::section;
+use crate::units::half_degrees;
+
+/// Trim (radians) that a builder sees and feels at rest. Our judgement; no source.
+const FELT_TRIM: f64 = 2.0 * std::f64::consts::PI / 180.0;
+/// List (radians) with the loads where they are. Our judgement; no source.
+const FELT_HEEL: f64 = 1.0 * std::f64::consts::PI / 180.0;
+/// All persons on one side may heel a small commercial craft by 7° (a code of practice:
+/// shared check values, file 06, section 4).
+const CODE_HEEL: f64 = 7.0 * std::f64::consts::PI / 180.0;
+/// Swamped she is to lie within 10° of level. Source: 33 CFR 183.235.
+const SWAMPED_HEEL: f64 = 10.0 * std::f64::consts::PI / 180.0;
+
+/// The heel (radians) that ISO 12217-3 allows in its offset-load test of a boat `length` mm
+/// long: 11.5 + (24 − L)³/520 degrees, L in metres. From memory: shared check values, file
+/// 06, section 3.
+fn offset_load_heel(length: f64) -> f64 {
+    (11.5 + (24.0 - length / 1000.0).powi(3) / 520.0).to_radians()
+}
+
+/// The mesh may falsify her figures by this share.
+const MESH_ERROR: f64 = 1e-3;
+/// Degrees short of the porpoising limit that are too near: the chart is read to a degree.
+const NEAR_PORPOISING: f64 = 1.0;
+
+/// What a boat that hangs over too far does, said once.
+const LOCAL: &str = "this figure is indicative: local rules and a surveyor decide";
+
+pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
+    let Some(a) = model.afloat.as_deref() else {
+        out.push(Finding::watch(
+            "afloat",
+            "the whole hull",
+            "she holds no room, so nothing is said of how she floats",
+            "pull her lines apart",
+        ));
+        return;
+    };
+    rest(model, a, out);
+    one_side(model, a, out);
+    swamped(model, a, out);
+    rule(model, a, out);
+    if let Some(s) = &a.speed {
+        speed(s, out);
+    }
+    documents(model, a, out);
+    if a.mesh_error > MESH_ERROR {
+        out.push(Finding::watch(
+            "afloat",
+            "the whole hull",
+            format!("her figures may be off by {:.2} %", 100.0 * a.mesh_error),
+            "ease the sharpest bend of her lines",
+        ));
+    }
+}
+
+/// Floats, stands, is dry and level.
+fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    for name in [EMPTY, ALONE, FULL, NOBODY] {
+        let Some(c) = a.case(name) else {
+            continue;
+        };
+        let Some(f) = c.floating else {
+            out.push(Finding::stop(
+                "afloat",
+                name,
+                format!("with {:.0} kg in all she sinks, or rolls over", c.weight.mass),
+                "carry less, lower, or give her more freeboard and beam",
+            ));
+            continue;
+        };
+        if let Some((least, at)) = c.freeboard.filter(|b| b.0 <= 0.0) {
+            let place = if at.cut_out { "in the motor's cut-out" } else { "over the sheer" };
+            out.push(Finding::stop(
+                "afloat",
+                name,
+                format!(
+                    "water comes in {place} {} aft, {} below the water",
+                    units.show(at.at.x),
+                    units.show(-least)
+                ),
+                "carry less or move it; a motor's cut-out wants a well or a longer shaft",
+            ));
+        }
+        if c.gm.is_some_and(|g| g[0] <= 0.0) {
+            out.push(Finding::stop(
+                "afloat",
+                name,
+                "she does not stand upright by herself: her weight is too high for her beam",
+                "sit lower, or give her more beam at the water",
+            ));
+        }
+        if f.heel.abs() > FELT_HEEL && name != EMPTY {
+            out.push(Finding::watch(
+                "afloat",
+                name,
+                format!(
+                    "she lists by {} with the loads where they are",
+                    half_degrees(f.heel.abs())
+                ),
+                "balance them about the centreplane",
+            ));
+        }
+    }
+    if let Some(f) = a.full().and_then(|c| c.floating)
+        && f.trim.abs() > FELT_TRIM
+    {
+        let (way, move_to) = if f.trim > 0.0 { ("stern", "forward") } else { ("bow", "aft") };
+        let step = a.steps.iter().max_by(|p, q| p.trim.abs().total_cmp(&q.trim.abs()));
+        let hint = step.map_or(format!("move weight {move_to}"), |s| {
+            format!(
+                "move weight {move_to}: a step of {} by {} changes the trim by {}",
+                units.show(s.by),
+                s.load,
+                half_degrees(s.trim.abs())
+            )
+        });
+        let text = format!("she trims by the {way} by {}", half_degrees(f.trim.abs()));
+        out.push(Finding::watch("afloat", FULL, text, hint));
+    }
+}
+
+fn one_side(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    let Some(c) = a.case(ONE_SIDED).filter(|_| persons(a) > 0.0) else {
+        return;
+    };
+    let wet = c.freeboard.is_none_or(|b| b.0 <= 0.0);
+    match c.floating {
+        Some(f) if f.heel.abs() <= CODE_HEEL && !wet => {}
+        Some(f) if !wet => {
+            let limit = offset_load_heel(model.lines.length_overall());
+            out.push(Finding::new(
+                if f.heel.abs() <= limit { Severity::Note } else { Severity::Watch },
+                "afloat",
+                ONE_SIDED,
+                format!(
+                    "she heels by {}, {} from flooding; ISO 12217-3 would allow {} (from memory), a code of practice for small commercial craft 7°",
+                    half_degrees(f.heel.abs()),
+                    model.hull.units.show(c.freeboard.map_or(0.0, |b| b.0)),
+                    half_degrees(limit)
+                ),
+                format!("keep people apart and seated low; {LOCAL}"),
+            ));
+        }
+        _ => out.push(Finding::watch(
+            "afloat",
+            ONE_SIDED,
+            "she would ship water or go over",
+            format!("fewer people, seated low and apart, never standing at one side; {LOCAL}"),
+        )),
+    }
+}
+
+fn persons(a: &Afloat) -> f64 {
+    a.loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.mass_kg).sum()
+}
+
+fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    let (needed, built) = (a.foam_needed.0, a.foam(&model.hull));
+    if built + 0.5 < needed {
+        out.push(Finding::watch(
+            "afloat",
+            SWAMPED,
+            format!(
+                "the flotation rule's arithmetic asks for {needed:.0} litres of foam, {built:.0} are built in"
+            ),
+            format!(
+                "put it high and along the sides so that she floats level, the motor's share beside it aft; {LOCAL}"
+            ),
+        ));
+    }
+    let Some(c) = a.case(SWAMPED).filter(|_| built > 0.0) else {
+        return;
+    };
+    match c.floating {
+        Some(_) if c.gm.is_some_and(|g| g[0] <= 0.0) => out.push(Finding::watch(
+            "afloat",
+            SWAMPED,
+            "full of water she does not stay upright",
+            "put the foam higher and further out on both sides",
+        )),
+        Some(f) if f.heel.abs() > SWAMPED_HEEL => out.push(Finding::watch(
+            "afloat",
+            SWAMPED,
+            format!("full of water she lies over by {}", half_degrees(f.heel.abs())),
+            "put the foam higher and further out on both sides",
+        )),
+        None => out.push(Finding::watch(
+            "afloat",
+            SWAMPED,
+            format!("full of water, with {:.0} kg, she goes under or turns over", c.weight.mass),
+            "more foam, higher and further out",
+        )),
+        _ => {}
+    }
+}
+
+/// The safe-loading rule against what is aboard.
+fn rule(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    let c = &a.capacity;
+    let aboard: f64 = a.loads.iter().map(|l| l.mass_kg).sum::<f64>() / KG_PER_POUND;
+    if aboard > c.weight + 0.5 {
+        out.push(Finding::watch(
+            "afloat",
+            "safe loading",
+            format!(
+                "{:.0} kg are aboard; the safe-loading rule would mark her for {:.0} kg",
+                aboard * KG_PER_POUND,
+                c.weight * KG_PER_POUND
+            ),
+            format!("carry less; {LOCAL}"),
+        ));
+    }
+    let heavy = persons(a) / KG_PER_POUND;
+    if heavy > c.persons_weight + 0.5 {
+        out.push(Finding::watch(
+            "afloat",
+            "safe loading",
+            format!(
+                "persons of {:.0} kg are aboard; the safe-loading rule would mark her for {} of {:.0} kg together",
+                heavy * KG_PER_POUND,
+                c.persons,
+                c.persons_weight * KG_PER_POUND
+            ),
+            format!("fewer people; {LOCAL}"),
+        ));
+    }
+    let motor = &model.hull.motor;
+    let own = !model.hull.afloat.loads.is_empty();
+    let hung = a.loads.iter().any(|l| l.kind == LoadKind::Motor);
+    if motor.fitted && model.woodwork.transom.is_none() {
+        out.push(Finding::note(
+            "afloat",
+            "motor",
+            "there is no transom to hang it on: she is taken as rowed",
+            "set `fitted: false`, or give her a transom",
+        ));
+    } else if own && motor.fitted != hung {
+        let (message, hint) = if hung {
+            ("a motor is among the loads, and none is fitted", "set `fitted: true` for the motor")
+        } else {
+            ("a motor is fitted, and none is among the loads", "add a load of kind `Motor`")
+        };
+        out.push(Finding::watch("afloat", "motor", message, hint));
+    }
+    if let Some(most) = c.horsepower.filter(|hp| motor.fitted && motor.power_hp > *hp) {
+        out.push(Finding::watch(
+            "afloat",
+            "motor",
+            format!(
+                "{} hp hang on her; the safe-loading rule would mark her for {most} hp",
+                motor.power_hp
+            ),
+            format!(
+                "a smaller motor: too much power swamps the stern and flips light boats; {LOCAL}"
+            ),
+        ));
+    }
+}
+
+fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
+    if let Some(why) = &s.no_prism {
+        out.push(Finding::note(
+            "afloat",
+            "speed",
+            format!("no planing speeds are told: {why}"),
+            format!("she is a boat for up to about {:.1} knots", s.hull_speed),
+        ));
+    }
+    let fastest = s.with_motor.unwrap_or(f64::INFINITY);
+    let near = s.rows.iter().filter(|r| r.speed <= fastest + 1.0).find_map(|r| {
+        let (trim, limit) = (r.trim?, r.porpoising?);
+        (trim > limit - NEAR_PORPOISING).then_some((r.speed, trim, limit))
+    });
+    if let Some((kn, trim, limit)) = near {
+        out.push(Finding::watch(
+            "afloat",
+            "speed",
+            format!(
+                "at {kn:.0} knots she runs at {trim:.1}°; above about {limit:.1}° she may porpoise"
+            ),
+            "slow down or move weight forward when she begins to leap; test with care and alone",
+        ));
+    }
+}
+
+/// What the document asks for and the boat has not.
+fn documents(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    for w in &model.hull.afloat.weighed {
+        if !a.items.iter().any(|i| i.name == w.item) {
+            let names: Vec<&str> = a.items.iter().map(|i| i.name.as_str()).collect();
+            out.push(Finding::watch(
+                "afloat",
+                format!("weighed {:?}", w.item),
+                "the hull has no item of that name, so it changes nothing",
+                format!("`hull` for all of it, or one of {}", names.join(", ")),
+            ));
+        }
+    }
+    for f in &model.hull.afloat.foam {
+        if let Some(corner) = foam_outside(model, f) {
+            out.push(Finding::watch(
+                "afloat",
+                format!("foam {}", f.name),
+                format!(
+                    "a corner of it, {} aft, {} out, {} up, lies outside the skin",
+                    model.hull.units.show(corner[0]),
+                    model.hull.units.show(corner[1]),
+                    model.hull.units.show(corner[2])
+                ),
+                "make the block smaller or move it in; only what is inside lifts her",
+            ));
+        }
+    }
+}
+
+/// A corner of a block that lies outside the moulded skin or above the sheer.
+fn foam_outside(model: &Model, f: &Foam) -> Option<[f64; 3]> {
+    for x in [f.from[0], f.to[0]] {
+        let plane = Plane::through(P3::new(x, 0.0, 0.0), V3::x())?;
+        let half: Vec<P2> = model
+            .panels
+            .iter()
+            .flat_map(|p| section(&p.surface, plane, 0.0))
+            .map(|p| P2::new(p.y, p.z))
+            .collect();
+        let ring = whole(&half);
+        for y in [f.from[1], f.to[1]] {
+            for z in [f.from[2], f.to[2]] {
+                if half.len() < 2 || !inside(&ring, P2::new(y, z)) {
+                    return Some([x, y, z]);
+                }
+            }
+        }
+    }
+    None
+}

@@ -1,0 +1,220 @@
+//! Afloat: load cases, what is aboard, stability; the rest of the card is in
+//! [`super::card_limits`].
+
+use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
+
+use super::Context;
+use super::card_limits;
+use super::fields::{typed, typed_length};
+use super::loads::plan_with_loads;
+use super::parts::{capital, figure, sources};
+use super::style::{semibold, size};
+use crate::cli::report_text::AFLOAT_CAUTION;
+use crate::hull::edit::Edit;
+use crate::hull::{AfloatPlan, Load, LoadKind};
+use crate::model::Model;
+use crate::model::afloat::{Afloat, Case, PERSON_KG};
+use crate::units::half_degrees;
+use crate::viewer::session::Command;
+
+/// Shows the card.
+pub fn show(ui: &mut Ui, context: &mut Context) {
+    let Some(model) = context.model else {
+        ui.label("Nothing is computed yet.");
+        return;
+    };
+    let Some(a) = model.afloat.as_deref() else {
+        ui.label("She holds no room: pull her lines apart.");
+        return;
+    };
+    let tokens = context.tokens;
+    let words = RichText::new(format!("Caution: {AFLOAT_CAUTION}"));
+    ui.label(words.size(size::SMALL).color(tokens.watch));
+    ui.add_space(size::GAP);
+    cases(ui, context, a);
+    let index = context.state.case;
+    if let Some(c) = a.cases.get(index) {
+        ui.separator();
+        details(ui, context, a, c);
+    }
+    ui.separator();
+    loads(ui, context, model);
+    ui.separator();
+    card_limits::weights(ui, context, a);
+    ui.separator();
+    card_limits::rule(ui, context, model, a);
+    ui.separator();
+    card_limits::foam(ui, context, model, a);
+    ui.separator();
+    card_limits::speed(ui, context, a);
+    ui.separator();
+    card_limits::waterline(ui, context, a);
+    sources(
+        ui,
+        tokens,
+        &[
+            "Displacement and centres: the closed mesh of her outside, cut by the water, exact for its triangles.",
+            "Equilibrium and metacentres: Lewis (ed.), Principles of Naval Architecture, vol. I (1988).",
+            "Persons, weight, power, list test: 33 CFR part 183, indicative.",
+            "Everyone on one side: a code of practice for small commercial craft; ISO 12217-3's limit from memory.",
+            "Planing: Savitsky, Marine Technology 1 (1964); below it Gerr's rule, from memory.",
+            "Densities and coverage: beside each item of the hull's mass.",
+        ],
+    );
+}
+
+fn title(ui: &mut Ui, text: &str) {
+    ui.label(RichText::new(text).font(FontId::new(size::BODY, semibold())));
+}
+
+/// The cases: pressed, she is seen floating so.
+fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
+    let tokens = context.tokens;
+    let units = context.session.hull().units;
+    for (i, c) in a.cases.iter().enumerate() {
+        let chosen = context.state.case == i;
+        let frame = egui::Frame::new()
+            .fill(if chosen { tokens.floor } else { egui::Color32::TRANSPARENT })
+            .corner_radius(8)
+            .inner_margin(egui::Margin::symmetric(8, 3));
+        let (text, colour) = match (c.floating, c.freeboard) {
+            (Some(_), Some((least, _))) if least > 0.0 => (units.show(least), tokens.ink),
+            (Some(_), Some(_)) => ("floods".to_string(), tokens.stop),
+            _ => ("goes under".to_string(), tokens.stop),
+        };
+        let response = frame
+            .show(ui, |ui| {
+                ui.horizontal(|ui| {
+                    ui.label(RichText::new(capital(c.name)).size(size::BODY));
+                    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                        let text = RichText::new(&text).font(FontId::monospace(size::SMALL));
+                        ui.label(text.color(colour)).on_hover_text("least freeboard");
+                    });
+                });
+            })
+            .response
+            .interact(Sense::click());
+        super::parts::row(ui, tokens, &response, c.name, chosen);
+        if response.clicked() {
+            context.state.case = i;
+        }
+    }
+}
+
+/// Figures of the case in hand.
+fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
+    let tokens = context.tokens;
+    let units = context.session.hull().units;
+    title(ui, &capital(c.name));
+    figure(ui, tokens, "in all", format!("{:.0} kg", c.weight.mass));
+    let Some(f) = c.floating else {
+        ui.label(RichText::new("She finds no rest: she goes under or over.").size(size::SMALL));
+        return;
+    };
+    figure(ui, tokens, "trim by the stern", half_degrees(f.trim));
+    figure(ui, tokens, "heel to starboard", half_degrees(f.heel));
+    if let Some((least, at)) = c.freeboard {
+        let place = if at.cut_out { "cut-out" } else { "sheer" };
+        let text = format!("{} at the {place}", units.show(least));
+        figure(ui, tokens, "least freeboard", text);
+    }
+    if let Some(gm) = c.gm {
+        figure(ui, tokens, "GM across", units.show(gm[0]));
+        figure(ui, tokens, "GM along", units.show(gm[1]));
+    }
+    figure(ui, tokens, "wetted skin", format!("{:.2} m²", f.immersed.wetted * 1e-6));
+    if c.name == crate::model::afloat::FULL {
+        let over = format!("over {}", half_degrees(a.righting.reached));
+        let angle = |x: Option<f64>| x.map_or(over.clone(), half_degrees);
+        figure(ui, tokens, "water comes in at", angle(a.righting.downflooding));
+        figure(ui, tokens, "arm vanishes, if dry, at", angle(a.righting.vanishing));
+        for s in &a.steps {
+            let text = format!("{:+.2}°", s.trim.to_degrees());
+            figure(ui, tokens, &format!("{} {} aft", s.load, units.show(s.by)), text);
+        }
+    }
+}
+
+/// What is aboard: pick one, change it, add, take away.
+fn loads(ui: &mut Ui, context: &mut Context, model: &Model) {
+    let tokens = context.tokens;
+    let plan = plan_with_loads(context, model);
+    title(ui, "Aboard");
+    let hint = "Drag them on the hull, or type. From above they move fore and aft and out, from the side fore and aft and up.";
+    ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
+    for (i, l) in plan.loads.iter().enumerate() {
+        let chosen = context.state.load == Some(i);
+        let text = RichText::new(format!("{}, {:.1} kg", l.name, l.mass_kg)).size(size::SMALL);
+        if ui.selectable_label(chosen, text).clicked() {
+            context.state.load = if chosen { None } else { Some(i) };
+        }
+    }
+    let mut next = plan.clone();
+    let mut what = "loads";
+    if let Some(i) = context.state.load.filter(|i| *i < plan.loads.len()) {
+        what = "change a load";
+        one(ui, context, &mut next.loads[i], i);
+        if ui.small_button("take it off").clicked() && next.loads.len() > 1 {
+            next.loads.remove(i);
+            context.state.load = None;
+        }
+    }
+    ui.horizontal_wrapped(|ui| {
+        let middle = model.lines.extent(|p| p.x);
+        let x = (0.5 * (middle.0 + middle.1)).round();
+        let keel = model.lines.extent(|p| p.z).0;
+        for (word, kind, mass_kg, up) in [
+            ("add a person", LoadKind::Person, PERSON_KG, 500.0),
+            ("add gear", LoadKind::Gear, 10.0, 150.0),
+            ("add a battery", LoadKind::Battery, 20.0, 150.0),
+        ] {
+            if ui.small_button(word).clicked() {
+                let name = format!(
+                    "{} {}",
+                    word.rsplit(' ').next().unwrap_or("gear"),
+                    next.loads.len() + 1
+                );
+                let mass_kg = (10.0 * mass_kg).round() / 10.0;
+                next.loads.push(Load { name, kind, mass_kg, x, y: 0.0, z: (keel + up).round() });
+                context.state.load = Some(next.loads.len() - 1);
+                what = "add a load";
+            }
+        }
+        if !context.session.hull().afloat.loads.is_empty()
+            && ui.small_button("the usual loads").clicked()
+        {
+            next.loads.clear();
+            context.state.load = None;
+            what = "the usual loads";
+        }
+    });
+    let mut salt = next.salt;
+    if ui.checkbox(&mut salt, RichText::new("salt water").size(size::SMALL)).changed() {
+        next.salt = salt;
+        what = if salt { "salt water" } else { "fresh water" };
+    }
+    if next != plan {
+        set(context, next, what);
+    }
+}
+
+fn one(ui: &mut Ui, context: &mut Context, load: &mut Load, i: usize) {
+    let units = context.session.hull().units;
+    let key = |what: &str| format!("load {i} {what}");
+    let kilos = |t: &str| super::fields::parse_number(t, "kg", 0.0..=5000.0);
+    let shown = format!("{:.1} kg", load.mass_kg);
+    if let Some(v) = typed(ui, context, &key("mass"), "weighs", &shown, kilos) {
+        load.mass_kg = v;
+    }
+    for (label, value) in [("aft", &mut load.x), ("to starboard", &mut load.y), ("up", &mut load.z)]
+    {
+        if let Some(v) = typed_length(ui, context, &key(label), label, *value, units) {
+            *value = v;
+        }
+    }
+}
+
+/// Asks for a changed plan.
+pub(super) fn set(context: &mut Context, next: AfloatPlan, what: &'static str) {
+    context.ask(Command::Edit(Edit::SetAfloat(Box::new(next), what)));
+}

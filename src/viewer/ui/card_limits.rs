@@ -1,0 +1,254 @@
+//! Afloat, the rest of the card: what she weighs, the safe-loading rule, foam, speed, the
+//! waterline to mark.
+
+use bevy_egui::egui::{self, FontId, RichText, Ui};
+
+use super::Context;
+use super::card_afloat::set;
+use super::fields::{parse_number, typed, typed_length};
+use super::parts::figure;
+use super::style::{semibold, size};
+use crate::float::capacity::{KG_PER_POUND, Line};
+use crate::hull::edit::Edit;
+use crate::hull::loads::FOAM_KG_M3;
+use crate::hull::{AfloatPlan, Foam, MarkedWith, Weighed};
+use crate::model::Model;
+use crate::model::afloat::Afloat;
+use crate::viewer::session::Command;
+
+fn title(ui: &mut Ui, text: &str) {
+    ui.label(RichText::new(text).font(FontId::new(size::BODY, semibold())));
+}
+
+fn plan(context: &Context) -> AfloatPlan {
+    context.session.hull().afloat.clone()
+}
+
+/// What the hull weighs, item by item, and what was weighed.
+pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
+    let tokens = context.tokens;
+    title(ui, "The hull");
+    let now = plan(context);
+    let mut next = now.clone();
+    figure(ui, tokens, "weighs", format!("{:.0} kg", a.hull.mass));
+    let weighed = now.weighed.iter().find(|w| w.item == "hull").map(|w| w.mass_kg);
+    let shown = weighed.map_or("computed".to_string(), |kg| format!("{kg:.1} kg"));
+    let parse = |t: &str| match t.trim() {
+        "" | "computed" => Ok(f64::NAN),
+        t => parse_number(t, "kg", 0.0..=5000.0),
+    };
+    if let Some(kg) = typed(ui, context, "weighed hull", "on the scales", &shown, parse) {
+        next.weighed.retain(|w| w.item != "hull");
+        if kg.is_finite() {
+            next.weighed.push(Weighed { item: "hull".into(), mass_kg: kg });
+        }
+    }
+    let percent = |t: &str| parse_number(t, "%", 0.0..=50.0);
+    let cloth = |t: &str| parse_number(t, "g/m²", 0.0..=2000.0);
+    let shown = format!("{} %", now.margin_pct);
+    if let Some(v) = typed(ui, context, "mass margin", "margin", &shown, percent) {
+        next.margin_pct = v;
+    }
+    let shown = format!("{} g/m²", now.cloth_g_m2);
+    if let Some(v) = typed(ui, context, "mass cloth", "cloth outside", &shown, cloth) {
+        next.cloth_g_m2 = v;
+    }
+    let header = RichText::new("Item by item").size(size::SMALL);
+    egui::CollapsingHeader::new(header).id_salt("masses").show(ui, |ui| {
+        for i in &a.items {
+            let name = if i.weighed { format!("{}, weighed", i.name) } else { i.name.clone() };
+            figure(ui, tokens, &name, format!("{:.1} kg", i.mass));
+            ui.label(RichText::new(&i.basis).size(size::SMALL).color(tokens.soft));
+        }
+    });
+    if next != now {
+        set(context, next, "what was weighed");
+    }
+}
+
+/// Lines of a rule's working.
+fn working(ui: &mut Ui, context: &Context, id: &str, lines: &[Line]) {
+    let tokens = context.tokens;
+    let header = RichText::new("Line by line").size(size::SMALL);
+    egui::CollapsingHeader::new(header).id_salt(id).show(ui, |ui| {
+        for l in lines {
+            figure(ui, tokens, &l.text, format!("{:.1} {}", l.value, l.unit));
+            ui.label(RichText::new(l.source).size(size::SMALL).color(tokens.soft));
+        }
+    });
+}
+
+/// The safe-loading rule.
+pub fn rule(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
+    let tokens = context.tokens;
+    let c = &a.capacity;
+    title(ui, "The safe-loading rule suggests");
+    figure(
+        ui,
+        tokens,
+        "persons",
+        format!("{}, {:.0} kg together", c.persons, c.persons_weight * KG_PER_POUND),
+    );
+    figure(ui, tokens, "in all", format!("{:.0} kg", c.weight * KG_PER_POUND));
+    if let Some(hp) = c.horsepower {
+        figure(ui, tokens, "motor, at most", format!("{hp} hp"));
+    }
+    if let Some(kg) = a.list_weight {
+        figure(ui, tokens, "along one side till she floods", format!("{kg:.0} kg"));
+    }
+    working(ui, context, "capacity", &c.lines);
+    let words = "Indicative: a maker's plate, local rules and the law decide.";
+    ui.label(RichText::new(words).size(size::SMALL).color(tokens.watch));
+    if !model.hull.motor.fitted {
+        return;
+    }
+    let now = context.session.hull().motor.clone();
+    let mut next = now.clone();
+    let horses = |t: &str| parse_number(t, "hp", 0.5..=150.0);
+    let shown = format!("{} hp", now.power_hp);
+    if let Some(v) = typed(ui, context, "motor power", "your motor", &shown, horses) {
+        next.power_hp = v;
+    }
+    let wheel = RichText::new("steered from a wheel").size(size::SMALL);
+    ui.checkbox(&mut next.remote_steering, wheel);
+    if next != now {
+        context.ask(Command::Edit(Edit::SetMotor(next)));
+    }
+}
+
+/// Foam that is asked for and built in.
+pub fn foam(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
+    let tokens = context.tokens;
+    let units = context.session.hull().units;
+    title(ui, "Full of water");
+    figure(ui, tokens, "foam asked for", format!("{:.0} litres", a.foam_needed.0));
+    figure(ui, tokens, "foam built in", format!("{:.0} litres", a.foam(&model.hull)));
+    working(ui, context, "flotation", &a.foam_needed.1);
+    let now = plan(context);
+    let mut next = now.clone();
+    let mut gone = None;
+    for (i, f) in next.foam.iter_mut().enumerate() {
+        let header = RichText::new(format!("{}, {:.0} litres", f.name, f.volume() * 1e-6));
+        egui::CollapsingHeader::new(header.size(size::SMALL)).id_salt(("foam", i)).show(ui, |ui| {
+            for (label, corner, axis) in [
+                ("from, aft", 0, 0),
+                ("to, aft", 1, 0),
+                ("from, out", 0, 1),
+                ("to, out", 1, 1),
+                ("from, up", 0, 2),
+                ("to, up", 1, 2),
+            ] {
+                let value = if corner == 0 { &mut f.from[axis] } else { &mut f.to[axis] };
+                let key = format!("foam {i} {label}");
+                if let Some(v) = typed_length(ui, context, &key, label, *value, units) {
+                    *value = v;
+                }
+            }
+            ui.checkbox(&mut f.both_sides, RichText::new("and to port").size(size::SMALL));
+            if ui.small_button("take it out").clicked() {
+                gone = Some(i);
+            }
+        });
+    }
+    if let Some(i) = gone {
+        next.foam.remove(i);
+    }
+    if ui.small_button("add foam along both sides").clicked() {
+        next.foam.push(along_the_sides(model, next.foam.len()));
+    }
+    if next != now {
+        set(context, next, "foam");
+    }
+}
+
+/// A block inside each side amidships, under the sheer.
+fn along_the_sides(model: &Model, count: usize) -> Foam {
+    let (fore, aft) = model.lines.extent(|p| p.x);
+    let at = |line: usize, share: f64| {
+        let s = &model.lines.lines[line].spline;
+        s.parameter_at_x(fore + share * (aft - fore)).map(|t| s.at(t))
+    };
+    let top = model.lines.lines.len() - 1;
+    let heads = [0.4, 0.6, 0.8].map(|share| at(top, share));
+    let low = |of: &dyn Fn(&crate::geom::P3) -> f64| {
+        heads.iter().flatten().map(of).fold(f64::INFINITY, f64::min)
+    };
+    let (out, up) = (0.8 * low(&|p| p.y), low(&|p| p.z) - 60.0);
+    Foam {
+        name: format!("side {}", count + 1),
+        from: [(fore + 0.4 * (aft - fore)).round(), (out - 120.0).round(), (up - 150.0).round()],
+        to: [(fore + 0.8 * (aft - fore)).round(), out.round(), up.round()],
+        both_sides: true,
+        density_kg_m3: FOAM_KG_M3,
+    }
+}
+
+/// How fast, and with what.
+pub fn speed(ui: &mut Ui, context: &Context, a: &Afloat) {
+    let tokens = context.tokens;
+    title(ui, "Speed, full crew");
+    let Some(s) = &a.speed else {
+        ui.label(RichText::new("No motor, or no bottom to tell it from.").size(size::SMALL));
+        return;
+    };
+    figure(ui, tokens, "a wave of her own length", format!("{:.1} kn", s.hull_speed));
+    let reached = s.with_motor.map_or("no method tells".into(), |kn| format!("{kn:.1} kn"));
+    figure(ui, tokens, "with your motor", reached);
+    if let Some(kn) = s.crouch {
+        figure(ui, tokens, "the simple rule, if she planes", format!("{kn:.1} kn"));
+    }
+    if let Some((kn, n)) = s.hump {
+        figure(ui, tokens, "the hump", format!("{n:.0} N at {kn:.0} kn"));
+    } else if let Some((from, to)) = s.gap {
+        figure(ui, tokens, "the hump lies between", format!("{from:.0} and {to:.0} kn"));
+    }
+    if let Some(why) = &s.no_prism {
+        ui.label(RichText::new(why).size(size::SMALL).color(tokens.soft));
+    }
+    if let Some(d) = &a.driven {
+        let p = &d.prism;
+        let text = format!("{:.2} m, {:.1}°", p.beam, p.deadrise);
+        figure(ui, tokens, "beam over chines, deadrise aft", text);
+    }
+}
+
+/// The waterline that is marked on panels and frames.
+pub fn waterline(ui: &mut Ui, context: &mut Context, a: &Afloat) {
+    let tokens = context.tokens;
+    let units = context.session.hull().units;
+    title(ui, "The waterline to mark");
+    let now = plan(context);
+    let mut next = now.clone();
+    ui.horizontal_wrapped(|ui| {
+        for with in MarkedWith::ALL {
+            let text = RichText::new(with.word()).size(size::SMALL);
+            ui.radio_value(&mut next.waterline.with, with, text);
+        }
+    });
+    let parallel = RichText::new("parallel to the baseline").size(size::SMALL);
+    ui.checkbox(&mut next.waterline.parallel, parallel);
+    let now_high = now.waterline.boot_top_mm;
+    if let Some(v) = typed_length(ui, context, "boot-top", "boot-top, above", now_high, units) {
+        next.waterline.boot_top_mm = v;
+    }
+    if next != now {
+        set(context, next, "the waterline to mark");
+    }
+    let Some(m) = &a.marked else {
+        ui.label(RichText::new("She does not float so.").size(size::SMALL));
+        return;
+    };
+    ui.label(RichText::new("Down the skin from the sheer").size(size::SMALL).color(tokens.soft));
+    for s in &m.stations {
+        let text = format!("{} · {} up", units.show(s.down), units.show(s.at.z));
+        figure(ui, tokens, &format!("station {}", s.station), text);
+    }
+    for e in &m.by_eye {
+        let text = format!(
+            "{}: a batten pulled tight between two end marks would be out by {}.",
+            super::parts::capital(&e.panel),
+            units.show(e.off.abs())
+        );
+        ui.label(RichText::new(text).size(size::SMALL).color(tokens.soft));
+    }
+}

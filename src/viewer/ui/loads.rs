@@ -1,0 +1,252 @@
+//! What is aboard, on the hull itself: loads to drag about, centres of gravity and
+//! buoyancy, the first place to flood, and how she floats in figures.
+
+use bevy_egui::egui::{
+    self, Align2, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, Ui,
+    vec2,
+};
+
+use super::Context;
+use super::overlay::Eye;
+use super::state::DraggedLoad;
+use super::style::{Tokens, semibold, size};
+use crate::geom::P3;
+use crate::hull::edit::Edit;
+use crate::hull::{AfloatPlan, Load, LoadKind};
+use crate::model::Model;
+use crate::model::afloat::{Afloat, Case, SWAMPED, loads_of};
+use crate::units::half_degrees;
+use crate::viewer::session::Command;
+
+/// Half the width of a load's mark, points.
+const MARK: f32 = 8.0;
+/// A load is set down to this many mm.
+const STEP: f64 = 5.0;
+
+/// The plan with the loads as they are aboard, whether the document names them or not.
+pub fn plan_with_loads(context: &Context, model: &Model) -> AfloatPlan {
+    let mut plan = context.session.hull().afloat.clone();
+    if plan.loads.is_empty() {
+        plan.loads = loads_of(model);
+    }
+    plan
+}
+
+/// Shows all of it.
+pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
+    let Some((model, a)) = context.model.and_then(|m| Some((m, m.afloat.as_deref()?))) else {
+        return;
+    };
+    if let Some(case) = a.cases.get(context.state.case) {
+        centres(ui.painter(), context.tokens, eye, case);
+        told(ui, context, case, eye);
+    }
+    let plan = plan_with_loads(context, model);
+    for (i, load) in plan.loads.iter().enumerate() {
+        let there = aboard(a, context.state.case, i, load);
+        one(ui, context, eye, &plan, i, there);
+    }
+}
+
+/// Whether a load is aboard in a case.
+fn aboard(a: &Afloat, case: usize, index: usize, load: &Load) -> bool {
+    use crate::model::afloat::{ALONE, EMPTY, NOBODY};
+    let first = a.loads.iter().position(|l| l.kind == LoadKind::Person);
+    match a.cases.get(case).map_or("", |c| c.name) {
+        EMPTY => false,
+        NOBODY => load.kind != LoadKind::Person,
+        ALONE => load.kind != LoadKind::Person || Some(index) == first,
+        _ => true,
+    }
+}
+
+/// G, B, and where water would come in first.
+fn centres(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case) {
+    let Some(f) = case.floating else {
+        return;
+    };
+    let small = FontId::proportional(size::SMALL);
+    let mark = |p: P3, name: &str, filled: bool| {
+        let Some(at) = eye.see(p) else {
+            return;
+        };
+        painter.circle_filled(at, 5.5, tokens.paper.gamma_multiply(0.85));
+        if filled {
+            painter.circle_filled(at, 4.0, tokens.ink);
+        } else {
+            painter.circle_stroke(at, 4.0, Stroke::new(1.6, tokens.ink));
+        }
+        painter.text(at + vec2(9.0, 0.0), Align2::LEFT_CENTER, name, small.clone(), tokens.ink);
+    };
+    mark(case.weight.centre, "G", true);
+    mark(f.immersed.centroid, "B", false);
+    if let Some((_, opening)) = case.freeboard
+        && let Some(at) = eye.see(opening.at)
+    {
+        let points = vec![at, at + vec2(-5.0, -9.0), at + vec2(5.0, -9.0)];
+        painter.add(Shape::convex_polygon(points, tokens.watch, Stroke::new(1.0, tokens.paper)));
+        painter.text(
+            at + vec2(0.0, -11.0),
+            Align2::CENTER_BOTTOM,
+            "floods first",
+            small,
+            tokens.watch,
+        );
+    }
+}
+
+/// Trim, heel and freeboard beside the hull, live while a load is dragged.
+fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
+    let tokens = context.tokens;
+    let units = context.session.hull().units;
+    let mut rows = vec![format!("{}, {:.0} kg", case.name, case.weight.mass)];
+    match case.floating {
+        Some(f) => {
+            let trim = half_degrees(f.trim.abs());
+            let heel = half_degrees(f.heel.abs());
+            let end = if f.trim >= 0.0 { "stern" } else { "bow" };
+            let side = if f.heel >= 0.0 { "starboard" } else { "port" };
+            rows.push(format!("trim {trim} by the {end}, heel {heel} to {side}"));
+            if let Some((least, _)) = case.freeboard {
+                rows.push(format!("least freeboard {}", units.show(least)));
+            }
+        }
+        None if case.name == SWAMPED => rows.push("full of water she does not hold up".into()),
+        None => rows.push("she does not float so".into()),
+    }
+    let corner = Pos2::new(eye.frame.corner.x, eye.frame.corner.y);
+    let right = corner.x + eye.frame.size.x - 24.0;
+    let mut y = corner.y + 16.0;
+    let wet = case.freeboard.is_none_or(|b| b.0 <= 0.0);
+    for (i, text) in rows.iter().enumerate() {
+        let font = match i {
+            0 => FontId::new(size::BODY, semibold()),
+            _ => FontId::monospace(size::SMALL),
+        };
+        let colour = if wet && i > 0 { tokens.stop } else { tokens.ink };
+        ui.painter().text(Pos2::new(right, y), Align2::RIGHT_TOP, text, font, colour);
+        y += 19.0;
+    }
+}
+
+/// One load: shown, dragged, pressed.
+fn one(
+    ui: &mut Ui,
+    context: &mut Context,
+    eye: &Eye,
+    plan: &AfloatPlan,
+    index: usize,
+    there: bool,
+) {
+    let load = &plan.loads[index];
+    let Some(at) = eye.see(P3::new(load.x, load.y, load.z)) else {
+        return;
+    };
+    let rect = Rect::from_center_size(at, vec2(2.0 * size::DUCK_HIT, 2.0 * size::DUCK_HIT));
+    let response = ui.interact(rect, ui.id().with(("load", index)), Sense::drag() | Sense::CLICK);
+    let name = format!("load {}: {:.0} kg", load.name, load.mass_kg);
+    response.widget_info(|| {
+        let chosen = context.state.load == Some(index);
+        egui::WidgetInfo::selected(egui::WidgetType::Button, true, chosen, &name)
+    });
+    context.view.held |= response.hovered() || response.dragged();
+    drag(ui, context, eye, plan, index, at, &response);
+    if response.clicked() || response.drag_started() {
+        context.state.load = Some(index);
+    }
+    let lit = response.hovered() || response.dragged() || context.state.load == Some(index);
+    paint(ui.painter(), context, load, at, lit, there);
+}
+
+fn drag(
+    ui: &Ui,
+    context: &mut Context,
+    eye: &Eye,
+    plan: &AfloatPlan,
+    index: usize,
+    at: Pos2,
+    r: &egui::Response,
+) {
+    if r.drag_started_by(PointerButton::Primary) {
+        let origin = ui.input(|i| i.pointer.press_origin()).unwrap_or(at);
+        let grip = at - origin;
+        let axis = eye.orbit.facing();
+        context.state.dragged_load = Some(DraggedLoad { load: index, grip: grip.into(), axis });
+    }
+    let Some(held) = context.state.dragged_load.filter(|d| d.load == index) else {
+        return;
+    };
+    if r.dragged()
+        && let Some(pointer) = r.interact_pointer_pos()
+    {
+        let pointer = pointer + vec2(held.grip[0], held.grip[1]);
+        let ray = eye.ray(pointer);
+        let load = &plan.loads[index];
+        let from = P3::new(load.x, load.y, load.z);
+        let slope = ray.along[held.axis];
+        if slope.abs() > 0.05 {
+            let to = ray.from + (from[held.axis] - ray.from[held.axis]) / slope * ray.along;
+            let set = |now: f64, v: f64| {
+                if (v - now).abs() < 1e-9 { now } else { (v / STEP).round() * STEP }
+            };
+            let moved = Load {
+                x: set(load.x, to.x),
+                y: set(load.y, to.y),
+                z: set(load.z, to.z),
+                ..load.clone()
+            };
+            if moved != *load {
+                let mut next = plan.clone();
+                next.loads[index] = moved;
+                context.ask(Command::Drag(Edit::SetAfloat(Box::new(next), "move a load")));
+            }
+        }
+    }
+    if r.drag_stopped() {
+        context.state.dragged_load = None;
+        context.ask(Command::DragEnd);
+    }
+}
+
+/// A person as a head over shoulders, a motor as an upright, all else as a box; what is not
+/// aboard is hollow.
+fn paint(p: &Painter, context: &Context, load: &Load, at: Pos2, lit: bool, there: bool) {
+    let tokens = context.tokens;
+    let colour = if lit { tokens.chalk } else { tokens.ink };
+    let fill = if there { colour } else { tokens.paper };
+    let edge = Stroke::new(1.6, colour);
+    let halo = tokens.paper.gamma_multiply(0.8);
+    p.circle_filled(at, MARK + 4.0, halo);
+    match load.kind {
+        LoadKind::Person => {
+            p.circle(at - vec2(0.0, 4.5), 4.0, fill, edge);
+            let body = Rect::from_center_size(at + vec2(0.0, 4.5), vec2(13.0, 8.0));
+            p.rect(body, 4.0, fill, edge, StrokeKind::Inside);
+        }
+        LoadKind::Motor => {
+            let head = Rect::from_center_size(at - vec2(0.0, 4.0), vec2(10.0, 8.0));
+            p.rect(head, 3.0, fill, edge, StrokeKind::Inside);
+            p.line_segment([at, at + vec2(0.0, MARK)], Stroke::new(3.0, colour));
+        }
+        _ => {
+            let body = Rect::from_center_size(at, vec2(13.0, 11.0));
+            p.rect(body, 2.0, fill, edge, StrokeKind::Inside);
+        }
+    }
+    if lit {
+        let u = context.session.hull().units;
+        let text = format!(
+            "{}, {:.0} kg\n{} aft · {} out · {} up",
+            load.name,
+            load.mass_kg,
+            u.show(load.x),
+            u.show(load.y),
+            u.show(load.z)
+        );
+        let galley = p.layout_no_wrap(text, FontId::monospace(size::SMALL), tokens.ink);
+        let corner = at + vec2(16.0, -14.0 - galley.size().y);
+        let ground = Rect::from_min_size(corner, galley.size()).expand(4.0);
+        p.rect(ground, 4.0, tokens.paper, Stroke::new(1.0, tokens.rule), StrokeKind::Outside);
+        p.galley(corner, galley, tokens.ink);
+    }
+}

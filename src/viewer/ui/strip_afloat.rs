@@ -1,0 +1,163 @@
+//! The boat afloat in the strip: righting arm, what changes with the draft, speed and power.
+
+use bevy_egui::egui::{Align2, FontId, RichText, Ui};
+use egui_plot::{
+    AxisHints, Corner, HLine, Legend, Line, LineStyle, Plot, PlotPoints, Points, Text, VLine,
+};
+
+use super::Context;
+use super::state::AfloatPlot;
+use super::style::size;
+use crate::float::power::{Method, SpeedPower};
+use crate::model::afloat::Afloat;
+
+impl AfloatPlot {
+    const ALL: [AfloatPlot; 4] =
+        [AfloatPlot::Righting, AfloatPlot::Drafts, AfloatPlot::Speed, AfloatPlot::Lines];
+
+    fn word(self) -> &'static str {
+        match self {
+            AfloatPlot::Righting => "righting arm",
+            AfloatPlot::Drafts => "over drafts",
+            AfloatPlot::Speed => "speed & power",
+            AfloatPlot::Lines => "her lines",
+        }
+    }
+}
+
+/// The plots to choose from.
+pub fn choose(ui: &mut Ui, context: &mut Context) {
+    ui.horizontal(|ui| {
+        for plot in AfloatPlot::ALL {
+            let text = RichText::new(plot.word()).size(size::SMALL);
+            ui.selectable_value(&mut context.state.plot, plot, text);
+        }
+        let words = "indicative: calm water, loads as named";
+        ui.label(RichText::new(words).size(size::SMALL).color(context.tokens.watch));
+    });
+}
+
+/// Shows the plot in hand.
+pub fn show(ui: &mut Ui, context: &mut Context) {
+    choose(ui, context);
+    let Some(a) = context.model.and_then(|m| m.afloat.as_deref()) else {
+        ui.centered_and_justified(|ui| {
+            ui.label("She holds no room.");
+        });
+        return;
+    };
+    match (context.state.plot, &a.speed) {
+        (AfloatPlot::Drafts, _) => drafts(ui, context, a),
+        (AfloatPlot::Speed, Some(s)) => speed(ui, context, s, a.driven.map_or(0.0, |d| d.motor)),
+        (AfloatPlot::Speed, None) => {
+            ui.centered_and_justified(|ui| {
+                ui.label("She has no motor, or no bottom aft to tell it from.");
+            });
+        }
+        _ => righting(ui, context, a),
+    }
+}
+
+fn axes<'a>(name: &'static str, x: &str, y: &str) -> Plot<'a> {
+    let small = FontId::proportional(size::SMALL);
+    Plot::new(name)
+        .legend(
+            Legend::default()
+                .position(Corner::LeftTop)
+                .text_style(bevy_egui::egui::TextStyle::Small),
+        )
+        .custom_x_axes(vec![AxisHints::new_x().label(RichText::new(x).font(small.clone()))])
+        .custom_y_axes(vec![AxisHints::new_y().label(RichText::new(y).font(small))])
+        .allow_scroll(false)
+        .include_y(0.0)
+        .include_x(0.0)
+        .set_margin_fraction([0.02, 0.12].into())
+}
+
+/// Righting arm over heel: where water comes in, where it vanishes.
+fn righting(ui: &mut Ui, context: &Context, a: &Afloat) {
+    let tokens = context.tokens;
+    let curve: Vec<[f64; 2]> =
+        a.righting.points.iter().map(|p| [p.heel.to_degrees(), p.arm]).collect();
+    axes("righting", "heel, degrees, full crew sitting still", "righting arm, mm").show(
+        ui,
+        |plot| {
+            plot.hline(HLine::new("", 0.0).color(tokens.soft).width(1.0));
+            plot.line(
+                Line::new("righting arm", PlotPoints::from(curve)).color(tokens.chalk).width(2.4),
+            );
+            let most = a.righting.points.iter().map(|p| p.arm).fold(0.0, f64::max);
+            for (x, words, colour) in [
+                (a.righting.downflooding, "water comes in", tokens.stop),
+                (a.righting.vanishing, "no arm left", tokens.watch),
+            ] {
+                if let Some(x) = x.map(f64::to_degrees) {
+                    let dashed = LineStyle::dashed_loose();
+                    plot.vline(VLine::new("", x).color(colour).width(1.4).style(dashed));
+                    let text = RichText::new(words).size(size::SMALL).color(colour);
+                    plot.text(Text::new("", [x, most].into(), text).anchor(Align2::LEFT_TOP));
+                }
+            }
+        },
+    );
+}
+
+/// Displacement over drafts, with her cases on it, and the metacentre.
+fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
+    let tokens = context.tokens;
+    let kilos: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.draft]).collect();
+    let metacentre: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.km[0]]).collect();
+    let top = a.curves.last().map_or(500.0, |d| 2.5 * d.draft);
+    axes("drafts", "displacement, kg, even keel", "draft and metacentre, mm over the lowest point")
+        .show(ui, |plot| {
+            plot.line(Line::new("draft", PlotPoints::from(kilos)).color(tokens.chalk).width(2.4));
+            let shown: Vec<[f64; 2]> = metacentre.into_iter().filter(|p| p[1] < top).collect();
+            plot.line(
+                Line::new("metacentre across", PlotPoints::from(shown))
+                    .color(tokens.holds)
+                    .width(1.8)
+                    .style(LineStyle::dashed_loose()),
+            );
+            for c in a.cases.iter().filter(|c| c.floating.is_some()) {
+                let at = a.curves.windows(2).find_map(|w| {
+                    let (p, q) = (&w[0], &w[1]);
+                    let t = (c.weight.mass - p.displacement) / (q.displacement - p.displacement);
+                    (0.0..=1.0).contains(&t).then(|| p.draft + t * (q.draft - p.draft))
+                });
+                if let Some(y) = at.filter(|_| c.name != crate::model::afloat::SWAMPED) {
+                    let place = [c.weight.mass, y];
+                    plot.points(Points::new("", vec![place]).radius(4.0).color(tokens.ink));
+                }
+            }
+        });
+}
+
+/// Power over speed: a solid line by each method, nothing where none fits.
+fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
+    let tokens = context.tokens;
+    let of = |method: Method| -> Vec<[f64; 2]> {
+        let rows = s.rows.iter().filter(|r| r.method == method);
+        rows.filter_map(|r| Some([r.speed, r.power?])).collect()
+    };
+    axes("speed", "speed, knots, full crew", "power at the shaft, kW").show(ui, |plot| {
+        for (method, name, colour) in [
+            (Method::Displacement, "floating (simple rule)", tokens.holds),
+            (Method::Planing, "planing (Savitsky)", tokens.chalk),
+        ] {
+            let curve = of(method);
+            plot.points(Points::new(name, curve.clone()).radius(3.0).color(colour));
+            plot.line(Line::new(name, PlotPoints::from(curve)).color(colour).width(2.4));
+        }
+        plot.hline(
+            HLine::new("", motor).color(tokens.watch).width(1.4).style(LineStyle::dashed_loose()),
+        );
+        let words = RichText::new("your motor").size(size::SMALL).color(tokens.watch);
+        plot.text(Text::new("", [0.5, motor].into(), words).anchor(Align2::LEFT_BOTTOM));
+        if let Some((from, to)) = s.gap {
+            let middle = 0.5 * (from + to);
+            let words = RichText::new("the hump:\nno method fits").size(size::SMALL);
+            let text = words.color(tokens.soft);
+            plot.text(Text::new("", [middle, 0.5 * motor].into(), text));
+        }
+    });
+}
