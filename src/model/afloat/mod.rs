@@ -15,7 +15,7 @@ use crate::float::power::{Driven, SpeedPower};
 use crate::float::righting::{RightingCurve, righting};
 use crate::frames::{Skin, SkinPanel};
 use crate::geom::mesh::Mesh;
-use crate::geom::{P2, P3, V3};
+use crate::geom::{P2, P3};
 use crate::hull::{Hull, Load, LoadKind};
 
 pub use limits::Opening;
@@ -61,6 +61,8 @@ pub const SWAMPED: &str = "swamped";
 pub struct Case {
     /// "builder alone" …
     pub name: &'static str,
+    /// Where each load is then, mm; `None` for one left ashore.
+    pub aboard: Vec<Option<P3>>,
     /// Hull and loads together.
     pub weight: Weight,
     /// How she floats; `None` if she does not.
@@ -189,12 +191,14 @@ fn usual_loads(model: &Model) -> Vec<Load> {
     out
 }
 
-/// Hull and loads together.
-fn together<'a>(hull: Weight, loads: impl IntoIterator<Item = &'a Load>) -> Weight {
+/// Hull and the loads that are aboard, at their places.
+fn together(hull: Weight, loads: &[Load], aboard: &[Option<P3>]) -> Weight {
     let (mut mass, mut moment) = (hull.mass, hull.mass * hull.centre.coords);
-    for l in loads {
-        mass += l.mass_kg;
-        moment += l.mass_kg * V3::new(l.x, l.y, l.z);
+    for (l, at) in loads.iter().zip(aboard) {
+        if let Some(at) = at {
+            mass += l.mass_kg;
+            moment += l.mass_kg * at.coords;
+        }
     }
     Weight { mass, centre: P3::from(moment / mass.max(1e-9)) }
 }
@@ -212,10 +216,11 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
     let mesh = &shell.outside;
     let openings = limits::openings(model);
     let places: Vec<P3> = openings.iter().map(|o| o.at).collect();
-    let case = |name: &'static str, mesh: &Mesh, weight: Weight| {
+    let case = |name: &'static str, mesh: &Mesh, weight: Weight, aboard: Vec<Option<P3>>| {
         let floating = at_rest(mesh, weight, density);
         Case {
             name,
+            aboard,
             weight,
             floating,
             freeboard: floating.and_then(|f| limits::first_to_flood(&openings, &f)),
@@ -223,29 +228,35 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
         }
     };
     let first = loads.iter().position(|l| l.kind == LoadKind::Person);
-    let with = |wanted: &dyn Fn(usize, &Load) -> bool| {
-        let aboard = loads.iter().enumerate().filter(|(i, l)| wanted(*i, l));
-        together(hull, aboard.map(|(_, l)| l))
+    let with = |wanted: &dyn Fn(usize, &Load) -> bool| -> Vec<Option<P3>> {
+        let place = |(i, l): (usize, &Load)| wanted(i, l).then_some(P3::new(l.x, l.y, l.z));
+        loads.iter().enumerate().map(place).collect()
     };
-    let full = together(hull, &loads);
+    let plain = |name, aboard: Vec<Option<P3>>| {
+        let weight = together(hull, &loads, &aboard);
+        case(name, mesh, weight, aboard)
+    };
+    let everyone = with(&|_, _| true);
+    let full = together(hull, &loads, &everyone);
+    let fixed = with(&|_, l| matches!(l.kind, LoadKind::Motor | LoadKind::Battery));
     let carried = with(&|_, l| l.kind != LoadKind::Person);
     // What lies to one side makes that the side to be asked about.
-    let side = if carried.centre.y < 0.0 { -1.0 } else { 1.0 };
+    let side = if together(hull, &loads, &carried).centre.y < 0.0 { -1.0 } else { 1.0 };
     let mut cases = vec![
-        case(EMPTY, mesh, hull),
-        case(ALONE, mesh, with(&|i, l| l.kind != LoadKind::Person || Some(i) == first)),
-        case(FULL, mesh, full),
-        case(NOBODY, mesh, with(&|_, l| l.kind != LoadKind::Person)),
-        case(ONE_SIDED, mesh, together(hull, &on_one_side(model, &loads, side))),
+        plain(EMPTY, with(&|_, _| false)),
+        plain(ALONE, with(&|i, l| l.kind != LoadKind::Person || Some(i) == first)),
+        plain(FULL, everyone.clone()),
+        plain(NOBODY, carried),
+        plain(ONE_SIDED, on_one_side(model, &loads, side)),
     ];
     let heels: Vec<f64> = (0..=(MOST_HEEL / HEEL_STEP) as usize)
         .map(|i| (HEEL_STEP * i as f64).to_radians())
         .collect();
-    let fixed = with(&|_, l| matches!(l.kind, LoadKind::Motor | LoadKind::Battery));
+    let fixed = together(hull, &loads, &fixed);
     let limits = limits::limits(model, &items, mesh, hull, fixed, &loads, &places);
     let (solids, weight) =
         limits::swamped(&built, &shell, &items, &loads, limits.capacity.persons_weight, density);
-    cases.push(case(SWAMPED, &solids, weight));
+    cases.push(case(SWAMPED, &solids, weight, everyone));
     let marked_case = cases.iter().find(|c| c.name == model.hull.afloat.waterline.with.word());
     let marked = marked_case.and_then(|c| waterline::marked(model, mesh, c.weight, density));
     let floating = cases.iter().find(|c| c.name == FULL).and_then(|c| c.floating);
@@ -302,16 +313,16 @@ fn built<'a>(model: &'a Model, skin: &'a Skin<'a>) -> Built<'a> {
     }
 }
 
-/// Persons moved out as far as they would sit, to starboard for a side of 1, to port for -1.
-fn on_one_side(model: &Model, loads: &[Load], side: f64) -> Vec<Load> {
+/// Persons moved out as far as they would sit, to starboard for a side of 1, to port for -1;
+/// all else where it is.
+fn on_one_side(model: &Model, loads: &[Load], side: f64) -> Vec<Option<P3>> {
     let sheer = &model.lines.lines[model.lines.lines.len() - 1].spline;
     loads
         .iter()
         .map(|l| {
             let half = sheer.parameter_at_x(l.x).map_or(0.0, |t| sheer.at(t).y);
-            let out = side * ONE_SIDE * half;
-            let y = if l.kind == LoadKind::Person { out } else { l.y };
-            Load { y, ..l.clone() }
+            let y = if l.kind == LoadKind::Person { side * ONE_SIDE * half } else { l.y };
+            Some(P3::new(l.x, y, l.z))
         })
         .collect()
 }
@@ -342,7 +353,8 @@ fn metacentric(f: &Floating, weight: Weight) -> [f64; 2] {
 
 /// Each load moved a step aft by itself, all aboard.
 fn steps(mesh: &Mesh, hull: Weight, loads: &[Load], density: f64, model: &Model) -> Vec<Step> {
-    let Some(before) = float(mesh, together(hull, loads), density, (0.0, 0.0)) else {
+    let places: Vec<Option<P3>> = loads.iter().map(|l| Some(P3::new(l.x, l.y, l.z))).collect();
+    let Some(before) = float(mesh, together(hull, loads, &places), density, (0.0, 0.0)) else {
         return Vec::new();
     };
     let (fore, aft) = model.lines.extent(|p| p.x);
@@ -353,10 +365,10 @@ fn steps(mesh: &Mesh, hull: Weight, loads: &[Load], density: f64, model: &Model)
         .enumerate()
         .filter(|(_, l)| movable(l))
         .filter_map(|(i, l)| {
-            let mut moved = loads.to_vec();
-            moved[i].x += STEP_MM;
+            let mut moved = places.clone();
+            moved[i] = Some(P3::new(l.x + STEP_MM, l.y, l.z));
             let start = (before.trim, before.heel);
-            let after = float(mesh, together(hull, &moved), density, start)?;
+            let after = float(mesh, together(hull, loads, &moved), density, start)?;
             let rise = ends.map(|p| after.water.plane.distance(p) - before.water.plane.distance(p));
             Some(Step {
                 load: l.name.clone(),

@@ -61,6 +61,23 @@ pub(super) fn turned_box(model: &Model) -> (Vec3, Vec3) {
     (low, high)
 }
 
+/// The box of the hull and of what is aboard, as she floats.
+pub(super) fn afloat_box(state: &UiState, model: &Model) -> (Vec3, Vec3) {
+    let (low, high) = hull_box(model);
+    let turn = transform(&stance(state, model));
+    let corner = |i: usize| {
+        let pick = |bit: usize, a: f32, b: f32| if i & bit == 0 { a } else { b };
+        let at = Vec3::new(pick(1, low.x, high.x), pick(2, low.y, high.y), pick(4, low.z, high.z));
+        turn.transform_point(at)
+    };
+    let loads = model.afloat.iter().flat_map(|a| &a.loads);
+    let aboard = loads.map(|l| turn.transform_point(world_from_hull(P3::new(l.x, l.y, l.z))));
+    (0..8)
+        .map(corner)
+        .chain(aboard)
+        .fold((Vec3::INFINITY, Vec3::NEG_INFINITY), |(l, h), p| (l.min(p), h.max(p)))
+}
+
 /// Turns the hull over onto its jig, sets her in the water, or puts her back.
 pub(super) fn turn(
     derived: Res<Derived>,

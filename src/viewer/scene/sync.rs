@@ -5,7 +5,7 @@ use std::sync::Arc;
 use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 
-use super::stance::turned_box;
+use super::stance::{afloat_box, turned_box};
 use super::water::level;
 use super::wood::{Over, Wood, WoodLook, WoodMaterial};
 use super::{Part, StageBox, bones, floor, mesh, panel, spawn_floor, spawn_part};
@@ -29,6 +29,7 @@ pub(super) struct Built {
     opened: f32,
     woodwork: bool,
     turned: bool,
+    case: Option<usize>,
 }
 
 /// Rebuilds meshes of the parts that changed; entities are kept as long as their piece
@@ -51,7 +52,12 @@ pub(super) fn parts(
     let same_model = built.model.as_ref().is_some_and(|m| Arc::ptr_eq(m, model));
     let opened = if state.unfolds() { state.opened } else { 0.0 };
     let (woodwork, turned) = (shows_woodwork(&state), state.turned());
-    if same_model && built.opened == opened && built.woodwork == woodwork && built.turned == turned
+    let case = (state.question == Question::Afloat).then_some(state.case);
+    if same_model
+        && built.opened == opened
+        && built.woodwork == woodwork
+        && built.turned == turned
+        && built.case == case
     {
         return;
     }
@@ -108,15 +114,19 @@ pub(super) fn parts(
             commands.entity(entity).despawn();
         }
     }
-    let all = if turned { turned_box(model) } else { everything(model, opened, &places) };
+    let all = match case {
+        Some(_) => afloat_box(&state, model),
+        None if turned => turned_box(model),
+        None => everything(model, opened, &places),
+    };
     stage_box.set_if_neq(StageBox(Some(all)));
-    if (reopened || turned != built.turned)
+    if (reopened || turned != built.turned || case != built.case)
         && let Some(view) = &mut view
     {
-        // All of it stays in sight while the sheets go down or she is turned over.
+        // All of it stays in sight while the sheets go down, she is turned over or she heels.
         view.fit = true;
     }
-    *built = Built { model: Some(model.clone()), opened, woodwork, turned };
+    *built = Built { model: Some(model.clone()), opened, woodwork, turned, case };
 }
 
 /// Height of the floor, mm.

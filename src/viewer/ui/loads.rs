@@ -14,7 +14,7 @@ use crate::geom::P3;
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
-use crate::model::afloat::{Afloat, Case, SWAMPED, loads_of};
+use crate::model::afloat::{Case, SWAMPED, loads_of};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
 
@@ -37,26 +37,24 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
     let Some((model, a)) = context.model.and_then(|m| Some((m, m.afloat.as_deref()?))) else {
         return;
     };
-    if let Some(case) = a.cases.get(context.state.case) {
+    let case = a.cases.get(context.state.case);
+    if let Some(case) = case {
         centres(ui.painter(), context.tokens, eye, case);
         told(ui, context, case, eye);
     }
     let plan = plan_with_loads(context, model);
+    let mut told = None;
     for (i, load) in plan.loads.iter().enumerate() {
-        let there = aboard(a, context.state.case, i, load);
-        one(ui, context, eye, &plan, i, there);
+        let given = P3::new(load.x, load.y, load.z);
+        let there = case.and_then(|c| c.aboard.get(i).copied().flatten());
+        // Where the case has moved someone, that is shown and cannot be pulled.
+        let moved = there.filter(|at| at.y != load.y && context.state.dragged_load.is_none());
+        let place = moved.unwrap_or(given);
+        told = one(ui, context, eye, &plan, i, (place, there.is_some())).or(told);
     }
-}
-
-/// Whether a load is aboard in a case.
-fn aboard(a: &Afloat, case: usize, index: usize, load: &Load) -> bool {
-    use crate::model::afloat::{ALONE, EMPTY, NOBODY};
-    let first = a.loads.iter().position(|l| l.kind == LoadKind::Person);
-    match a.cases.get(case).map_or("", |c| c.name) {
-        EMPTY => false,
-        NOBODY => load.kind != LoadKind::Person,
-        ALONE => load.kind != LoadKind::Person || Some(index) == first,
-        _ => true,
+    // Over all marks, where it is pointed at.
+    if let Some((i, at)) = told {
+        figures(ui.painter(), context, &plan.loads[i], at);
     }
 }
 
@@ -129,19 +127,18 @@ fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
     }
 }
 
-/// One load: shown, dragged, pressed.
+/// One load: shown, dragged, pressed; its index and place on the screen while the pointer
+/// is on it.
 fn one(
     ui: &mut Ui,
     context: &mut Context,
     eye: &Eye,
     plan: &AfloatPlan,
     index: usize,
-    there: bool,
-) {
+    (place, there): (P3, bool),
+) -> Option<(usize, Pos2)> {
     let load = &plan.loads[index];
-    let Some(at) = eye.see(P3::new(load.x, load.y, load.z)) else {
-        return;
-    };
+    let at = eye.see(place)?;
     let rect = Rect::from_center_size(at, vec2(2.0 * size::DUCK_HIT, 2.0 * size::DUCK_HIT));
     let response = ui.interact(rect, ui.id().with(("load", index)), Sense::drag() | Sense::CLICK);
     let name = format!("load {}: {:.0} kg", load.name, load.mass_kg);
@@ -150,12 +147,15 @@ fn one(
         egui::WidgetInfo::selected(egui::WidgetType::Button, true, chosen, &name)
     });
     context.view.held |= response.hovered() || response.dragged();
-    drag(ui, context, eye, plan, index, at, &response);
+    if place.y == load.y {
+        drag(ui, context, eye, plan, index, at, &response);
+    }
     if response.clicked() || response.drag_started() {
         context.state.load = Some(index);
     }
     let lit = response.hovered() || response.dragged() || context.state.load == Some(index);
-    paint(ui.painter(), context, load, at, lit, there);
+    paint(ui.painter(), context.tokens, load, at, lit, there);
+    (response.hovered() || response.dragged()).then_some((index, at))
 }
 
 fn drag(
@@ -210,8 +210,7 @@ fn drag(
 
 /// A person as a head over shoulders, a motor as an upright, all else as a box; what is not
 /// aboard is hollow.
-fn paint(p: &Painter, context: &Context, load: &Load, at: Pos2, lit: bool, there: bool) {
-    let tokens = context.tokens;
+fn paint(p: &Painter, tokens: &Tokens, load: &Load, at: Pos2, lit: bool, there: bool) {
     let colour = if lit { tokens.chalk } else { tokens.ink };
     let fill = if there { colour } else { tokens.paper };
     let edge = Stroke::new(1.6, colour);
@@ -233,20 +232,26 @@ fn paint(p: &Painter, context: &Context, load: &Load, at: Pos2, lit: bool, there
             p.rect(body, 2.0, fill, edge, StrokeKind::Inside);
         }
     }
-    if lit {
-        let u = context.session.hull().units;
-        let text = format!(
-            "{}, {:.0} kg\n{} aft · {} out · {} up",
-            load.name,
-            load.mass_kg,
-            u.show(load.x),
-            u.show(load.y),
-            u.show(load.z)
-        );
-        let galley = p.layout_no_wrap(text, FontId::monospace(size::SMALL), tokens.ink);
-        let corner = at + vec2(16.0, -14.0 - galley.size().y);
-        let ground = Rect::from_min_size(corner, galley.size()).expand(4.0);
-        p.rect(ground, 4.0, tokens.paper, Stroke::new(1.0, tokens.rule), StrokeKind::Outside);
-        p.galley(corner, galley, tokens.ink);
-    }
+}
+
+/// A load's weight and place beside it, inside the stage.
+fn figures(p: &Painter, context: &Context, load: &Load, at: Pos2) {
+    let tokens = context.tokens;
+    let u = context.session.hull().units;
+    let text = format!(
+        "{}, {:.0} kg\n{} aft · {} out · {} up",
+        load.name,
+        load.mass_kg,
+        u.show(load.x),
+        u.show(load.y),
+        u.show(load.z)
+    );
+    let galley = p.layout_no_wrap(text, FontId::monospace(size::SMALL), tokens.ink);
+    let mut corner = at + vec2(16.0, -14.0 - galley.size().y);
+    let room = p.clip_rect();
+    corner.x = corner.x.min(room.max.x - galley.size().x - 8.0).max(room.min.x + 8.0);
+    corner.y = corner.y.max(room.min.y + 6.0);
+    let ground = Rect::from_min_size(corner, galley.size()).expand(4.0);
+    p.rect(ground, 4.0, tokens.paper, Stroke::new(1.0, tokens.rule), StrokeKind::Outside);
+    p.galley(corner, galley, tokens.ink);
 }

@@ -1,6 +1,6 @@
 //! The boat afloat in the strip: righting arm, what changes with the draft, speed and power.
 
-use bevy_egui::egui::{Align2, FontId, RichText, Ui};
+use bevy_egui::egui::{Align2, FontId, Rangef, RichText, Ui};
 use egui_plot::{
     AxisHints, Corner, HLine, Legend, Line, LineStyle, Plot, PlotPoints, Points, Text, VLine,
 };
@@ -67,7 +67,11 @@ fn axes<'a>(name: &'static str, x: &str, y: &str) -> Plot<'a> {
                 .text_style(bevy_egui::egui::TextStyle::Small),
         )
         .custom_x_axes(vec![AxisHints::new_x().label(RichText::new(x).font(small.clone()))])
-        .custom_y_axes(vec![AxisHints::new_y().label(RichText::new(y).font(small))])
+        .custom_y_axes(vec![
+            AxisHints::new_y()
+                .label(RichText::new(y).font(small))
+                .label_spacing(Rangef::new(12.0, 20.0)),
+        ])
         .allow_scroll(false)
         .include_y(0.0)
         .include_x(0.0)
@@ -86,16 +90,24 @@ fn righting(ui: &mut Ui, context: &Context, a: &Afloat) {
             plot.line(
                 Line::new("righting arm", PlotPoints::from(curve)).color(tokens.chalk).width(2.4),
             );
-            let most = a.righting.points.iter().map(|p| p.arm).fold(0.0, f64::max);
-            for (x, words, colour) in [
-                (a.righting.downflooding, "water comes in", tokens.stop),
-                (a.righting.vanishing, "no arm left", tokens.watch),
+            let arms = a.righting.points.iter().map(|p| p.arm);
+            let (least, most) = arms.fold((0.0f64, 0.0f64), |(l, h), arm| (l.min(arm), h.max(arm)));
+            // Each where the curve is not.
+            for (x, words, colour, y, anchor) in [
+                (
+                    a.righting.downflooding,
+                    "water comes in",
+                    tokens.stop,
+                    least,
+                    Align2::LEFT_BOTTOM,
+                ),
+                (a.righting.vanishing, "no arm left", tokens.watch, most, Align2::LEFT_TOP),
             ] {
                 if let Some(x) = x.map(f64::to_degrees) {
                     let dashed = LineStyle::dashed_loose();
                     plot.vline(VLine::new("", x).color(colour).width(1.4).style(dashed));
                     let text = RichText::new(words).size(size::SMALL).color(colour);
-                    plot.text(Text::new("", [x, most].into(), text).anchor(Align2::LEFT_TOP));
+                    plot.text(Text::new("", [x, y].into(), text).anchor(anchor));
                 }
             }
         },
@@ -108,28 +120,27 @@ fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
     let kilos: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.draft]).collect();
     let metacentre: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.km[0]]).collect();
     let top = a.curves.last().map_or(500.0, |d| 2.5 * d.draft);
-    axes("drafts", "displacement, kg, even keel", "draft and metacentre, mm over the lowest point")
-        .show(ui, |plot| {
-            plot.line(Line::new("draft", PlotPoints::from(kilos)).color(tokens.chalk).width(2.4));
-            let shown: Vec<[f64; 2]> = metacentre.into_iter().filter(|p| p[1] < top).collect();
-            plot.line(
-                Line::new("metacentre across", PlotPoints::from(shown))
-                    .color(tokens.holds)
-                    .width(1.8)
-                    .style(LineStyle::dashed_loose()),
-            );
-            for c in a.cases.iter().filter(|c| c.floating.is_some()) {
-                let at = a.curves.windows(2).find_map(|w| {
-                    let (p, q) = (&w[0], &w[1]);
-                    let t = (c.weight.mass - p.displacement) / (q.displacement - p.displacement);
-                    (0.0..=1.0).contains(&t).then(|| p.draft + t * (q.draft - p.draft))
-                });
-                if let Some(y) = at.filter(|_| c.name != crate::model::afloat::SWAMPED) {
-                    let place = [c.weight.mass, y];
-                    plot.points(Points::new("", vec![place]).radius(4.0).color(tokens.ink));
-                }
+    axes("drafts", "displacement, kg, even keel", "mm over the lowest point").show(ui, |plot| {
+        plot.line(Line::new("draft", PlotPoints::from(kilos)).color(tokens.chalk).width(2.4));
+        let shown: Vec<[f64; 2]> = metacentre.into_iter().filter(|p| p[1] < top).collect();
+        plot.line(
+            Line::new("metacentre across", PlotPoints::from(shown))
+                .color(tokens.holds)
+                .width(1.8)
+                .style(LineStyle::dashed_loose()),
+        );
+        for c in a.cases.iter().filter(|c| c.floating.is_some()) {
+            let at = a.curves.windows(2).find_map(|w| {
+                let (p, q) = (&w[0], &w[1]);
+                let t = (c.weight.mass - p.displacement) / (q.displacement - p.displacement);
+                (0.0..=1.0).contains(&t).then(|| p.draft + t * (q.draft - p.draft))
+            });
+            if let Some(y) = at.filter(|_| c.name != crate::model::afloat::SWAMPED) {
+                let place = [c.weight.mass, y];
+                plot.points(Points::new("", vec![place]).radius(4.0).color(tokens.ink));
             }
-        });
+        }
+    });
 }
 
 /// Power over speed: a solid line by each method, nothing where none fits.
@@ -152,7 +163,8 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
             HLine::new("", motor).color(tokens.watch).width(1.4).style(LineStyle::dashed_loose()),
         );
         let words = RichText::new("your motor").size(size::SMALL).color(tokens.watch);
-        plot.text(Text::new("", [0.5, motor].into(), words).anchor(Align2::LEFT_BOTTOM));
+        let right = s.rows.last().map_or(10.0, |r| r.speed);
+        plot.text(Text::new("", [right, motor].into(), words).anchor(Align2::RIGHT_BOTTOM));
         if let Some((from, to)) = s.gap {
             let middle = 0.5 * (from + to);
             let words = RichText::new("the hump:\nno method fits").size(size::SMALL);
