@@ -280,7 +280,7 @@ fn frames(of: &Built, out: &mut Vec<Item>) {
         }
         let (mass, centre) = total(&parts);
         let solid: f64 = parts.iter().map(|p| p.solid).sum();
-        if !(solid > 0.0) {
+        if parts.is_empty() || solid <= 0.0 {
             continue;
         }
         out.push(item(

@@ -237,7 +237,7 @@ fn a_textbook_waterplane_by_simpson_s_rule() {
     let mesh = b.finish();
     assert!(mesh.closed_faults().is_empty() && mesh.volume() > 0.0);
     let found = immersed(&mesh, &Water::level(2000.0));
-    near(found.waterplane * 1e-6, 1206.666_667, 1e-5, "m²");
+    near(found.waterplane * 1e-6, 1_206.666_667, 1e-5, "m²");
     // The book divides by 97.56, which is 100 / 1.025 rounded.
     near(found.waterplane * 1e-6 / 97.56, 12.368_458, 1e-5, "t/cm");
 }

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use chinewright::cli::job::ViewFrom;
 use chinewright::hull::starters::demonstration;
 use chinewright::viewer::screen::Screen;
-use chinewright::viewer::ui::state::{BonesPart, Look, Question, UiState};
+use chinewright::viewer::ui::state::{AfloatPlot, BonesPart, Look, Question, UiState};
 use chinewright::viewer::ui::table::Tool;
 
 use super::window::SKIPPED;
@@ -122,7 +122,7 @@ impl Picture {
 }
 
 /// What is shown: a name and how to bring it about.
-const SHOWN: [(&str, fn(&mut UiState)); 17] = [
+const SHOWN: [(&str, fn(&mut UiState)); 20] = [
     ("shape", |_| {}),
     ("skin", |s| s.ask(Question::Skin)),
     ("bones", |s| s.ask(Question::Bones)),
@@ -144,10 +144,16 @@ const SHOWN: [(&str, fn(&mut UiState)); 17] = [
         s.ask(Question::Bones);
         (s.bones, s.table.open, s.sheet) = (BonesPart::Frames, true, 1);
     }),
-    ("afloat", |s| {
+    ("afloat", |s| s.ask(Question::Afloat)),
+    ("heeled", |s| {
         s.ask(Question::Afloat);
-        s.water = Some(170.0);
+        (s.case, s.plot) = (4, AfloatPlot::Speed);
     }),
+    ("swamped", |s| {
+        s.ask(Question::Afloat);
+        (s.case, s.plot, s.load) = (5, AfloatPlot::Drafts, Some(0));
+    }),
+    ("water", |s| s.water = Some(170.0)),
     ("stock", |s| s.ask(Question::Stock)),
     ("unfolding", |s| {
         s.ask(Question::Skin);

@@ -80,7 +80,7 @@ pub(super) fn shell(model: &Model) -> Option<Shell> {
     loop {
         let outside = mesh(model, every, true);
         let fine = figures(&outside, levels);
-        if !(fine[0] > 0.0) {
+        if fine[0].is_nan() || fine[0] <= 0.0 {
             return None;
         }
         let error = fine
@@ -88,7 +88,6 @@ pub(super) fn shell(model: &Model) -> Option<Shell> {
             .zip(&coarse)
             .map(|(f, c)| if *f > 0.0 { (f - c).abs() / f / 3.0 } else { 0.0 })
             .fold(0.0, f64::max);
-        if every == 1 && error > 1e-3 {}
         if error <= FINE_ENOUGH || every == 1 {
             return Some(Shell { outside, moulded: mesh(model, every, false), error });
         }

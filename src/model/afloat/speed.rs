@@ -61,7 +61,7 @@ pub(super) fn driven(
         wet.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.x), h.max(p.x)));
     let keel = &model.lines.lines[0].spline;
     let stern = keel.at(keel.end());
-    if !(aft > fore) {
+    if wet.is_empty() || aft <= fore {
         return None;
     }
     let reach = |x: f64| x.min(stern.x - 1.0);

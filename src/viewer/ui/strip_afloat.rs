@@ -133,7 +133,7 @@ fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
             let at = a.curves.windows(2).find_map(|w| {
                 let (p, q) = (&w[0], &w[1]);
                 let t = (c.weight.mass - p.displacement) / (q.displacement - p.displacement);
-                (0.0..=1.0).contains(&t).then(|| p.draft + t * (q.draft - p.draft))
+                (0.0..=1.0).contains(&t).then_some(p.draft + t * (q.draft - p.draft))
             });
             if let Some(y) = at.filter(|_| c.name != crate::model::afloat::SWAMPED) {
                 let place = [c.weight.mass, y];
