@@ -1,6 +1,8 @@
 //! What is worth saying about a computed hull: findings, part by part.
 
 mod afloat;
+mod drain;
+mod ends;
 mod frames;
 mod setup;
 

@@ -1,0 +1,78 @@
+//! What the drain slope does to a bottom that was flat.
+
+use super::Model;
+use crate::finding::Finding;
+use crate::frames::Frame;
+use crate::hull::HullLine;
+
+/// Tells of it, or that there is nothing to tell.
+pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
+    let slope = model.hull.framing.drain_slope;
+    if slope <= 0.0 {
+        return;
+    }
+    let units = model.hull.units;
+    if model.lines.drain_slope == 0.0 {
+        let least = model
+            .woodwork
+            .frames
+            .iter()
+            .map(Frame::bottom_slope)
+            .filter(|s| *s > 0.0)
+            .fold(f64::INFINITY, f64::min);
+        let least = if least.is_finite() { format!(" by {least:.2}") } else { String::new() };
+        out.push(Finding::note(
+            "bones",
+            "drain slope",
+            format!(
+                "her bottom has a keel of its own and already falls to it{least}; the drain slope changes nothing"
+            ),
+            "set `drain_slope: 0`",
+        ));
+        return;
+    }
+    let Some(chine) = model.lines.lines.get(1) else {
+        return;
+    };
+    let (drop, x) = greatest(chine, slope);
+    out.push(Finding::note(
+        "bones",
+        "drain slope",
+        format!(
+            "the bottom is flat no more: it falls {} to the keelson {} aft, a deadrise of {:.1}°, and she displaces {:.0} litres more below her chines",
+            units.show(drop),
+            units.show(x),
+            slope.atan().to_degrees(),
+            added_volume(chine, slope) * 1e-6
+        ),
+        "the bottom is two sheets that meet on the keelson; about 1 in over 14 in is common practice (no source)",
+    ));
+}
+
+/// Greatest fall (mm) of the bottom from a chine, and where.
+fn greatest(chine: &HullLine, slope: f64) -> (f64, f64) {
+    let at = |i: usize| chine.spline.at(chine.spline.end() * i as f64 / 100.0);
+    (0..=100)
+        .map(at)
+        .map(|p| (slope * p.y, p.x))
+        .fold((0.0, 0.0), |a, b| if b.0 > a.0 { b } else { a })
+}
+
+/// Volume (mm³) between a flat bottom and one that falls by `slope`: two triangles of
+/// half-breadth y and height slope · y at each station, ∫ slope y² dx by Simpson's rule.
+fn added_volume(chine: &HullLine, slope: f64) -> f64 {
+    const PIECES: usize = 100;
+    let (first, last) = (chine.spline.at(0.0).x, chine.spline.at(chine.spline.end()).x);
+    let area = |i: usize| {
+        let x = first + (last - first) * i as f64 / PIECES as f64;
+        let y = chine.spline.parameter_at_x(x).map_or(0.0, |t| chine.spline.at(t).y);
+        slope * y * y
+    };
+    let weight = |i: usize| match i {
+        0 | PIECES => 1.0,
+        i if i % 2 == 1 => 4.0,
+        _ => 2.0,
+    };
+    let sum: f64 = (0..=PIECES).map(|i| weight(i) * area(i)).sum();
+    sum * (last - first) / PIECES as f64 / 3.0
+}

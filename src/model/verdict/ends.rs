@@ -1,0 +1,118 @@
+//! Bones, second half: transom and stem.
+
+use super::Model;
+use crate::finding::Finding;
+use crate::frames::stem::BEHIND_BEVEL_MM;
+use crate::frames::transom::BESIDE_CUT_OUT_MM;
+use crate::frames::{Stem, Transom};
+use crate::hull::Shaft;
+
+/// Rake (radians) within which an outboard's own adjustment brings its leg upright. Common
+/// practice, no source.
+const MOTOR_RAKE: [f64; 2] =
+    [4.0 * std::f64::consts::PI / 180.0, 20.0 * std::f64::consts::PI / 180.0];
+
+pub(super) fn transom(model: &Model, name: &str, t: &Transom, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    if let Some(c) = &t.cut_out {
+        if c.depth < 0.0 {
+            out.push(Finding::watch(
+                "bones",
+                name,
+                format!(
+                    "it is {} too low for a {} motor: the plate would lie below the bottom by as much",
+                    units.show(-c.depth),
+                    model.hull.motor.shaft.word()
+                ),
+                "build the transom up by that, raise the sheer aft, or take a shorter leg",
+            ));
+        }
+        let longer = Shaft::ALL.into_iter().find(|s| *s > model.hull.motor.shaft);
+        if let Some(longer) =
+            longer.filter(|l| c.depth >= l.length() - model.hull.motor.shaft.length())
+        {
+            out.push(Finding::note(
+                "bones",
+                name,
+                format!(
+                    "a {} motor needs a cut-out {} deep; she is high enough for {}",
+                    model.hull.motor.shaft.word(),
+                    units.show(c.depth),
+                    longer.word()
+                ),
+                "a longer leg leaves more transom between you and a following sea",
+            ));
+        }
+        if c.depth > 0.0 && !c.room {
+            out.push(Finding::watch(
+                "bones",
+                name,
+                format!(
+                    "a cut-out {} wide leaves less than {} of wood on either side",
+                    units.show(c.width),
+                    units.show(BESIDE_CUT_OUT_MM)
+                ),
+                "make the cut-out narrower",
+            ));
+        }
+        if !(MOTOR_RAKE[0]..=MOTOR_RAKE[1]).contains(&t.rake) {
+            out.push(Finding::note(
+                "bones",
+                name,
+                format!("its rake is {:.0}°", t.rake.to_degrees()),
+                "most small outboards trim to a rake of 4 to 20° (common practice, no source); wedge the pad to suit yours",
+            ));
+        }
+    }
+    for p in t.framing.iter().filter(|p| !p.wide_enough) {
+        out.push(Finding::note(
+            "bones",
+            format!("{name}, {}", p.name),
+            format!("it wants a board {} wide", units.show(p.board_width)),
+            "piece it, or ask less width of the transom's framing",
+        ));
+    }
+}
+
+pub(super) fn stem(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    let plan = &model.hull.stem;
+    if let Some(b) = s.bevels.iter().max_by(|a, b| a.back.total_cmp(&b.back))
+        && b.back + BEHIND_BEVEL_MM > plan.moulded_mm
+    {
+        out.push(Finding::watch(
+            "bones",
+            format!("{name}, {} above the baseline", units.show(b.at.y)),
+            format!(
+                "the planking leaves it at a half angle of {:.0}°, so its bevel runs {} back; it is {} deep",
+                b.half_angle.to_degrees(),
+                units.show(b.back),
+                units.show(plan.moulded_mm)
+            ),
+            format!(
+                "make it at least {} moulded, or less sided",
+                units.show((b.back + BEHIND_BEVEL_MM).ceil())
+            ),
+        ));
+    }
+    if s.parts == 1 && !s.wide_enough {
+        out.push(Finding::watch(
+            "bones",
+            name,
+            format!(
+                "it is {} deep and wants a board {} wide; none of yours is",
+                units.show(plan.moulded_mm),
+                units.show(s.board_width)
+            ),
+            "glue it up of layers, ask less moulded, or add a width to the framing's `widths_mm`",
+        ));
+    }
+    if s.parts > 1 {
+        out.push(Finding::note(
+            "bones",
+            name,
+            format!("its blank wants a board {} wide", units.show(s.board_width)),
+            format!("make it of two parts lapped {}", units.show(s.lap)),
+        ));
+    }
+}
