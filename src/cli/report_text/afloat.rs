@@ -18,11 +18,7 @@ pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) 
     paragraph(out, "", CAUTION);
     out.push('\n');
     masses(out, a, units);
-    let _ = writeln!(
-        out,
-        "How she floats, in water of {:.0} kg/m³ (trim by the stern, heel to starboard)",
-        a.density
-    );
+    let _ = writeln!(out, "How she floats, in water of {:.0} kg/m³ (trim, heel)", a.density);
     for c in &a.cases {
         case(out, c, units);
     }
@@ -82,9 +78,9 @@ fn case(out: &mut String, c: &Case, units: Units) {
     let _ = match (c.floating, c.freeboard, c.gm) {
         (Some(f), Some((least, at)), Some(gm)) => writeln!(
             out,
-            "trim {}, heel {}, freeboard {} at {} aft{}, GM {}",
-            half_degrees(f.trim),
-            half_degrees(f.heel),
+            "{}, {}, freeboard {} at {} aft{}, GM {}",
+            f.trim_told(),
+            f.heel_told(),
             units.show(least),
             units.show(at.at.x),
             if at.cut_out { " (the motor's cut-out)" } else { "" },

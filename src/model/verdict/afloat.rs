@@ -118,7 +118,7 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     if let Some(f) = a.full().and_then(|c| c.floating)
         && f.trim.abs() > FELT_TRIM
     {
-        let (way, move_to) = if f.trim > 0.0 { ("stern", "forward") } else { ("bow", "aft") };
+        let move_to = if f.trim > 0.0 { "forward" } else { "aft" };
         let step = a.steps.iter().max_by(|p, q| p.trim.abs().total_cmp(&q.trim.abs()));
         let hint = step.map_or(format!("move weight {move_to}"), |s| {
             format!(
@@ -128,7 +128,7 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
                 half_degrees(s.trim.abs())
             )
         });
-        let text = format!("she trims by the {way} by {}", half_degrees(f.trim.abs()));
+        let text = format!("she trims {}", f.trim_told());
         out.push(Finding::watch("afloat", FULL, text, hint));
     }
 }

@@ -111,8 +111,8 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
         ui.label(RichText::new("She finds no rest: she goes under or over.").size(size::SMALL));
         return;
     };
-    figure(ui, tokens, "trim by the stern", half_degrees(f.trim));
-    figure(ui, tokens, "heel to starboard", half_degrees(f.heel));
+    figure(ui, tokens, "trim", f.trim_told());
+    figure(ui, tokens, "heel", f.heel_told());
     if let Some((least, at)) = c.freeboard {
         let place = if at.cut_out { "cut-out" } else { "sheer" };
         let text = format!("{} at the {place}", units.show(least));

@@ -15,7 +15,6 @@ use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
 use crate::model::afloat::{Case, SWAMPED, loads_of};
-use crate::units::half_degrees;
 use crate::viewer::session::Command;
 
 /// Half the width of a load's mark, points.
@@ -43,14 +42,18 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
         told(ui, context, case, eye);
     }
     let plan = plan_with_loads(context, model);
-    let mut told = None;
+    let (mut told, mut marks) = (None, Vec::new());
     for (i, load) in plan.loads.iter().enumerate() {
         let given = P3::new(load.x, load.y, load.z);
         let there = case.and_then(|c| c.aboard.get(i).copied().flatten());
         // Where the case has moved someone, that is shown and cannot be pulled.
         let moved = there.filter(|at| at.y != load.y && context.state.dragged_load.is_none());
         let place = moved.unwrap_or(given);
+        marks.extend(eye.see(place));
         told = one(ui, context, eye, &plan, i, (place, there.is_some())).or(told);
+    }
+    if let Some(case) = case {
+        floods_first(ui.painter(), context.tokens, eye, case, &marks);
     }
     // Over all marks, where it is pointed at.
     if let Some((i, at)) = told {
@@ -58,7 +61,7 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
     }
 }
 
-/// G, B, and where water would come in first.
+/// G and B.
 fn centres(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case) {
     let Some(f) = case.floating else {
         return;
@@ -78,19 +81,28 @@ fn centres(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case) {
     };
     mark(case.weight.centre, "G", true);
     mark(f.immersed.centroid, "B", false);
-    if let Some((_, opening)) = case.freeboard
-        && let Some(at) = eye.see(opening.at)
-    {
-        let points = vec![at, at + vec2(-5.0, -9.0), at + vec2(5.0, -9.0)];
-        painter.add(Shape::convex_polygon(points, tokens.watch, Stroke::new(1.0, tokens.paper)));
-        painter.text(
-            at + vec2(0.0, -11.0),
-            Align2::CENTER_BOTTOM,
-            "floods first",
-            small,
-            tokens.watch,
-        );
-    }
+}
+
+/// The place where water would come in first, named where no load's mark is in the way.
+fn floods_first(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case, marks: &[Pos2]) {
+    let Some(at) = case.freeboard.and_then(|(_, opening)| eye.see(opening.at)) else {
+        return;
+    };
+    let points = vec![at, at + vec2(-5.0, -9.0), at + vec2(5.0, -9.0)];
+    painter.add(Shape::convex_polygon(points, tokens.watch, Stroke::new(1.0, tokens.paper)));
+    let small = FontId::proportional(size::SMALL);
+    let text = painter.layout_no_wrap("floods first".into(), small, tokens.watch);
+    let place = |align: Align2, off| align.anchor_size(at + off, text.size());
+    let places = [
+        place(Align2::CENTER_BOTTOM, vec2(0.0, -11.0)),
+        place(Align2::RIGHT_BOTTOM, vec2(-7.0, 0.0)),
+        place(Align2::LEFT_BOTTOM, vec2(7.0, 0.0)),
+        place(Align2::CENTER_TOP, vec2(0.0, 6.0)),
+    ];
+    let free = |r: &&Rect| marks.iter().all(|m| r.distance_to_pos(*m) > MARK + 4.0);
+    let rect = *places.iter().find(free).unwrap_or(&places[0]);
+    painter.rect_filled(rect.expand(2.0), 3.0, tokens.paper.gamma_multiply(0.7));
+    painter.galley(rect.min, text, tokens.watch);
 }
 
 /// Trim, heel and freeboard beside the hull, live while a load is dragged.
@@ -100,11 +112,7 @@ fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
     let mut rows = vec![format!("{}, {:.0} kg", case.name, case.weight.mass)];
     match case.floating {
         Some(f) => {
-            let trim = half_degrees(f.trim.abs());
-            let heel = half_degrees(f.heel.abs());
-            let end = if f.trim >= 0.0 { "stern" } else { "bow" };
-            let side = if f.heel >= 0.0 { "starboard" } else { "port" };
-            rows.push(format!("trim {trim} by the {end}, heel {heel} to {side}"));
+            rows.push(format!("trim: {}; heel: {}", f.trim_told(), f.heel_told()));
             if let Some((least, _)) = case.freeboard {
                 rows.push(format!("least freeboard {}", units.show(least)));
             }
