@@ -135,7 +135,7 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
     let lines = HullLines::of(hull).map_err(|(line, e)| {
         vec![Finding::stop("shape", format!("the {line}"), e.to_string(), "move or remove a duck")]
     })?;
-    let materials = materials.with_own_rows(&hull.woods, &hull.sheets);
+    let materials = materials.with_own_rows(&hull.woods, &hull.sheets, &hull.coverage);
     let fairness = lines.lines.iter().map(|l| Fairness::of(&l.spline)).collect();
     let panels = panels(hull, &lines, &materials);
     let members = members(hull, &lines, &panels, &materials);

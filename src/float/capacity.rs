@@ -13,10 +13,20 @@ pub const KG_PER_POUND: f64 = 0.453_592_37;
 pub enum Drive {
     /// Oars or paddles.
     Manual,
-    /// A motor of 2 hp or less.
-    Small,
+    /// A motor of 2 hp or less, of this horsepower.
+    Small(f64),
     /// An outboard of more than 2 hp, of this horsepower.
     Outboard(f64),
+}
+
+impl Drive {
+    /// Of its motor; `None` for oars.
+    pub fn horsepower(self) -> Option<f64> {
+        match self {
+            Drive::Manual => None,
+            Drive::Small(hp) | Drive::Outboard(hp) => Some(hp),
+        }
+    }
 }
 
 /// What the rule is worked from.
@@ -198,7 +208,7 @@ pub fn capacity(a: &Asked) -> Capacity {
                 "33 CFR 183.41",
             )
         }
-        Drive::Small => line(
+        Drive::Small(_) => line(
             format!("persons: 9/10 of {weight:.0} less 25"),
             (0.9 * weight - 25.0).max(0.0),
             "lb",
@@ -244,7 +254,7 @@ pub fn capacity(a: &Asked) -> Capacity {
             };
             // The weight rule of a small motor holds for a boat marked for no more.
             let (hp, kind) = match a.drive {
-                Drive::Small => (hp.min(SMALL_HP), ", marked for a motor of 2 hp or less"),
+                Drive::Small(_) => (hp.min(SMALL_HP), ", marked for a motor of 2 hp or less"),
                 _ => (hp, kind),
             };
             Some(line(

@@ -58,6 +58,10 @@ fn told(angle: f64, ways: [&str; 2], none: &str) -> String {
 const MOST_STEPS: usize = 60;
 /// Greatest change of an angle in one step, radians.
 const MOST_TURN: f64 = 0.15;
+/// Steps that Newton's method takes at once in all three, if it gets there.
+const AT_ONCE_STEPS: usize = 9;
+/// The share of the volume to which the height is found before.
+const NEAR: f64 = 0.05;
 /// The bound is not halved below this, radians.
 const LEAST_TURN: f64 = 1e-3;
 /// A volume is met to this share, and a centre to this many mm.
@@ -77,16 +81,18 @@ pub fn volume_of(mass: f64, density: f64) -> f64 {
 /// The height of the water (mm along its normal) at which `mesh` displaces `volume` at a
 /// given attitude; `None` if the whole mesh displaces less.
 pub fn height_for(mesh: &Mesh, up: V3, volume: f64) -> Option<(Water, Immersed)> {
-    height_from(mesh, up, volume, mesh.volume(), None)
+    height_from(mesh, up, volume, mesh.volume(), None, VOLUME_SHARE)
 }
 
-/// As [`height_for`], with the whole mesh's volume known and a height to begin at.
+/// As [`height_for`], with the whole mesh's volume known, a height to begin at, and the
+/// share of the volume to which it is to be found.
 fn height_from(
     mesh: &Mesh,
     up: V3,
     volume: f64,
     whole: f64,
     begin: Option<f64>,
+    share: f64,
 ) -> Option<(Water, Immersed)> {
     let (mut low, mut high) = mesh
         .vertices
@@ -103,7 +109,7 @@ fn height_from(
         let found = immersed(mesh, &water);
         let missing = volume - found.volume;
         last = Some((water, found));
-        if missing.abs() <= VOLUME_SHARE * volume {
+        if missing.abs() <= share * volume {
             break;
         }
         if missing > 0.0 {
@@ -121,7 +127,8 @@ fn height_from(
 /// How `mesh` floats under `weight` in water of `density` kg/m³, from the attitude `start`
 /// (trim, heel); `None` if it sinks or finds no rest.
 pub fn float(mesh: &Mesh, weight: Weight, density: f64, start: (f64, f64)) -> Option<Floating> {
-    settle(mesh, weight, density, start, true)
+    at_once(mesh, weight, density, start, true)
+        .or_else(|| settle(mesh, weight, density, start, true))
 }
 
 /// As [`float`], with the heel held and only the trim free.
@@ -131,7 +138,59 @@ pub fn float_at_heel(
     density: f64,
     start: (f64, f64),
 ) -> Option<Floating> {
-    settle(mesh, weight, density, start, false)
+    at_once(mesh, weight, density, start, false)
+        .or_else(|| settle(mesh, weight, density, start, false))
+}
+
+/// Height, trim and heel together by Newton's method; `None` where it does not run straight
+/// home, which [`settle`] then walks to.
+fn at_once(
+    mesh: &Mesh,
+    weight: Weight,
+    density: f64,
+    (mut trim, mut heel): (f64, f64),
+    free_heel: bool,
+) -> Option<Floating> {
+    let volume = volume_of(weight.mass, density);
+    let mut up = upward(trim, heel);
+    let (mut water, mut found) = height_from(mesh, up, volume, mesh.volume(), None, NEAR)?;
+    for _ in 0..AT_ONCE_STEPS {
+        let missing = volume - found.volume;
+        let gb = found.centroid - weight.centre;
+        let (aft, abeam) = (gb.dot(&water.aft), gb.dot(&water.abeam));
+        if missing.abs() <= VOLUME_SHARE * volume
+            && aft.abs() < PLUMB_MM
+            && (!free_heel || abeam.abs() < PLUMB_MM)
+        {
+            return Some(Floating { trim, heel, water, immersed: found });
+        }
+        // The slice that is missing draws B towards the waterplane's centroid.
+        let slice = missing / found.volume * (found.flotation - found.centroid);
+        let above = (weight.centre - found.centroid).dot(&water.plane.normal);
+        let [about_aft, about_abeam, product] = found.inertia.map(|i| i / found.volume);
+        let (gm_long, gm_trans) = (about_abeam - above, about_aft - above);
+        let (aft, abeam) = (aft + slice.dot(&water.aft), abeam + slice.dot(&water.abeam));
+        // An added slice dθ x + dφ y moves B by its moments over the volume.
+        let turn = if free_heel {
+            let det = gm_long * gm_trans - product * product;
+            [(abeam * product - aft * gm_trans) / det, (aft * product - abeam * gm_long) / det]
+        } else {
+            [-aft / gm_long, 0.0]
+        };
+        let held = gm_long > 0.0 && (!free_heel || gm_trans > 0.0);
+        if !held || turn.iter().any(|t| t.is_nan() || t.abs() > MOST_TURN) {
+            return None;
+        }
+        (trim, heel) = (trim + turn[0], heel + turn[1]);
+        up = upward(trim, heel);
+        let height = found.flotation.coords.dot(&up) + missing / found.waterplane.max(1.0);
+        water = Water::new(up, height)?;
+        found = immersed(mesh, &water);
+        if found.volume < 0.3 * volume || found.volume > 3.0 * volume {
+            return None;
+        }
+    }
+    None
 }
 
 fn settle(
@@ -149,7 +208,7 @@ fn settle(
     for _ in 0..MOST_STEPS {
         let up = upward(trim, heel);
         let begin = pivot.map(|p| p.coords.dot(&up));
-        let (water, found) = height_from(mesh, up, volume, whole, begin)?;
+        let (water, found) = height_from(mesh, up, volume, whole, begin, VOLUME_SHARE)?;
         pivot = Some(found.flotation);
         // From G to B in the plane of the water.
         let gb = found.centroid - weight.centre;

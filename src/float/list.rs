@@ -12,6 +12,8 @@ use crate::geom::roots::bracketed;
 
 /// The weight is found to this many kg.
 const TOLERANCE_KG: f64 = 0.05;
+/// The weight that is tried first, kg.
+const FIRST_KG: f64 = 20.0;
 /// The freeboard (mm) of a boat that finds no rest: she has gone over.
 const GONE_MM: f64 = -200.0;
 
@@ -41,8 +43,20 @@ pub fn list_weight(
         return Some(0.0);
     }
     let most = mesh.volume() * density * 1e-9 - boat.mass;
-    let over = |added: f64| freeboard(added).unwrap_or(GONE_MM);
-    bracketed(over, (0.0, at_rest), (most, GONE_MM), TOLERANCE_KG).map(|r| r.x)
+    let mut over = |added: f64| freeboard(added).unwrap_or(GONE_MM);
+    // Outward by how fast the freeboard goes, until it is gone.
+    let (mut inner, mut added) = ((0.0, at_rest), FIRST_KG.min(most));
+    let outer = loop {
+        let left = if added < most { over(added) } else { GONE_MM };
+        if left <= 0.0 {
+            break (added, left);
+        }
+        let fall = (inner.1 - left) / (added - inner.0);
+        let ahead = if fall > 0.0 { 1.1 * left / fall } else { added };
+        inner = (added, left);
+        added = (added + ahead.clamp(FIRST_KG, added.max(FIRST_KG))).min(most);
+    };
+    bracketed(over, inner, outer, TOLERANCE_KG).map(|r| r.x)
 }
 
 #[cfg(test)]

@@ -2,33 +2,27 @@
 //! glue and fastenings, each with what it is worked from.
 //!
 //! Both sides are counted, so every centre but that of a single block of foam lies in the
-//! centreplane. Items that were weighed
-//! take that mass at the computed place.
+//! centreplane. Items that were weighed take that mass at the computed place. Densities and
+//! coverage come from the tables under `assets/`, or the document's own rows.
 
 use crate::bend::BentMember;
 use crate::frames::{Frame, Skin, Stem, Transom};
 use crate::geom::polyline::area;
 use crate::geom::{P2, P3, V3};
 use crate::hull::{AfloatPlan, Hull};
-use crate::material::Materials;
+use crate::material::{Covering, Materials};
 
-/// Density of plywood that is not in the table, kg/m³: fir (from memory).
-const OTHER_PLY: f64 = 550.0;
-/// Relative density of lumber that is not in the table.
-const OTHER_WOOD: f64 = 0.5;
-/// Resin for each weight of cloth in wetting out, and for filling its weave. Source: shared
-/// check values, file 08, section 2 (50:50 in careful hand lay-up; 2 to 3 with three coats).
-const RESIN_PER_CLOTH: f64 = 2.5;
-/// A coat of paint, dry, kg/m²: 40 µm at 1500 kg/m³ (common practice, no source).
-const COAT: f64 = 0.06;
-/// Glue, fillets and fastenings, as a share of all wood. Our judgement; no source.
-const GLUE_AND_FASTENINGS: f64 = 0.04;
-/// Densities, kg/m³, of what is under water when she is swamped: glue, fillets and
-/// fastenings together (our judgement); cloth and resin by their shares, from 2550 for glass
-/// and 1150 for cured epoxy (from memory); dry paint (common practice, no source).
-const GLUE_DENSITY: f64 = 1500.0;
-const LAMINATE_DENSITY: f64 = 1360.0;
-const PAINT_DENSITY: f64 = 1500.0;
+/// Share of a stem's squared blank that is left when both its sides are planed to the bevel.
+/// Our judgement; no source.
+pub(super) const STEM_LEFT: f64 = 0.8;
+/// What the margin displaces, kg/m³: thwarts, knees and oars of wood and what holds them. Our
+/// judgement; no source.
+const MARGIN_DENSITY: f64 = 600.0;
+
+/// Names of the margin, and of the whole hull where it was weighed.
+pub const MARGIN: &str = "margin";
+/// See [`MARGIN`].
+pub const WHOLE: &str = "hull";
 
 /// An item of the hull.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,6 +37,8 @@ pub struct Item {
     pub solid: f64,
     /// What it was worked from.
     pub basis: String,
+    /// Where its density or coverage is from; empty for what was weighed.
+    pub source: String,
     /// Whether it was weighed.
     pub weighed: bool,
 }
@@ -84,7 +80,7 @@ pub fn items(of: &Built) -> Vec<Item> {
         let parts: Vec<Item> = (0..of.skin.panels.len())
             .map(|k| {
                 let (area, centre) = surface(of, k);
-                item("", area, 1.0, centre, String::new())
+                item("", area, 1.0, centre)
             })
             .collect();
         total(&parts).1
@@ -93,34 +89,35 @@ pub fn items(of: &Built) -> Vec<Item> {
     frames(of, &mut out);
     ends(of, &mut out);
     let (wood, wood_centre) = total(&out);
-    out.push(item(
-        "glue and fastenings",
-        GLUE_AND_FASTENINGS * wood,
-        GLUE_DENSITY,
-        wood_centre,
-        format!("{:.0} % of all wood (our judgement, no source)", 100.0 * GLUE_AND_FASTENINGS),
-    ));
+    let glue = of.materials.coverage(Covering::GlueAndFastenings);
+    let basis = format!("{:.0} % of all wood", 100.0 * glue.value);
+    out.push(
+        item(
+            "glue and fastenings",
+            glue.value * wood,
+            of.density(Covering::GlueDensity),
+            wood_centre,
+        )
+        .of(basis, &glue.source),
+    );
     let square_metres = skin_area * 1e-6;
     if plan.cloth_g_m2 > 0.0 {
         let cloth = square_metres * plan.cloth_g_m2 / 1000.0;
-        out.push(item(
-            "cloth and resin",
-            cloth * (1.0 + RESIN_PER_CLOTH),
-            LAMINATE_DENSITY,
-            skin_centre,
-            format!(
-                "{square_metres:.1} m² outside, cloth {:.0} g/m², resin {RESIN_PER_CLOTH} times its weight",
-                plan.cloth_g_m2
-            ),
-        ));
+        let resin = of.materials.coverage(Covering::ResinInCloth);
+        let basis = format!(
+            "{square_metres:.1} m² outside, cloth {:.0} g/m², resin {} times its weight",
+            plan.cloth_g_m2, resin.value
+        );
+        let density = of.density(Covering::LaminateDensity);
+        let mass = cloth * (1.0 + resin.value);
+        out.push(item("cloth and resin", mass, density, skin_centre).of(basis, &resin.source));
     }
-    out.push(item(
-        "paint",
-        2.0 * square_metres * COAT * f64::from(plan.coats),
-        PAINT_DENSITY,
-        skin_centre,
-        format!("{:.1} m² in and out, {} coats of {COAT} kg/m²", 2.0 * square_metres, plan.coats),
-    ));
+    let coat = of.materials.coverage(Covering::CoatOfPaint);
+    let (both, coats) = (2.0 * square_metres, plan.coats);
+    let basis = format!("{both:.1} m² in and out, {coats} coats of {} kg/m²", coat.value);
+    let mass = both * coat.value * f64::from(coats);
+    let density = of.density(Covering::PaintDensity);
+    out.push(item("paint", mass, density, skin_centre).of(basis, &coat.source));
     for f in &plan.foam {
         let middle = |i: usize| 0.5 * (f.from[i] + f.to[i]);
         let y = if f.both_sides { 0.0 } else { middle(1) };
@@ -130,50 +127,67 @@ pub fn items(of: &Built) -> Vec<Item> {
             centre: P3::new(middle(0), y, middle(2)),
             solid: f.volume(),
             basis: format!("{:.0} litres of {:.0} kg/m³", f.volume() * 1e-6, f.density_kg_m3),
+            source: "the foam's own density in the document".into(),
             weighed: false,
         });
     }
-    weigh(plan, &mut out);
-    let centre = total(&out).1;
-    if plan.margin_pct > 0.0 && !out.iter().all(|i| i.weighed) {
-        let computed: f64 = out.iter().filter(|i| !i.weighed).map(|i| i.mass).sum();
-        out.push(item(
-            "margin",
-            0.01 * plan.margin_pct * computed,
-            GLUE_DENSITY,
-            centre,
-            format!("{:.0} % of what was computed", plan.margin_pct),
-        ));
+    let (computed, centre) = total(&out);
+    if plan.margin_pct > 0.0 {
+        let basis = format!("{:.0} % of what was computed", plan.margin_pct);
+        out.push(
+            item(MARGIN, 0.01 * plan.margin_pct * computed, MARGIN_DENSITY, centre)
+                .of(basis, "our judgement, no source"),
+        );
     }
+    weigh(plan, &mut out);
     out
 }
 
-/// An item of this density, kg/m³.
-fn item(name: &str, mass: f64, density: f64, centre: P3, basis: String) -> Item {
-    let centre = P3::new(centre.x, 0.0, centre.z);
-    Item { name: name.into(), mass, centre, solid: mass / density * 1e9, basis, weighed: false }
+/// An item of this density, kg/m³, in the centreplane.
+fn item(name: &str, mass: f64, density: f64, centre: P3) -> Item {
+    Item {
+        name: name.into(),
+        mass,
+        centre: P3::new(centre.x, 0.0, centre.z),
+        solid: mass / density * 1e9,
+        basis: String::new(),
+        source: String::new(),
+        weighed: false,
+    }
 }
 
-/// Masses that were weighed take the place of the computed ones; `hull` scales all.
+impl Item {
+    fn of(self, basis: String, source: &str) -> Item {
+        Item { basis, source: source.into(), ..self }
+    }
+
+    fn weigh(&mut self, mass: f64) {
+        self.basis = format!("weighed; {:.1} kg was computed", self.mass);
+        (self.mass, self.source, self.weighed) = (mass, String::new(), true);
+    }
+}
+
+/// Masses that were weighed take the place of the computed ones, and the margin is on the
+/// rest; `hull` takes the place of all.
 fn weigh(plan: &AfloatPlan, items: &mut Vec<Item>) {
-    for w in &plan.weighed {
-        if w.item == "hull" {
-            let (mass, centre) = total(items);
-            let solid = items.iter().map(|i| i.solid).sum();
-            *items = vec![Item {
-                name: "hull".into(),
-                mass: w.mass_kg,
-                centre,
-                solid,
-                basis: format!("weighed; {mass:.0} kg was computed"),
-                weighed: true,
-            }];
-            return;
+    if let Some(w) = plan.weighed.iter().find(|w| w.item == WHOLE) {
+        let (mass, centre) = total(items);
+        let mut whole = item(WHOLE, mass, 1.0, centre);
+        whole.centre = centre;
+        whole.solid = items.iter().map(|i| i.solid).sum();
+        whole.weigh(w.mass_kg);
+        *items = vec![whole];
+        return;
+    }
+    for i in items.iter_mut() {
+        if let Some(w) = plan.weighed.iter().find(|w| w.item == i.name) {
+            i.weigh(w.mass_kg);
         }
-        for i in items.iter_mut().filter(|i| i.name == w.item) {
-            i.basis = format!("weighed; {:.1} kg was computed", i.mass);
-            (i.mass, i.weighed) = (w.mass_kg, true);
-        }
+    }
+    let rest: f64 = items.iter().filter(|i| !i.weighed && i.name != MARGIN).map(|i| i.mass).sum();
+    for m in items.iter_mut().filter(|i| i.name == MARGIN && !i.weighed) {
+        m.mass = 0.01 * plan.margin_pct * rest;
+        m.solid = m.mass / MARGIN_DENSITY * 1e9;
     }
 }
 
@@ -192,55 +206,62 @@ fn surface(of: &Built, k: usize) -> (f64, P3) {
     (2.0 * area, if area > 0.0 { P3::from(moment / area) } else { P3::origin() })
 }
 
-fn panels(of: &Built) -> Vec<Item> {
-    of.skin
-        .panels
-        .iter()
-        .enumerate()
-        .map(|(k, p)| {
-            let (area, centre) = surface(of, k);
-            let density = of.materials.sheet(of.sheets[k]).map_or(OTHER_PLY, |s| s.density_kg_m3);
-            item(
-                p.name,
-                area * p.thickness * density * 1e-9,
-                density,
-                centre,
-                format!(
-                    "{:.2} m² of {}, {:.1} mm, {density:.0} kg/m³",
-                    area * 1e-6,
-                    of.sheets[k],
-                    p.thickness
-                ),
-            )
-        })
-        .collect()
+impl Built<'_> {
+    fn density(&self, of: Covering) -> f64 {
+        self.materials.coverage(of).value
+    }
+
+    /// Density of a sheet (kg/m³), and its source.
+    fn sheet(&self, name: &str) -> (f64, &str) {
+        let other = self.materials.coverage(Covering::OtherPlywood);
+        self.materials
+            .sheet(name)
+            .map_or((other.value, &other.source), |s| (s.density_kg_m3, &s.source))
+    }
+
+    /// Density of lumber (kg/m³): its dry mass with the water in it; and its source.
+    fn lumber(&self, species: &str, moisture_pct: f64) -> (f64, &str) {
+        let other = self.materials.coverage(Covering::OtherLumber);
+        let (dry, source) = self
+            .materials
+            .wood(species)
+            .map_or((other.value, &other.source), |w| (1000.0 * w.specific_gravity, &w.source));
+        (dry * (1.0 + moisture_pct / 100.0), source)
+    }
 }
 
-/// Density of lumber at about 12 % moisture, kg/m³: its dry mass with the water in it.
-fn lumber(of: &Built, species: &str, moisture_pct: f64) -> f64 {
-    let gravity = of.materials.wood(species).map_or(OTHER_WOOD, |w| w.specific_gravity);
-    1000.0 * gravity * (1.0 + moisture_pct / 100.0)
+fn panels(of: &Built) -> Vec<Item> {
+    let panels = of.skin.panels.iter().enumerate();
+    panels
+        .map(|(k, p)| {
+            let (area, centre) = surface(of, k);
+            let (density, source) = of.sheet(of.sheets[k]);
+            let basis = format!(
+                "{:.2} m² of {}, {:.1} mm, {density:.0} kg/m³",
+                area * 1e-6,
+                of.sheets[k],
+                p.thickness
+            );
+            item(p.name, area * p.thickness * density * 1e-9, density, centre).of(basis, source)
+        })
+        .collect()
 }
 
 fn members(of: &Built, out: &mut Vec<Item>) {
     for b in of.members {
         let m = &b.member;
         let sides = if m.line == "keel" { 1.0 } else { 2.0 };
-        let density = lumber(of, &m.species, m.moisture_pct);
+        let (density, source) = of.lumber(&m.species, m.moisture_pct);
         let middle = b.along.iter().fold(V3::zeros(), |v, a| v + a.point.coords)
             / b.along.len().max(1) as f64;
-        out.push(item(
-            &m.name,
-            sides * b.length * m.moulded_mm * m.sided_mm * density * 1e-9,
-            density,
-            P3::from(middle),
-            format!(
-                "{sides:.0} of {:.0} x {:.0} mm, {:.2} m, {density:.0} kg/m³",
-                m.moulded_mm,
-                m.sided_mm,
-                b.length / 1000.0
-            ),
-        ));
+        let mass = sides * b.length * m.moulded_mm * m.sided_mm * density * 1e-9;
+        let basis = format!(
+            "{sides:.0} of {:.0} x {:.0} mm, {:.2} m, {density:.0} kg/m³",
+            m.moulded_mm,
+            m.sided_mm,
+            b.length / 1000.0
+        );
+        out.push(item(&m.name, mass, density, P3::from(middle)).of(basis, source));
     }
 }
 
@@ -261,73 +282,64 @@ fn centroid(ring: &[P2]) -> P2 {
     }
 }
 
+/// Moisture of sawn lumber, percent: air-dried. Common practice, no source.
+const SAWN_MOISTURE_PCT: f64 = 12.0;
+
 fn frames(of: &Built, out: &mut Vec<Item>) {
     let framing = &of.hull.framing;
-    let density = lumber(of, &framing.species, 12.0);
+    let (density, source) = of.lumber(&framing.species, SAWN_MOISTURE_PCT);
+    let ply = of.density(Covering::OtherPlywood);
     for f in of.frames {
-        let mut parts: Vec<Item> = Vec::new();
-        for p in &f.pieces {
-            let c = centroid(&p.outline);
-            let mass =
-                p.count() as f64 * area(&p.outline).abs() * framing.sided_mm * density * 1e-9;
-            parts.push(item("", mass, density, P3::new(f.x, 0.0, c.y), String::new()));
-        }
-        for g in &f.gussets {
-            let c = centroid(&g.outline);
-            let count = if g.whole { 1.0 } else { 2.0 };
-            let mass = count * area(&g.outline).abs() * framing.gusset_mm * OTHER_PLY * 1e-9;
-            parts.push(item("", mass, OTHER_PLY, P3::new(f.x, 0.0, c.y), String::new()));
-        }
+        let board = |outline: &[P2], count: f64, thick: f64, density: f64| {
+            let c = centroid(outline);
+            let mass = count * area(outline).abs() * thick * density * 1e-9;
+            item("", mass, density, P3::new(f.x, 0.0, c.y))
+        };
+        let pieces =
+            f.pieces.iter().map(|p| board(&p.outline, p.count() as f64, framing.sided_mm, density));
+        let gussets = f
+            .gussets
+            .iter()
+            .map(|g| board(&g.outline, if g.whole { 1.0 } else { 2.0 }, framing.gusset_mm, ply));
+        let parts: Vec<Item> = pieces.chain(gussets).collect();
         let (mass, centre) = total(&parts);
         let solid: f64 = parts.iter().map(|p| p.solid).sum();
         if parts.is_empty() || solid <= 0.0 {
             continue;
         }
-        out.push(item(
-            &format!("frame {}", f.station),
-            mass,
-            mass / solid * 1e9,
-            centre,
-            format!("boards {:.0} mm of {density:.0} kg/m³ and gussets", framing.sided_mm),
-        ));
+        let basis = format!(
+            "boards {:.0} mm of {density:.0} kg/m³, gussets of ply of {ply:.0}",
+            framing.sided_mm
+        );
+        let name = format!("frame {}", f.station);
+        out.push(item(&name, mass, mass / solid * 1e9, centre).of(basis, source));
     }
 }
 
 fn ends(of: &Built, out: &mut Vec<Item>) {
     let plan = &of.hull.transom;
-    let density = lumber(of, &of.hull.framing.species, 12.0);
+    let (density, source) = of.lumber(&of.hull.framing.species, SAWN_MOISTURE_PCT);
+    let ply = of.materials.coverage(Covering::OtherPlywood);
     for (name, t) in &of.transoms {
-        let board = area(&t.outline).abs() * plan.thickness_mm * OTHER_PLY * 1e-9;
-        let cleats: f64 = t
-            .framing
-            .iter()
-            .map(|p| p.count() as f64 * area(&p.outline).abs() * plan.framing_thickness_mm)
-            .sum::<f64>()
-            * density
-            * 1e-9;
+        let board = area(&t.outline).abs() * plan.thickness_mm;
+        let framing: f64 =
+            t.framing.iter().map(|p| p.count() as f64 * area(&p.outline).abs()).sum();
+        let cleats = framing * plan.framing_thickness_mm;
         let pad = t.cut_out.map_or(0.0, |c| {
             c.pad_thickness * of.hull.motor.pad_width_mm * of.hull.motor.pad_depth_mm
-        }) * OTHER_PLY
-            * 1e-9;
+        });
+        let mass = ((board + pad) * ply.value + cleats * density) * 1e-9;
+        let mean = mass / (board + pad + cleats).max(1e-9) * 1e9;
+        let basis =
+            format!("board {:.0} mm of {:.0} kg/m³, cleats and pad", plan.thickness_mm, ply.value);
         let middle = t.across.space(centroid(&t.outline));
-        out.push(item(
-            name,
-            board + cleats + pad,
-            OTHER_PLY,
-            middle,
-            format!("board {:.0} mm of {OTHER_PLY:.0} kg/m³, cleats and pad", plan.thickness_mm),
-        ));
+        out.push(item(name, mass, mean.max(1.0), middle).of(basis, &ply.source));
     }
     for (name, s) in &of.stems {
         let c = centroid(&s.outline);
-        // Planed on both sides to its bevel: about a fifth goes (our judgement).
-        let mass = 0.8 * area(&s.outline).abs() * of.hull.stem.sided_mm * density * 1e-9;
-        out.push(item(
-            name,
-            mass,
-            density,
-            P3::new(c.x, 0.0, c.y),
-            format!("{:.0} mm sided, {density:.0} kg/m³", of.hull.stem.sided_mm),
-        ));
+        let sided = of.hull.stem.sided_mm;
+        let mass = STEM_LEFT * area(&s.outline).abs() * sided * density * 1e-9;
+        let basis = format!("{sided:.0} mm sided, {density:.0} kg/m³");
+        out.push(item(name, mass, density, P3::new(c.x, 0.0, c.y)).of(basis, source));
     }
 }

@@ -125,6 +125,8 @@ pub struct Row {
     pub trim: Option<f64>,
     /// Trim (degrees) above which she may porpoise; `None` where the chart does not reach.
     pub porpoising: Option<f64>,
+    /// She is so fast for her weight that the chart has ended: its limit is lower still.
+    pub past_chart: bool,
     /// Why there is no number.
     pub why: Option<String>,
 }
@@ -150,6 +152,21 @@ pub struct SpeedPower {
     pub crouch: Option<f64>,
     /// Why she is no prism, if so.
     pub no_prism: Option<String>,
+    /// No motor hangs on her.
+    pub rowed: bool,
+}
+
+impl SpeedPower {
+    /// What she reaches, in words.
+    pub fn reached(&self) -> String {
+        match self.with_motor {
+            _ if self.rowed => format!("rowed: under {:.1} kn", self.hull_speed),
+            // The hump may stop her short of the speed that the motor would keep up.
+            Some(kn) if kn > self.hull_speed => format!("{kn:.1} kn, once over the hump"),
+            Some(kn) => format!("{kn:.1} kn"),
+            None => "no method tells".into(),
+        }
+    }
 }
 
 /// Speed (kn) of a wave as long as a waterline of `length` m.
@@ -169,13 +186,16 @@ pub fn crouch(power: f64, mass: f64) -> f64 {
     CROUCH * (power * 1000.0 / HORSEPOWER / (mass / KG_PER_POUND)).sqrt()
 }
 
+/// √(C_L / 2) of the porpoising chart's columns.
+const CHART_ROOTS: [f64; 4] = [0.15, 0.20, 0.25, 0.30];
+
 /// Trim (degrees) above which a prism of this deadrise (degrees) may porpoise, over
 /// √(C_L / 2); `None` outside 0.15 to 0.30 and 0 to 20°.
 ///
 /// Read off the chart of Savitsky 1964, figure 17 (after Day and Haag 1952), from memory
 /// and to a degree: a warning, no boundary.
 pub fn porpoising_trim(root: f64, deadrise: f64) -> Option<f64> {
-    const ROOTS: [f64; 4] = [0.15, 0.20, 0.25, 0.30];
+    const ROOTS: [f64; 4] = CHART_ROOTS;
     const TRIMS: [(f64, [f64; 4]); 3] =
         [(0.0, [1.5, 4.0, 6.5, 9.5]), (10.0, [3.0, 5.0, 7.5, 10.0]), (20.0, [4.0, 6.0, 8.0, 10.5])];
     if !(ROOTS[0]..=ROOTS[3]).contains(&root) || !(0.0..=20.0).contains(&deadrise) {
@@ -198,7 +218,7 @@ impl Driven {
     /// Why the planing method says nothing of her; `None` if it may.
     fn no_prism(&self) -> Option<String> {
         if self.motor <= 0.0 {
-            return Some("she has no motor".into());
+            return Some("she is rowed, and planing is not for oars".into());
         }
         if self.prism.lcg <= 0.0 {
             return Some("her weight hangs abaft her bottom".into());
@@ -216,6 +236,7 @@ impl Driven {
             power: None,
             trim: None,
             porpoising: None,
+            past_chart: false,
             why: Some(why),
         };
         if speed <= hull_speed(self.waterline) {
@@ -227,6 +248,7 @@ impl Driven {
                 power: Some(power),
                 trim: None,
                 porpoising: None,
+                past_chart: false,
                 why: None,
             };
         }
@@ -241,13 +263,15 @@ impl Driven {
             Ok(run) => {
                 let b = self.prism.beam;
                 let lift = self.prism.weight / (0.5 * self.prism.density * v * v * b * b);
+                let root = (0.5 * lift).sqrt();
                 Row {
                     speed,
                     method: Method::Planing,
                     resistance: Some(run.drag),
                     power: Some(run.drag * v / EFFICIENCY / 1000.0),
                     trim: Some(run.trim),
-                    porpoising: porpoising_trim((0.5 * lift).sqrt(), self.prism.deadrise),
+                    porpoising: porpoising_trim(root, self.prism.deadrise),
+                    past_chart: root < CHART_ROOTS[0],
                     why: None,
                 }
             }
@@ -278,6 +302,7 @@ impl Driven {
             hull_speed: hull_speed(self.waterline),
             crouch: (prism && self.motor > 0.0).then(|| crouch(self.motor, self.mass())),
             no_prism: self.no_prism(),
+            rowed: self.motor <= 0.0,
             rows,
         }
     }

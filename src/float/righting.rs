@@ -4,6 +4,9 @@ use super::equilibrium::{Floating, Weight, float_at_heel};
 use crate::geom::P3;
 use crate::geom::mesh::Mesh;
 
+/// An arm under this (mm) is none.
+const NO_ARM_MM: f64 = 1e-3;
+
 /// One heel of the curve.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Righting {
@@ -25,7 +28,7 @@ pub struct RightingCurve {
     /// Heel at which water comes in, radians; `None` within the heels reached.
     pub downflooding: Option<f64>,
     /// Heel at which the arm vanishes after its greatest, if no water came in before,
-    /// radians; `None` within those reached.
+    /// radians: 0 where she has none at any heel; `None` within those reached.
     pub vanishing: Option<f64>,
     /// The greatest heel at which she found her trim, radians.
     pub reached: f64,
@@ -72,7 +75,10 @@ pub fn righting(
         Some(p) if p.freeboard <= 0.0 => Some(p.heel),
         _ => crossing(&|p| p.freeboard, 0),
     };
-    let vanishing = crossing(&|p| p.arm, most);
+    let vanishing = match points.get(most) {
+        Some(p) if p.arm < NO_ARM_MM => Some(0.0),
+        _ => crossing(&|p| p.arm, most),
+    };
     let end = downflooding.unwrap_or(f64::INFINITY).min(vanishing.unwrap_or(f64::INFINITY));
     let area = points
         .windows(2)

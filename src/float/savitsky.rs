@@ -15,6 +15,9 @@ pub const ROUGHNESS: f64 = 0.0004;
 
 /// Trims tried, degrees: the range of the method.
 const TRIMS: (f64, f64) = (2.0, 15.0);
+/// Speed coefficient under which advice on how a planing boat is trimmed is no use: she still
+/// floats more than she planes. Our judgement; no source.
+const PLANING_FROM: f64 = 1.0;
 /// Newton's steps; six suffice.
 const STEPS: usize = 30;
 /// Width to which a bracket is narrowed, as a share of it or, for trims, in degrees.
@@ -70,6 +73,9 @@ pub enum OutOfRange {
     /// Too slow to plane, or faster than the tests that the method rests on.
     #[error("the speed coefficient is {0:.2}; the method holds from 0.60 to 13")]
     Speed(f64),
+    /// Slow, and no trim from 2° to 15° balances her.
+    #[error("she is not yet planing: at this speed no trim from 2 to 15 degrees balances her")]
+    NotYet,
     /// She would run flatter than 2°.
     #[error("she would run flatter than 2 degrees, where the method ends: move weight aft")]
     Flat,
@@ -174,7 +180,11 @@ impl Prism {
         let (low, high) = TRIMS;
         let (at_low, at_high) = (moment(low), moment(high));
         let root = bracketed(moment, (low, at_low), (high, at_high), 1e-7);
-        let outside = if at_low > 0.0 { OutOfRange::Flat } else { OutOfRange::Steep };
+        let outside = match at_low > 0.0 {
+            _ if cv < PLANING_FROM => OutOfRange::NotYet,
+            true => OutOfRange::Flat,
+            false => OutOfRange::Steep,
+        };
         let found = self.with_lift(speed, root.ok_or(outside)?.x, lift);
         if found.lambda > 4.0 {
             Err(OutOfRange::Length(found.lambda))

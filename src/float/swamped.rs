@@ -7,8 +7,8 @@
 //! under water. Source of the flotation rule: 33 CFR part 183, subparts G and H (figures and
 //! their trust in the shared check values, file 01, sections 5 and 8).
 
-use super::capacity::{KG_PER_POUND, Line, swamped_weight};
-use super::mass::Built;
+use super::capacity::{Drive, KG_PER_POUND, Line, swamped_weight};
+use super::mass::{Built, STEM_LEFT};
 use crate::geom::mesh::Mesh;
 use crate::geom::{P2, P3, V3};
 use crate::hull::{Foam, MemberSide};
@@ -108,7 +108,8 @@ pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh) -> Mesh {
         let area = crate::geom::polyline::area(&s.outline).abs();
         let middle = s.outline.iter().map(|p| p.x).sum::<f64>() / s.outline.len().max(1) as f64;
         if high > low {
-            let (half, out_by) = (0.4 * area / (high - low), 0.5 * of.hull.stem.sided_mm);
+            let half = 0.5 * STEM_LEFT * area / (high - low);
+            let out_by = 0.5 * of.hull.stem.sided_mm;
             block(
                 &mut out,
                 P3::new(middle - half, -out_by, low),
@@ -138,7 +139,7 @@ fn members(of: &Built, out: &mut Mesh) {
         let sheer = m.line == "sheer";
         let every = (bent.along.len() / PLACES).max(1);
         let last = bent.along.len().saturating_sub(1);
-        let inward = if m.side == MemberSide::Outside { 1.0 } else { -1.0 };
+        let away = if m.side == MemberSide::Outside { 1.0 } else { -1.0 };
         let sides: &[f64] = if m.line == "keel" { &[1.0] } else { &[1.0, -1.0] };
         for side in sides {
             let rings: Vec<[P3; 4]> = bent
@@ -155,7 +156,7 @@ fn members(of: &Built, out: &mut Mesh) {
                     } else {
                         (V3::zeros(), m.sided_mm * across)
                     };
-                    let deep = inward * m.moulded_mm * a.outward;
+                    let deep = away * m.moulded_mm * a.outward;
                     let ring = [
                         a.point + near,
                         a.point + far,
@@ -187,11 +188,8 @@ pub struct Flotation {
     pub hull: f64,
     /// What the hull's own solids displace, foam left out.
     pub displaced: f64,
-    /// Power of the motor, hp; `None` without one.
-    pub horsepower: Option<f64>,
-    /// The level flotation of outboards over 2 hp; otherwise that of boats rowed or with
-    /// less.
-    pub level: bool,
+    /// What drives her.
+    pub drive: Drive,
     /// The most that persons may weigh, lb, by the safe-loading rule.
     pub persons: f64,
     /// Motor, persons and gear, lb.
@@ -202,11 +200,22 @@ pub struct Flotation {
     pub foam: f64,
 }
 
+const SUBPART_G: &str = "33 CFR part 183 subpart G (from memory)";
+const SUBPART_H: &str = "33 CFR part 183 subpart H (from memory), as 183.105";
+
+/// What persons of `pounds` together weigh on a swamped boat, lb: outboards over 2 hp (level
+/// flotation) half up to 550 lb and an eighth of the rest, others two fifteenths. From
+/// memory, but for the fraction of § 183.105.
+pub fn counted_persons(drive: Drive, pounds: f64) -> f64 {
+    match drive {
+        Drive::Outboard(_) => 0.5 * pounds.min(550.0) + 0.125 * (pounds - 550.0).max(0.0),
+        _ => 2.0 / 15.0 * pounds,
+    }
+}
+
 /// The foam that the arithmetic asks for, litres, and its working; never less than nothing.
 ///
-/// Outboards over 2 hp (level flotation): half of the persons up to 550 lb and an eighth of
-/// the rest; others: two fifteenths. A quarter of the dead weight in both. From memory,
-/// but for the fractions of § 183.105.
+/// The persons as [`counted_persons`] has them and a quarter of the dead weight (from memory).
 pub fn foam_needed(f: &Flotation) -> (f64, Vec<Line>) {
     let mut lines = Vec::new();
     let mut line = |text: String, value: f64, unit: &'static str, source: &'static str| {
@@ -219,7 +228,7 @@ pub fn foam_needed(f: &Flotation) -> (f64, Vec<Line>) {
         "kg",
         "Archimedes; fresh water, 33 CFR 183.105",
     );
-    let motor = f.horsepower.map_or(0.0, |hp| {
+    let motor = f.drive.horsepower().map_or(0.0, |hp| {
         line(
             format!("motor of {hp:.1} hp with controls and battery, under water"),
             swamped_weight(hp) * KG_PER_POUND,
@@ -227,25 +236,24 @@ pub fn foam_needed(f: &Flotation) -> (f64, Vec<Line>) {
             "33 CFR table 183.75",
         )
     });
-    let persons = if f.level {
-        let share = 0.5 * f.persons.min(550.0) + 0.125 * (f.persons - 550.0).max(0.0);
-        line(
-            format!("persons: half of {:.0} lb up to 550, an eighth of the rest", f.persons),
-            share * KG_PER_POUND,
-            "kg",
-            "33 CFR part 183 subpart G (from memory)",
-        )
-    } else {
-        line(
-            format!("persons: 2/15 of {:.0} lb", f.persons),
-            2.0 / 15.0 * f.persons * KG_PER_POUND,
-            "kg",
-            "33 CFR part 183 subpart H (from memory), as 183.105",
-        )
+    let (how, source) = match f.drive {
+        Drive::Outboard(_) => {
+            ("half of it up to 250 kg (550 lb), an eighth of the rest", SUBPART_G)
+        }
+        _ => ("2/15 of it", SUBPART_H),
     };
+    let persons = line(
+        format!("persons of {:.0} kg: {how}", f.persons * KG_PER_POUND),
+        counted_persons(f.drive, f.persons) * KG_PER_POUND,
+        "kg",
+        source,
+    );
     let dead = (f.capacity - f.persons - f.motor).max(0.0);
     let dead = line(
-        format!("a quarter of the dead weight, {dead:.0} lb: all less persons and motor"),
+        format!(
+            "a quarter of the dead weight, {:.0} kg: all less persons and motor",
+            dead * KG_PER_POUND
+        ),
         0.25 * dead * KG_PER_POUND,
         "kg",
         "33 CFR part 183 subparts G and H (from memory), as 183.105",
@@ -290,8 +298,7 @@ mod tests {
         let base = Flotation {
             hull: 100.0,
             displaced: 100.0 / 0.55,
-            horsepower: None,
-            level: false,
+            drive: Drive::Manual,
             persons: 0.0,
             capacity: 0.0,
             motor: 0.0,
@@ -302,8 +309,7 @@ mod tests {
         assert!((lines[0].value + 81.818).abs() < 1e-3, "{}", lines[0].value);
         // 9.9 hp: 94 swamped, 5 controls, 11 battery; persons 550 lb; 732 less 550 and 185.
         let boat = Flotation {
-            horsepower: Some(9.9),
-            level: true,
+            drive: Drive::Outboard(9.9),
             persons: 650.0,
             capacity: 900.0,
             motor: 185.0,

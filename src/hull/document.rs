@@ -9,7 +9,7 @@ use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use super::loads::AfloatPlan;
 use crate::geom::P3;
-use crate::material::{Sheet, Wood};
+use crate::material::{Coverage, Sheet, Wood};
 use crate::units::Units;
 
 /// The version of the file format that this program writes.
@@ -71,6 +71,9 @@ pub struct Hull {
     /// Rows of the builder's own for the sheet table.
     #[serde(default)]
     pub sheets: Vec<Sheet>,
+    /// Rows of the builder's own for the coverage table.
+    #[serde(default)]
+    pub coverage: Vec<Coverage>,
 }
 
 /// A hull line as the ducks that it is made to pass through, bow to stern.
@@ -350,6 +353,7 @@ impl Hull {
             members: default_members(),
             woods: Vec::new(),
             sheets: Vec::new(),
+            coverage: Vec::new(),
         }
     }
 

@@ -19,6 +19,23 @@ pub enum LoadKind {
     Gear,
 }
 
+impl LoadKind {
+    /// All of them.
+    pub const ALL: [LoadKind; 5] =
+        [LoadKind::Person, LoadKind::Motor, LoadKind::Fuel, LoadKind::Battery, LoadKind::Gear];
+
+    /// In words.
+    pub fn word(self) -> &'static str {
+        match self {
+            LoadKind::Person => "person",
+            LoadKind::Motor => "motor",
+            LoadKind::Fuel => "fuel",
+            LoadKind::Battery => "battery",
+            LoadKind::Gear => "gear",
+        }
+    }
+}
+
 /// Something aboard.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -79,6 +96,27 @@ impl Foam {
     pub fn volume(&self) -> f64 {
         let one: f64 = (0..3).map(|i| (self.to[i] - self.from[i]).abs()).product();
         if self.both_sides { 2.0 * one } else { one }
+    }
+
+    /// Volume that lies in both this and `other`, mm³.
+    pub fn shared(&self, other: &Foam) -> f64 {
+        let blocks = |f: &Foam| {
+            let mirrored = |[x, y, z]: [f64; 3]| [x, -y, z];
+            let other_side = f.both_sides.then_some((mirrored(f.from), mirrored(f.to)));
+            [Some((f.from, f.to)), other_side].into_iter().flatten().collect::<Vec<_>>()
+        };
+        let common = |(a, b): ([f64; 3], [f64; 3]), (c, d): ([f64; 3], [f64; 3])| -> f64 {
+            (0..3)
+                .map(|i| {
+                    (a[i].max(b[i]).min(c[i].max(d[i])) - a[i].min(b[i]).max(c[i].min(d[i])))
+                        .max(0.0)
+                })
+                .product()
+        };
+        blocks(self)
+            .into_iter()
+            .flat_map(|p| blocks(other).into_iter().map(move |q| common(p, q)))
+            .sum()
     }
 }
 

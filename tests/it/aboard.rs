@@ -99,7 +99,7 @@ fn planing_agrees_with_an_independent_solution() {
                 Err(why) => {
                     let same = match why {
                         OutOfRange::Speed(_) => "speed",
-                        OutOfRange::Flat | OutOfRange::Steep => "trim",
+                        OutOfRange::NotYet | OutOfRange::Flat | OutOfRange::Steep => "trim",
                         OutOfRange::Length(_) => "length",
                         OutOfRange::DryChine => "dry chine",
                     };
@@ -194,6 +194,7 @@ fn a_published_table_of_weights_adds_up() {
             centre: P3::new(*lcg, 0.0, *vcg),
             solid: 0.0,
             basis: String::new(),
+            source: String::new(),
             weighed: false,
         })
         .collect();

@@ -12,20 +12,17 @@ use crate::model::afloat::{Afloat, Case, SWAMPED, line_on_skin};
 /// Said beside every figure of this part.
 const INDICATIVE: &str = "indicative: local law and licensed practice decide";
 
-/// Mass, load cases, righting arm, curves, capacity, power, waterline; null where she does
-/// not float with her full crew.
+/// Mass, load cases, righting arm, curves, capacity, power, waterline. Where she does not
+/// float with her full crew, the figures of that case are null.
 pub(super) fn afloat(model: &Model) -> Value {
     let Some(a) = model.afloat.as_deref() else {
         return Value::Null;
     };
     let mut out = Map::new();
-    let Some(rest) = at_rest(model, a) else {
-        return Value::Null;
-    };
-    for part in [masses(a), rest, rules(model, a)] {
+    for part in [masses(a), at_rest(model, a), rules(model, a)] {
         out.extend(part);
     }
-    out.insert("cases".into(), a.cases.iter().map(case).collect());
+    out.insert("cases".into(), a.cases.iter().map(|c| case(a, c)).collect());
     out.insert("steps".into(), steps(a));
     out.insert("righting".into(), righting(a));
     out.insert("curves".into(), a.curves.iter().map(draft).collect());
@@ -49,7 +46,8 @@ fn masses(a: &Afloat) -> Map<String, Value> {
         .map(|i| {
             json!({
                 "name": i.name, "mass_kg": i.mass, "centre": xyz(i.centre),
-                "solid_mm3": i.solid, "basis": i.basis, "weighed": i.weighed,
+                "solid_mm3": i.solid, "basis": i.basis, "source": i.source,
+                "weighed": i.weighed,
             })
         })
         .collect();
@@ -69,43 +67,41 @@ fn masses(a: &Afloat) -> Map<String, Value> {
     }))
 }
 
-fn at_rest(model: &Model, a: &Afloat) -> Option<Map<String, Value>> {
-    let full = a.full()?;
-    let f = full.floating?;
-    let found = &f.immersed;
-    let lowest = model
-        .mesh(true)
-        .vertices
-        .iter()
-        .map(|v| f.water.plane.distance(*v))
-        .fold(f64::INFINITY, f64::min);
-    let line: Vec<[f64; 3]> = line_on_skin(model, f.water.plane).into_iter().map(xyz).collect();
-    Some(object(json!({
-        "mass_kg": full.weight.mass,
-        "centre": xyz(full.weight.centre),
-        "draft_mm": -lowest,
-        "trim_deg": f.trim.to_degrees(),
-        "heel_deg": f.heel.to_degrees(),
-        "displacement_kg": found.volume * a.density * 1e-9,
-        "lcb_mm": found.centroid.x,
-        "vcb_mm": found.centroid.z,
-        "waterplane_area_mm2": found.waterplane,
-        "wetted_area_mm2": found.wetted,
-        "gm_mm": full.gm.map(|g| g[0]),
-        "gm_long_mm": full.gm.map(|g| g[1]),
+fn at_rest(model: &Model, a: &Afloat) -> Map<String, Value> {
+    let full = a.full();
+    let floating = full.and_then(|c| c.floating);
+    let found = floating.map(|f| f.immersed);
+    let line = floating.map(|f| -> Vec<[f64; 3]> {
+        line_on_skin(model, f.water.plane).into_iter().map(xyz).collect()
+    });
+    object(json!({
+        "mass_kg": full.map(|c| c.weight.mass),
+        "centre": full.map(|c| xyz(c.weight.centre)),
+        "draft_mm": full.and_then(|c| c.draft),
+        "trim_deg": floating.map(|f| f.trim.to_degrees()),
+        "heel_deg": floating.map(|f| f.heel.to_degrees()),
+        "displacement_kg": found.map(|i| i.volume * a.density * 1e-9),
+        "lcb_mm": found.map(|i| i.centroid.x),
+        "vcb_mm": found.map(|i| i.centroid.z),
+        "waterplane_area_mm2": found.map(|i| i.waterplane),
+        "wetted_area_mm2": found.map(|i| i.wetted),
+        "gm_mm": full.and_then(|c| c.gm).map(|g| g[0]),
+        "gm_long_mm": full.and_then(|c| c.gm).map(|g| g[1]),
         "waterline": line,
-    })))
+    }))
 }
 
-fn case(c: &Case) -> Value {
+fn case(a: &Afloat, c: &Case) -> Value {
     json!({
         "name": c.name,
         "mass_kg": c.weight.mass,
         "centre": xyz(c.weight.centre),
-        "floats": c.floating.is_some() && (c.name == SWAMPED || c.freeboard.is_some_and(|b| b.0 > 0.0)),
+        "floats": c.floating.is_some() && (c.name == SWAMPED || !c.floods()),
         "trim_deg": c.floating.map(|f| f.trim.to_degrees()),
         "heel_deg": c.floating.map(|f| f.heel.to_degrees()),
+        "draft_mm": c.draft,
         "freeboard_mm": c.freeboard.map(|b| b.0),
+        "freeboard_bow_middle_stern_mm": c.along(&a.openings),
         "first_to_flood": c.freeboard.map(|b| xyz(b.1.at)),
         "at_cut_out": c.freeboard.map(|b| b.1.cut_out),
         "gm_mm": c.gm.map(|g| g[0]),
@@ -185,7 +181,8 @@ fn speeds(s: &SpeedPower) -> Value {
             json!({
                 "speed_kn": r.speed, "resistance_n": r.resistance, "power_kw": r.power,
                 "method": r.method.word(), "trim_deg": r.trim,
-                "porpoising_above_deg": r.porpoising, "why": r.why,
+                "porpoising_above_deg": r.porpoising, "past_porpoising_chart": r.past_chart,
+                "why": r.why,
             })
         })
         .collect()
@@ -193,7 +190,7 @@ fn speeds(s: &SpeedPower) -> Value {
 
 fn speed(s: &SpeedPower) -> Value {
     json!({
-        "hull_speed_kn": s.hull_speed, "with_motor_kn": s.with_motor,
+        "hull_speed_kn": s.hull_speed, "with_motor_kn": s.with_motor, "rowed": s.rowed,
         "hump": s.hump.map(|h| json!({ "speed_kn": h.0, "resistance_n": h.1 })),
         "hump_between_kn": s.gap.map(|g| [g.0, g.1]),
         "crouch_kn": s.crouch, "no_prism": s.no_prism,

@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 
 use super::paragraph;
 use crate::float::capacity::{KG_PER_POUND, Line};
-use crate::float::power::{EFFICIENCY, SpeedPower};
+use crate::float::power::{EFFICIENCY, HORSEPOWER, Method, SpeedPower};
 use crate::model::Model;
-use crate::model::afloat::{Afloat, Case};
+use crate::model::afloat::{Afloat, Case, SWAMPED};
 use crate::units::{Units, half_degrees};
 
 /// Said beside stability, capacity and power.
@@ -18,9 +18,13 @@ pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) 
     paragraph(out, "", CAUTION);
     out.push('\n');
     masses(out, a, units);
-    let _ = writeln!(out, "How she floats, in water of {:.0} kg/m³ (trim, heel)", a.density);
+    let words = format!(
+        "How she floats, in water of {:.0} kg/m³ (GM, held upright: how far her weight lies under the point about which she rolls; at less than nothing she falls over)",
+        a.density
+    );
+    paragraph(out, "", &words);
     for c in &a.cases {
-        case(out, c, units);
+        case(out, a, c, units);
     }
     out.push('\n');
     if !a.steps.is_empty() {
@@ -55,8 +59,23 @@ fn masses(out: &mut String, a: &Afloat, units: Units) {
         units.show(a.hull.centre.x),
         units.show(a.hull.centre.z)
     );
+    let mut sources: Vec<&str> = Vec::new();
     for i in &a.items {
-        let _ = writeln!(out, "    {:<22} {:>7.1} kg   {}", i.name, i.mass, i.basis);
+        let note = match i.source.as_str() {
+            "" => String::new(),
+            source => {
+                let known = sources.iter().position(|s| *s == source);
+                let at = known.unwrap_or_else(|| {
+                    sources.push(source);
+                    sources.len() - 1
+                });
+                format!(" [{}]", at + 1)
+            }
+        };
+        let _ = writeln!(out, "    {:<22} {:>7.1} kg   {}{note}", i.name, i.mass, i.basis);
+    }
+    for (i, source) in sources.iter().enumerate() {
+        paragraph(out, "        ", &format!("[{}] {source}", i + 1));
     }
     let _ = writeln!(out, "Aboard");
     for l in &a.loads {
@@ -73,26 +92,51 @@ fn masses(out: &mut String, a: &Afloat, units: Units) {
     out.push('\n');
 }
 
-fn case(out: &mut String, c: &Case, units: Units) {
+fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
     let _ = write!(out, "    {:<24} {:>6.0} kg   ", c.name, c.weight.mass);
-    let _ = match (c.floating, c.freeboard, c.gm) {
-        (Some(f), Some((least, at)), Some(gm)) => writeln!(
-            out,
-            "{}, {}, freeboard {} at {} aft{}, GM {}",
-            f.trim_told(),
-            f.heel_told(),
-            units.show(least),
-            units.show(at.at.x),
-            if at.cut_out { " (the motor's cut-out)" } else { "" },
-            units.show(gm[0])
-        ),
-        _ => writeln!(out, "she does not float so"),
+    let (Some(f), Some((least, at)), Some(draft)) = (c.floating, c.freeboard, c.draft) else {
+        let _ = writeln!(out, "she does not float so: she goes under, or over");
+        return;
     };
+    let place = if at.cut_out { " (the motor's cut-out)" } else { "" };
+    let freeboard = match c.floods() {
+        true if c.name == SWAMPED => format!("awash, {} under at", units.show(-least)),
+        true => format!("SHE FLOODS, {} under at", units.show(-least)),
+        false => format!("freeboard {} at", units.show(least)),
+    };
+    let gm = c.gm.map_or(String::new(), |g| format!(", GM {}", units.show(g[0])));
+    let _ = writeln!(
+        out,
+        "{}, {}, draft {}, {freeboard} {} aft{place}{gm}",
+        f.trim_told(),
+        f.heel_told(),
+        units.show(draft),
+        units.show(at.at.x),
+    );
+    if let Some([bow, middle, stern]) = c.along(&a.openings).filter(|_| c.name != SWAMPED) {
+        let _ = writeln!(
+            out,
+            "    {:<24} freeboard at the bow {}, amidships {}, at the stern {}",
+            "",
+            units.show(bow),
+            units.show(middle),
+            units.show(stern)
+        );
+    }
 }
 
 fn stability(out: &mut String, a: &Afloat, units: Units) {
-    let _ = writeln!(out, "Righting arm, full crew sitting still, trim free");
-    for p in a.righting.points.iter().step_by(2) {
+    let curve = &a.righting;
+    if curve.points.is_empty() {
+        let _ = writeln!(out, "No righting arm is told: she does not float with her full crew.\n");
+        return;
+    }
+    paragraph(
+        out,
+        "",
+        "Righting arm, full crew sitting still, trim free: how far her weight and her buoyancy lie apart across",
+    );
+    for p in curve.points.iter().step_by(2) {
         let _ = writeln!(
             out,
             "    {:>4.0}°  arm {:>10}   freeboard {:>10}",
@@ -101,19 +145,27 @@ fn stability(out: &mut String, a: &Afloat, units: Units) {
             units.show(p.freeboard)
         );
     }
-    let none = format!("no heel up to {}", half_degrees(a.righting.reached));
+    let none = format!("no heel up to {}", half_degrees(curve.reached));
     let angle = |x: Option<f64>| x.map_or(none.clone(), half_degrees);
-    let _ = writeln!(
-        out,
-        "    water comes in at {}, the arm vanishes at {} if none did, area to the lesser {:.0} mm·rad\n",
-        angle(a.righting.downflooding),
-        angle(a.righting.vanishing),
-        a.righting.area
+    let floods = format!("water comes in at {}", angle(curve.downflooding));
+    let vanishes = match curve.vanishing {
+        Some(v) if v <= 0.0 => "she has no righting arm at any heel".into(),
+        v => format!("the arm vanishes at {} if none did", angle(v)),
+    };
+    let words = format!(
+        "{floods}; {vanishes}; area under the arm to the lesser {:.0} mm·rad (times her weight, the work that it takes to heel her so far)",
+        curve.area
     );
+    paragraph(out, "    ", &words);
+    out.push('\n');
 }
 
 fn curves(out: &mut String, a: &Afloat, units: Units) {
-    let _ = writeln!(out, "Even keel, drafts from the lowest point of the outside");
+    paragraph(
+        out,
+        "",
+        "Even keel, drafts from the lowest point of the outside. LCB, LCF: centres of what she displaces and of her waterplane, aft; KM: the points about which she rolls and pitches, over the lowest point; C_P: how full her ends are",
+    );
     let _ = writeln!(
         out,
         "    {:>10} {:>8} {:>10} {:>10} {:>10} {:>10} {:>6} {:>6}",
@@ -184,11 +236,15 @@ fn speed(out: &mut String, s: &SpeedPower) {
         let _ = match (r.resistance, r.power) {
             (Some(n), Some(kw)) => {
                 let trim = r.trim.map_or(String::new(), |t| format!(", runs at {t:.1}°"));
-                let limit =
-                    r.porpoising.map_or(String::new(), |l| format!(", may porpoise above {l:.1}°"));
+                let hp = kw * 1000.0 / HORSEPOWER;
+                let limit = match r.porpoising {
+                    Some(l) => format!(", may porpoise above {l:.1}°"),
+                    None if r.past_chart => ", past the porpoising chart: expect it".into(),
+                    None => String::new(),
+                };
                 writeln!(
                     out,
-                    "    {:>4.0} kn   {n:>5.0} N   {kw:>5.2} kW   {}{trim}{limit}",
+                    "    {:>4.0} kn   {n:>5.0} N   {kw:>5.2} kW ({hp:.1} hp)   {}{trim}{limit}",
                     r.speed,
                     r.method.word()
                 )
@@ -196,15 +252,14 @@ fn speed(out: &mut String, s: &SpeedPower) {
             _ => writeln!(out, "    {:>4.0} kn   {}", r.speed, r.why.as_deref().unwrap_or("")),
         };
     }
+    let crouch = s.crouch.map_or(String::new(), |kn| {
+        format!("; the simple rule (Crouch, C = 150) says {kn:.1} kn, if she planes")
+    });
     let _ = writeln!(
         out,
-        "    a wave as long as her waterline runs at {:.1} kn; with her motor she reaches {}{}",
+        "    a wave as long as her waterline runs at {:.1} kn; what she reaches: {}{crouch}",
         s.hull_speed,
-        s.with_motor
-            .map_or("no speed that a method here can tell".into(), |kn| format!("{kn:.1} kn")),
-        s.crouch.map_or(String::new(), |kn| format!(
-            "; the simple rule (Crouch, C = 150) says {kn:.1} kn, if she planes"
-        ))
+        s.reached()
     );
     if let Some((n, kn)) = s.hump.map(|h| (h.1, h.0)) {
         let _ = writeln!(out, "    the hump: {n:.0} N at {kn:.0} kn");
@@ -212,6 +267,14 @@ fn speed(out: &mut String, s: &SpeedPower) {
         let _ = writeln!(
             out,
             "    the hump lies between {from:.0} and {to:.0} kn, where no published method fits her"
+        );
+    } else if s.rows.iter().any(|r| r.method == Method::Planing) {
+        let _ = writeln!(out, "    no hump stands out of the rows above");
+    }
+    if s.rows.iter().any(|r| r.porpoising.is_some() || r.past_chart) {
+        let _ = writeln!(
+            out,
+            "    porpoising: read off the chart of Savitsky 1964, figure 17, from memory and to a degree"
         );
     }
     out.push('\n');

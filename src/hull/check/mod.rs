@@ -5,6 +5,7 @@ use super::lines::HullLines;
 use crate::tol::LARGEST_COORDINATE_MM;
 
 mod afloat;
+mod tables;
 mod woodwork;
 
 /// Where in a document a fault is.
@@ -229,7 +230,7 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
     }
     woodwork::woodwork(hull, out);
     afloat::afloat(&hull.afloat, out);
-    own_rows(hull, out);
+    tables::own_rows(hull, out);
     for (i, m) in hull.members.iter().enumerate() {
         let mut bad = |field: &str, value: f64, accepted: &str| {
             out.push(fault(
@@ -259,52 +260,6 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
                 if !(1e-3..1e5).contains(&value) {
                     bad(field, value, "a measured number above 0");
                 }
-            }
-        }
-    }
-}
-
-/// The builder's own rows of the tables: positive, finite, and in their unit's range.
-fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
-    let mut bad = |what: String, field: &str, value: f64, accepted: &str| {
-        out.push(fault(Place::Document, what, format!("{field} = {}", short(value)), accepted));
-    };
-    for w in &hull.woods {
-        for s in w.green.iter().chain([&w.at_12]) {
-            if !(100.0..=100_000.0).contains(&s.mor_psi) {
-                bad(format!("wood {:?}", w.name), "mor_psi", s.mor_psi, "100 to 100000 lbf/in²");
-            }
-            if !(0.05..=10.0).contains(&s.moe_mpsi) {
-                bad(
-                    format!("wood {:?}", w.name),
-                    "moe_mpsi",
-                    s.moe_mpsi,
-                    "0.05 to 10, in millions of lbf/in²",
-                );
-            }
-        }
-        if !(15.0..=40.0).contains(&w.mp_pct) {
-            bad(format!("wood {:?}", w.name), "mp_pct", w.mp_pct, "15 to 40 percent");
-        }
-        if !(0.05..=1.5).contains(&w.specific_gravity) {
-            bad(
-                format!("wood {:?}", w.name),
-                "specific_gravity",
-                w.specific_gravity,
-                "0.05 to 1.5",
-            );
-        }
-    }
-    for s in &hull.sheets {
-        for (field, value, range) in [
-            ("thickness_mm", s.thickness_mm, 1.0..=50.0),
-            ("density_kg_m3", s.density_kg_m3, 50.0..=2000.0),
-            ("length_mm", s.length_mm, 100.0..=20_000.0),
-            ("width_mm", s.width_mm, 100.0..=20_000.0),
-        ] {
-            if !range.contains(&value) {
-                let accepted = format!("{} to {}", range.start(), range.end());
-                bad(format!("sheet {:?}", s.name), field, value, &accepted);
             }
         }
     }

@@ -2,6 +2,7 @@
 //! water.
 
 use super::super::Model;
+use super::cases::Loading;
 use super::shell::Shell;
 use crate::float::capacity::{
     Asked, Capacity, Drive, KG_PER_POUND, Line, SMALL_HP, capacity, motor_weight,
@@ -9,7 +10,7 @@ use crate::float::capacity::{
 use crate::float::equilibrium::{Floating, Weight, upward};
 use crate::float::list::list_weight;
 use crate::float::mass::{Built, Item};
-use crate::float::swamped::{Flotation, block, foam_needed, solids};
+use crate::float::swamped::{Flotation, block, counted_persons, foam_needed, solids};
 use crate::float::volume::{Water, immersed};
 use crate::geom::mesh::Mesh;
 use crate::geom::{P2, P3, V3};
@@ -25,6 +26,14 @@ const RULE_WATER: f64 = 62.4 * KG_PER_POUND / (0.3048 * 0.3048 * 0.3048);
 const SEAT_MM: f64 = 250.0;
 const FROM_SIDE_MM: f64 = 150.0;
 const FOOT: f64 = 304.8;
+/// Rise of a bottom from keel to chine, over its half-breadth at the transom, under which it
+/// counts as flat: three degrees. Our judgement, on the safe side; the rule says "flat".
+const FLAT_RISE: f64 = 0.052;
+/// What motor and battery displace under water, as a share of their weight: what table 183.75
+/// takes off it. Fuel's density over water's, from memory.
+const MOTOR_DISPLACES: f64 = 0.15;
+const BATTERY_DISPLACES: f64 = 0.45;
+const FUEL_DENSITY: f64 = 0.74;
 
 /// A place where water would come in.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -62,40 +71,50 @@ pub(super) fn first_to_flood(all: &[Opening], f: &Floating) -> Option<(f64, Open
 /// What the rules say.
 #[derive(Debug)]
 pub(super) struct Limits {
+    pub drive: Drive,
     pub list_weight: Option<f64>,
     pub capacity: Capacity,
     pub foam_needed: (f64, Vec<Line>),
 }
 
-/// Works the rules out; `fixed` is the boat with motor and battery, in which the list test
-/// is made.
-pub(super) fn limits(
-    model: &Model,
-    items: &[Item],
-    mesh: &Mesh,
-    hull: Weight,
-    fixed: Weight,
-    loads: &[Load],
-    openings: &[P3],
-) -> Limits {
+/// What drives her: a motor counts where there is a transom to hang it on.
+fn drive(model: &Model) -> Drive {
     let motor = &model.hull.motor;
-    let drive = match motor.fitted && model.woodwork.transom.is_some() {
+    match motor.fitted && model.woodwork.transom.is_some() {
         false => Drive::Manual,
-        true if motor.power_hp <= SMALL_HP => Drive::Small,
+        true if motor.power_hp <= SMALL_HP => Drive::Small(motor.power_hp),
         true => Drive::Outboard(motor.power_hp),
+    }
+}
+
+/// Flat from chine to chine: without a keel line of its own (a bottom that was drawn flat
+/// stays one when it is given a drain slope), or with next to no deadrise at the transom.
+fn flat_bottom(model: &Model) -> bool {
+    let end = |line: usize| {
+        let s = &model.lines.lines[line].spline;
+        s.at(s.end())
     };
-    // To the side to which she is heavier, starboard and port being alike.
-    let fixed = super::to_starboard(fixed);
-    let found = list_weight(mesh, fixed, RULE_WATER, seat(model, loads), openings);
+    let (keel, chine) = (end(0), end(1));
+    model.hull.line("keel").is_none() || chine.z - keel.z < FLAT_RISE * chine.y
+}
+
+/// Works the rules out.
+pub(super) fn limits(afloat: &Loading, items: &[Item]) -> Limits {
+    let Loading { model, mesh, hull, loads, .. } = *afloat;
+    let (motor, openings) = (&model.hull.motor, afloat.places());
+    let drive = drive(model);
+    // The list test is made with motor and battery aboard, to the side to which she is
+    // heavier, starboard and port being alike.
+    let fixed = super::to_starboard(afloat.fixed());
+    let found = list_weight(mesh, fixed, RULE_WATER, seat(model, loads), &openings);
     let (width, height) = transom(model);
     let capacity = capacity(&Asked {
-        max_displacement: pressed_down(model, mesh, openings) / KG_PER_POUND,
+        max_displacement: pressed_down(model, mesh, &openings) / KG_PER_POUND,
         boat_weight: hull.mass / KG_PER_POUND,
         length: model.lines.length_overall() / FOOT,
         transom_width: width / FOOT,
         transom_height: height / 25.4,
-        // A bottom that was drawn flat stays one when it is given a drain slope.
-        flat_bottom: model.hull.line("keel").is_none(),
+        flat_bottom: flat_bottom(model),
         remote_steering: motor.remote_steering,
         drive,
         list_test: Some(found.unwrap_or(0.0) / KG_PER_POUND),
@@ -104,23 +123,17 @@ pub(super) fn limits(
     let own: f64 = items.iter().map(|i| i.solid).sum::<f64>() - foam;
     let plan = &model.hull.afloat;
     let foam_mass: f64 = plan.foam.iter().map(|f| f.volume() * f.density_kg_m3 * 1e-9).sum();
-    let (horsepower, level) = match drive {
-        Drive::Outboard(hp) => (Some(hp), true),
-        Drive::Small => (Some(motor.power_hp), false),
-        Drive::Manual => (None, false),
-    };
     let foam = foam_needed(&Flotation {
         // Foam is weighed against what it lifts, below.
         hull: hull.mass - foam_mass * (1.0 + 0.01 * plan.margin_pct),
         displaced: own * 1e-6,
-        horsepower,
-        level,
+        drive,
         persons: capacity.persons_weight,
         capacity: capacity.weight,
-        motor: horsepower.map_or(0.0, motor_weight),
+        motor: drive.horsepower().map_or(0.0, motor_weight),
         foam: model.hull.afloat.foam.first().map_or(FOAM_KG_M3, |f| f.density_kg_m3),
     });
-    Limits { list_weight: found, capacity, foam_needed: foam }
+    Limits { drive, list_weight: found, capacity, foam_needed: foam }
 }
 
 /// Water displaced (kg, fresh) when she is pressed down level until it would come in: the
@@ -197,7 +210,7 @@ pub(super) fn swamped(
     shell: &Shell,
     items: &[Item],
     loads: &[Load],
-    persons_capacity: f64,
+    limits: &Limits,
     density: f64,
 ) -> (Mesh, Weight) {
     let mut mesh = solids(built, &shell.outside, &shell.moulded);
@@ -208,29 +221,18 @@ pub(super) fn swamped(
         let half = 0.5 * rest.cbrt() * V3::new(1.0, 1.0, 1.0);
         block(&mut mesh, centre - half, centre + half);
     }
-    let motor = &built.hull.motor;
-    let level_rule = motor.fitted && motor.power_hp > SMALL_HP;
-    let share = |aboard: f64| {
-        let pounds = persons_capacity.min(aboard / KG_PER_POUND);
-        let counted = if level_rule {
-            0.5 * pounds.min(550.0) + 0.125 * (pounds - 550.0).max(0.0)
-        } else {
-            2.0 / 15.0 * pounds
-        };
-        if aboard > 0.0 { counted * KG_PER_POUND / aboard } else { 0.0 }
-    };
     let persons: f64 = loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.mass_kg).sum();
-    let share = share(persons);
+    let pounds = limits.capacity.persons_weight.min(persons / KG_PER_POUND);
+    let counted = counted_persons(limits.drive, pounds) * KG_PER_POUND;
+    let share = if persons > 0.0 { counted / persons } else { 0.0 };
     let (mut all, mut moment) = (mass, mass * centre.coords);
     for l in loads {
-        // What it displaces under water, as a share of its weight in water: persons hang on
-        // to her; a motor 15 %, a battery 45 % (table 183.75); fuel is lighter than water
-        // (0.74, from memory); gear is as heavy.
+        // Persons hang on to her; gear is as heavy as water.
         let (counted, displaced) = match l.kind {
             LoadKind::Person => (share, 0.0),
-            LoadKind::Motor => (1.0, 0.15),
-            LoadKind::Battery => (1.0, 0.45),
-            LoadKind::Fuel => (1.0, 1.0 / 0.74),
+            LoadKind::Motor => (1.0, MOTOR_DISPLACES),
+            LoadKind::Battery => (1.0, BATTERY_DISPLACES),
+            LoadKind::Fuel => (1.0, 1.0 / FUEL_DENSITY),
             LoadKind::Gear => (1.0, 1.0),
         };
         let at = V3::new(l.x, l.y, l.z);

@@ -3,6 +3,7 @@
 use super::Model;
 use crate::finding::{Finding, Severity};
 use crate::float::capacity::KG_PER_POUND;
+use crate::float::mass::WHOLE;
 use crate::float::power::SpeedPower;
 use crate::frames::fasten::inside;
 use crate::frames::section::whole;
@@ -30,12 +31,18 @@ fn offset_load_heel(length: f64) -> f64 {
     (11.5 + (24.0 - length / 1000.0).powi(3) / 520.0).to_radians()
 }
 
+/// The safe-loading and flotation rules are for monohulls under 20 ft (6.1 m). Source: 33
+/// CFR 183.21 and following.
+const RULE_FEET: f64 = 20.0;
+/// ISO 12217-3 is for hulls under 6 m (shared check values, file 06).
+const ISO_12217_3_MM: f64 = 6000.0;
+
 /// The mesh may falsify her figures by this share.
 const MESH_ERROR: f64 = 1e-3;
 /// Degrees short of the porpoising limit that are too near: the chart is read to a degree.
 const NEAR_PORPOISING: f64 = 1.0;
 
-/// What a boat that hangs over too far does, said once.
+/// Who decides, said beside every figure of a rule.
 const LOCAL: &str = "this figure is indicative: local rules and a surveyor decide";
 
 pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
@@ -95,15 +102,21 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
                 "carry less or move it; a motor's cut-out wants a well or a longer shaft",
             ));
         }
-        if c.gm.is_some_and(|g| g[0] <= 0.0) {
+        if c.lolls() {
+            let lies = match half_degrees(f.heel.abs()) {
+                upright if upright == half_degrees(0.0) => String::new(),
+                heel => format!(", and lies over to {heel}"),
+            };
             out.push(Finding::stop(
                 "afloat",
                 name,
-                "she does not stand upright by herself: her weight is too high for her beam",
-                "sit lower, or give her more beam at the water",
+                format!(
+                    "she does not stand upright by herself (GM {}){lies}: her weight is too high for her beam",
+                    units.show(c.gm.map_or(0.0, |g| g[0]))
+                ),
+                "sit lower, carry less high up, or give her more beam at the water; moving weight to the high side may throw her over to the other",
             ));
-        }
-        if f.heel.abs() > FELT_HEEL && name != EMPTY {
+        } else if f.heel.abs() > FELT_HEEL && name != EMPTY {
             out.push(Finding::watch(
                 "afloat",
                 name,
@@ -137,20 +150,25 @@ fn one_side(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     let Some(c) = a.case(ONE_SIDED).filter(|_| persons(a) > 0.0) else {
         return;
     };
-    let wet = c.freeboard.is_none_or(|b| b.0 <= 0.0);
+    let wet = c.floods();
     match c.floating {
         Some(f) if f.heel.abs() <= CODE_HEEL && !wet => {}
         Some(f) if !wet => {
-            let limit = offset_load_heel(model.lines.length_overall());
+            let length = model.lines.length_overall();
+            let limit = offset_load_heel(length);
+            let iso = match length < ISO_12217_3_MM {
+                true => format!("ISO 12217-3 would allow {} (from memory), ", half_degrees(limit)),
+                false => String::new(),
+            };
+            let within = length < ISO_12217_3_MM && f.heel.abs() <= limit;
             out.push(Finding::new(
-                if f.heel.abs() <= limit { Severity::Note } else { Severity::Watch },
+                if within { Severity::Note } else { Severity::Watch },
                 "afloat",
                 ONE_SIDED,
                 format!(
-                    "she heels by {}, {} from flooding; ISO 12217-3 would allow {} (from memory), a code of practice for small commercial craft 7°",
+                    "she heels by {}, {} from flooding; {iso}a code of practice for small commercial craft 7°",
                     half_degrees(f.heel.abs()),
                     model.hull.units.show(c.freeboard.map_or(0.0, |b| b.0)),
-                    half_degrees(limit)
                 ),
                 format!("keep people apart and seated low; {LOCAL}"),
             ));
@@ -182,11 +200,12 @@ fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             ),
         ));
     }
-    let Some(c) = a.case(SWAMPED).filter(|_| built > 0.0) else {
+    // Without foam where foam is asked for, there is nothing more to say.
+    let Some(c) = a.case(SWAMPED).filter(|_| built > 0.0 || needed < 0.5) else {
         return;
     };
     match c.floating {
-        Some(_) if c.gm.is_some_and(|g| g[0] <= 0.0) => out.push(Finding::watch(
+        Some(_) if c.lolls() => out.push(Finding::watch(
             "afloat",
             SWAMPED,
             "full of water she does not stay upright",
@@ -211,6 +230,15 @@ fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
 /// The safe-loading rule against what is aboard.
 fn rule(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     let c = &a.capacity;
+    let feet = model.lines.length_overall() / 304.8;
+    if feet >= RULE_FEET {
+        out.push(Finding::watch(
+            "afloat",
+            "safe loading",
+            format!("she is {feet:.1} ft long; the safe-loading rule is for boats under 20 ft"),
+            "take its figures for nothing more than a comparison, and ask a surveyor",
+        ));
+    }
     let aboard: f64 = a.loads.iter().map(|l| l.mass_kg).sum::<f64>() / KG_PER_POUND;
     if aboard > c.weight + 0.5 {
         out.push(Finding::watch(
@@ -272,7 +300,7 @@ fn rule(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
 }
 
 fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
-    if let Some(why) = &s.no_prism {
+    if let Some(why) = s.no_prism.as_ref().filter(|_| !s.rowed) {
         out.push(Finding::note(
             "afloat",
             "speed",
@@ -281,6 +309,15 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
         ));
     }
     let fastest = s.with_motor.unwrap_or(f64::INFINITY);
+    let past = s.rows.iter().find(|r| r.speed <= fastest && r.past_chart);
+    if let Some(r) = past {
+        out.push(Finding::watch(
+            "afloat",
+            "speed",
+            format!("from {:.0} knots on she is past the chart of porpoising: expect it", r.speed),
+            "a smaller motor, or weight moved forward; test with care and alone",
+        ));
+    }
     let near = s.rows.iter().filter(|r| r.speed <= fastest + 1.0).find_map(|r| {
         let (trim, limit) = (r.trim?, r.porpoising?);
         (trim > limit - NEAR_PORPOISING).then_some((r.speed, trim, limit))
@@ -299,8 +336,17 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
 
 /// What the document asks for and the boat has not.
 fn documents(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
-    for w in &model.hull.afloat.weighed {
-        if !a.items.iter().any(|i| i.name == w.item) {
+    let weighed = &model.hull.afloat.weighed;
+    let whole = weighed.iter().any(|w| w.item == WHOLE);
+    for w in weighed.iter().filter(|w| w.item != WHOLE) {
+        if whole {
+            out.push(Finding::note(
+                "afloat",
+                format!("weighed {:?}", w.item),
+                "the whole hull was weighed, so it changes nothing",
+                "take one of the two out",
+            ));
+        } else if !a.items.iter().any(|i| i.name == w.item) {
             let names: Vec<&str> = a.items.iter().map(|i| i.name.as_str()).collect();
             out.push(Finding::watch(
                 "afloat",
@@ -310,7 +356,19 @@ fn documents(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             ));
         }
     }
-    for f in &model.hull.afloat.foam {
+    let foam = &model.hull.afloat.foam;
+    for (i, f) in foam.iter().enumerate() {
+        for other in &foam[i + 1..] {
+            let litres = f.shared(other) * 1e-6;
+            if litres > 0.1 {
+                out.push(Finding::watch(
+                    "afloat",
+                    format!("foam {} and {}", f.name, other.name),
+                    format!("they lie in one place: {litres:.0} litres are counted twice"),
+                    "move one of them, or take it out",
+                ));
+            }
+        }
         if let Some(corner) = foam_outside(model, f) {
             out.push(Finding::watch(
                 "afloat",

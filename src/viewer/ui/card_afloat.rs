@@ -13,7 +13,7 @@ use crate::cli::report_text::AFLOAT_CAUTION;
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
-use crate::model::afloat::{Afloat, Case, PERSON_KG};
+use crate::model::afloat::{Afloat, Case, FULL, PERSON_KG, SWAMPED, usual_loads};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
 
@@ -57,13 +57,13 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             "Equilibrium and metacentres: Lewis (ed.), Principles of Naval Architecture, vol. I (1988).",
             "Persons, weight, power, list test: 33 CFR part 183, indicative.",
             "Everyone on one side: a code of practice for small commercial craft; ISO 12217-3's limit from memory.",
-            "Planing: Savitsky, Marine Technology 1 (1964); below it Gerr's rule, from memory.",
-            "Densities and coverage: beside each item of the hull's mass.",
+            "Planing: Savitsky, Marine Technology 1 (1964); below it Gerr's rule, from memory; porpoising off his chart, from memory and to a degree.",
+            "Densities and coverage: tables of sheets, wood and coverage, beside each item of the hull's mass.",
         ],
     );
 }
 
-fn title(ui: &mut Ui, text: &str) {
+pub(super) fn title(ui: &mut Ui, text: &str) {
     ui.label(RichText::new(text).font(FontId::new(size::BODY, semibold())));
 }
 
@@ -78,9 +78,11 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
             .corner_radius(8)
             .inner_margin(egui::Margin::symmetric(8, 3));
         let (text, colour) = match (c.floating, c.freeboard) {
-            (Some(_), Some((least, _))) if least > 0.0 => (units.show(least), tokens.ink),
-            (Some(_), Some(_)) => ("floods".to_string(), tokens.stop),
-            _ => ("goes under".to_string(), tokens.stop),
+            (Some(_), Some((least, _))) if !c.floods() => (units.show(least), tokens.ink),
+            // Full of water anyway: that she is held up is all that is asked.
+            (Some(_), _) if c.name == SWAMPED => ("awash".to_string(), tokens.ink),
+            (Some(_), _) => ("floods".to_string(), tokens.stop),
+            _ => ("under, or over".to_string(), tokens.stop),
         };
         let response = frame
             .show(ui, |ui| {
@@ -113,25 +115,45 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
     };
     figure(ui, tokens, "trim", f.trim_told());
     figure(ui, tokens, "heel", f.heel_told());
+    if let Some(draft) = c.draft {
+        figure(ui, tokens, "draft", units.show(draft));
+    }
     if let Some((least, at)) = c.freeboard {
         let place = if at.cut_out { "cut-out" } else { "sheer" };
         let text = format!("{} at the {place}", units.show(least));
         figure(ui, tokens, "least freeboard", text);
     }
+    if let Some(all) = c.along(&a.openings) {
+        for (where_, height) in ["at the bow", "amidships", "at the stern"].into_iter().zip(all) {
+            figure(ui, tokens, &format!("freeboard {where_}"), units.show(height));
+        }
+    }
     if let Some(gm) = c.gm {
-        figure(ui, tokens, "GM across", units.show(gm[0]));
+        figure(ui, tokens, "GM across, held upright", units.show(gm[0]));
         figure(ui, tokens, "GM along", units.show(gm[1]));
     }
     figure(ui, tokens, "wetted skin", format!("{:.2} m²", f.immersed.wetted * 1e-6));
-    if c.name == crate::model::afloat::FULL {
-        let over = format!("over {}", half_degrees(a.righting.reached));
-        let angle = |x: Option<f64>| x.map_or(over.clone(), half_degrees);
-        figure(ui, tokens, "water comes in at", angle(a.righting.downflooding));
-        figure(ui, tokens, "arm vanishes, if dry, at", angle(a.righting.vanishing));
-        for s in &a.steps {
-            let text = format!("{:+.2}°", s.trim.to_degrees());
-            figure(ui, tokens, &format!("{} {} aft", s.load, units.show(s.by)), text);
-        }
+    if c.name == FULL {
+        stability(ui, context, a);
+    }
+}
+
+/// Righting arm and steps of the full crew.
+fn stability(ui: &mut Ui, context: &Context, a: &Afloat) {
+    let tokens = context.tokens;
+    let units = context.session.hull().units;
+    let curve = &a.righting;
+    let over = format!("over {}", half_degrees(curve.reached));
+    let angle = |x: Option<f64>| x.map_or(over.clone(), half_degrees);
+    figure(ui, tokens, "water comes in at", angle(curve.downflooding));
+    match curve.vanishing {
+        Some(v) if v <= 0.0 => figure(ui, tokens, "righting arm", "none at any heel"),
+        v => figure(ui, tokens, "arm vanishes, if dry, at", angle(v)),
+    }
+    figure(ui, tokens, "area under the arm", format!("{:.0} mm·rad", curve.area));
+    for s in &a.steps {
+        let text = format!("{:+.2}°", s.trim.to_degrees());
+        figure(ui, tokens, &format!("{} {} aft", s.load, units.show(s.by)), text);
     }
 }
 
@@ -154,7 +176,10 @@ fn loads(ui: &mut Ui, context: &mut Context, model: &Model) {
     if let Some(i) = context.state.load.filter(|i| *i < plan.loads.len()) {
         what = "change a load";
         one(ui, context, &mut next.loads[i], i);
-        if ui.small_button("take it off").clicked() && next.loads.len() > 1 {
+        // No loads in a document are the usual loads.
+        let last = next.loads.len() == 1;
+        let off = ui.add_enabled(!last, egui::Button::new("take it off").small());
+        if off.on_disabled_hover_text("The last one stays: give it 0 kg.").clicked() {
             next.loads.remove(i);
             context.state.load = None;
         }
@@ -163,19 +188,32 @@ fn loads(ui: &mut Ui, context: &mut Context, model: &Model) {
         let middle = model.lines.extent(|p| p.x);
         let x = (0.5 * (middle.0 + middle.1)).round();
         let keel = model.lines.extent(|p| p.z).0;
-        for (word, kind, mass_kg, up) in [
-            ("add a person", LoadKind::Person, PERSON_KG, 500.0),
-            ("add gear", LoadKind::Gear, 10.0, 150.0),
-            ("add a battery", LoadKind::Battery, 20.0, 150.0),
+        let usual = usual_loads(model);
+        for (word, kind) in [
+            ("add a person", LoadKind::Person),
+            ("add gear", LoadKind::Gear),
+            ("add a battery", LoadKind::Battery),
+            ("add fuel", LoadKind::Fuel),
+            ("add the motor", LoadKind::Motor),
         ] {
-            if ui.small_button(word).clicked() {
-                let name = format!(
-                    "{} {}",
-                    word.rsplit(' ').next().unwrap_or("gear"),
-                    next.loads.len() + 1
-                );
-                let mass_kg = (10.0 * mass_kg).round() / 10.0;
-                next.loads.push(Load { name, kind, mass_kg, x, y: 0.0, z: (keel + up).round() });
+            // One motor hangs on her.
+            let hung = kind == LoadKind::Motor && next.loads.iter().any(|l| l.kind == kind);
+            if !hung && ui.small_button(word).clicked() {
+                let like = usual.iter().find(|l| l.kind == kind).cloned();
+                let noun = word.rsplit(' ').next().unwrap_or(word);
+                let up = if kind == LoadKind::Person { 500.0 } else { 150.0 };
+                let mass_kg = if kind == LoadKind::Person { PERSON_KG } else { 10.0 };
+                let z = (keel + up).round();
+                let plain = Load { name: noun.into(), kind, mass_kg, x, y: 0.0, z };
+                // The motor hangs where it hangs; all else is put down amidships.
+                let added = match like {
+                    Some(l) if kind == LoadKind::Motor => l,
+                    Some(l) => Load { x, name: noun.into(), ..l },
+                    None => plain,
+                };
+                let count = next.loads.iter().filter(|l| l.name.starts_with(noun)).count();
+                let name = if count == 0 { added.name } else { format!("{noun} {}", count + 1) };
+                next.loads.push(Load { name, ..added });
                 context.state.load = Some(next.loads.len() - 1);
                 what = "add a load";
             }
@@ -201,6 +239,19 @@ fn loads(ui: &mut Ui, context: &mut Context, model: &Model) {
 fn one(ui: &mut Ui, context: &mut Context, load: &mut Load, i: usize) {
     let units = context.session.hull().units;
     let key = |what: &str| format!("load {i} {what}");
+    let name = |t: &str| match t.trim() {
+        "" => Err("a load wants a name".to_string()),
+        t => Ok(t.to_string()),
+    };
+    if let Some(name) = typed(ui, context, &key("name"), "called", &load.name, name) {
+        load.name = name;
+    }
+    ui.horizontal_wrapped(|ui| {
+        for kind in LoadKind::ALL {
+            let text = RichText::new(kind.word()).size(size::SMALL);
+            ui.radio_value(&mut load.kind, kind, text);
+        }
+    });
     let kilos = |t: &str| super::fields::parse_number(t, "kg", 0.0..=5000.0);
     let shown = format!("{:.1} kg", load.mass_kg);
     if let Some(v) = typed(ui, context, &key("mass"), "weighs", &shown, kilos) {

@@ -1,24 +1,22 @@
 //! Afloat, the rest of the card: what she weighs, the safe-loading rule, foam, speed, the
 //! waterline to mark.
 
-use bevy_egui::egui::{self, FontId, RichText, Ui};
+use bevy_egui::egui::{self, RichText, Ui};
 
 use super::Context;
-use super::card_afloat::set;
+use super::card_afloat::{set, title};
 use super::fields::{parse_number, typed, typed_length};
 use super::parts::figure;
-use super::style::{semibold, size};
+use super::style::size;
 use crate::float::capacity::{KG_PER_POUND, Line};
+use crate::float::mass::WHOLE;
+use crate::float::power::{HORSEPOWER, SpeedPower};
 use crate::hull::edit::Edit;
 use crate::hull::loads::FOAM_KG_M3;
 use crate::hull::{AfloatPlan, Foam, MarkedWith, Weighed};
 use crate::model::Model;
 use crate::model::afloat::Afloat;
 use crate::viewer::session::Command;
-
-fn title(ui: &mut Ui, text: &str) {
-    ui.label(RichText::new(text).font(FontId::new(size::BODY, semibold())));
-}
 
 fn plan(context: &Context) -> AfloatPlan {
     context.session.hull().afloat.clone()
@@ -31,18 +29,6 @@ pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
     let now = plan(context);
     let mut next = now.clone();
     figure(ui, tokens, "weighs", format!("{:.0} kg", a.hull.mass));
-    let weighed = now.weighed.iter().find(|w| w.item == "hull").map(|w| w.mass_kg);
-    let shown = weighed.map_or("computed".to_string(), |kg| format!("{kg:.1} kg"));
-    let parse = |t: &str| match t.trim() {
-        "" | "computed" => Ok(f64::NAN),
-        t => parse_number(t, "kg", 0.0..=5000.0),
-    };
-    if let Some(kg) = typed(ui, context, "weighed hull", "on the scales", &shown, parse) {
-        next.weighed.retain(|w| w.item != "hull");
-        if kg.is_finite() {
-            next.weighed.push(Weighed { item: "hull".into(), mass_kg: kg });
-        }
-    }
     let percent = |t: &str| parse_number(t, "%", 0.0..=50.0);
     let cloth = |t: &str| parse_number(t, "g/m²", 0.0..=2000.0);
     let shown = format!("{} %", now.margin_pct);
@@ -53,16 +39,41 @@ pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
     if let Some(v) = typed(ui, context, "mass cloth", "cloth outside", &shown, cloth) {
         next.cloth_g_m2 = v;
     }
+    weighed(ui, context, WHOLE, "computed", &mut next);
     let header = RichText::new("Item by item").size(size::SMALL);
     egui::CollapsingHeader::new(header).id_salt("masses").show(ui, |ui| {
+        let hint = "Type what your scales say in place of what was computed; empty takes it back.";
+        ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
         for i in &a.items {
-            let name = if i.weighed { format!("{}, weighed", i.name) } else { i.name.clone() };
-            figure(ui, tokens, &name, format!("{:.1} kg", i.mass));
-            ui.label(RichText::new(&i.basis).size(size::SMALL).color(tokens.soft));
+            if i.name == WHOLE {
+                figure(ui, tokens, &i.name, format!("{:.1} kg", i.mass));
+            } else {
+                weighed(ui, context, &i.name, &format!("{:.1} kg", i.mass), &mut next);
+            }
+            let basis = match i.source.as_str() {
+                "" => i.basis.clone(),
+                source => format!("{} ({source})", i.basis),
+            };
+            ui.label(RichText::new(basis).size(size::SMALL).color(tokens.soft));
         }
     });
     if next != now {
         set(context, next, "what was weighed");
+    }
+}
+
+/// A field for what one item weighs on the scales, or the whole hull.
+fn weighed(ui: &mut Ui, context: &mut Context, item: &str, computed: &str, plan: &mut AfloatPlan) {
+    let parse = |t: &str| match t.trim() {
+        t if t.is_empty() || t == computed => Ok(None),
+        t => parse_number(t, "kg", 0.1..=5000.0).map(Some),
+    };
+    let own = plan.weighed.iter().find(|w| w.item == item).map(|w| w.mass_kg);
+    let shown = own.map_or(computed.to_string(), |kg| format!("{kg:.1} kg"));
+    let label = if item == WHOLE { "on the scales" } else { item };
+    if let Some(kg) = typed(ui, context, &format!("weighed {item}"), label, &shown, parse) {
+        plan.weighed.retain(|w| w.item != item);
+        plan.weighed.extend(kg.map(|mass_kg| Weighed { item: item.into(), mass_kg }));
     }
 }
 
@@ -153,8 +164,11 @@ pub fn foam(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
     if let Some(i) = gone {
         next.foam.remove(i);
     }
-    if ui.small_button("add foam along both sides").clicked() {
-        next.foam.push(along_the_sides(model, next.foam.len()));
+    let more = along_the_sides(model, next.foam.len());
+    let room = next.foam.iter().all(|f| f.shared(&more) <= 0.0);
+    let add = ui.add_enabled(room, egui::Button::new("add foam along both sides").small());
+    if add.on_disabled_hover_text("Foam lies there already: change that block.").clicked() {
+        next.foam.push(more);
     }
     if next != now {
         set(context, next, "foam");
@@ -188,12 +202,12 @@ pub fn speed(ui: &mut Ui, context: &Context, a: &Afloat) {
     let tokens = context.tokens;
     title(ui, "Speed, full crew");
     let Some(s) = &a.speed else {
-        ui.label(RichText::new("No motor, or no bottom to tell it from.").size(size::SMALL));
+        let why = "She does not float with her full crew, or has no bottom to tell it from.";
+        ui.label(RichText::new(why).size(size::SMALL));
         return;
     };
     figure(ui, tokens, "a wave of her own length", format!("{:.1} kn", s.hull_speed));
-    let reached = s.with_motor.map_or("no method tells".into(), |kn| format!("{kn:.1} kn"));
-    figure(ui, tokens, "with your motor", reached);
+    figure(ui, tokens, "what she reaches", s.reached());
     if let Some(kn) = s.crouch {
         figure(ui, tokens, "the simple rule, if she planes", format!("{kn:.1} kn"));
     }
@@ -210,6 +224,36 @@ pub fn speed(ui: &mut Ui, context: &Context, a: &Afloat) {
         let text = format!("{:.2} m, {:.1}°", p.beam, p.deadrise);
         figure(ui, tokens, "beam over chines, deadrise aft", text);
     }
+    rows(ui, context, s);
+}
+
+/// The table behind the plot: power, trim, porpoising, and why there is no number.
+fn rows(ui: &mut Ui, context: &Context, s: &SpeedPower) {
+    let tokens = context.tokens;
+    let header = RichText::new("Speed by speed").size(size::SMALL);
+    egui::CollapsingHeader::new(header).id_salt("speeds").show(ui, |ui| {
+        let mut said = None;
+        for r in &s.rows {
+            let power = r
+                .power
+                .map_or("-".into(), |kw| format!("{kw:.1} kW, {:.1} hp", kw * 1000.0 / HORSEPOWER));
+            figure(ui, tokens, &format!("{:.0} kn", r.speed), power);
+            let porpoising = match r.porpoising {
+                Some(limit) => format!(", may porpoise above {limit:.1}°"),
+                None if r.past_chart => ", past the porpoising chart: expect it".into(),
+                None => String::new(),
+            };
+            let more = match (r.trim, &r.why) {
+                (Some(trim), _) => Some(format!("runs at {trim:.1}°{porpoising}")),
+                (None, why) => why.clone(),
+            };
+            // A reason is not repeated down the rows.
+            if let Some(more) = more.filter(|m| said.as_ref() != Some(m)) {
+                ui.label(RichText::new(&more).size(size::SMALL).color(tokens.soft));
+                said = Some(more);
+            }
+        }
+    });
 }
 
 /// The waterline that is marked on panels and frames.

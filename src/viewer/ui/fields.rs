@@ -72,14 +72,14 @@ pub fn parse_number(
 }
 
 /// A labelled field that keeps what is being typed until it is entered or left.
-pub fn typed(
+pub fn typed<T>(
     ui: &mut Ui,
     context: &mut Context,
     key: &str,
     label_text: &str,
     shown: &str,
-    parse: impl Fn(&str) -> Result<f64, String>,
-) -> Option<f64> {
+    parse: impl Fn(&str) -> Result<T, String>,
+) -> Option<T> {
     let tokens = context.tokens;
     let mut out = None;
     ui.horizontal(|ui| {

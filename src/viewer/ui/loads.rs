@@ -52,7 +52,7 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
         marks.extend(eye.see(place));
         told = one(ui, context, eye, &plan, i, (place, there.is_some())).or(told);
     }
-    if let Some(case) = case {
+    if let Some(case) = case.filter(|c| c.name != SWAMPED) {
         floods_first(ui.painter(), context.tokens, eye, case, &marks);
     }
     // Over all marks, where it is pointed at.
@@ -113,8 +113,16 @@ fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
     match case.floating {
         Some(f) => {
             rows.push(format!("trim: {}; heel: {}", f.trim_told(), f.heel_told()));
-            if let Some((least, _)) = case.freeboard {
-                rows.push(format!("least freeboard {}", units.show(least)));
+            match case.freeboard {
+                Some(_) if case.name == SWAMPED && case.floods() => rows.push("awash".into()),
+                Some((least, _)) if case.floods() => {
+                    rows.push(format!("floods, {} under", units.show(-least)));
+                }
+                Some((least, _)) => rows.push(format!("least freeboard {}", units.show(least))),
+                None => {}
+            }
+            if case.lolls() {
+                rows.push("does not stand upright by herself".into());
             }
         }
         None if case.name == SWAMPED => rows.push("full of water she does not hold up".into()),
@@ -123,7 +131,7 @@ fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
     let corner = Pos2::new(eye.frame.corner.x, eye.frame.corner.y);
     let right = corner.x + eye.frame.size.x - 24.0;
     let mut y = corner.y + 16.0;
-    let wet = case.freeboard.is_none_or(|b| b.0 <= 0.0);
+    let wet = case.floating.is_none() || case.floods() && case.name != SWAMPED;
     for (i, text) in rows.iter().enumerate() {
         let font = match i {
             0 => FontId::new(size::BODY, semibold()),

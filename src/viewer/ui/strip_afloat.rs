@@ -51,7 +51,9 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         (AfloatPlot::Speed, Some(s)) => speed(ui, context, s, a.driven.map_or(0.0, |d| d.motor)),
         (AfloatPlot::Speed, None) => {
             ui.centered_and_justified(|ui| {
-                ui.label("She has no motor, or no bottom aft to tell it from.");
+                ui.label(
+                    "She does not float with her full crew, or has no bottom to tell it from.",
+                );
             });
         }
         _ => righting(ui, context, a),
@@ -159,12 +161,13 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
             plot.points(Points::new(name, curve.clone()).radius(3.0).color(colour));
             plot.line(Line::new(name, PlotPoints::from(curve)).color(colour).width(2.4));
         }
-        plot.hline(
-            HLine::new("", motor).color(tokens.watch).width(1.4).style(LineStyle::dashed_loose()),
-        );
-        let words = RichText::new("your motor").size(size::SMALL).color(tokens.watch);
-        let right = s.rows.last().map_or(10.0, |r| r.speed);
-        plot.text(Text::new("", [right, motor].into(), words).anchor(Align2::RIGHT_BOTTOM));
+        if !s.rowed {
+            let dashed = LineStyle::dashed_loose();
+            plot.hline(HLine::new("", motor).color(tokens.watch).width(1.4).style(dashed));
+            let words = RichText::new("your motor").size(size::SMALL).color(tokens.watch);
+            let right = s.rows.last().map_or(10.0, |r| r.speed);
+            plot.text(Text::new("", [right, motor].into(), words).anchor(Align2::RIGHT_BOTTOM));
+        }
         if let Some((from, to)) = s.gap {
             let middle = 0.5 * (from + to);
             let words = RichText::new("the hump:\nno method fits").size(size::SMALL);

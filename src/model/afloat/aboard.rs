@@ -1,0 +1,66 @@
+//! Who and what is aboard, when the document does not say.
+
+use super::super::Model;
+use crate::float::capacity::{KG_PER_POUND, motor_row};
+use crate::geom::P2;
+use crate::hull::{Load, LoadKind};
+
+/// A person, kg, as ISO 12217-3 counts the crew (shared check values, file 06, section 2).
+pub const PERSON_KG: f64 = 75.0;
+/// Height (mm) of a seated person's centre above the bottom: a thwart of 250 and about 250
+/// above it. Common practice, no source.
+const SEATED_MM: f64 = 500.0;
+/// What is carried, kg. Common practice, no source.
+const GEAR_KG: f64 = 15.0;
+/// A motor's centre abaft the transom and above its clamps, mm. Common practice, no source.
+const MOTOR_AT_MM: [f64; 2] = [120.0, 100.0];
+
+/// What is aboard: what the document says, or the usual loads.
+pub fn loads_of(model: &Model) -> Vec<Load> {
+    let given = &model.hull.afloat.loads;
+    if given.is_empty() { usual_loads(model) } else { given.clone() }
+}
+
+/// What is aboard unless the document says: someone at the tiller, someone forward, motor
+/// and fuel of the safe-loading table's weights, gear.
+pub fn usual_loads(model: &Model) -> Vec<Load> {
+    let (fore, aft) = model.lines.extent(|p| p.x);
+    let length = aft - fore;
+    let keel = &model.lines.lines[0].spline;
+    let bottom = |x: f64| keel.parameter_at_x(x).map_or(0.0, |t| keel.at(t).z);
+    let load = |name: &str, kind, mass_kg: f64, share: f64, up: f64| {
+        let x = (fore + share * length).round();
+        let mass_kg = (10.0 * mass_kg).round() / 10.0;
+        Load { name: name.into(), kind, mass_kg, x, y: 0.0, z: (bottom(x) + up).round() }
+    };
+    let motor = &model.hull.motor;
+    let hung = motor.fitted && model.woodwork.transom.is_some();
+    // At the tiller, or at the oars.
+    let steering = if hung { 0.68 } else { 0.55 };
+    let mut out = vec![
+        load("builder", LoadKind::Person, PERSON_KG, steering, SEATED_MM),
+        load("passenger", LoadKind::Person, PERSON_KG, 0.42, SEATED_MM),
+        load("gear", LoadKind::Gear, GEAR_KG, 0.3, 150.0),
+    ];
+    if hung {
+        let row = motor_row(motor.power_hp);
+        let mass = (row.running + row.controls) * KG_PER_POUND;
+        let mut hung = load("motor", LoadKind::Motor, mass, 1.0, 400.0);
+        if let Some(t) = &model.woodwork.transom {
+            let seat = t.cut_out.map_or(t.top, |c| c.seat);
+            let at = t.across.space(P2::new(0.0, seat));
+            hung.x = (at.x + MOTOR_AT_MM[0]).round();
+            hung.z = (at.z + MOTOR_AT_MM[1]).round();
+        }
+        out.push(hung);
+        for (name, kind, pounds, share) in [
+            ("fuel", LoadKind::Fuel, row.fuel, 0.85),
+            ("battery", LoadKind::Battery, row.battery, 0.8),
+        ] {
+            if pounds > 0.0 {
+                out.push(load(name, kind, pounds * KG_PER_POUND, share, 150.0));
+            }
+        }
+    }
+    out
+}

@@ -1,0 +1,233 @@
+//! Load cases: who is aboard, how she floats then, and what a step aft does.
+
+use super::super::Model;
+use super::limits::{Opening, first_to_flood};
+use crate::float::equilibrium::{Floating, Weight, float, float_at_heel};
+use crate::geom::P3;
+use crate::geom::mesh::Mesh;
+use crate::hull::{Load, LoadKind};
+
+/// Share of the sheer's half-breadth at which those on one side sit. Common practice, no
+/// source.
+const ONE_SIDE: f64 = 0.6;
+/// Someone's step aft, mm.
+pub const STEP_MM: f64 = 300.0;
+/// Heel (radians) at which a boat that does not stand upright is let go.
+const NUDGE: f64 = 0.05;
+
+/// Names of the load cases.
+pub const EMPTY: &str = "empty";
+/// One person with all that is carried.
+pub const ALONE: &str = "builder alone";
+/// Everyone.
+pub const FULL: &str = "full crew";
+/// Moored with all but the people.
+pub const NOBODY: &str = "motor aboard and nobody";
+/// Everyone to starboard.
+pub const ONE_SIDED: &str = "everyone on one side";
+/// Full of water.
+pub const SWAMPED: &str = "swamped";
+
+/// How she floats with some of the loads aboard.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Case {
+    /// "builder alone" …
+    pub name: &'static str,
+    /// Where each load is then, mm; `None` for one left ashore.
+    pub aboard: Vec<Option<P3>>,
+    /// Hull and loads together.
+    pub weight: Weight,
+    /// How she floats; `None` if she does not.
+    pub floating: Option<Floating>,
+    /// From the water down to her lowest point, mm.
+    pub draft: Option<f64>,
+    /// Least freeboard and the first place to flood, mm.
+    pub freeboard: Option<(f64, Opening)>,
+    /// Metacentric heights across and along, mm, held upright: at less than nothing across
+    /// she falls over to one side, and may come to rest there.
+    pub gm: Option<[f64; 2]>,
+}
+
+/// What someone's step aft does.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// The load that moves.
+    pub load: String,
+    /// How far aft, mm.
+    pub by: f64,
+    /// Change of trim, radians, by the stern positive.
+    pub trim: f64,
+    /// How much deeper the stern floats and how much higher the bow, mm.
+    pub ends: [f64; 2],
+}
+
+/// What she floats by: her outside, her weights, where water comes in, the water's density.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Loading<'a> {
+    pub model: &'a Model,
+    pub mesh: &'a Mesh,
+    pub hull: Weight,
+    pub loads: &'a [Load],
+    pub openings: &'a [Opening],
+    /// kg/m³.
+    pub density: f64,
+}
+
+impl Loading<'_> {
+    /// The openings' places.
+    pub(super) fn places(&self) -> Vec<P3> {
+        self.openings.iter().map(|o| o.at).collect()
+    }
+
+    /// The places of the loads that are wanted.
+    fn with(&self, wanted: impl Fn(usize, &Load) -> bool) -> Vec<Option<P3>> {
+        let place = |(i, l): (usize, &Load)| wanted(i, l).then_some(P3::new(l.x, l.y, l.z));
+        self.loads.iter().enumerate().map(place).collect()
+    }
+
+    /// All loads at their places.
+    pub(super) fn everyone(&self) -> Vec<Option<P3>> {
+        self.with(|_, _| true)
+    }
+
+    /// What stays aboard when she is tested: motor and battery.
+    pub(super) fn fixed(&self) -> Weight {
+        self.together(&self.with(|_, l| matches!(l.kind, LoadKind::Motor | LoadKind::Battery)))
+    }
+
+    /// Hull and the loads that are aboard, at their places.
+    pub(super) fn together(&self, aboard: &[Option<P3>]) -> Weight {
+        let hull = self.hull;
+        let (mut mass, mut moment) = (hull.mass, hull.mass * hull.centre.coords);
+        for (l, at) in self.loads.iter().zip(aboard) {
+            if let Some(at) = at {
+                mass += l.mass_kg;
+                moment += l.mass_kg * at.coords;
+            }
+        }
+        Weight { mass, centre: P3::from(moment / mass.max(1e-9)) }
+    }
+
+    /// Every case but the swamped one.
+    pub(super) fn cases(&self) -> Vec<Case> {
+        let first = self.loads.iter().position(|l| l.kind == LoadKind::Person);
+        let carried = self.with(|_, l| l.kind != LoadKind::Person);
+        // What lies to one side makes that the side to be asked about.
+        let side = if self.together(&carried).centre.y < 0.0 { -1.0 } else { 1.0 };
+        [
+            (EMPTY, self.with(|_, _| false)),
+            (ALONE, self.with(|i, l| l.kind != LoadKind::Person || Some(i) == first)),
+            (FULL, self.everyone()),
+            (NOBODY, carried),
+            (ONE_SIDED, self.on_one_side(side)),
+        ]
+        .into_iter()
+        .map(|(name, aboard)| self.case(name, self.mesh, self.together(&aboard), aboard))
+        .collect()
+    }
+
+    /// Persons moved out as far as they would sit, to starboard for a side of 1, to port for
+    /// -1; all else where it is.
+    fn on_one_side(&self, side: f64) -> Vec<Option<P3>> {
+        let lines = &self.model.lines.lines;
+        let sheer = &lines[lines.len() - 1].spline;
+        let place = |l: &Load| {
+            let half = sheer.parameter_at_x(l.x).map_or(0.0, |t| sheer.at(t).y);
+            let y = if l.kind == LoadKind::Person { side * ONE_SIDE * half } else { l.y };
+            Some(P3::new(l.x, y, l.z))
+        };
+        self.loads.iter().map(place).collect()
+    }
+
+    /// How `mesh` comes to rest under a weight: where it does not stand upright, over to the
+    /// side to which it falls; nowhere if it sinks or turns over.
+    pub(super) fn case(
+        &self,
+        name: &'static str,
+        mesh: &Mesh,
+        weight: Weight,
+        aboard: Vec<Option<P3>>,
+    ) -> Case {
+        let upright = float_at_heel(mesh, weight, self.density, (0.0, 0.0));
+        let gm = upright.map(|f| metacentric(&f, weight));
+        let start = match (upright, gm) {
+            (Some(f), Some([across, _])) if across > 0.0 => (f.trim, 0.0),
+            (Some(f), _) => (f.trim, NUDGE.copysign(weight.centre.y)),
+            _ => (0.0, 0.0),
+        };
+        let floating = float(mesh, weight, self.density, start)
+            .filter(|f| f.heel.abs() < std::f64::consts::FRAC_PI_2);
+        let draft = floating.map(|f| {
+            let heights = mesh.vertices.iter().map(|v| f.water.plane.distance(*v));
+            -heights.fold(f64::INFINITY, f64::min)
+        });
+        let freeboard = floating.and_then(|f| first_to_flood(self.openings, &f));
+        Case { name, aboard, weight, floating, draft, freeboard, gm }
+    }
+
+    /// Each load moved a step aft by itself, all aboard.
+    pub(super) fn steps(&self) -> Vec<Step> {
+        let places = self.everyone();
+        let float = |places: &[Option<P3>], start| {
+            float(self.mesh, self.together(places), self.density, start)
+        };
+        let Some(before) = float(&places, (0.0, 0.0)) else {
+            return Vec::new();
+        };
+        let (fore, aft) = self.model.lines.extent(|p| p.x);
+        let ends = [P3::new(aft, 0.0, 0.0), P3::new(fore, 0.0, 0.0)];
+        let movable = |l: &&Load| l.kind != LoadKind::Motor && l.mass_kg > 0.0;
+        self.loads
+            .iter()
+            .enumerate()
+            .filter(|(_, l)| movable(l))
+            .filter_map(|(i, l)| {
+                let mut moved = places.clone();
+                moved[i] = Some(P3::new(l.x + STEP_MM, l.y, l.z));
+                let after = float(&moved, (before.trim, before.heel))?;
+                let rise =
+                    ends.map(|p| after.water.plane.distance(p) - before.water.plane.distance(p));
+                Some(Step {
+                    load: l.name.clone(),
+                    by: STEP_MM,
+                    trim: after.trim - before.trim,
+                    ends: [-rise[0], rise[1]],
+                })
+            })
+            .collect()
+    }
+}
+
+impl Case {
+    /// Freeboard (mm) at the bow, halfway along the sheer and at the stern, on the lower
+    /// side; `None` if she does not float. `openings` are those of the model.
+    pub fn along(&self, openings: &[Opening]) -> Option<[f64; 3]> {
+        let plane = self.floating?.water.plane;
+        let sheer: Vec<f64> =
+            openings.iter().filter(|o| !o.cut_out).map(|o| plane.distance(o.at)).collect();
+        let least = |i: usize| sheer[2 * i].min(sheer[2 * i + 1]);
+        let last = sheer.len() / 2 - 1;
+        Some([least(0), least(last / 2), least(last)])
+    }
+
+    /// Water stands over an opening, or she does not float at all.
+    pub fn floods(&self) -> bool {
+        self.freeboard.is_none_or(|b| b.0 <= 0.0)
+    }
+
+    /// She does not stand upright by herself: GM is nothing or less.
+    pub fn lolls(&self) -> bool {
+        self.gm.is_some_and(|gm| gm[0] <= 0.0)
+    }
+}
+
+/// A weight with its centre on the starboard side.
+pub(super) fn to_starboard(w: Weight) -> Weight {
+    Weight { centre: P3::new(w.centre.x, w.centre.y.abs(), w.centre.z), ..w }
+}
+
+/// GM across and along, mm.
+fn metacentric(f: &Floating, weight: Weight) -> [f64; 2] {
+    let above = (weight.centre - f.immersed.centroid).dot(&f.water.plane.normal);
+    [0, 1].map(|i| f.immersed.inertia[i] / f.immersed.volume - above)
+}
