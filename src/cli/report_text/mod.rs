@@ -84,7 +84,7 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
     }
     for f in &model.findings {
         paragraph(&mut out, "", &format!("[{}] {}: {}.", f.severity.word(), f.place, f.message));
-        paragraph(&mut out, "    ", &format!("{}.", f.hint));
+        paragraph(&mut out, "    ", &format!("{}.", f.hint.trim_end_matches('.')));
     }
     out.push('\n');
     paragraph(

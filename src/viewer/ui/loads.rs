@@ -47,7 +47,8 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
         let given = P3::new(load.x, load.y, load.z);
         let there = case.and_then(|c| c.aboard.get(i).copied().flatten());
         // Where the case has moved someone, that is shown and cannot be pulled.
-        let moved = there.filter(|at| at.y != load.y && context.state.dragged_load.is_none());
+        let held = context.state.dragged_load.is_some_and(|d| d.load == i);
+        let moved = there.filter(|at| at.y != load.y && !held);
         let place = moved.unwrap_or(given);
         marks.extend(eye.see(place));
         told = one(ui, context, eye, &plan, i, (place, there.is_some())).or(told);
@@ -165,6 +166,9 @@ fn one(
     context.view.held |= response.hovered() || response.dragged();
     if place.y == load.y {
         drag(ui, context, eye, plan, index, at, &response);
+    } else {
+        let why = "This case moves people to one side: choose another to move them yourself.";
+        response.clone().on_hover_text(why);
     }
     if response.clicked() || response.drag_started() {
         context.state.load = Some(index);
