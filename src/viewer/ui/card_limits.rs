@@ -42,7 +42,7 @@ pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
     weighed(ui, context, WHOLE, "computed", &mut next);
     let header = RichText::new("Item by item").size(size::SMALL);
     egui::CollapsingHeader::new(header).id_salt("masses").show(ui, |ui| {
-        let hint = "Type what your scales say in place of what was computed; empty takes it back.";
+        let hint = "Type what your scales say in place of what was computed; empty takes it back. Point at a line for its source.";
         ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
         for i in &a.items {
             if i.name == WHOLE {
@@ -50,11 +50,11 @@ pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
             } else {
                 weighed(ui, context, &i.name, &format!("{:.1} kg", i.mass), &mut next);
             }
-            let basis = match i.source.as_str() {
-                "" => i.basis.clone(),
-                source => format!("{} ({source})", i.basis),
-            };
-            ui.label(RichText::new(basis).size(size::SMALL).color(tokens.soft));
+            let basis = RichText::new(&i.basis).size(size::SMALL).color(tokens.soft);
+            let basis = ui.label(basis);
+            if !i.source.is_empty() {
+                basis.on_hover_text(&i.source);
+            }
         }
     });
     if next != now {

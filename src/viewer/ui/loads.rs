@@ -102,7 +102,7 @@ fn floods_first(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case, mark
     ];
     let free = |r: &&Rect| marks.iter().all(|m| r.distance_to_pos(*m) > MARK + 4.0);
     let rect = *places.iter().find(free).unwrap_or(&places[0]);
-    painter.rect_filled(rect.expand(2.0), 3.0, tokens.paper.gamma_multiply(0.7));
+    painter.rect_filled(rect.expand(2.0), 3.0, tokens.paper.gamma_multiply(0.92));
     painter.galley(rect.min, text, tokens.watch);
 }
 

@@ -168,6 +168,8 @@ pub fn apply(ctx: &egui::Context, theme: Theme) {
         style.visuals = visuals.clone();
         style.spacing.item_spacing = egui::vec2(size::GAP, 6.0);
         style.spacing.button_padding = egui::vec2(10.0, 5.0);
+        // The bar lies beside figures, not over their units.
+        style.spacing.scroll.floating_allocated_width = 8.0;
         style.text_styles = [
             (TextStyle::Small, FontId::proportional(size::SMALL)),
             (TextStyle::Body, FontId::proportional(size::BODY)),
