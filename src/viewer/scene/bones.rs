@@ -17,11 +17,16 @@ const ON_EDGE_MM: f64 = 0.6;
 const STRING_MM: f64 = 4.0;
 const BRACE_MM: [f64; 2] = [19.0, 64.0];
 
-/// A flat triangle that faces along `n`, whichever way its corners run.
+/// A flat sawn triangle that faces along `n`, whichever way its corners run.
 fn facing(out: &mut Builder, p: [P3; 3], n: V3) {
+    flat(out, p, n, Face::Edge);
+}
+
+/// As [`facing`], on this face of a plank.
+fn flat(out: &mut Builder, p: [P3; 3], n: V3, face: Face) {
     let wound = (p[1] - p[0]).cross(&(p[2] - p[0])).dot(&n) >= 0.0;
     let order = if wound { [0, 1, 2] } else { [0, 2, 1] };
-    out.triangle(order.map(|i| Corner { p: p[i], n, uv: [0.0, Face::Edge.coordinate(0.5)] }));
+    out.triangle(order.map(|i| Corner { p: p[i], n, uv: [0.0, face.coordinate(0.5)] }));
 }
 
 /// A flat quad that faces along `n`.
@@ -34,7 +39,7 @@ fn quad(out: &mut Builder, [a, b, c, d]: [P3; 4], n: V3) {
 fn board(out: &mut Builder, near: &[P3], far: &[P3], caps: [&Caps; 2], out_near: V3) {
     for (cap, n) in [(caps[0], out_near), (caps[1], -out_near)] {
         for t in &cap.triangles {
-            facing(out, t.map(|i| cap.corners[i]), n);
+            flat(out, t.map(|i| cap.corners[i]), n, cap.face);
         }
     }
     let count = near.len();
@@ -59,17 +64,24 @@ fn ring_normal(ring: &[P3], middle: V3) -> V3 {
 
 /// A ring's inside as triangles in space.
 struct Caps {
+    face: Face,
     corners: Vec<P3>,
     triangles: Vec<[usize; 3]>,
 }
 
 fn cap(ring: &[P2], place: &Across) -> Caps {
     let (corners, triangles) = Region::of(ring).triangles();
-    Caps { corners: corners.iter().map(|p| place.space(*p)).collect(), triangles }
+    let corners = corners.iter().map(|p| place.space(*p)).collect();
+    Caps { face: Face::Edge, corners, triangles }
 }
 
 /// A board from `near` on one plane to `far` on another.
 fn slab(out: &mut Builder, near: (&[P2], Across), far: (&[P2], Across)) {
+    plank(out, near, far, [Face::Edge; 2]);
+}
+
+/// As [`slab`], with what its two broad faces are.
+fn plank(out: &mut Builder, near: (&[P2], Across), far: (&[P2], Across), faces: [Face; 2]) {
     let at =
         |ring: &[P2], place: &Across| -> Vec<P3> { ring.iter().map(|p| place.space(*p)).collect() };
     let (a, b) = (at(near.0, &near.1), at(far.0, &far.1));
@@ -77,7 +89,8 @@ fn slab(out: &mut Builder, near: (&[P2], Across), far: (&[P2], Across)) {
     let Some(outward) = unit(outward) else {
         return;
     };
-    board(out, &a, &b, [&cap(near.0, &near.1), &cap(far.0, &far.1)], outward);
+    let cap = |(ring, place): (&[P2], Across), face| Caps { face, ..cap(ring, &place) };
+    board(out, &a, &b, [&cap(near, faces[0]), &cap(far, faces[1])], outward);
 }
 
 /// A mesh of nothing.
@@ -168,7 +181,8 @@ pub(super) fn transom(hull: &Hull, t: &Transom) -> Mesh {
     let of = |s: &Section| Region::of(&whole(&s.half()));
     let ring = Region::of(&t.outline).and(&of(&t.section).and(&of(&t.far))).largest();
     let inner = t.across.moved(-hull.transom.thickness_mm);
-    slab(&mut out, (&ring, t.across), (&ring, inner));
+    // Its outer face is skin: painted and wetted as the panels are.
+    plank(&mut out, (&ring, t.across), (&ring, inner), [Face::Outer, Face::Inner]);
     let back = inner.moved(-hull.transom.framing_thickness_mm);
     for p in &t.framing {
         slab(&mut out, (&p.outline, inner), (&p.outline, back));
@@ -330,7 +344,10 @@ fn bar(out: &mut Builder, a: P3, b: P3, along: bool) {
     let (t, w) = (0.5 * BRACE_MM[0] * thin, 0.5 * BRACE_MM[1] * wide);
     let ring = |p: P3| [p + t + w, p + t - w, p - t - w, p - t + w];
     let (near, far) = (ring(a), ring(b));
-    let caps =
-        |ring: [P3; 4]| Caps { corners: ring.to_vec(), triangles: vec![[0, 1, 2], [0, 2, 3]] };
+    let caps = |ring: [P3; 4]| Caps {
+        face: Face::Edge,
+        corners: ring.to_vec(),
+        triangles: vec![[0, 1, 2], [0, 2, 3]],
+    };
     board(out, &near, &far, [&caps(near), &caps(far)], -e);
 }

@@ -63,7 +63,7 @@ const fn row(
 }
 
 /// All of them, by what they are about. A longer chord stands before a shorter one.
-const ROWS: [(&str, &[Row]); 4] = [
+const ROWS: [(&str, &[Row]); 5] = [
     (
         "The boat",
         &[
@@ -108,7 +108,7 @@ const ROWS: [(&str, &[Row]); 4] = [
             row(Some((CTRL, Key::L)), "Ctrl L", "planked, framed, lines", Act::NextLook),
             row(Some((CTRL, Key::T)), "Ctrl T", "the patterns on the table", Act::Table),
             row(Some((Modifiers::NONE, Key::F1)), "F1", "this sheet", Act::Keys),
-            row(None, "Tab, Space", "from one thing to the next, and press it", Act::Elsewhere),
+            row(None, "Tab, Space", "to the next thing, and press it", Act::Elsewhere),
             row(
                 Some((Modifiers::NONE, Key::Escape)),
                 "Esc",
@@ -140,6 +140,13 @@ const ROWS: [(&str, &[Row]); 4] = [
             row(None, "double click", "set another on the line", Act::Elsewhere),
             row(None, "Delete", "take it away", Act::Elsewhere),
             row(None, "K", "knuckle or fair", Act::Elsewhere),
+        ],
+    ),
+    (
+        "A load in hand, afloat",
+        &[
+            row(None, "drag", "put it where it sits", Act::Elsewhere),
+            row(None, "arrows", "a centimetre; with Shift ten", Act::Elsewhere),
         ],
     ),
 ];
@@ -288,7 +295,7 @@ pub fn sheet(ctx: &egui::Context, context: &mut Context) {
                 });
                 ui.columns(2, |columns| {
                     for (i, (title, rows)) in ROWS.iter().enumerate() {
-                        let ui = &mut columns[i / 2];
+                        let ui = &mut columns[usize::from(i >= ROWS.len() / 2)];
                         ui.add_space(size::GAP);
                         ui.label(RichText::new(*title).font(FontId::new(size::BODY, semibold())));
                         for row in *rows {

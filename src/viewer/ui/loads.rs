@@ -2,15 +2,15 @@
 //! buoyancy, the first place to flood, and how she floats in figures.
 
 use bevy_egui::egui::{
-    self, Align2, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, Ui,
-    vec2,
+    self, Align2, EventFilter, FontId, Key, Painter, PointerButton, Pos2, Rect, Sense, Shape,
+    Stroke, StrokeKind, Ui, Vec2, vec2,
 };
 
 use super::Context;
 use super::overlay::Eye;
 use super::state::DraggedLoad;
 use super::style::{Tokens, semibold, size};
-use crate::geom::P3;
+use crate::geom::{P3, V3};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
@@ -21,6 +21,8 @@ use crate::viewer::session::Command;
 const MARK: f32 = 8.0;
 /// A load is set down to this many mm.
 const STEP: f64 = 5.0;
+/// An arrow key moves it by this many mm, with Shift by ten times that.
+const KEY_STEP: f64 = 10.0;
 
 /// The plan with the loads as they are aboard, whether the document names them or not.
 pub fn plan_with_loads(context: &Context, model: &Model) -> AfloatPlan {
@@ -166,12 +168,16 @@ fn one(
     context.view.held |= response.hovered() || response.dragged();
     if place.y == load.y {
         drag(ui, context, eye, plan, index, at, &response);
+        if response.has_focus() {
+            keys(ui, context, eye, plan, index, response.id);
+        }
     } else {
         let why = "This case moves people to one side: choose another to move them yourself.";
         response.clone().on_hover_text(why);
     }
     if response.clicked() || response.drag_started() {
         context.state.load = Some(index);
+        response.request_focus();
     }
     let lit = response.hovered() || response.dragged() || context.state.load == Some(index);
     paint(ui.painter(), context.tokens, load, at, lit, there);
@@ -225,6 +231,56 @@ fn drag(
     if r.drag_stopped() {
         context.state.dragged_load = None;
         context.ask(Command::DragEnd);
+    }
+}
+
+/// Arrow keys move the load in hand along the axes that lie in the screen.
+fn keys(
+    ui: &Ui,
+    context: &mut Context,
+    eye: &Eye,
+    plan: &AfloatPlan,
+    index: usize,
+    widget: egui::Id,
+) {
+    let filter =
+        EventFilter { horizontal_arrows: true, vertical_arrows: true, ..Default::default() };
+    ui.memory_mut(|m| m.set_focus_lock_filter(widget, filter));
+    let load = &plan.loads[index];
+    let from = P3::new(load.x, load.y, load.z);
+    let across = eye.orbit.facing();
+    // The axis that runs most nearly along a direction of the screen, and which way.
+    let along = |way: Vec2| -> Option<V3> {
+        let seen = |axis: usize| {
+            let mut e = V3::zeros();
+            e[axis] = 1.0;
+            let run = eye.see(from + 100.0 * e)? - eye.see(from)?;
+            Some((e, run.dot(way)))
+        };
+        let all = (0..3).filter(|axis| *axis != across).filter_map(seen);
+        let (e, run) = all.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+        Some(e * f64::from(run.signum()))
+    };
+    let step = KEY_STEP * if ui.input(|i| i.modifiers.shift) { 10.0 } else { 1.0 };
+    let mut to = from;
+    for (key, way) in [
+        (Key::ArrowRight, vec2(1.0, 0.0)),
+        (Key::ArrowLeft, vec2(-1.0, 0.0)),
+        (Key::ArrowUp, vec2(0.0, -1.0)),
+        (Key::ArrowDown, vec2(0.0, 1.0)),
+    ] {
+        if ui.input(|i| i.key_pressed(key)) {
+            to += step * along(way).unwrap_or_default();
+        }
+        if ui.input(|i| i.key_released(key)) {
+            context.ask(Command::DragEnd);
+        }
+    }
+    if to != from {
+        let mut next = plan.clone();
+        next.loads[index] = Load { x: to.x, y: to.y, z: to.z, ..load.clone() };
+        // As long as a key is held it is one step.
+        context.ask(Command::Drag(Edit::SetAfloat(Box::new(next), "move a load")));
     }
 }
 
