@@ -241,7 +241,10 @@ pub fn capacity(a: &Asked) -> Capacity {
         Drive::Manual => None,
         _ => {
             let factor = line(
-                format!("factor: length {:.2} ft x transom {:.2} ft", a.length, a.transom_width),
+                format!(
+                    "factor: length {:.2} ft x breadth of transom, or of the after quarter where that is narrow, {:.2} ft",
+                    a.length, a.transom_width
+                ),
                 a.length * a.transom_width,
                 "ft²",
                 "33 CFR 183.53",

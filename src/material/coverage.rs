@@ -36,7 +36,21 @@ impl Covering {
         Covering::PaintDensity,
     ];
 
-    /// What a builder's own figure may be, in the row's unit.
+    /// The unit that its figure is in.
+    pub fn unit(self) -> &'static str {
+        match self {
+            Covering::OtherPlywood
+            | Covering::GlueDensity
+            | Covering::LaminateDensity
+            | Covering::PaintDensity => "kg/m³",
+            Covering::OtherLumber => "kg/m³, oven-dry",
+            Covering::ResinInCloth => "kg of resin a kg of cloth",
+            Covering::CoatOfPaint => "kg/m², dry",
+            Covering::GlueAndFastenings => "of the mass of all wood, 0.04 for 4 %",
+        }
+    }
+
+    /// What a builder's own figure may be, in that unit.
     pub fn range(self) -> std::ops::RangeInclusive<f64> {
         match self {
             Covering::OtherPlywood | Covering::OtherLumber => 50.0..=2000.0,
@@ -56,11 +70,8 @@ impl Covering {
 pub struct Coverage {
     /// What it is about.
     pub what: Covering,
-    /// The figure.
+    /// The figure, in the unit of [`Covering::unit`].
     pub value: f64,
-    /// Its unit, for people.
-    #[serde(default)]
-    pub unit: String,
     /// Where it is from.
     pub source: String,
 }

@@ -13,11 +13,14 @@ use crate::units::{Units, half_degrees};
 /// Said beside stability, capacity and power.
 pub const CAUTION: &str = "All of this is indicative, worked for calm water and the loads named. It does not replace local rules, a capacity plate, or a surveyor. Wear a lifejacket, use the motor's kill cord, and try her first with little power, close in, with help at hand.";
 
+/// Who is in the swamped boat.
+pub const SWAMPED_WITH: &str = "swamped: motor, battery, fuel and gear as they are; of the persons the part of their weight that the flotation rule leaves to her, the rest of them hanging in the water";
+
 /// The whole part.
 pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) {
     paragraph(out, "", CAUTION);
     out.push('\n');
-    masses(out, a, units);
+    masses(out, model, a, units);
     let words = format!(
         "How she floats, in water of {:.0} kg/m³ (GM, held upright: how far her weight lies under the point about which she rolls; at less than nothing she falls over)",
         a.density
@@ -26,6 +29,7 @@ pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) 
     for c in &a.cases {
         case(out, a, c, units);
     }
+    paragraph(out, "    ", SWAMPED_WITH);
     out.push('\n');
     if !a.steps.is_empty() {
         let _ = writeln!(out, "What moves the trim, full crew aboard");
@@ -51,7 +55,7 @@ pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) 
     waterline(out, model, a, units);
 }
 
-fn masses(out: &mut String, a: &Afloat, units: Units) {
+fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
     let _ = writeln!(
         out,
         "Hull {:.1} kg, its centre {} aft, {} up",
@@ -77,7 +81,10 @@ fn masses(out: &mut String, a: &Afloat, units: Units) {
     for (i, source) in sources.iter().enumerate() {
         paragraph(out, "        ", &format!("[{}] {source}", i + 1));
     }
-    let _ = writeln!(out, "Aboard");
+    let usual = model.hull.afloat.loads.is_empty();
+    let words =
+        if usual { "Aboard (usual weights and places: the document names none)" } else { "Aboard" };
+    let _ = writeln!(out, "{words}");
     for l in &a.loads {
         let side = if l.y == 0.0 { String::new() } else { format!(", {} out", units.show(l.y)) };
         let _ = writeln!(
@@ -95,7 +102,7 @@ fn masses(out: &mut String, a: &Afloat, units: Units) {
 fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
     let _ = write!(out, "    {:<24} {:>6.0} kg   ", c.name, c.weight.mass);
     let (Some(f), Some((least, at)), Some(draft)) = (c.floating, c.freeboard, c.draft) else {
-        let _ = writeln!(out, "she does not float so: she goes under, or over");
+        let _ = writeln!(out, "she does not float so: she {}", c.fate());
         return;
     };
     let place = if at.cut_out { " (the motor's cut-out)" } else { "" };
@@ -201,19 +208,25 @@ fn working(out: &mut String, lines: &[Line]) {
 
 fn rules(out: &mut String, model: &Model, a: &Afloat) {
     let c = &a.capacity;
-    let power = c.horsepower.map_or(String::new(), |hp| format!(", {hp} hp"));
-    let _ = writeln!(
-        out,
-        "The safe-loading rule of 33 CFR 183 would suggest {} persons of {:.0} kg together, {:.0} kg in all{power}",
+    let motor = &model.hull.motor;
+    let (with, power) = match c.horsepower {
+        Some(hp) => {
+            (format!(" with her {} hp", motor.power_hp), format!("; a motor of at most {hp} hp"))
+        }
+        None => (String::new(), String::new()),
+    };
+    let words = format!(
+        "The safe-loading rule of 33 CFR 183 would suggest {} persons of {:.0} kg together{with}, {:.0} kg in all{power}. It looks at weight, not at where people sit: see everyone on one side",
         c.persons,
         c.persons_weight * KG_PER_POUND,
         c.weight * KG_PER_POUND
     );
+    paragraph(out, "", &words);
     working(out, &c.lines);
     if let Some(kg) = a.list_weight {
         let _ = writeln!(
             out,
-            "    {kg:.0} kg along one side at seat height bring the water to the lowest opening   [33 CFR 183.41]"
+            "    {kg:.0} kg along one side, where the people sit and at a seat's height, bring the water to the lowest opening   [33 CFR 183.41]"
         );
     }
     let _ = writeln!(

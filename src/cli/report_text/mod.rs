@@ -3,7 +3,7 @@
 mod afloat;
 mod woodwork;
 
-pub use afloat::CAUTION as AFLOAT_CAUTION;
+pub use afloat::{CAUTION as AFLOAT_CAUTION, SWAMPED_WITH};
 pub use woodwork::{bevel_run, motor_caution};
 
 use std::fmt::Write as _;
@@ -82,7 +82,8 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
     if model.findings.is_empty() {
         let _ = writeln!(out, "None.");
     }
-    for f in &model.findings {
+    // Asked for the boat afloat only, it says what is to be said of that.
+    for f in model.findings.iter().filter(|f| only != Some("afloat") || f.part == "afloat") {
         paragraph(&mut out, "", &format!("[{}] {}: {}.", f.severity.word(), f.place, f.message));
         paragraph(&mut out, "    ", &format!("{}.", f.hint.trim_end_matches('.')));
     }

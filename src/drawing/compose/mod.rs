@@ -88,8 +88,10 @@ pub mod layer {
     pub const DIMENSION: usize = 13;
     /// Outlines of what is put together and not cut from this drawing.
     pub const OUTLINE: usize = 14;
-    /// The waterline, and the boot-top's upper edge.
+    /// The waterline.
     pub const WATERLINE: usize = 15;
+    /// The boot-top's upper edge.
+    pub const BOOT_TOP: usize = 16;
 }
 
 /// The layers of a pattern: cut lines solid and heavy, marks thin.
@@ -116,5 +118,6 @@ pub fn layers() -> Vec<Layer> {
         one("DIMENSION", 0.13, Dash::Solid, soft),
         one("OUTLINE", 0.35, Dash::Solid, ink),
         one("WATERLINE", 0.25, Dash::Dashed, [12, 104, 114]),
+        one("BOOT_TOP", 0.18, Dash::DashDot, [12, 104, 114]),
     ]
 }

@@ -1,6 +1,6 @@
 //! The parts of a frame or a transom one by one, each along its board, ready to be cut.
 
-use super::layer::{CHECK, CLEAR, CUT, FAR, FASTENING, LEVEL, MEMBER, TEXT, WATERLINE};
+use super::layer::{CHECK, CLEAR, CUT, FAR, FASTENING, LEVEL, MEMBER, TEXT};
 use super::{SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::{BevelAt, Frame, Gusset, Limber, Notch, Piece, Section, Transom};
@@ -49,7 +49,7 @@ struct Marks<'a> {
     clear: &'a [Vec<P2>],
     far: Option<&'a Section>,
     level: Option<f64>,
-    water: Vec<(String, f64)>,
+    water: Vec<(super::waterline::Marked, f64)>,
     /// It runs across the boat: its middle is marked.
     centre: bool,
     limbers: &'a [Limber],
@@ -147,11 +147,11 @@ impl Stack {
         if let Some(level) = marks.level {
             level_mark(d, &laid, outline, level);
         }
-        for (words, height) in &marks.water {
+        for (mark, height) in &marks.water {
             if let Some((a, b)) = super::waterline::chord(outline, *height) {
-                d.line(WATERLINE, laid.place(a), laid.place(b));
+                d.line(mark.layer, laid.place(a), laid.place(b));
                 let at = laid.place(b) + V2::new(3.0, -6.0);
-                d.text(TEXT, at, 4.0, 0.0, Anchor::Left, words.clone());
+                d.text(TEXT, at, 4.0, 0.0, Anchor::Left, mark.words.clone());
             }
         }
         // Which way is up, and which is out to the side.

@@ -1,7 +1,7 @@
 //! The waterline on panels, frames, transoms and stems: for paint, and to see where she floats.
 
 use super::SMALL;
-use super::layer::{TEXT, WATERLINE};
+use super::layer::{BOOT_TOP, TEXT, WATERLINE};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::marks;
 use crate::frames::Across;
@@ -9,57 +9,83 @@ use crate::geom::plane::Plane;
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
 
-/// The planes to mark, each with its words: the water, the boot-top's upper edge.
-pub(super) fn planes(model: &Model) -> Vec<(String, Plane)> {
+/// Along a pattern the words stand this often, mm, so that every printed tile names its lines.
+const WORDS_EVERY_MM: f64 = 180.0;
+
+/// A plane to mark.
+pub(super) struct Marked {
+    pub words: String,
+    pub layer: usize,
+    plane: Plane,
+}
+
+/// The planes to mark: the water, the boot-top's upper edge.
+fn planes(model: &Model) -> Vec<Marked> {
     let Some(marked) = model.afloat.as_deref().and_then(|a| a.marked.as_ref()) else {
         return Vec::new();
     };
-    let with = model.hull.afloat.waterline.with.word();
-    let water = (format!("waterline, {with}"), marked.water.plane);
-    let top = marked.boot_top.map(|p| ("boot-top".to_string(), p));
+    let words = format!("waterline, {}", model.hull.afloat.waterline.with.word());
+    let water = Marked { words, layer: WATERLINE, plane: marked.water.plane };
+    let top = marked.boot_top.map(|plane| Marked {
+        words: "boot-top".to_string(),
+        layer: BOOT_TOP,
+        plane,
+    });
     std::iter::once(water).chain(top).collect()
 }
 
 /// On a panel, both halves of one that lies over both sides.
 pub(super) fn on_panel(d: &mut Drawing, model: &Model, p: &PanelModel) {
-    for (words, plane) in planes(model) {
-        for mark in marks::on_outside(&p.flat, &p.surface, plane, p.thickness) {
-            let i = mark.len() / 5;
-            let (at, next) = (mark[i], mark[i + 1]);
-            let along = if next.x < at.x { at - next } else { next - at };
-            let angle = along.y.atan2(along.x);
-            let beside = V2::new(-angle.sin(), angle.cos()) * 3.0;
-            d.text(TEXT, at + beside, SMALL, angle, Anchor::Left, words.clone());
-            if p.full_width {
-                d.polyline(WATERLINE, mark.iter().map(|q| P2::new(q.x, -q.y)).collect(), false);
+    for m in planes(model) {
+        for mark in marks::on_outside(&p.flat, &p.surface, m.plane, p.thickness) {
+            let mut to_words = 0.25 * WORDS_EVERY_MM;
+            for w in mark.windows(2) {
+                let length = (w[1] - w[0]).norm();
+                while length > to_words {
+                    let at = w[0] + to_words / length * (w[1] - w[0]);
+                    let along = if w[1].x < w[0].x { w[0] - w[1] } else { w[1] - w[0] };
+                    let angle = along.y.atan2(along.x);
+                    let beside = V2::new(-angle.sin(), angle.cos()) * 3.0;
+                    d.text(TEXT, at + beside, SMALL, angle, Anchor::Left, m.words.clone());
+                    to_words += WORDS_EVERY_MM;
+                }
+                to_words -= length;
             }
-            d.polyline(WATERLINE, mark, false);
+            if p.full_width {
+                d.polyline(m.layer, mark.iter().map(|q| P2::new(q.x, -q.y)).collect(), false);
+            }
+            d.polyline(m.layer, mark, false);
         }
     }
 }
 
-/// Heights up a plane across the boat at which the marked planes cross it, with their words;
-/// level across, as she floats upright.
-pub(super) fn heights(model: &Model, across: &Across) -> Vec<(String, f64)> {
+/// Heights up a plane across the boat at which the marked planes cross it; level across, as
+/// she floats upright.
+pub(super) fn heights(model: &Model, across: &Across) -> Vec<(Marked, f64)> {
     planes(model)
         .into_iter()
-        .filter_map(|(words, plane)| {
-            let rise = plane.normal.dot(&across.up);
-            let from = plane.distance(across.origin);
-            (rise.abs() > 1e-9).then(|| (words, -from / rise))
+        .filter_map(|m| {
+            let rise = m.plane.normal.dot(&across.up);
+            let from = m.plane.distance(across.origin);
+            (rise.abs() > 1e-9).then(|| (m, -from / rise))
         })
         .collect()
 }
 
 /// Lines right across a closed outline (both sides of it) at the marked heights.
 pub(super) fn across(d: &mut Drawing, model: &Model, plane: &Across, outline: &[P2]) {
-    for (words, height) in heights(model, plane) {
+    for (m, height) in heights(model, plane) {
         let Some((a, b)) = chord(outline, height) else {
             continue;
         };
-        d.line(WATERLINE, a, b);
-        let at = P2::new(a.x + 6.0, height + 2.0);
-        d.text(TEXT, at, 0.7 * SMALL, 0.0, Anchor::Left, words);
+        d.line(m.layer, a, b);
+        // Named on every tile across.
+        let count = ((b.x - a.x) / WORDS_EVERY_MM).ceil().max(1.0);
+        for i in 0..count as usize {
+            let x = a.x + 6.0 + (b.x - a.x) * i as f64 / count;
+            let at = P2::new(x, height + 2.0);
+            d.text(TEXT, at, 0.7 * SMALL, 0.0, Anchor::Left, m.words.clone());
+        }
     }
 }
 
@@ -80,7 +106,7 @@ pub(super) fn chord(outline: &[P2], height: f64) -> Option<(P2, P2)> {
 
 /// On a stem, whose pattern lies in the centreplane (aft, up).
 pub(super) fn on_stem(d: &mut Drawing, model: &Model, outline: &[P2]) {
-    for (words, plane) in planes(model) {
+    for Marked { words, layer, plane } in planes(model) {
         // Height over x in the centreplane.
         let height = |x: f64| (plane.offset - plane.normal.x * x) / plane.normal.z;
         let n = outline.len();
@@ -95,7 +121,7 @@ pub(super) fn on_stem(d: &mut Drawing, model: &Model, outline: &[P2]) {
         if let (Some(a), Some(b)) = (hits.first(), hits.last())
             && (b - a).norm() > 1.0
         {
-            d.line(WATERLINE, *a, *b);
+            d.line(layer, *a, *b);
             let at = b + V2::new(3.0, 1.0);
             d.text(TEXT, at, 0.6 * SMALL, 0.0, Anchor::Left, words);
         }

@@ -197,16 +197,14 @@ impl Paint<'_, '_> {
     fn foot(&mut self, drawing: &Drawing, right: &str, check: bool) {
         let y = self.page.height - MARGIN - 2.0;
         self.fill(INK);
-        self.text(MARGIN, y - 5.0, 2.6, 0.0, Anchor::Left, true, &drawing.title);
-        self.text(
-            MARGIN,
-            y,
-            2.0,
-            0.0,
-            Anchor::Left,
-            false,
-            &format!("{} · {right}", drawing.subtitle),
-        );
+        // Three short lines: beside the check there is little room on an upright page.
+        for (up, high, bold, words) in [
+            (5.4, 2.4, true, drawing.title.as_str()),
+            (2.4, 1.8, false, drawing.subtitle.as_str()),
+            (-0.2, 1.8, false, right),
+        ] {
+            self.text(MARGIN, y - up, high, 0.0, Anchor::Left, bold, words);
+        }
         if let Some((x, bar)) = check_bar(self.page).filter(|_| check) {
             self.stroke(INK, 0.25, Dash::Solid, 1.0);
             self.line(&[(x, bar), (x + CHECK, bar)], false);

@@ -44,7 +44,14 @@ pub(super) fn afloat(plan: &AfloatPlan, out: &mut Vec<Fault>) {
             }
         }
     }
-    for w in &plan.weighed {
+    if plan.loads.iter().any(|l| l.name.trim().is_empty()) {
+        bad("loads".into(), "one of them has no name".into(), "a name for each load");
+    }
+    for (i, w) in plan.weighed.iter().enumerate() {
+        if plan.weighed[..i].iter().any(|o| o.item == w.item) {
+            let message = format!("{:?} is weighed twice", w.item);
+            bad("weighed".into(), message, "one weight for each item");
+        }
         if !(0.1..=5000.0).contains(&w.mass_kg) {
             let message = format!("mass_kg = {}", short(w.mass_kg));
             bad(format!("weighed {:?}", w.item), message, "0.1 to 5000 kg");

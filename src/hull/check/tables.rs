@@ -50,8 +50,11 @@ pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
     for c in &hull.coverage {
         let range = c.what.range();
         if !range.contains(&c.value) {
-            let accepted = format!("{} to {}", range.start(), range.end());
+            let accepted = format!("{} to {}, {}", range.start(), range.end(), c.what.unit());
             bad(format!("coverage {:?}", c.what), "value", c.value, &accepted);
+        }
+        if hull.coverage.iter().filter(|o| o.what == c.what).count() > 1 {
+            bad(format!("coverage {:?}", c.what), "value", c.value, "one row for each figure");
         }
     }
 }

@@ -35,11 +35,11 @@ pub fn usual_loads(model: &Model) -> Vec<Load> {
     };
     let motor = &model.hull.motor;
     let hung = motor.fitted && model.woodwork.transom.is_some();
-    // At the tiller, or at the oars.
-    let steering = if hung { 0.68 } else { 0.55 };
+    // At the tiller with someone forward, or at the oars with someone aft.
+    let [builder, passenger] = if hung { [0.68, 0.42] } else { [0.48, 0.8] };
     let mut out = vec![
-        load("builder", LoadKind::Person, PERSON_KG, steering, SEATED_MM),
-        load("passenger", LoadKind::Person, PERSON_KG, 0.42, SEATED_MM),
+        load("builder", LoadKind::Person, PERSON_KG, builder, SEATED_MM),
+        load("passenger", LoadKind::Person, PERSON_KG, passenger, SEATED_MM),
         load("gear", LoadKind::Gear, GEAR_KG, 0.3, 150.0),
     ];
     if hung {

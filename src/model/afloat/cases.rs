@@ -2,9 +2,9 @@
 
 use super::super::Model;
 use super::limits::{Opening, first_to_flood};
-use crate::float::equilibrium::{Floating, Weight, float, float_at_heel};
-use crate::geom::P3;
+use crate::float::equilibrium::{Floating, Weight, float, float_at_heel, volume_of};
 use crate::geom::mesh::Mesh;
+use crate::geom::{P3, V3};
 use crate::hull::{Load, LoadKind};
 
 /// Share of the sheer's half-breadth at which those on one side sit. Common practice, no
@@ -21,8 +21,8 @@ pub const EMPTY: &str = "empty";
 pub const ALONE: &str = "builder alone";
 /// Everyone.
 pub const FULL: &str = "full crew";
-/// Moored with all but the people.
-pub const NOBODY: &str = "motor aboard and nobody";
+/// Motor and all that is carried, and nobody.
+pub const NOBODY: &str = "moored, nobody aboard";
 /// Everyone to starboard.
 pub const ONE_SIDED: &str = "everyone on one side";
 /// Full of water.
@@ -39,6 +39,8 @@ pub struct Case {
     pub weight: Weight,
     /// How she floats; `None` if she does not.
     pub floating: Option<Floating>,
+    /// She weighs more than all of her displaces.
+    pub sinks: bool,
     /// From the water down to her lowest point, mm.
     pub draft: Option<f64>,
     /// Least freeboard and the first place to flood, mm.
@@ -126,6 +128,24 @@ impl Loading<'_> {
         .collect()
     }
 
+    /// Persons of `kg` together on one side, with motor and gear as they are: their mean place
+    /// and height are those of the persons aboard. `None` with no one aboard, or none allowed.
+    pub(super) fn as_marked(&self, kg: f64) -> Option<Case> {
+        let carried = self.together(&self.with(|_, l| l.kind != LoadKind::Person));
+        let side = 1.0f64.copysign(carried.centre.y);
+        let seats: Vec<P3> = (self.loads.iter().zip(self.on_one_side(side)))
+            .filter(|(l, _)| l.kind == LoadKind::Person)
+            .filter_map(|(_, at)| at)
+            .collect();
+        if seats.is_empty() || kg <= 0.0 {
+            return None;
+        }
+        let mean = seats.iter().map(|p| p.coords).sum::<V3>() / seats.len() as f64;
+        let mass = carried.mass + kg;
+        let centre = P3::from((carried.mass * carried.centre.coords + kg * mean) / mass);
+        Some(self.case(ONE_SIDED, self.mesh, Weight { mass, centre }, Vec::new()))
+    }
+
     /// Persons moved out as far as they would sit, to starboard for a side of 1, to port for
     /// -1; all else where it is.
     fn on_one_side(&self, side: f64) -> Vec<Option<P3>> {
@@ -162,7 +182,8 @@ impl Loading<'_> {
             -heights.fold(f64::INFINITY, f64::min)
         });
         let freeboard = floating.and_then(|f| first_to_flood(self.openings, &f));
-        Case { name, aboard, weight, floating, draft, freeboard, gm }
+        let sinks = volume_of(weight.mass, self.density) >= mesh.volume();
+        Case { name, aboard, weight, floating, sinks, draft, freeboard, gm }
     }
 
     /// Each load moved a step aft by itself, all aboard.
@@ -213,6 +234,11 @@ impl Case {
     /// Water stands over an opening, or she does not float at all.
     pub fn floods(&self) -> bool {
         self.freeboard.is_none_or(|b| b.0 <= 0.0)
+    }
+
+    /// What becomes of her where she does not float.
+    pub fn fate(&self) -> &'static str {
+        if self.sinks { "goes under" } else { "turns over" }
     }
 
     /// She does not stand upright by herself: GM is nothing or less.

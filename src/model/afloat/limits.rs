@@ -222,8 +222,7 @@ pub(super) fn swamped(
         block(&mut mesh, centre - half, centre + half);
     }
     let persons: f64 = loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.mass_kg).sum();
-    let pounds = limits.capacity.persons_weight.min(persons / KG_PER_POUND);
-    let counted = counted_persons(limits.drive, pounds) * KG_PER_POUND;
+    let counted = counted_persons(limits.drive, persons / KG_PER_POUND) * KG_PER_POUND;
     let share = if persons > 0.0 { counted / persons } else { 0.0 };
     let (mut all, mut moment) = (mass, mass * centre.coords);
     for l in loads {

@@ -9,7 +9,7 @@ mod speed;
 mod waterline;
 
 use super::Model;
-use crate::float::capacity::{Capacity, Line};
+use crate::float::capacity::{Capacity, KG_PER_POUND, Line};
 use crate::float::curves::{Draft, table};
 use crate::float::equilibrium::Weight;
 use crate::float::mass::{Built, Item, items, total};
@@ -58,6 +58,9 @@ pub struct Afloat {
     pub list_weight: Option<f64>,
     /// The safe-loading rule.
     pub capacity: Capacity,
+    /// With the persons that the rule would mark her for all on one side; `None` where it
+    /// would mark her for none.
+    pub as_marked: Option<Case>,
     /// Foam that the flotation rule asks for, litres, and its working.
     pub foam_needed: (f64, Vec<Line>),
     /// What the speeds were worked from.
@@ -114,6 +117,7 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
     });
     let (solids, weight) = limits::swamped(&built, &shell, &items, &loads, &limits, density);
     cases.push(afloat.case(SWAMPED, &solids, weight, afloat.everyone()));
+    let as_marked = afloat.as_marked(limits.capacity.persons_weight * KG_PER_POUND);
     let of = |name: &str| cases.iter().find(|c| c.name == name);
     let marked = of(model.hull.afloat.waterline.with.word())
         .and_then(|c| waterline::marked(model, afloat.mesh, c.weight, density));
@@ -125,6 +129,7 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
         righting,
         mesh_error: shell.error,
         list_weight: limits.list_weight,
+        as_marked,
         capacity: limits.capacity,
         foam_needed: limits.foam_needed,
         speed: driven.map(|d| d.table()),

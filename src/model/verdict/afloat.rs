@@ -37,6 +37,11 @@ const RULE_FEET: f64 = 20.0;
 /// ISO 12217-3 is for hulls under 6 m (shared check values, file 06).
 const ISO_12217_3_MM: f64 = 6000.0;
 
+/// A motor's centre may hang this far (mm) abaft her, and a load be this far above the sheer.
+/// Our judgement; no source.
+const ABAFT_MM: f64 = 600.0;
+const ABOVE_MM: f64 = 1500.0;
+
 /// The mesh may falsify her figures by this share.
 const MESH_ERROR: f64 = 1e-3;
 /// Degrees short of the porpoising limit that are too near: the chart is read to a degree.
@@ -84,7 +89,7 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             out.push(Finding::stop(
                 "afloat",
                 name,
-                format!("with {:.0} kg in all she sinks, or rolls over", c.weight.mass),
+                format!("with {:.0} kg in all she {}", c.weight.mass, c.fate()),
                 "carry less, lower, or give her more freeboard and beam",
             ));
             continue;
@@ -128,21 +133,23 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             ));
         }
     }
-    if let Some(f) = a.full().and_then(|c| c.floating)
-        && f.trim.abs() > FELT_TRIM
-    {
+    for name in [ALONE, FULL] {
+        let Some(f) = a.case(name).and_then(|c| c.floating).filter(|f| f.trim.abs() > FELT_TRIM)
+        else {
+            continue;
+        };
         let move_to = if f.trim > 0.0 { "forward" } else { "aft" };
         let step = a.steps.iter().max_by(|p, q| p.trim.abs().total_cmp(&q.trim.abs()));
         let hint = step.map_or(format!("move weight {move_to}"), |s| {
             format!(
-                "move weight {move_to}: a step of {} by {} changes the trim by {}",
+                "move weight {move_to}: a step of {} by {} changes the trim by {:.1}°",
                 units.show(s.by),
                 s.load,
-                half_degrees(s.trim.abs())
+                s.trim.abs().to_degrees()
             )
         });
         let text = format!("she trims {}", f.trim_told());
-        out.push(Finding::watch("afloat", FULL, text, hint));
+        out.push(Finding::watch("afloat", name, text, hint));
     }
 }
 
@@ -188,6 +195,8 @@ fn persons(a: &Afloat) -> f64 {
 
 fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     let (needed, built) = (a.foam_needed.0, a.foam(&model.hull));
+    let hung = a.loads.iter().any(|l| l.kind == LoadKind::Motor);
+    let motor = if hung { ", the motor's share beside it aft" } else { "" };
     if built + 0.5 < needed {
         out.push(Finding::watch(
             "afloat",
@@ -195,9 +204,7 @@ fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             format!(
                 "the flotation rule's arithmetic asks for {needed:.0} litres of foam, {built:.0} are built in"
             ),
-            format!(
-                "put it high and along the sides so that she floats level, the motor's share beside it aft; {LOCAL}"
-            ),
+            format!("put it high and along the sides so that she floats level{motor}; {LOCAL}"),
         ));
     }
     // Without foam where foam is asked for, there is nothing more to say.
@@ -220,8 +227,8 @@ fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
         None => out.push(Finding::watch(
             "afloat",
             SWAMPED,
-            format!("full of water, with {:.0} kg, she goes under or turns over", c.weight.mass),
-            "more foam, higher and further out",
+            format!("full of water, with {:.0} kg, she {}", c.weight.mass, c.fate()),
+            if c.sinks { "more foam" } else { "foam higher and further out on both sides" },
         )),
         _ => {}
     }
@@ -237,6 +244,17 @@ fn rule(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             "safe loading",
             format!("she is {feet:.1} ft long; the safe-loading rule is for boats under 20 ft"),
             "take its figures for nothing more than a comparison, and ask a surveyor",
+        ));
+    }
+    if a.as_marked.as_ref().is_some_and(|c| c.floods()) {
+        out.push(Finding::watch(
+            "afloat",
+            "safe loading",
+            format!(
+                "the safe-loading rule would mark her for {} persons; with that weight all on one side she floods or goes over",
+                c.persons
+            ),
+            format!("take fewer than the rule says, seated low and apart; {LOCAL}"),
         ));
     }
     let aboard: f64 = a.loads.iter().map(|l| l.mass_kg).sum::<f64>() / KG_PER_POUND;
@@ -334,8 +352,46 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
     }
 }
 
+/// A load lies nowhere near the hull: further out than her beam, under her, ahead of her, more
+/// than a motor's reach abaft or a standing person's height above the sheer.
+fn loads_outside(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    let ([fore, aft], [low, high]) = (
+        <[f64; 2]>::from(model.lines.extent(|p| p.x)),
+        <[f64; 2]>::from(model.lines.extent(|p| p.z)),
+    );
+    let half = 0.5 * model.lines.beam_overall();
+    for l in &a.loads {
+        let inside = (fore..=aft + ABAFT_MM).contains(&l.x)
+            && l.y.abs() <= half
+            && (low..=high + ABOVE_MM).contains(&l.z);
+        if !inside {
+            let u = model.hull.units;
+            out.push(Finding::watch(
+                "afloat",
+                format!("load {}", l.name),
+                format!(
+                    "at {} aft, {} out, {} up it lies outside the boat",
+                    u.show(l.x),
+                    u.show(l.y),
+                    u.show(l.z)
+                ),
+                "look at its place: her trim, list and stability are figured with it there",
+            ));
+        }
+    }
+    if persons(a) <= 0.0 {
+        out.push(Finding::note(
+            "afloat",
+            "loads",
+            "nobody is among them: `builder alone` and `full crew` are the boat with what is carried",
+            "add a load of kind `Person`",
+        ));
+    }
+}
+
 /// What the document asks for and the boat has not.
 fn documents(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    loads_outside(model, a, out);
     let weighed = &model.hull.afloat.weighed;
     let whole = weighed.iter().any(|w| w.item == WHOLE);
     for w in weighed.iter().filter(|w| w.item != WHOLE) {

@@ -9,7 +9,7 @@ use super::fields::{typed, typed_length};
 use super::loads::plan_with_loads;
 use super::parts::{capital, figure, sources};
 use super::style::{semibold, size};
-use crate::cli::report_text::AFLOAT_CAUTION;
+use crate::cli::report_text::{AFLOAT_CAUTION, SWAMPED_WITH};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
@@ -82,7 +82,7 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
             // Full of water anyway: that she is held up is all that is asked.
             (Some(_), _) if c.name == SWAMPED => ("awash".to_string(), tokens.ink),
             (Some(_), _) => ("floods".to_string(), tokens.stop),
-            _ => ("under, or over".to_string(), tokens.stop),
+            _ => (c.fate().to_string(), tokens.stop),
         };
         let response = frame
             .show(ui, |ui| {
@@ -108,9 +108,13 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     title(ui, &capital(c.name));
+    if c.name == SWAMPED {
+        ui.label(RichText::new(SWAMPED_WITH).size(size::SMALL).color(tokens.soft));
+    }
     figure(ui, tokens, "in all", format!("{:.0} kg", c.weight.mass));
     let Some(f) = c.floating else {
-        ui.label(RichText::new("She finds no rest: she goes under or over.").size(size::SMALL));
+        let fate = format!("She finds no rest: she {}.", c.fate());
+        ui.label(RichText::new(fate).size(size::SMALL));
         return;
     };
     figure(ui, tokens, "trim", f.trim_told());

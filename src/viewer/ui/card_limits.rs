@@ -207,7 +207,7 @@ pub fn speed(ui: &mut Ui, context: &Context, a: &Afloat) {
         return;
     };
     figure(ui, tokens, "a wave of her own length", format!("{:.1} kn", s.hull_speed));
-    figure(ui, tokens, "what she reaches", s.reached());
+    figure(ui, tokens, "she reaches", s.reached());
     if let Some(kn) = s.crouch {
         figure(ui, tokens, "the simple rule, if she planes", format!("{kn:.1} kn"));
     }

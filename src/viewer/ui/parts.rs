@@ -94,11 +94,19 @@ pub fn verdict_sentence(
 
 fn afloat_sentence(context: &Context) -> String {
     let all = context.findings(Question::Afloat.part());
-    let worst = all.iter().max_by_key(|f| f.severity);
+    let Some(worst) = all.iter().map(|f| f.severity).max() else {
+        return "She floats.".into();
+    };
+    let mut places: Vec<&str> = Vec::new();
+    for f in all.iter().filter(|f| f.severity == worst) {
+        if !places.contains(&f.place.as_str()) {
+            places.push(&f.place);
+        }
+    }
+    let places = places.join(", ");
     match worst {
-        Some(f) if f.severity == Severity::Stop => format!("Not so: {}.", f.place),
-        Some(f) => format!("She floats; mind this: {}.", f.place),
-        None => "She floats.".into(),
+        Severity::Stop => format!("Not so: {places}."),
+        _ => format!("She floats; mind this: {places}."),
     }
 }
 

@@ -121,16 +121,23 @@ fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
     let tokens = context.tokens;
     let kilos: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.draft]).collect();
     let metacentre: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.km[0]]).collect();
-    let top = a.curves.last().map_or(500.0, |d| 2.5 * d.draft);
+    // As high as the metacentre stands over her lightest case, and what is above is cut off.
+    let lightest = a.cases.iter().map(|c| c.weight.mass).fold(f64::INFINITY, f64::min);
+    let top = (a.curves.iter().filter(|d| d.displacement >= lightest))
+        .map(|d| d.km[0])
+        .fold(a.curves.last().map_or(500.0, |d| 1.2 * d.draft), f64::max);
     axes("drafts", "displacement, kg, even keel", "mm over the lowest point").show(ui, |plot| {
         plot.line(Line::new("draft", PlotPoints::from(kilos)).color(tokens.chalk).width(2.4));
-        let shown: Vec<[f64; 2]> = metacentre.into_iter().filter(|p| p[1] < top).collect();
-        plot.line(
-            Line::new("metacentre across", PlotPoints::from(shown))
-                .color(tokens.holds)
-                .width(1.8)
-                .style(LineStyle::dashed_loose()),
-        );
+        for (k, run) in under(&metacentre, top).into_iter().enumerate() {
+            // One name in the legend for all its runs.
+            let name = if k == 0 { "metacentre across" } else { "" };
+            plot.line(
+                Line::new(name, PlotPoints::from(run))
+                    .color(tokens.holds)
+                    .width(1.8)
+                    .style(LineStyle::dashed_loose()),
+            );
+        }
         for c in a.cases.iter().filter(|c| c.floating.is_some()) {
             let at = a.curves.windows(2).find_map(|w| {
                 let (p, q) = (&w[0], &w[1]);
@@ -143,6 +150,25 @@ fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
             }
         }
     });
+}
+
+/// The runs of a curve that lie under `top`, cut off where they cross it.
+fn under(curve: &[[f64; 2]], top: f64) -> Vec<Vec<[f64; 2]>> {
+    let mut runs: Vec<Vec<[f64; 2]>> = vec![Vec::new()];
+    for (i, p) in curve.iter().enumerate() {
+        let crossing = i.checked_sub(1).map(|j| curve[j]).filter(|q| (q[1] > top) != (p[1] > top));
+        let cut = crossing.map(|q| [q[0] + (top - q[1]) / (p[1] - q[1]) * (p[0] - q[0]), top]);
+        if let Some(run) = runs.last_mut() {
+            run.extend(cut);
+            if p[1] <= top {
+                run.push(*p);
+            } else if !run.is_empty() {
+                runs.push(Vec::new());
+            }
+        }
+    }
+    runs.retain(|r| r.len() > 1);
+    runs
 }
 
 /// Power over speed: a solid line by each method, nothing where none fits.
@@ -175,4 +201,18 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
             plot.text(Text::new("", [middle, 0.5 * motor].into(), text));
         }
     });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::under;
+
+    #[test]
+    fn a_curve_is_cut_off_where_it_leaves_the_plot_and_never_bridged() {
+        let curve = [[0.0, 1.0], [1.0, 3.0], [2.0, 5.0], [3.0, 3.0], [4.0, 1.0]];
+        let runs = under(&curve, 2.0);
+        assert_eq!(runs, vec![vec![[0.0, 1.0], [0.5, 2.0]], vec![[3.5, 2.0], [4.0, 1.0]]]);
+        assert_eq!(under(&curve, 9.0), vec![curve.to_vec()]);
+        assert!(under(&curve, 0.5).is_empty());
+    }
 }
