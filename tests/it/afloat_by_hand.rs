@@ -163,6 +163,32 @@ fn what_the_rule_lets_a_straight_punt_carry() {
     // Everyone on one side sits at 0.6 of the sheer's half-breadth of 600.
     let aside = a.case(ONE_SIDED).expect("a case").aboard[0].expect("aboard");
     near(aside.y, 360.0, 1e-9, "on one side");
+    // So do the persons that the rule would mark her for, all of their weight.
+    let marked = a.as_marked.as_ref().expect("it marks her for some");
+    let persons = a.capacity.persons_weight * KG_PER_POUND;
+    near(marked.weight.mass, 60.0 + persons, 1e-6, "with the persons of the mark");
+    near(marked.weight.centre.y, 360.0 * persons / (60.0 + persons), 1e-6, "their moment");
+    let told =
+        model.findings.iter().any(|f| f.message.contains("with that weight all on one side"));
+    assert_eq!(told, marked.floods());
+}
+
+/// A slip of the keyboard that puts a weight under the keel makes a wonderfully stable boat:
+/// it is told of. So is a list without anyone.
+#[test]
+fn a_load_outside_the_boat_is_told_of() {
+    let told = |load: Load| {
+        let model = model(&rowed(vec![load]));
+        model.findings.iter().any(|f| f.place == "load stones" && f.severity == Severity::Watch)
+    };
+    let stones = load("stones", LoadKind::Gear, 20.0, 200.0);
+    assert!(!told(stones.clone()));
+    assert!(told(Load { z: -2000.0, ..stones.clone() }));
+    assert!(told(Load { y: 700.0, ..stones.clone() }));
+    assert!(told(Load { x: -5.0, ..stones.clone() }));
+    assert!(!told(Load { x: 3100.0, z: 500.0, ..stones.clone() }));
+    let alone = model(&rowed(vec![stones]));
+    assert!(alone.findings.iter().any(|f| f.message.starts_with("nobody is among them")));
 }
 
 /// A weight held high: GM is less than nothing, and she is told to be unsafe, not unbalanced.

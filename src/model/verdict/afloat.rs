@@ -3,15 +3,9 @@
 use super::Model;
 use crate::finding::{Finding, Severity};
 use crate::float::capacity::KG_PER_POUND;
-use crate::float::mass::WHOLE;
 use crate::float::power::SpeedPower;
-use crate::frames::fasten::inside;
-use crate::frames::section::whole;
-use crate::geom::plane::Plane;
-use crate::geom::{P2, P3, V3};
-use crate::hull::{Foam, LoadKind};
-use crate::model::afloat::{ALONE, Afloat, EMPTY, FULL, NOBODY, ONE_SIDED, SWAMPED};
-use crate::panel::section;
+use crate::hull::LoadKind;
+use crate::model::afloat::{ALONE, Afloat, EMPTY, FULL, NOBODY, ONE_SIDED, SWAMPED, Step};
 use crate::units::half_degrees;
 
 /// Trim (radians) that a builder sees and feels at rest. Our judgement; no source.
@@ -36,11 +30,6 @@ fn offset_load_heel(length: f64) -> f64 {
 const RULE_FEET: f64 = 20.0;
 /// ISO 12217-3 is for hulls under 6 m (shared check values, file 06).
 const ISO_12217_3_MM: f64 = 6000.0;
-
-/// A motor's centre may hang this far (mm) abaft her, and a load be this far above the sheer.
-/// Our judgement; no source.
-const ABAFT_MM: f64 = 600.0;
-const ABOVE_MM: f64 = 1500.0;
 
 /// The mesh may falsify her figures by this share.
 const MESH_ERROR: f64 = 1e-3;
@@ -67,7 +56,7 @@ pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
     if let Some(s) = &a.speed {
         speed(s, out);
     }
-    documents(model, a, out);
+    super::aboard::aboard(model, a, out);
     if a.mesh_error > MESH_ERROR {
         out.push(Finding::watch(
             "afloat",
@@ -134,12 +123,18 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
         }
     }
     for name in [ALONE, FULL] {
-        let Some(f) = a.case(name).and_then(|c| c.floating).filter(|f| f.trim.abs() > FELT_TRIM)
-        else {
+        let Some(c) = a.case(name) else {
+            continue;
+        };
+        let Some(f) = c.floating.filter(|f| f.trim.abs() > FELT_TRIM) else {
             continue;
         };
         let move_to = if f.trim > 0.0 { "forward" } else { "aft" };
-        let step = a.steps.iter().max_by(|p, q| p.trim.abs().total_cmp(&q.trim.abs()));
+        let there = |s: &&Step| {
+            a.loads.iter().zip(&c.aboard).any(|(l, at)| l.name == s.load && at.is_some())
+        };
+        let steps = a.steps.iter().filter(there);
+        let step = steps.max_by(|p, q| p.trim.abs().total_cmp(&q.trim.abs()));
         let hint = step.map_or(format!("move weight {move_to}"), |s| {
             format!(
                 "move weight {move_to}: a step of {} by {} changes the trim by {:.1}°",
@@ -189,7 +184,7 @@ fn one_side(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     }
 }
 
-fn persons(a: &Afloat) -> f64 {
+pub(super) fn persons(a: &Afloat) -> f64 {
     a.loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.mass_kg).sum()
 }
 
@@ -350,115 +345,4 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
             "slow down or move weight forward when she begins to leap; test with care and alone",
         ));
     }
-}
-
-/// A load lies nowhere near the hull: further out than her beam, under her, ahead of her, more
-/// than a motor's reach abaft or a standing person's height above the sheer.
-fn loads_outside(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
-    let ([fore, aft], [low, high]) = (
-        <[f64; 2]>::from(model.lines.extent(|p| p.x)),
-        <[f64; 2]>::from(model.lines.extent(|p| p.z)),
-    );
-    let half = 0.5 * model.lines.beam_overall();
-    for l in &a.loads {
-        let inside = (fore..=aft + ABAFT_MM).contains(&l.x)
-            && l.y.abs() <= half
-            && (low..=high + ABOVE_MM).contains(&l.z);
-        if !inside {
-            let u = model.hull.units;
-            out.push(Finding::watch(
-                "afloat",
-                format!("load {}", l.name),
-                format!(
-                    "at {} aft, {} out, {} up it lies outside the boat",
-                    u.show(l.x),
-                    u.show(l.y),
-                    u.show(l.z)
-                ),
-                "look at its place: her trim, list and stability are figured with it there",
-            ));
-        }
-    }
-    if persons(a) <= 0.0 {
-        out.push(Finding::note(
-            "afloat",
-            "loads",
-            "nobody is among them: `builder alone` and `full crew` are the boat with what is carried",
-            "add a load of kind `Person`",
-        ));
-    }
-}
-
-/// What the document asks for and the boat has not.
-fn documents(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
-    loads_outside(model, a, out);
-    let weighed = &model.hull.afloat.weighed;
-    let whole = weighed.iter().any(|w| w.item == WHOLE);
-    for w in weighed.iter().filter(|w| w.item != WHOLE) {
-        if whole {
-            out.push(Finding::note(
-                "afloat",
-                format!("weighed {:?}", w.item),
-                "the whole hull was weighed, so it changes nothing",
-                "take one of the two out",
-            ));
-        } else if !a.items.iter().any(|i| i.name == w.item) {
-            let names: Vec<&str> = a.items.iter().map(|i| i.name.as_str()).collect();
-            out.push(Finding::watch(
-                "afloat",
-                format!("weighed {:?}", w.item),
-                "the hull has no item of that name, so it changes nothing",
-                format!("`hull` for all of it, or one of {}", names.join(", ")),
-            ));
-        }
-    }
-    let foam = &model.hull.afloat.foam;
-    for (i, f) in foam.iter().enumerate() {
-        for other in &foam[i + 1..] {
-            let litres = f.shared(other) * 1e-6;
-            if litres > 0.1 {
-                out.push(Finding::watch(
-                    "afloat",
-                    format!("foam {} and {}", f.name, other.name),
-                    format!("they lie in one place: {litres:.0} litres are counted twice"),
-                    "move one of them, or take it out",
-                ));
-            }
-        }
-        if let Some(corner) = foam_outside(model, f) {
-            out.push(Finding::watch(
-                "afloat",
-                format!("foam {}", f.name),
-                format!(
-                    "a corner of it, {} aft, {} out, {} up, lies outside the skin",
-                    model.hull.units.show(corner[0]),
-                    model.hull.units.show(corner[1]),
-                    model.hull.units.show(corner[2])
-                ),
-                "make the block smaller or move it in; only what is inside lifts her",
-            ));
-        }
-    }
-}
-
-/// A corner of a block that lies outside the moulded skin or above the sheer.
-fn foam_outside(model: &Model, f: &Foam) -> Option<[f64; 3]> {
-    for x in [f.from[0], f.to[0]] {
-        let plane = Plane::through(P3::new(x, 0.0, 0.0), V3::x())?;
-        let half: Vec<P2> = model
-            .panels
-            .iter()
-            .flat_map(|p| section(&p.surface, plane, 0.0))
-            .map(|p| P2::new(p.y, p.z))
-            .collect();
-        let ring = whole(&half);
-        for y in [f.from[1], f.to[1]] {
-            for z in [f.from[2], f.to[2]] {
-                if half.len() < 2 || !inside(&ring, P2::new(y, z)) {
-                    return Some([x, y, z]);
-                }
-            }
-        }
-    }
-    None
 }

@@ -1,5 +1,6 @@
 //! What is worth saying about a computed hull: findings, part by part.
 
+mod aboard;
 mod afloat;
 mod drain;
 mod ends;

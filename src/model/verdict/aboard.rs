@@ -1,0 +1,128 @@
+//! Afloat, what the document puts aboard: loads and foam where they cannot be, items weighed
+//! that there are not.
+
+use super::Model;
+use super::afloat::persons;
+use crate::finding::Finding;
+use crate::float::mass::WHOLE;
+use crate::frames::fasten::inside;
+use crate::frames::section::whole;
+use crate::geom::plane::Plane;
+use crate::geom::{P2, P3, V3};
+use crate::hull::Foam;
+use crate::model::afloat::Afloat;
+use crate::panel::section;
+
+/// A motor's centre may hang this far (mm) abaft her, and a load be this far above the sheer.
+/// Our judgement; no source.
+const ABAFT_MM: f64 = 600.0;
+const ABOVE_MM: f64 = 1500.0;
+
+/// A load lies nowhere near the hull: further out than her beam, under her, ahead of her, more
+/// than a motor's reach abaft or a standing person's height above the sheer.
+fn loads_outside(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    let (fore, aft) = model.lines.extent(|p| p.x);
+    let (low, high) = model.lines.extent(|p| p.z);
+    let half = 0.5 * model.lines.beam_overall();
+    for l in &a.loads {
+        let inside = (fore..=aft + ABAFT_MM).contains(&l.x)
+            && l.y.abs() <= half
+            && (low..=high + ABOVE_MM).contains(&l.z);
+        if !inside {
+            let u = model.hull.units;
+            out.push(Finding::watch(
+                "afloat",
+                format!("load {}", l.name),
+                format!(
+                    "at {} aft, {} out, {} up it lies outside the boat",
+                    u.show(l.x),
+                    u.show(l.y),
+                    u.show(l.z)
+                ),
+                "look at its place: her trim, list and stability are figured with it there",
+            ));
+        }
+    }
+    if persons(a) <= 0.0 {
+        out.push(Finding::note(
+            "afloat",
+            "loads",
+            "nobody is among them: `builder alone` and `full crew` are the boat with what is carried",
+            "add a load of kind `Person`",
+        ));
+    }
+}
+
+/// All of it.
+pub(super) fn aboard(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    loads_outside(model, a, out);
+    let weighed = &model.hull.afloat.weighed;
+    let whole = weighed.iter().any(|w| w.item == WHOLE);
+    for w in weighed.iter().filter(|w| w.item != WHOLE) {
+        if whole {
+            out.push(Finding::note(
+                "afloat",
+                format!("weighed {:?}", w.item),
+                "the whole hull was weighed, so it changes nothing",
+                "take one of the two out",
+            ));
+        } else if !a.items.iter().any(|i| i.name == w.item) {
+            let names: Vec<&str> = a.items.iter().map(|i| i.name.as_str()).collect();
+            out.push(Finding::watch(
+                "afloat",
+                format!("weighed {:?}", w.item),
+                "the hull has no item of that name, so it changes nothing",
+                format!("`hull` for all of it, or one of {}", names.join(", ")),
+            ));
+        }
+    }
+    let foam = &model.hull.afloat.foam;
+    for (i, f) in foam.iter().enumerate() {
+        for other in &foam[i + 1..] {
+            let litres = f.shared(other) * 1e-6;
+            if litres > 0.1 {
+                out.push(Finding::watch(
+                    "afloat",
+                    format!("foam {} and {}", f.name, other.name),
+                    format!("they lie in one place: {litres:.0} litres are counted twice"),
+                    "move one of them, or take it out",
+                ));
+            }
+        }
+        if let Some(corner) = foam_outside(model, f) {
+            out.push(Finding::watch(
+                "afloat",
+                format!("foam {}", f.name),
+                format!(
+                    "a corner of it, {} aft, {} out, {} up, lies outside the skin",
+                    model.hull.units.show(corner[0]),
+                    model.hull.units.show(corner[1]),
+                    model.hull.units.show(corner[2])
+                ),
+                "make the block smaller or move it in; only what is inside lifts her",
+            ));
+        }
+    }
+}
+
+/// A corner of a block that lies outside the moulded skin or above the sheer.
+fn foam_outside(model: &Model, f: &Foam) -> Option<[f64; 3]> {
+    for x in [f.from[0], f.to[0]] {
+        let plane = Plane::through(P3::new(x, 0.0, 0.0), V3::x())?;
+        let half: Vec<P2> = model
+            .panels
+            .iter()
+            .flat_map(|p| section(&p.surface, plane, 0.0))
+            .map(|p| P2::new(p.y, p.z))
+            .collect();
+        let ring = whole(&half);
+        for y in [f.from[1], f.to[1]] {
+            for z in [f.from[2], f.to[2]] {
+                if half.len() < 2 || !inside(&ring, P2::new(y, z)) {
+                    return Some([x, y, z]);
+                }
+            }
+        }
+    }
+    None
+}
