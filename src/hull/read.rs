@@ -50,6 +50,24 @@ struct Skeleton<'a> {
     as_built: Vec<&'a ron::value::RawValue>,
     #[serde(borrow, default)]
     afloat: Option<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    woods: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    sheets: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
+    coverage: Vec<&'a ron::value::RawValue>,
+}
+
+/// What lies in the part about the boat afloat.
+#[derive(Deserialize, Default)]
+#[serde(rename = "AfloatPlan", default)]
+struct SkeletonAfloat<'a> {
+    #[serde(borrow)]
+    loads: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    weighed: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    foam: Vec<&'a ron::value::RawValue>,
 }
 
 #[derive(Deserialize)]
@@ -122,6 +140,9 @@ fn explain(code: &ron::Error) -> String {
         ron::Error::ExpectedFloat | ron::Error::ExpectedInteger => {
             "this is no number; accepted: a number such as 420 or 420.5".into()
         }
+        ron::Error::IntegerOutOfBounds => {
+            "this number is not accepted here; accepted: a whole number, 0 or more".into()
+        }
         other => other.to_string(),
     }
 }
@@ -139,6 +160,10 @@ fn locate(text: &str, place: &Place) -> (usize, usize) {
     let Ok(skeleton) = options().from_str::<Skeleton>(text) else {
         return (1, 1);
     };
+    let afloat = || -> SkeletonAfloat {
+        let raw = skeleton.afloat.map(|r| r.get_ron());
+        raw.and_then(|r| options().from_str(r).ok()).unwrap_or_default()
+    };
     let raw = match place {
         Place::Document => None,
         Place::Line(i) => skeleton.lines.get(*i).map(|l| l.name),
@@ -150,6 +175,12 @@ fn locate(text: &str, place: &Place) -> (usize, usize) {
         Place::Motor => skeleton.motor,
         Place::Strongback => skeleton.strongback,
         Place::Afloat => skeleton.afloat,
+        Place::Load(i) => afloat().loads.get(*i).copied(),
+        Place::Weighed(i) => afloat().weighed.get(*i).copied(),
+        Place::Foam(i) => afloat().foam.get(*i).copied(),
+        Place::Wood(i) => skeleton.woods.get(*i).copied(),
+        Place::Sheet(i) => skeleton.sheets.get(*i).copied(),
+        Place::Coverage(i) => skeleton.coverage.get(*i).copied(),
         Place::Measured(i) => skeleton.as_built.get(*i).copied(),
         Place::Member(i) => skeleton.members.get(*i).copied(),
     };

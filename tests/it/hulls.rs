@@ -114,6 +114,49 @@ fn faults_name_line_column_value_and_remedy() {
     assert!(read(&two, "f").expect_err("one duck").message.contains("at least 2"));
 }
 
+/// Of several loads, weights, blocks and rows, the one at fault is pointed at.
+#[test]
+fn a_fault_aboard_points_to_its_own_line() {
+    let good = GOOD.replacen(
+        "  lines: [",
+        "  coverage: [
+    (what: PaintDensity, value: 1400, source: \"a can\"),
+    (what: CoatOfPaint, value: 0.1, source: \"a can\"),
+  ],
+  afloat: (
+    loads: [
+      (name: \"crate\", mass_kg: 10, x: 900, z: 200),
+      (name: \"anchor\", mass_kg: 8, x: 300, z: 200),
+    ],
+    weighed: [
+      (item: \"side\", mass_kg: 9),
+      (item: \"bottom\", mass_kg: 12),
+    ],
+    foam: [(name: \"seat\", from: (500, 0, 100), to: (800, 200, 200))],
+  ),
+  lines: [",
+        1,
+    );
+    assert!(read(&good, "good.ron").is_ok(), "{:?}", read(&good, "good.ron"));
+    for (from, to, words) in [
+        ("mass_kg: 8", "mass_kg: -8", "0 to 5000 kg"),
+        ("\"anchor\"", "\" \"", "a name"),
+        ("mass_kg: 12", "mass_kg: 0", "0.1 to 5000 kg"),
+        ("item: \"bottom\"", "item: \"side\"", "one weight for each item"),
+        ("to: (800, 200, 200)", "to: (800, 0, 200)", "three directions"),
+        ("value: 0.1", "value: 60", "0 to 2, kg/m², dry"),
+        ("what: CoatOfPaint", "what: PaintDensity", "one row for each figure"),
+    ] {
+        let text = good.replacen(from, to, 1);
+        assert_ne!(text, good, "{from}");
+        let error = read(&text, "bad.ron").expect_err(to);
+        assert!(error.message.contains(words), "{to}: {error}");
+        // Of two rows about one thing, either may be named.
+        let lines = text.lines().enumerate().filter(|(_, l)| l.contains(to)).map(|(i, _)| i + 1);
+        assert!(lines.into_iter().any(|line| line == error.line), "{to}: {error}");
+    }
+}
+
 #[test]
 fn own_rows_replace_those_of_the_tables() {
     let text = GOOD.replacen(

@@ -159,6 +159,7 @@ fn rules(model: &Model, a: &Afloat) -> Map<String, Value> {
         "weight_lb": c.weight, "weight_kg": c.weight * crate::float::capacity::KG_PER_POUND,
         "persons_weight_lb": c.persons_weight, "persons": c.persons,
         "horsepower": c.horsepower, "list_test_kg": a.list_weight,
+        "all_on_one_side_floods": a.as_marked.as_ref().map(Case::floods),
         "working": working(&c.lines),
     });
     let flotation = json!({

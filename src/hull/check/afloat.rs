@@ -9,8 +9,8 @@ const MOST_LOADS: usize = 100;
 
 /// Adds the faults of the boat afloat.
 pub(super) fn afloat(plan: &AfloatPlan, out: &mut Vec<Fault>) {
-    let mut bad = |what: String, message: String, accepted: &str| {
-        out.push(fault(Place::Afloat, what, message, accepted));
+    let mut bad = |place: Place, what: String, message: String, accepted: &str| {
+        out.push(fault(place, what, message, accepted));
     };
     for (field, value, range, unit) in [
         ("margin_pct", plan.margin_pct, 0.0..=50.0, "percent"),
@@ -19,6 +19,7 @@ pub(super) fn afloat(plan: &AfloatPlan, out: &mut Vec<Fault>) {
     ] {
         if !range.contains(&value) {
             bad(
+                Place::Afloat,
                 "afloat".into(),
                 format!("{field} = {}", short(value)),
                 &format!("{} to {} {unit}", range.start(), range.end()),
@@ -26,52 +27,64 @@ pub(super) fn afloat(plan: &AfloatPlan, out: &mut Vec<Fault>) {
         }
     }
     if plan.coats > 20 {
-        bad("afloat".into(), format!("coats = {}", plan.coats), "0 to 20 coats of paint");
+        bad(
+            Place::Afloat,
+            "afloat".into(),
+            format!("coats = {}", plan.coats),
+            "0 to 20 coats of paint",
+        );
     }
     if plan.loads.len() > MOST_LOADS {
-        bad("loads".into(), format!("{} of them", plan.loads.len()), "at most 100");
+        bad(Place::Afloat, "loads".into(), format!("{} of them", plan.loads.len()), "at most 100");
     }
-    let place = -LARGEST_COORDINATE_MM..=LARGEST_COORDINATE_MM;
-    for l in &plan.loads {
+    let within = -LARGEST_COORDINATE_MM..=LARGEST_COORDINATE_MM;
+    for (i, l) in plan.loads.iter().enumerate() {
+        let place = Place::Load(i);
+        if l.name.trim().is_empty() {
+            bad(place, "a load".into(), "it has no name".into(), "a name for each load");
+        }
         if !(0.0..=5000.0).contains(&l.mass_kg) {
             let message = format!("mass_kg = {}", short(l.mass_kg));
-            bad(format!("load {:?}", l.name), message, "0 to 5000 kg");
+            bad(place, format!("load {:?}", l.name), message, "0 to 5000 kg");
         }
         for (axis, value) in [("x", l.x), ("y", l.y), ("z", l.z)] {
-            if !place.contains(&value) {
+            if !within.contains(&value) {
                 let message = format!("{axis} = {}", short(value));
-                bad(format!("load {:?}", l.name), message, "a place in mm, -20000 to 20000");
+                bad(place, format!("load {:?}", l.name), message, "a place in mm, -20000 to 20000");
             }
         }
-    }
-    if plan.loads.iter().any(|l| l.name.trim().is_empty()) {
-        bad("loads".into(), "one of them has no name".into(), "a name for each load");
     }
     for (i, w) in plan.weighed.iter().enumerate() {
         if plan.weighed[..i].iter().any(|o| o.item == w.item) {
             let message = format!("{:?} is weighed twice", w.item);
-            bad("weighed".into(), message, "one weight for each item");
+            bad(Place::Weighed(i), "weighed".into(), message, "one weight for each item");
         }
         if !(0.1..=5000.0).contains(&w.mass_kg) {
             let message = format!("mass_kg = {}", short(w.mass_kg));
-            bad(format!("weighed {:?}", w.item), message, "0.1 to 5000 kg");
+            bad(Place::Weighed(i), format!("weighed {:?}", w.item), message, "0.1 to 5000 kg");
         }
     }
-    for f in &plan.foam {
+    for (i, f) in plan.foam.iter().enumerate() {
+        let place = Place::Foam(i);
         let what = format!("foam {:?}", f.name);
-        if f.from.iter().chain(&f.to).any(|c| !place.contains(c)) {
+        if f.from.iter().chain(&f.to).any(|c| !within.contains(c)) {
             let message = format!("from {:?} to {:?}", f.from, f.to);
-            bad(what.clone(), message, "two corners in mm, -20000 to 20000");
+            bad(place, what.clone(), message, "two corners in mm, -20000 to 20000");
         } else if f.volume() < 1.0 {
             let message = format!("from {:?} to {:?} is no block", f.from, f.to);
-            bad(what.clone(), message, "two corners that differ in all three directions");
+            bad(place, what.clone(), message, "two corners that differ in all three directions");
         } else if f.both_sides && f.from[1] * f.to[1] < 0.0 {
             let message = format!("it reaches from {} to {} across", f.from[1], f.to[1]);
-            bad(what.clone(), message, "with `both_sides`, a block on one side of the centreplane");
+            bad(
+                place,
+                what.clone(),
+                message,
+                "with `both_sides`, a block on one side of the centreplane",
+            );
         }
         if !(5.0..=400.0).contains(&f.density_kg_m3) {
             let message = format!("density_kg_m3 = {}", short(f.density_kg_m3));
-            bad(what, message, "5 to 400 kg/m³");
+            bad(place, what, message, "5 to 400 kg/m³");
         }
     }
 }

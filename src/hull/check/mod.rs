@@ -33,6 +33,18 @@ pub enum Place {
     Measured(usize),
     /// The boat afloat.
     Afloat,
+    /// Something aboard, by index.
+    Load(usize),
+    /// An item that was weighed, by index.
+    Weighed(usize),
+    /// A block of foam, by index.
+    Foam(usize),
+    /// The document's own row of the table of wood, by index.
+    Wood(usize),
+    /// Of the table of sheets.
+    Sheet(usize),
+    /// Of the table of coverage.
+    Coverage(usize),
     /// A member, by index.
     Member(usize),
 }

@@ -5,16 +5,24 @@ use crate::hull::Hull;
 
 /// The builder's own rows of the tables: positive, finite, and in their unit's range.
 pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
-    let mut bad = |what: String, field: &str, value: f64, accepted: &str| {
-        out.push(fault(Place::Document, what, format!("{field} = {}", short(value)), accepted));
+    let mut bad = |place: Place, what: String, field: &str, value: f64, accepted: &str| {
+        out.push(fault(place, what, format!("{field} = {}", short(value)), accepted));
     };
-    for w in &hull.woods {
+    for (i, w) in hull.woods.iter().enumerate() {
+        let place = Place::Wood(i);
         for s in w.green.iter().chain([&w.at_12]) {
             if !(100.0..=100_000.0).contains(&s.mor_psi) {
-                bad(format!("wood {:?}", w.name), "mor_psi", s.mor_psi, "100 to 100000 lbf/in²");
+                bad(
+                    place,
+                    format!("wood {:?}", w.name),
+                    "mor_psi",
+                    s.mor_psi,
+                    "100 to 100000 lbf/in²",
+                );
             }
             if !(0.05..=10.0).contains(&s.moe_mpsi) {
                 bad(
+                    place,
                     format!("wood {:?}", w.name),
                     "moe_mpsi",
                     s.moe_mpsi,
@@ -23,10 +31,11 @@ pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
             }
         }
         if !(15.0..=40.0).contains(&w.mp_pct) {
-            bad(format!("wood {:?}", w.name), "mp_pct", w.mp_pct, "15 to 40 percent");
+            bad(place, format!("wood {:?}", w.name), "mp_pct", w.mp_pct, "15 to 40 percent");
         }
         if !(0.05..=1.5).contains(&w.specific_gravity) {
             bad(
+                place,
                 format!("wood {:?}", w.name),
                 "specific_gravity",
                 w.specific_gravity,
@@ -34,7 +43,7 @@ pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
             );
         }
     }
-    for s in &hull.sheets {
+    for (i, s) in hull.sheets.iter().enumerate() {
         for (field, value, range) in [
             ("thickness_mm", s.thickness_mm, 1.0..=50.0),
             ("density_kg_m3", s.density_kg_m3, 50.0..=2000.0),
@@ -43,18 +52,25 @@ pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
         ] {
             if !range.contains(&value) {
                 let accepted = format!("{} to {}", range.start(), range.end());
-                bad(format!("sheet {:?}", s.name), field, value, &accepted);
+                bad(Place::Sheet(i), format!("sheet {:?}", s.name), field, value, &accepted);
             }
         }
     }
-    for c in &hull.coverage {
+    for (i, c) in hull.coverage.iter().enumerate() {
+        let place = Place::Coverage(i);
         let range = c.what.range();
         if !range.contains(&c.value) {
             let accepted = format!("{} to {}, {}", range.start(), range.end(), c.what.unit());
-            bad(format!("coverage {:?}", c.what), "value", c.value, &accepted);
+            bad(place, format!("coverage {:?}", c.what), "value", c.value, &accepted);
         }
         if hull.coverage.iter().filter(|o| o.what == c.what).count() > 1 {
-            bad(format!("coverage {:?}", c.what), "value", c.value, "one row for each figure");
+            bad(
+                place,
+                format!("coverage {:?}", c.what),
+                "value",
+                c.value,
+                "one row for each figure",
+            );
         }
     }
 }
