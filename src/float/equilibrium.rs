@@ -142,6 +142,18 @@ pub fn float_at_heel(
         .or_else(|| settle(mesh, weight, density, start, false))
 }
 
+/// How far B lies aft and to starboard of G in the plane of the water, mm.
+fn levers(found: &Immersed, water: &Water, centre: P3) -> [f64; 2] {
+    let gb = found.centroid - centre;
+    [gb.dot(&water.aft), gb.dot(&water.abeam)]
+}
+
+/// Metacentric heights across and along, mm: BM less how far G (`centre`) lies above B.
+pub fn metacentric(found: &Immersed, water: &Water, centre: P3) -> [f64; 2] {
+    let above = (centre - found.centroid).dot(&water.plane.normal);
+    [0, 1].map(|i| found.inertia[i] / found.volume - above)
+}
+
 /// Height, trim and heel together by Newton's method; `None` where it does not run straight
 /// home, which [`settle`] then walks to.
 fn at_once(
@@ -156,8 +168,7 @@ fn at_once(
     let (mut water, mut found) = height_from(mesh, up, volume, mesh.volume(), None, NEAR)?;
     for _ in 0..AT_ONCE_STEPS {
         let missing = volume - found.volume;
-        let gb = found.centroid - weight.centre;
-        let (aft, abeam) = (gb.dot(&water.aft), gb.dot(&water.abeam));
+        let [aft, abeam] = levers(&found, &water, weight.centre);
         if missing.abs() <= VOLUME_SHARE * volume
             && aft.abs() < PLUMB_MM
             && (!free_heel || abeam.abs() < PLUMB_MM)
@@ -166,18 +177,18 @@ fn at_once(
         }
         // The slice that is missing draws B towards the waterplane's centroid.
         let slice = missing / found.volume * (found.flotation - found.centroid);
-        let above = (weight.centre - found.centroid).dot(&water.plane.normal);
-        let [about_aft, about_abeam, product] = found.inertia.map(|i| i / found.volume);
-        let (gm_long, gm_trans) = (about_abeam - above, about_aft - above);
+        let [gm_trans, gm_long] = metacentric(&found, &water, weight.centre);
+        let product = found.inertia[2] / found.volume;
         let (aft, abeam) = (aft + slice.dot(&water.aft), abeam + slice.dot(&water.abeam));
         // An added slice dθ x + dφ y moves B by its moments over the volume.
+        let det = gm_long * gm_trans - product * product;
         let turn = if free_heel {
-            let det = gm_long * gm_trans - product * product;
             [(abeam * product - aft * gm_trans) / det, (aft * product - abeam * gm_long) / det]
         } else {
             [-aft / gm_long, 0.0]
         };
-        let held = gm_long > 0.0 && (!free_heel || gm_trans > 0.0);
+        // Only where she comes back whichever way she is turned.
+        let held = gm_long > 0.0 && (!free_heel || gm_trans > 0.0 && det > 0.0);
         if !held || turn.iter().any(|t| t.is_nan() || t.abs() > MOST_TURN) {
             return None;
         }
@@ -210,17 +221,12 @@ fn settle(
         let begin = pivot.map(|p| p.coords.dot(&up));
         let (water, found) = height_from(mesh, up, volume, whole, begin, VOLUME_SHARE)?;
         pivot = Some(found.flotation);
-        // From G to B in the plane of the water.
-        let gb = found.centroid - weight.centre;
-        let (aft, abeam) = (gb.dot(&water.aft), gb.dot(&water.abeam));
+        let [aft, abeam] = levers(&found, &water, weight.centre);
         let still = !free_heel || abeam.abs() < PLUMB_MM;
         if aft.abs() < PLUMB_MM && still {
             return Some(Floating { trim, heel, water, immersed: found });
         }
-        // Metacentric heights: BM less how far G lies above B.
-        let above = (weight.centre - found.centroid).dot(&water.plane.normal);
-        let gm_long = found.inertia[1] / found.volume - above;
-        let gm_trans = found.inertia[0] / found.volume - above;
+        let [gm_trans, gm_long] = metacentric(&found, &water, weight.centre);
         // Turning the water by dθ moves B aft by BM dθ in it and G by its height.
         for (i, lever) in [aft, abeam].into_iter().enumerate() {
             if lever * before[i] < 0.0 {

@@ -2,7 +2,7 @@
 
 use super::super::Model;
 use super::limits::{Opening, first_to_flood};
-use crate::float::equilibrium::{Floating, Weight, float, float_at_heel, volume_of};
+use crate::float::equilibrium::{Floating, Weight, float, float_at_heel, metacentric, volume_of};
 use crate::geom::mesh::Mesh;
 use crate::geom::{P3, V3};
 use crate::hull::{Load, LoadKind};
@@ -169,7 +169,7 @@ impl Loading<'_> {
         aboard: Vec<Option<P3>>,
     ) -> Case {
         let upright = float_at_heel(mesh, weight, self.density, (0.0, 0.0));
-        let gm = upright.map(|f| metacentric(&f, weight));
+        let gm = upright.map(|f| metacentric(&f.immersed, &f.water, weight.centre));
         let start = match (upright, gm) {
             (Some(f), Some([across, _])) if across > 0.0 => (f.trim, 0.0),
             (Some(f), _) => (f.trim, NUDGE.copysign(weight.centre.y)),
@@ -250,10 +250,4 @@ impl Case {
 /// A weight with its centre on the starboard side.
 pub(super) fn to_starboard(w: Weight) -> Weight {
     Weight { centre: P3::new(w.centre.x, w.centre.y.abs(), w.centre.z), ..w }
-}
-
-/// GM across and along, mm.
-fn metacentric(f: &Floating, weight: Weight) -> [f64; 2] {
-    let above = (weight.centre - f.immersed.centroid).dot(&f.water.plane.normal);
-    [0, 1].map(|i| f.immersed.inertia[i] / f.immersed.volume - above)
 }
