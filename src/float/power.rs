@@ -161,8 +161,10 @@ impl SpeedPower {
     pub fn reached(&self) -> String {
         match self.with_motor {
             _ if self.rowed => format!("rowed: under {:.1} kn", self.hull_speed),
-            // The hump may stop her short of the speed that the motor would keep up.
-            Some(kn) if kn > self.hull_speed => format!("{kn:.1} kn, once over the hump"),
+            // What the motor would keep up it may never reach: no method tells the hump.
+            Some(kn) if kn > self.hull_speed && self.gap.is_some() => {
+                format!("{kn:.1} kn, if past the hump")
+            }
             Some(kn) => format!("{kn:.1} kn"),
             None => "no method tells".into(),
         }

@@ -14,7 +14,7 @@ use crate::units::{Units, half_degrees};
 pub const CAUTION: &str = "All of this is indicative, worked for calm water and the loads named. It does not replace local rules, a capacity plate, or a surveyor. Wear a lifejacket, use the motor's kill cord, and try her first with little power, close in, with help at hand.";
 
 /// Who is in the swamped boat.
-pub const SWAMPED_WITH: &str = "swamped: motor, battery, fuel and gear as they are; of the persons the part of their weight that the flotation rule leaves to her, the rest of them hanging in the water";
+pub const SWAMPED_WITH: &str = "motor, battery, fuel and gear as they are; of the persons the part of their weight that the flotation rule leaves to her, the rest of them hanging in the water";
 
 /// The whole part.
 pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) {
@@ -29,7 +29,7 @@ pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) 
     for c in &a.cases {
         case(out, a, c, units);
     }
-    paragraph(out, "    ", SWAMPED_WITH);
+    paragraph(out, "    ", &format!("swamped: {SWAMPED_WITH}"));
     out.push('\n');
     if !a.steps.is_empty() {
         let _ = writeln!(out, "What moves the trim, full crew aboard");
@@ -82,8 +82,11 @@ fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
         paragraph(out, "        ", &format!("[{}] {source}", i + 1));
     }
     let usual = model.hull.afloat.loads.is_empty();
-    let words =
-        if usual { "Aboard (usual weights and places: the document names none)" } else { "Aboard" };
+    let words = if usual {
+        "Aboard (the document names nothing, so usual places and weights; motor and fuel by 33 CFR table 183.75)"
+    } else {
+        "Aboard"
+    };
     let _ = writeln!(out, "{words}");
     for l in &a.loads {
         let side = if l.y == 0.0 { String::new() } else { format!(", {} out", units.show(l.y)) };
@@ -279,7 +282,7 @@ fn speed(out: &mut String, s: &SpeedPower) {
     } else if let Some((from, to)) = s.gap {
         let _ = writeln!(
             out,
-            "    the hump lies between {from:.0} and {to:.0} kn, where no published method fits her"
+            "    the hump lies between {from:.0} and {to:.0} kn, where no published method fits her: whether the motor lifts her over it is not told"
         );
     } else if s.rows.iter().any(|r| r.method == Method::Planing) {
         let _ = writeln!(out, "    no hump stands out of the rows above");
@@ -311,6 +314,9 @@ fn waterline(out: &mut String, model: &Model, a: &Afloat, units: Units) {
             units.show(s.at.y),
             units.show(s.down)
         );
+    }
+    if m.stations.len() < model.stations.len() {
+        let _ = writeln!(out, "    stations that are not named stand clear of the water");
     }
     for e in &m.by_eye {
         let way = if e.off > 0.0 { "above" } else { "below" };

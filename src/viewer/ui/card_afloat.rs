@@ -109,7 +109,7 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
     let units = context.session.hull().units;
     title(ui, &capital(c.name));
     if c.name == SWAMPED {
-        ui.label(RichText::new(SWAMPED_WITH).size(size::SMALL).color(tokens.soft));
+        ui.label(RichText::new(capital(SWAMPED_WITH) + ".").size(size::SMALL).color(tokens.soft));
     }
     figure(ui, tokens, "in all", format!("{:.0} kg", c.weight.mass));
     let Some(f) = c.floating else {

@@ -287,6 +287,10 @@ pub fn waterline(ui: &mut Ui, context: &mut Context, a: &Afloat) {
         let text = format!("{} · {} up", units.show(s.down), units.show(s.at.z));
         figure(ui, tokens, &format!("station {}", s.station), text);
     }
+    if context.model.is_some_and(|model| m.stations.len() < model.stations.len()) {
+        let words = "Stations that are not named stand clear of the water.";
+        ui.label(RichText::new(words).size(size::SMALL).color(tokens.soft));
+    }
     for e in &m.by_eye {
         let text = format!(
             "{}: a batten pulled tight between two end marks would be out by {}.",

@@ -105,6 +105,18 @@ const ROWS: [(&str, &[Row]); 5] = [
                 "Bones",
                 Act::Question(Question::Bones),
             ),
+            row(
+                Some((Modifiers::ALT, Key::Num4)),
+                "Alt 4",
+                "Setup",
+                Act::Question(Question::Setup),
+            ),
+            row(
+                Some((Modifiers::ALT, Key::Num5)),
+                "Alt 5",
+                "Afloat",
+                Act::Question(Question::Afloat),
+            ),
             row(Some((CTRL, Key::L)), "Ctrl L", "planked, framed, lines", Act::NextLook),
             row(Some((CTRL, Key::T)), "Ctrl T", "the patterns on the table", Act::Table),
             row(Some((Modifiers::NONE, Key::F1)), "F1", "this sheet", Act::Keys),
@@ -317,6 +329,16 @@ pub fn sheet(ctx: &egui::Context, context: &mut Context) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_question_that_is_alive_has_a_key() {
+        let acts: Vec<&Act> =
+            ROWS.iter().flat_map(|(_, rows)| rows.iter()).map(|r| &r.act).collect();
+        for question in Question::ALL.into_iter().filter(|q| q.alive()) {
+            let found = acts.iter().any(|a| matches!(a, Act::Question(q) if *q == question));
+            assert!(found, "{question:?}");
+        }
+    }
 
     #[test]
     fn no_two_keys_are_the_same_and_none_hides_a_longer_one() {

@@ -121,10 +121,10 @@ fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
     let tokens = context.tokens;
     let kilos: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.draft]).collect();
     let metacentre: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.km[0]]).collect();
-    // As high as the metacentre stands over her lightest case, and what is above is cut off.
-    let lightest = a.cases.iter().map(|c| c.weight.mass).fold(f64::INFINITY, f64::min);
-    let top = (a.curves.iter().filter(|d| d.displacement >= lightest))
-        .map(|d| d.km[0])
+    // As high as the metacentre stands over her full crew; what is above is cut off.
+    let laden = a.full().map_or(0.0, |c| c.weight.mass);
+    let top = (a.curves.iter().filter(|d| d.displacement >= laden))
+        .map(|d| 1.1 * d.km[0])
         .fold(a.curves.last().map_or(500.0, |d| 1.2 * d.draft), f64::max);
     axes("drafts", "displacement, kg, even keel", "mm over the lowest point").show(ui, |plot| {
         plot.line(Line::new("draft", PlotPoints::from(kilos)).color(tokens.chalk).width(2.4));
