@@ -10,6 +10,10 @@ use serde::{Deserialize, Serialize};
 pub const MM_PER_INCH: f64 = 25.4;
 /// Millimetres in a foot.
 pub const MM_PER_FOOT: f64 = 304.8;
+/// Kilograms in a pound, exact by the same agreement.
+pub const KG_PER_POUND: f64 = 0.453_592_37;
+/// Standard gravity, m/s² (3rd CGPM, 1901).
+pub const STANDARD_GRAVITY: f64 = 9.806_65;
 
 /// How lengths are shown to the builder, or read from a table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -58,6 +62,77 @@ impl Units {
             Units::FeetInchesEighths => feet_inches_eighths(mm),
         }
     }
+
+    /// Whether the builder's tape, scales and spring balance are in inches and pounds.
+    pub fn imperial(self) -> bool {
+        matches!(self, Units::Inch | Units::InchFraction | Units::FeetInchesEighths)
+    }
+
+    /// A thickness, a bevel's run or a tolerance: tenths of a millimetre, or inches to 1/32.
+    pub fn fine(self, mm: f64) -> String {
+        match self {
+            Units::Mm | Units::M => format!("{:.1} mm", tidy_zero(mm, 1)),
+            Units::Inch => format!("{:.3} in", tidy_zero(mm / MM_PER_INCH, 3)),
+            Units::InchFraction | Units::FeetInchesEighths => {
+                format!("{}\"", inch_parts(mm, 32))
+            }
+        }
+    }
+
+    /// The section of a stick, thickness by width: whole millimetres, or inches to 1/16.
+    pub fn section(self, thickness: f64, width: f64) -> String {
+        match self {
+            Units::Mm | Units::M => format!("{} x {} mm", whole(thickness), whole(width)),
+            Units::Inch => format!(
+                "{:.2} x {:.2} in",
+                tidy_zero(thickness / MM_PER_INCH, 2),
+                tidy_zero(width / MM_PER_INCH, 2)
+            ),
+            Units::InchFraction | Units::FeetInchesEighths => {
+                format!("{}\" x {}\"", inch_fraction(thickness), inch_fraction(width))
+            }
+        }
+    }
+
+    /// A radius of bending: metres to the centimetre (millimetres under 1 m), or feet.
+    pub fn radius(self, mm: f64) -> String {
+        if self.imperial() {
+            format!("{:.1} ft", mm / MM_PER_FOOT)
+        } else if mm < 1000.0 {
+            format!("{} mm", whole(mm))
+        } else {
+            format!("{:.2} m", mm / 1000.0)
+        }
+    }
+
+    /// A mass: kilograms or pounds, to a tenth under 10.
+    pub fn mass(self, kg: f64) -> String {
+        if self.imperial() {
+            to_tenth_under_ten(kg / KG_PER_POUND, "lb")
+        } else {
+            to_tenth_under_ten(kg, "kg")
+        }
+    }
+
+    /// A force: what a hand or a spring balance feels, in newtons or pounds-force.
+    pub fn force(self, newtons: f64) -> String {
+        if self.imperial() {
+            to_tenth_under_ten(newtons / (KG_PER_POUND * STANDARD_GRAVITY), "lbf")
+        } else {
+            to_tenth_under_ten(newtons, "N")
+        }
+    }
+
+    /// What the loft's notation means, for the foot of a sheet that uses it.
+    pub fn explained(self) -> Option<&'static str> {
+        (self == Units::FeetInchesEighths)
+            .then_some("2-7-4+ is 2 feet 7 inches and 4 eighths; the plus is one sixteenth more")
+    }
+}
+
+fn to_tenth_under_ten(value: f64, unit: &str) -> String {
+    let places = if value.abs() < 9.95 { 1 } else { 0 };
+    format!("{:.*} {unit}", places as usize, tidy_zero(value, places))
 }
 
 /// An angle in radians as degrees to the half that a bevel gauge shows.
@@ -78,14 +153,19 @@ fn tidy_zero(value: f64, places: i32) -> f64 {
 
 /// Inches and sixteenths, the fraction reduced: 19.05 mm is `3/4`, 44.45 mm is `1 3/4`.
 pub fn inch_fraction(mm: f64) -> String {
-    let sixteenths = (mm / MM_PER_INCH * 16.0).round() as i64;
-    let sign = if sixteenths < 0 { "-" } else { "" };
-    let (inches, part) = (sixteenths.abs() / 16, sixteenths.abs() % 16);
+    inch_parts(mm, 16)
+}
+
+/// Inches and parts of one, `parts` to the inch (a power of two), the fraction reduced.
+fn inch_parts(mm: f64, parts: i64) -> String {
+    let rounded = (mm / MM_PER_INCH * parts as f64).round() as i64;
+    let sign = if rounded < 0 { "-" } else { "" };
+    let (inches, part) = (rounded.abs() / parts, rounded.abs() % parts);
     if part == 0 {
         return format!("{sign}{inches}");
     }
     let mut numerator = part;
-    let mut denominator = 16;
+    let mut denominator = parts;
     while numerator % 2 == 0 {
         numerator /= 2;
         denominator /= 2;
@@ -248,5 +328,21 @@ mod tests {
         assert_eq!(Units::Mm.show(-0.2), "0 mm");
         assert_eq!(Units::InchFraction.show(44.45), "1 3/4\"");
         assert_eq!(Units::FeetInchesEighths.show(722.3125), "2-4-3+");
+    }
+
+    /// What hangs on a spring balance, is sawn with a rule in inches or bent by the foot.
+    #[test]
+    fn sections_masses_forces_and_radii_follow_the_tape() {
+        let (metric, loft) = (Units::Mm, Units::FeetInchesEighths);
+        assert_eq!(metric.section(19.0, 38.0), "19 x 38 mm");
+        assert_eq!(loft.section(19.05, 38.1), "3/4\" x 1 1/2\"");
+        assert_eq!(loft.fine(11.90625), "15/32\"");
+        assert_eq!(metric.fine(11.9), "11.9 mm");
+        assert_eq!(loft.mass(100.0), "220 lb");
+        assert_eq!(metric.mass(7.04), "7.0 kg");
+        assert_eq!(loft.force(444.822_161_5), "100 lbf");
+        assert_eq!(loft.radius(914.4), "3.0 ft");
+        assert_eq!(metric.radius(2438.0), "2.44 m");
+        assert!(loft.explained().is_some() && metric.explained().is_none());
     }
 }

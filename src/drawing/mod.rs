@@ -101,6 +101,9 @@ pub struct Drawing {
     pub layers: Vec<Layer>,
     /// The shapes.
     pub items: Vec<Item>,
+    /// Sentences that belong to the whole sheet: an exporter sets them in a block of their
+    /// own, so that none is lost between tiles.
+    pub notes: Vec<String>,
     /// How many times smaller than life it is drawn: 1 at full size, 20 at 1:20.
     pub reduced: f64,
 }
@@ -121,8 +124,14 @@ impl Drawing {
             subtitle: subtitle.into(),
             layers,
             items: Vec::new(),
+            notes: Vec::new(),
             reduced: 1.0,
         }
+    }
+
+    /// Adds a sentence to the sheet's block of notes.
+    pub fn note(&mut self, sentence: impl Into<String>) {
+        self.notes.push(sentence.into());
     }
 
     /// Draws a polyline; fewer than two points draw nothing.
