@@ -5,9 +5,13 @@
 
 pub mod compose;
 pub mod export;
+pub mod face;
+mod half;
+mod settle;
 
 use crate::geom::polyline::bounds;
 use crate::geom::{P2, V2};
+use face::TextBox;
 
 /// How a layer's lines are broken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,6 +49,10 @@ pub struct Layer {
     pub dash: Dash,
     /// Red, green, blue.
     pub colour: [u8; 3],
+    /// Whether a sheet of paper is printed for its sake alone: for a line that is cut, or a
+    /// mark that the cutting needs. What is struck with a straight-edge between two marks, or
+    /// only explains, is printed where such a line takes it along.
+    pub needed: bool,
 }
 
 /// Which point of a text lies at its place.
@@ -106,11 +114,9 @@ pub struct Drawing {
     pub notes: Vec<String>,
     /// How many times smaller than life it is drawn: 1 at full size, 20 at 1:20.
     pub reduced: f64,
+    /// A table: it has no scale.
+    pub table: bool,
 }
-
-/// Width of a text over its height of capitals, per character; on the safe side for the
-/// shipped face (measured mean 0.72 for mixed text).
-pub const TEXT_WIDTH: f64 = 0.8;
 
 impl Drawing {
     /// An empty drawing with these layers.
@@ -126,6 +132,7 @@ impl Drawing {
             items: Vec::new(),
             notes: Vec::new(),
             reduced: 1.0,
+            table: false,
         }
     }
 
@@ -249,22 +256,20 @@ impl Shape {
     pub fn corners(&self) -> Vec<P2> {
         match self {
             Shape::Polyline { points, .. } => points.clone(),
-            Shape::Text { at, height, angle, anchor, text } => {
-                let width = TEXT_WIDTH * height * text.chars().count() as f64;
-                let (sin, cos) = angle.sin_cos();
-                let (along, up) = (V2::new(cos, sin), V2::new(-sin, cos));
-                let left = match anchor {
-                    Anchor::Left => *at,
-                    Anchor::Middle => at - 0.5 * width * along,
-                };
-                let low = left - 0.3 * height * up;
-                vec![
-                    low,
-                    low + width * along,
-                    low + 1.3 * height * up,
-                    low + width * along + 1.3 * height * up,
-                ]
-            }
+            Shape::Text { .. } => self.text_box().map_or(Vec::new(), |b| b.corners().to_vec()),
         }
+    }
+
+    /// The box that a text takes; `None` for lines.
+    pub fn text_box(&self) -> Option<TextBox> {
+        let Shape::Text { at, height, angle, anchor, text } = self else {
+            return None;
+        };
+        let length = face::width(text, *height, false);
+        let left = match anchor {
+            Anchor::Left => *at,
+            Anchor::Middle => at - 0.5 * length * V2::new(angle.cos(), angle.sin()),
+        };
+        Some(TextBox::of(left, *height, *angle, length))
     }
 }

@@ -92,6 +92,8 @@ pub mod layer {
     pub const WATERLINE: usize = 15;
     /// The boot-top's upper edge.
     pub const BOOT_TOP: usize = 16;
+    /// The line about which a half pattern is turned over.
+    pub const CENTRE: usize = 17;
 }
 
 /// The layers of a pattern: cut lines solid and heavy, marks thin.
@@ -100,7 +102,17 @@ pub fn layers() -> Vec<Layer> {
     let soft = [110, 116, 124];
     let chalk = [29, 95, 154];
     let brown = [143, 91, 14];
-    let one = |name, width, dash, colour| Layer { name, width, dash, colour };
+    // What a builder saws or planes to, and the notches and bores sawn after it. Stations, the
+    // waterline and the level are struck between their ends at the edge; plates and fastenings
+    // are laid out on the part; what only explains needs no paper of its own.
+    let needed = ["CUT", "FINISHED_EDGE", "MEMBER_EDGE", "OUTLINE"];
+    let one = |name, width, dash, colour| Layer {
+        name,
+        width,
+        dash,
+        colour,
+        needed: needed.contains(&name),
+    };
     vec![
         one("CUT", 0.5, Dash::Solid, ink),
         one("FINISHED_EDGE", 0.25, Dash::DashDot, ink),
@@ -119,5 +131,6 @@ pub fn layers() -> Vec<Layer> {
         one("OUTLINE", 0.35, Dash::Solid, ink),
         one("WATERLINE", 0.25, Dash::Dashed, [12, 104, 114]),
         one("BOOT_TOP", 0.18, Dash::DashDot, [12, 104, 114]),
+        one("CENTRELINE", 0.7, Dash::DashDot, ink),
     ]
 }

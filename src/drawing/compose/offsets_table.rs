@@ -42,6 +42,7 @@ pub fn offsets_table(model: &Model) -> Drawing {
         "to the inside of the planking",
         layers(),
     );
+    d.table = true;
     let all = rows(model);
     let mut y = 0.0;
     for band in (0..model.stations.len()).step_by(BAND) {

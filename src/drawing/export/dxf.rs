@@ -6,6 +6,7 @@ use dxf::tables::{Layer as DxfLayer, LineType};
 use dxf::{Color, LwPolylineVertex, Point};
 
 use super::ExportError;
+use super::block::with_words_below;
 use crate::drawing::{Anchor, Dash, Drawing, Shape};
 
 /// Every coordinate goes through here: a ten-thousandth of a millimetre.
@@ -38,11 +39,12 @@ fn palette(colour: [u8; 3]) -> u8 {
     }
 }
 
-/// The drawing as a DXF file.
+/// The drawing as a DXF file, its title and notes as texts below it.
 ///
 /// # Errors
 /// What the DXF library says.
 pub fn write(drawing: &Drawing) -> Result<Vec<u8>, ExportError> {
+    let drawing = &with_words_below(drawing);
     let mut out = dxf::Drawing::new();
     out.header.version = AcadVersion::R2010;
     out.header.default_drawing_units = Units::Millimeters;

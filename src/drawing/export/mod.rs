@@ -1,7 +1,9 @@
 //! Drawings to files. Each exporter sees a drawing and nothing else, and gives the same
 //! bytes for the same drawing.
 
+mod block;
 pub mod dxf;
+mod labels;
 pub mod pdf;
 pub mod svg;
 pub mod tiling;

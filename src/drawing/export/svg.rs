@@ -4,13 +4,13 @@ use svg::Document;
 use svg::node::element::path::Data;
 use svg::node::element::{Group, Path, Text};
 
+use super::block::with_words_below;
+use crate::drawing::face::CAPITALS;
 use crate::drawing::{Anchor, Drawing, Shape};
 use crate::geom::P2;
 
 /// White border around the drawing, mm.
 const BORDER: f64 = 10.0;
-/// Height of capitals over font size of the shipped face (its OS/2 table: 668 of 1000).
-const CAPITALS: f64 = 0.668;
 
 /// Every number of the file goes through here: a thousandth of a millimetre.
 fn number(mm: f64) -> f64 {
@@ -18,8 +18,9 @@ fn number(mm: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
-/// The drawing as an SVG file.
+/// The drawing as an SVG file, its title and notes as texts below it.
 pub fn write(drawing: &Drawing) -> String {
+    let drawing = &with_words_below(drawing);
     let (low, high) = drawing.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
     let (left, top) = (low.x - BORDER, high.y + BORDER);
     let (width, height) =

@@ -1,4 +1,13 @@
-//! How a drawing is cut into pages: which tiles there are, where each lies, which are empty.
+//! How a drawing is cut into pages: which tiles there are, where each lies, which are printed.
+//!
+//! A tile is printed for what needs paper ([`Layer::needed`]: lines that are cut, marks that
+//! cutting needs) and not for what only passes over it. Each tile owns the cell between the
+//! middles of its overlaps; the grid is shifted and turned so that as few cells as can be
+//! hold such a line.
+//!
+//! [`Layer::needed`]: crate::drawing::Layer::needed
+
+use std::collections::BTreeSet;
 
 use super::pdf::PT;
 use crate::drawing::{Drawing, Shape};
@@ -20,6 +29,8 @@ pub(super) const SLACK: f64 = 2.0;
 pub(super) const A4: PageSize = PageSize { width: 210.0, height: 297.0 };
 /// The greatest page that every PDF reader takes: 14 400 points.
 pub(super) const LARGEST_PAGE: f64 = 14_400.0 / PT;
+/// Places of the grid that are tried each way: finer steps save no page worth the time.
+const SHIFTS: usize = 9;
 
 /// Width and height of a page, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,6 +39,13 @@ pub struct PageSize {
     pub width: f64,
     /// mm.
     pub height: f64,
+}
+
+impl PageSize {
+    /// The same page the other way up.
+    pub(super) fn turned(self) -> PageSize {
+        PageSize { width: self.height, height: self.width }
+    }
 }
 
 /// Which pages to use.
@@ -40,43 +58,105 @@ pub enum Pages {
 }
 
 /// How a drawing is cut into tiles.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Tiling {
     pub(super) page: PageSize,
     /// Lower left corner of the first tile's window on the drawing, mm.
     pub(super) origin: P2,
     pub(super) columns: usize,
     pub(super) rows: usize,
+    /// The printed tiles, (column, row), in the order of their pages: from the top, left to
+    /// right.
+    pub(super) filled: Vec<(usize, usize)>,
 }
+
+/// Lines by their ends.
+type Segments = Vec<(P2, P2)>;
 
 impl Tiling {
     pub(super) fn window(page: PageSize) -> (f64, f64) {
         (page.width - 2.0 * MARGIN, page.height - 2.0 * MARGIN - FOOT)
     }
 
-    fn of(low: P2, high: P2, page: PageSize) -> Tiling {
+    /// One page, the box from `low` to `high` in its middle; `None` where it is too large.
+    fn alone(low: P2, high: P2, page: PageSize) -> Option<Tiling> {
         let (w, h) = Tiling::window(page);
-        let count = |extent: f64, window: f64| {
-            if extent <= window {
-                1
-            } else {
-                1 + ((extent - window) / (window - OVERLAP)).ceil() as usize
+        let spare = (w - (high.x - low.x), h - (high.y - low.y));
+        (spare.0 >= 0.0 && spare.1 >= 0.0).then(|| Tiling {
+            page,
+            origin: P2::new(low.x - 0.5 * spare.0, low.y - 0.5 * spare.1),
+            columns: 1,
+            rows: 1,
+            filled: vec![(0, 0)],
+        })
+    }
+
+    /// Tiles of `page` over the lines that need paper, the grid where it takes the fewest.
+    fn fewest(lines: &Segments, low: P2, high: P2, page: PageSize) -> Tiling {
+        let (w, h) = Tiling::window(page);
+        let pitch = (w - OVERLAP, h - OVERLAP);
+        let mut best: Option<(usize, P2)> = None;
+        for i in 0..SHIFTS {
+            for j in 0..SHIFTS {
+                let share = |k: usize| k as f64 / SHIFTS as f64;
+                // The cell's corner, so that the box begins in the first cell.
+                let corner = P2::new(low.x - share(i) * pitch.0, low.y - share(j) * pitch.1);
+                let count = cells_met(lines, corner, pitch).len();
+                if best.is_none_or(|(n, _)| count < n) {
+                    best = Some((count, corner));
+                }
             }
+        }
+        let corner = best.map_or(low, |b| b.1);
+        let cells = cells_met(lines, corner, pitch);
+        let half = 0.5 * OVERLAP;
+        let count = |extent: f64, pitch: f64| 1 + (extent / pitch).max(0.0).floor() as usize;
+        let mut tiling = Tiling {
+            page,
+            origin: P2::new(corner.x - half, corner.y - half),
+            columns: count(high.x - corner.x, pitch.0),
+            rows: count(high.y - corner.y, pitch.1),
+            filled: cells.into_iter().map(|(row, column)| (column, row)).collect(),
         };
-        let (columns, rows) = (count(high.x - low.x, w), count(high.y - low.y, h));
-        // Centre the drawing in the tiles.
-        let covered = |n: usize, window: f64| window + (n - 1) as f64 * (window - OVERLAP);
-        let origin = P2::new(
-            low.x - 0.5 * (covered(columns, w) - (high.x - low.x)),
-            low.y - 0.5 * (covered(rows, h) - (high.y - low.y)),
-        );
-        Tiling { page, origin, columns, rows }
+        tiling.leave_out_doubled(lines);
+        tiling.columns = tiling.filled.iter().map(|t| t.0 + 1).max().unwrap_or(1);
+        tiling.rows = tiling.filled.iter().map(|t| t.1 + 1).max().unwrap_or(1);
+        tiling.filled.sort_by_key(|&(column, row)| (usize::MAX - row, column));
+        tiling
+    }
+
+    /// Leaves out tiles whose lines neighbours show too, in their overlaps.
+    fn leave_out_doubled(&mut self, lines: &Segments) {
+        let (w, h) = Tiling::window(self.page);
+        let half = 0.5 * OVERLAP;
+        for tile in self.filled.clone() {
+            let others: Vec<(P2, P2)> = self
+                .filled
+                .iter()
+                .filter(|t| **t != tile)
+                .filter(|t| t.0.abs_diff(tile.0) <= 1 && t.1.abs_diff(tile.1) <= 1)
+                .map(|t| self.corner(t.0, t.1))
+                .map(|c| (c, P2::new(c.x + w, c.y + h)))
+                .collect();
+            let corner = self.corner(tile.0, tile.1);
+            let low = P2::new(corner.x + half, corner.y + half);
+            let high = P2::new(corner.x + w - half, corner.y + h - half);
+            let within =
+                |p: P2, b: &(P2, P2)| p.x >= b.0.x && p.y >= b.0.y && p.x <= b.1.x && p.y <= b.1.y;
+            let doubled = lines
+                .iter()
+                .filter_map(|(a, b)| clipped(*a, *b, low, high))
+                .all(|(a, b)| others.iter().any(|o| within(a, o) && within(b, o)));
+            if doubled && self.filled.len() > 1 {
+                self.filled.retain(|t| *t != tile);
+            }
+        }
     }
 
     /// Registration crosses of a tile, on the drawing, mm: in the middle of the overlaps, so
     /// that neighbours carry the same ones. A page alone has none.
     pub(super) fn crosses(&self, column: usize, row: usize) -> Vec<P2> {
-        if self.columns * self.rows == 1 {
+        if self.filled.len() == 1 {
             return Vec::new();
         }
         let (w, h) = Tiling::window(self.page);
@@ -96,13 +176,68 @@ impl Tiling {
     }
 }
 
-/// The tiling of a drawing's box that takes the fewest pages.
-pub(super) fn choose_tiling(low: P2, high: P2, pages: Pages) -> Tiling {
+/// The lines of a drawing that need paper; all of them where none does.
+fn needed_lines(drawing: &Drawing) -> Segments {
+    let of = |needed: bool| -> Segments {
+        let mut out = Vec::new();
+        for item in &drawing.items {
+            let Shape::Polyline { points, closed } = &item.shape else {
+                continue;
+            };
+            if needed && !drawing.layers[item.layer].needed {
+                continue;
+            }
+            out.extend(points.windows(2).map(|w| (w[0], w[1])));
+            if let (true, Some(last), Some(first)) = (closed, points.last(), points.first()) {
+                out.push((*last, *first));
+            }
+        }
+        out
+    };
+    let needed = of(true);
+    if needed.is_empty() { of(false) } else { needed }
+}
+
+/// Cells of a grid that any of the lines meets, (row, column).
+fn cells_met(lines: &Segments, corner: P2, pitch: (f64, f64)) -> BTreeSet<(usize, usize)> {
+    let mut out = BTreeSet::new();
+    let cell = |v: f64, pitch: f64| (v / pitch).floor().max(0.0) as usize;
+    for (a, b) in lines {
+        let columns =
+            (cell(a.x.min(b.x) - corner.x, pitch.0), cell(a.x.max(b.x) - corner.x, pitch.0));
+        let rows = (cell(a.y.min(b.y) - corner.y, pitch.1), cell(a.y.max(b.y) - corner.y, pitch.1));
+        for row in rows.0..=rows.1 {
+            for column in columns.0..=columns.1 {
+                if columns.0 == columns.1 || rows.0 == rows.1 {
+                    out.insert((row, column));
+                    continue;
+                }
+                let low =
+                    P2::new(corner.x + column as f64 * pitch.0, corner.y + row as f64 * pitch.1);
+                let high = P2::new(low.x + pitch.0, low.y + pitch.1);
+                if clipped(*a, *b, low, high).is_some() {
+                    out.insert((row, column));
+                }
+            }
+        }
+    }
+    out
+}
+
+/// The tiling of a drawing that takes the fewest pages.
+pub(super) fn choose_tiling(drawing: &Drawing, pages: Pages) -> Tiling {
+    let (low, high) = drawing.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
     match pages {
         Pages::Sheets(size) => {
-            let lying = PageSize { width: size.height, height: size.width };
-            let (a, b) = (Tiling::of(low, high, size), Tiling::of(low, high, lying));
-            if b.columns * b.rows < a.columns * a.rows { b } else { a }
+            let ways = [size, size.turned()];
+            if let Some(one) = ways.iter().find_map(|p| Tiling::alone(low, high, *p)) {
+                return one;
+            }
+            let lines = needed_lines(drawing);
+            let (low, high) = crate::geom::polyline::bounds(lines.iter().flat_map(|l| [l.0, l.1]))
+                .unwrap_or((low, high));
+            let [a, b] = ways.map(|p| Tiling::fewest(&lines, low, high, p));
+            if b.filled.len() < a.filled.len() { b } else { a }
         }
         Pages::Roll => {
             // As few equal lengths of the roll as a reader can open.
@@ -115,7 +250,18 @@ pub(super) fn choose_tiling(low: P2, high: P2, pages: Pages) -> Tiling {
                 width: (window + 2.0 * MARGIN + SLACK).max(A4.width),
                 height: (height + 2.0 * MARGIN + FOOT + SLACK).min(LARGEST_PAGE),
             };
-            Tiling::of(low, high, page)
+            if let Some(one) = Tiling::alone(low, high, page) {
+                return one;
+            }
+            let (w, h) = Tiling::window(page);
+            let covered = w + (pieces - 1.0) * (w - OVERLAP);
+            Tiling {
+                page,
+                origin: P2::new(low.x - 0.5 * (covered - length), low.y - 0.5 * (h - height)),
+                columns: pieces as usize,
+                rows: 1,
+                filled: (0..pieces as usize).map(|c| (c, 0)).collect(),
+            }
         }
     }
 }
@@ -142,36 +288,30 @@ pub struct PagePlan {
     pub check: Option<(P2, P2)>,
 }
 
-/// The pages that the PDF of `drawing` will have besides its map, in order; empty ones are
-/// left out there and here.
+/// The pages that the PDF of `drawing` will have besides its map, in order; tiles without a
+/// line that needs paper are left out there and here.
 pub fn page_plan(drawing: &Drawing, pages: Pages) -> Vec<PagePlan> {
-    let Some((low, high)) = drawing.bounds() else {
+    if drawing.items.is_empty() {
         return Vec::new();
-    };
-    let tiling = choose_tiling(low, high, pages);
-    let (w, h) = Tiling::window(tiling.page);
-    let mut out = Vec::new();
-    for row in (0..tiling.rows).rev() {
-        for column in 0..tiling.columns {
-            if !anything_on(drawing, &tiling, column, row) {
-                continue;
-            }
-            let corner = tiling.corner(column, row);
-            let edge = P2::new(corner.x - MARGIN, corner.y - MARGIN - FOOT);
-            let check = check_bar(tiling.page).map(|(x, y)| {
-                let left = P2::new(edge.x + x, edge.y + tiling.page.height - y);
-                (left, P2::new(left.x + CHECK, left.y))
-            });
-            out.push(PagePlan {
-                name: tile_name(&tiling, column, row),
-                window: (corner, P2::new(corner.x + w, corner.y + h)),
-                paper: (edge, P2::new(edge.x + tiling.page.width, edge.y + tiling.page.height)),
-                crosses: tiling.crosses(column, row),
-                check,
-            });
-        }
     }
-    out
+    let tiling = super::pdf::tiling_of(drawing, pages);
+    let (w, h) = Tiling::window(tiling.page);
+    let page = |&(column, row): &(usize, usize)| {
+        let corner = tiling.corner(column, row);
+        let edge = P2::new(corner.x - MARGIN, corner.y - MARGIN - FOOT);
+        let check = check_bar(tiling.page).map(|(x, y)| {
+            let left = P2::new(edge.x + x, edge.y + tiling.page.height - y);
+            (left, P2::new(left.x + CHECK, left.y))
+        });
+        PagePlan {
+            name: tile_name(&tiling, column, row),
+            window: (corner, P2::new(corner.x + w, corner.y + h)),
+            paper: (edge, P2::new(edge.x + tiling.page.width, edge.y + tiling.page.height)),
+            crosses: tiling.crosses(column, row),
+            check,
+        }
+    };
+    tiling.filled.iter().map(page).collect()
 }
 
 /// Columns are letters from the left, rows numbers from the top.
@@ -186,23 +326,8 @@ pub(super) fn tile_name(tiling: &Tiling, column: usize, row: usize) -> String {
     format!("{letters}{}", tiling.rows - row)
 }
 
-/// Whether any line runs through a tile (texts alone do not make a page).
-pub(super) fn anything_on(drawing: &Drawing, tiling: &Tiling, column: usize, row: usize) -> bool {
-    let (w, h) = Tiling::window(tiling.page);
-    let corner = tiling.corner(column, row);
-    let far = P2::new(corner.x + w, corner.y + h);
-    drawing.items.iter().any(|item| match &item.shape {
-        Shape::Polyline { points, closed } => {
-            let n = points.len();
-            let last = if *closed { n } else { n - 1 };
-            (0..last).any(|i| meets_box(points[i], points[(i + 1) % n], corner, far))
-        }
-        Shape::Text { .. } => false,
-    })
-}
-
-/// Whether the segment meets the box; Liang and Barsky, ACM TOG 3 (1984).
-fn meets_box(a: P2, b: P2, low: P2, high: P2) -> bool {
+/// What of the segment lies in the box; Liang and Barsky, ACM TOG 3 (1984).
+fn clipped(a: P2, b: P2, low: P2, high: P2) -> Option<(P2, P2)> {
     let d = b - a;
     let (mut from, mut to) = (0.0f64, 1.0f64);
     for (p, q) in
@@ -210,7 +335,7 @@ fn meets_box(a: P2, b: P2, low: P2, high: P2) -> bool {
     {
         if p == 0.0 {
             if q < 0.0 {
-                return false;
+                return None;
             }
         } else if p < 0.0 {
             from = from.max(q / p);
@@ -218,71 +343,9 @@ fn meets_box(a: P2, b: P2, low: P2, high: P2) -> bool {
             to = to.min(q / p);
         }
     }
-    from <= to
+    (from <= to).then(|| (a + from * d, a + to * d))
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    const SHEET: PageSize = PageSize { width: 210.0, height: 297.0 };
-
-    #[test]
-    fn tiles_cover_the_drawing_and_overlap() {
-        let (low, high) = (P2::new(-40.0, 10.0), P2::new(3960.0, 640.0));
-        let t = choose_tiling(low, high, Pages::Sheets(SHEET));
-        let (w, h) = Tiling::window(t.page);
-        let (first, last) = (t.corner(0, 0), t.corner(t.columns - 1, t.rows - 1));
-        assert!(first.x <= low.x && first.y <= low.y);
-        assert!(last.x + w >= high.x && last.y + h >= high.y);
-        assert!((t.corner(1, 0).x + OVERLAP - (first.x + w)).abs() < 1e-9);
-    }
-
-    /// What the preview shows is what the printer gets: the same crosses on both sides of an
-    /// overlap, and a check of 100 mm on the paper.
-    #[test]
-    fn planned_pages_share_their_crosses_and_carry_a_check() {
-        let mut d = Drawing::new(
-            "a bar",
-            "",
-            vec![crate::drawing::Layer {
-                name: "CUT",
-                width: 0.5,
-                dash: crate::drawing::Dash::Solid,
-                colour: [0; 3],
-            }],
-        );
-        d.line(0, P2::origin(), P2::new(700.0, 120.0));
-        let plan = page_plan(&d, Pages::Sheets(SHEET));
-        assert!(plan.len() > 2);
-        for w in plan.windows(2).filter(|w| w[0].window.0.y == w[1].window.0.y) {
-            let shared = w[0]
-                .crosses
-                .iter()
-                .filter(|c| w[1].crosses.iter().any(|e| (*e - **c).norm() < 1e-9));
-            assert_eq!(shared.count(), 2, "{} and {}", w[0].name, w[1].name);
-        }
-        for page in &plan {
-            let (a, b) = page.check.expect("room for a check");
-            assert!(((b - a).norm() - 100.0).abs() < 1e-9);
-            assert!(a.x > page.paper.0.x && b.x < page.paper.1.x && a.y > page.paper.0.y);
-        }
-    }
-
-    #[test]
-    fn a_roll_is_one_page_until_readers_give_up() {
-        let at = |length: f64| choose_tiling(P2::origin(), P2::new(length, 600.0), Pages::Roll);
-        assert_eq!(at(4100.0).columns, 1);
-        let long = at(5300.0);
-        assert_eq!((long.columns, long.rows), (2, 1));
-        assert!(long.page.width < 2750.0, "two halves, not two whole lengths: {}", long.page.width);
-    }
-
-    #[test]
-    fn a_segment_meets_the_boxes_it_runs_through() {
-        let (low, high) = (P2::new(0.0, 0.0), P2::new(10.0, 10.0));
-        assert!(meets_box(P2::new(-5.0, 5.0), P2::new(15.0, 6.0), low, high));
-        assert!(!meets_box(P2::new(-5.0, 5.0), P2::new(5.0, 18.0), low, high));
-        assert!(!meets_box(P2::new(-5.0, -1.0), P2::new(15.0, -1.0), low, high));
-    }
-}
+#[path = "tiling_tests.rs"]
+mod tests;

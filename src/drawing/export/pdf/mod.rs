@@ -1,0 +1,158 @@
+//! PDF at full size, tiled over sheets of paper.
+//!
+//! What takes several pages begins with a map: the sheet's title and all its notes, and the
+//! whole drawing small, with the tiles numbered. Each tile carries registration crosses that
+//! its neighbours carry too, its row and column, and a 100 mm check. Tiles without a line
+//! that needs paper are left out and stay empty on the map. What fits one page carries its
+//! notes beside the drawing, where they do not touch it; else they have a page before it.
+//!
+//! Words stand on a tile whole or not at all ([`super::labels`]); one that found no tile is
+//! told on the first page.
+
+mod front;
+mod paint;
+
+use krilla::metadata::Metadata;
+use krilla::page::PageSettings;
+use krilla::text::Font;
+
+use self::paint::{Fonts, Paint};
+use super::ExportError;
+use super::block::{Beside, Block};
+use super::labels::Labels;
+use super::tiling::{
+    FOOT, LARGEST_PAGE, MARGIN, PageSize, Pages, SLACK, Tiling, choose_tiling, tile_name,
+};
+use crate::drawing::{Drawing, face};
+use crate::geom::P2;
+
+/// PDF points in a millimetre.
+pub(super) const PT: f64 = 72.0 / 25.4;
+/// On a roll the words stand in a column of this width at the drawing's end, mm: that length
+/// of paper costs nothing, while a roll's width is given.
+const ROLL_COLUMN: f64 = 170.0;
+/// Between a drawing and the column of words at its end, mm.
+const ROLL_APART: f64 = 12.0;
+
+/// How a drawing goes on paper.
+struct Plan {
+    tiling: Tiling,
+    /// The words on the only page; `None` where they have pages of their own.
+    beside: Option<Beside>,
+}
+
+/// The tiles of a drawing as they are printed.
+pub(super) fn tiling_of(drawing: &Drawing, pages: Pages) -> Tiling {
+    plan(drawing, pages).tiling
+}
+
+fn plan(drawing: &Drawing, pages: Pages) -> Plan {
+    let tiling = choose_tiling(drawing, pages);
+    let (low, high) = drawing.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
+    if tiling.filled.len() > 1 {
+        return Plan { tiling, beside: None };
+    }
+    let size = high - low;
+    let papers: Vec<PageSize> = match pages {
+        Pages::Sheets(_) => vec![tiling.page, tiling.page.turned()],
+        Pages::Roll => {
+            let block = Block::of(drawing, &[], ROLL_COLUMN);
+            let long = size.x + ROLL_APART + ROLL_COLUMN + 2.0 * MARGIN + SLACK;
+            let high = size.y.max(block.height) + 2.0 * MARGIN + FOOT + SLACK;
+            let page = PageSize { width: long, height: high };
+            if long <= LARGEST_PAGE && high <= LARGEST_PAGE { vec![page] } else { Vec::new() }
+        }
+    };
+    for page in papers {
+        let window = Tiling::window(page);
+        if let Some(beside) = Beside::find(drawing, &[], window, size) {
+            let tiling = Tiling {
+                page,
+                origin: low - beside.drawing,
+                columns: 1,
+                rows: 1,
+                filled: vec![(0, 0)],
+            };
+            return Plan { tiling, beside: Some(beside) };
+        }
+    }
+    Plan { tiling, beside: None }
+}
+
+/// The drawing as a PDF file.
+///
+/// # Errors
+/// What the PDF library says.
+pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
+    let fail = |cause: String| ExportError { format: "PDF", title: drawing.title.clone(), cause };
+    let font = |bytes: &'static [u8]| {
+        Font::new(bytes.to_vec().into(), 0)
+            .ok_or_else(|| fail("the shipped font is damaged".into()))
+    };
+    let fonts = Fonts { regular: font(face::REGULAR)?, bold: font(face::BOLD)? };
+    let Plan { tiling, beside } = plan(drawing, pages);
+    let labels = Labels::of(drawing, &tiling);
+    let fronts = if beside.is_some() {
+        Vec::new()
+    } else {
+        front::pages(drawing, &tiling, pages == Pages::Roll, &labels.off)
+    };
+    let total = fronts.len() + tiling.filled.len();
+    let several = total > 1;
+    let mut document = krilla::Document::new();
+    document.set_metadata(
+        Metadata::new()
+            .title(drawing.title.clone())
+            .description(drawing.subtitle.clone())
+            .creator("chinewright".into()),
+    );
+    let mut number = 0;
+    for front in &fronts {
+        number += 1;
+        let settings = settings(front.page).ok_or_else(|| fail("a page without size".into()))?;
+        let mut page = document.start_page_with(settings);
+        {
+            let mut paint = Paint { surface: page.surface(), fonts: &fonts, page: front.page };
+            front.draw(&mut paint, drawing, &tiling);
+            let what = if front.map.is_some() { "page map" } else { "notes" };
+            paint.foot(drawing, &format!("{what} · page {number} of {total}"), false);
+        }
+        page.finish();
+    }
+    for (k, &(column, row)) in tiling.filled.iter().enumerate() {
+        number += 1;
+        let settings = settings(tiling.page).ok_or_else(|| fail("a page without size".into()))?;
+        let mut page = document.start_page_with(settings);
+        let name = if several {
+            format!("tile {} · ", tile_name(&tiling, column, row))
+        } else {
+            String::new()
+        };
+        {
+            let mut paint = Paint { surface: page.surface(), fonts: &fonts, page: tiling.page };
+            paint.tile(drawing, &tiling, (column, row), &labels.on[k]);
+            if let Some(beside) = &beside {
+                paint.block(&beside.block, (MARGIN + beside.at.0, MARGIN + beside.at.1));
+            }
+            let scale = scale_words(drawing).map_or(String::new(), |s| format!("{s} · "));
+            paint.foot(drawing, &format!("{name}{scale}page {number} of {total}"), true);
+        }
+        page.finish();
+    }
+    document.finish().map_err(|e| fail(format!("{e:?}")))
+}
+
+/// The scale as it is said at a page's foot; a table has none.
+fn scale_words(drawing: &Drawing) -> Option<String> {
+    if drawing.table {
+        None
+    } else if drawing.reduced == 1.0 {
+        Some("full size 1:1".into())
+    } else {
+        Some(format!("scale 1:{:.0}", drawing.reduced))
+    }
+}
+
+fn settings(page: PageSize) -> Option<PageSettings> {
+    PageSettings::from_wh((page.width * PT) as f32, (page.height * PT) as f32)
+}
