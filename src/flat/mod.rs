@@ -11,6 +11,7 @@ pub mod develop;
 pub mod error;
 pub mod laps;
 pub mod marks;
+mod moved_edge;
 pub mod outline;
 pub mod unfold;
 

@@ -1,9 +1,11 @@
 //! Outlines of a pattern: the finished edge, and the cut line with its allowance.
 
-use super::{FlatPanel, FlatRuling};
+use super::FlatPanel;
+use super::moved_edge::Edge;
+use crate::geom::P2;
 use crate::geom::polyline::without_repeats;
 use crate::geom::region::Region;
-use crate::geom::{P2, V2};
+use crate::panel::EdgeKind;
 
 /// Neighbouring outline points closer than this (mm) are one.
 const SAME_POINT: f64 = 1e-6;
@@ -33,40 +35,52 @@ fn closed(points: Vec<P2>) -> Vec<P2> {
     kept
 }
 
-/// The finished outline with strips laid on its long edges, `lower` and `upper` mm wide at
-/// each ruling, square to the edge: what laps add.
-pub fn with_laps(flat: &FlatPanel, full_width: bool, lower: &[f64], upper: &[f64]) -> Vec<P2> {
-    let outline = of_flat(flat, full_width);
-    let mut rings = vec![outline.clone()];
-    for (on_upper, added) in [(false, lower), (true, upper)] {
-        let end = |r: &FlatRuling| if on_upper { r.flat_upper } else { r.flat_lower };
-        for (i, w) in flat.rulings.windows(2).enumerate() {
-            let (a, b) = (end(&w[0]), end(&w[1]));
-            // A strip runs only as far as the line does.
-            let on_line = |k: usize| added.get(k).filter(|a| a.is_finite());
-            let (Some(p), Some(q)) = (on_line(i), on_line(i + 1)) else {
-                continue;
-            };
-            let Some(e) = (b - a).try_normalize(SAME_POINT).filter(|_| p.max(*q) > 0.0) else {
-                continue;
-            };
-            let out = if on_upper { V2::new(-e.y, e.x) } else { V2::new(e.y, -e.x) };
-            // A hair of overlap, so that strip and panel are one.
-            let hair = -SAME_POINT * out;
-            let mut strip = vec![a + hair, b + hair, b + *q * out, a + *p * out];
-            if crate::geom::polyline::area(&strip) < 0.0 {
-                strip.reverse();
-            }
-            if full_width {
-                rings.push(strip.iter().rev().map(|p| P2::new(p.x, -p.y)).collect());
-            }
-            rings.push(strip);
-        }
+/// What a pattern has past the lines of its panel, mm, square to each edge.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Past<'a> {
+    /// Past the lower line at each ruling; no number where the ruling does not end on it.
+    pub lower: &'a [f64],
+    /// Past the upper line at each ruling.
+    pub upper: &'a [f64],
+    /// Past the forward edge at each of [`FlatPanel::bow_edge`]'s points; may be empty.
+    pub bow: &'a [f64],
+}
+
+/// The finished outline with what it has past its lines: each edge moved out as one line, and
+/// neighbouring edges run on or back to where they meet, so that strips are mitred at their
+/// ends and a panel that comes to a point keeps a point.
+pub fn with_laps(flat: &FlatPanel, full_width: bool, past: Past) -> Vec<P2> {
+    let on_line = |on_upper: bool, added: &[f64]| -> Edge {
+        let ends = flat.rulings.iter().enumerate().filter_map(|(i, r)| {
+            let (p, on) =
+                if on_upper { (r.flat_upper, r.upper_on) } else { (r.flat_lower, r.lower_on) };
+            (on == EdgeKind::Line).then(|| (p, added.get(i).copied().unwrap_or(0.0)))
+        });
+        Edge::of(ends)
+    };
+    let at_end = |points: Vec<P2>, added: &[f64]| -> Edge {
+        let out = |i: usize| added.get(i).copied().unwrap_or(0.0);
+        Edge::of(points.into_iter().enumerate().map(|(i, p)| (p, out(i))))
+    };
+    let lower = if full_width {
+        // The centreline: both halves are one board.
+        at_end(flat.lower_edge(), &[])
+    } else {
+        on_line(false, past.lower)
+    };
+    let ring = [
+        lower,
+        at_end(flat.stern_edge(), &[]),
+        on_line(true, past.upper).reversed(),
+        at_end(flat.bow_edge(), past.bow).reversed(),
+    ];
+    let edges = Edge::moved_and_joined(&ring);
+    if full_width {
+        let half: Vec<P2> = edges.into_iter().skip(1).flatten().collect();
+        let mirrored: Vec<P2> = half.iter().rev().map(|p| P2::new(p.x, -p.y)).collect();
+        return closed(half.into_iter().chain(mirrored).collect());
     }
-    if rings.len() == 1 {
-        return outline;
-    }
-    closed(Region::any_of(&rings).largest())
+    closed(edges.into_iter().flatten().collect())
 }
 
 /// The outline grown outward by `allowance` mm all round, corners kept square.

@@ -15,6 +15,7 @@ mod layers;
 #[cfg(feature = "viewer")]
 mod loft;
 mod meshes;
+mod outlines;
 mod patterns;
 #[cfg(feature = "viewer")]
 mod pictures;

@@ -4,6 +4,7 @@ use super::layer::{CHECK, CORNER, CUT, FINISHED, LEVEL, MEMBER, RULING, STATION,
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::laps::Role;
+use crate::flat::outline::Past;
 use crate::flat::{marks, outline};
 use crate::frames::notch::let_down;
 use crate::geom::{P2, V2};
@@ -51,7 +52,8 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
 
 /// The edge that the panel has on the boat: with what its laps add past its lines.
 pub fn finished_outline(p: &PanelModel) -> Vec<P2> {
-    outline::with_laps(&p.flat, p.full_width, &p.laps.lower.added, &p.laps.upper.added)
+    let past = Past { lower: &p.laps.lower.added, upper: &p.laps.upper.added, ..Past::default() };
+    outline::with_laps(&p.flat, p.full_width, past)
 }
 
 /// The lines that the frames' corners touch, where a lap runs past them.
