@@ -266,7 +266,7 @@ fn members(
                 let normals = host_normals(lines, panels, k);
                 darboux::along(&line.spline, &line.arc, &normals, member::pieces(length))
             });
-            Some(member::bend(m, wood, length, curvatures))
+            Some(member::bend(m, wood, length, curvatures, hull.units))
         })
         .collect()
 }

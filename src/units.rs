@@ -123,6 +123,15 @@ impl Units {
         }
     }
 
+    /// A temperature in °C: degrees Celsius, or Fahrenheit.
+    pub fn temperature(self, celsius: f64) -> String {
+        if self.imperial() {
+            format!("{:.0} °F", tidy_zero(1.8 * celsius + 32.0, 0))
+        } else {
+            format!("{:.0} °C", tidy_zero(celsius, 0))
+        }
+    }
+
     /// What the loft's notation means, for the foot of a sheet that uses it.
     pub fn explained(self) -> Option<&'static str> {
         (self == Units::FeetInchesEighths)

@@ -1,7 +1,8 @@
 //! The Darboux frame of a line on a panel: normal curvature, geodesic curvature, geodesic
 //! torsion.
 //!
-//! Source: do Carmo, *Differential Geometry of Curves and Surfaces* (1976), section 3-2.
+//! Source: do Carmo, *Differential Geometry of Curves and Surfaces* (1976), section 3-2 for
+//! normal curvature, 4-4 for geodesic curvature; geodesic torsion is in an exercise of 3-2.
 
 use crate::curve::{ArcTable, Spline};
 use crate::geom::{P3, V3, unit};

@@ -2,17 +2,12 @@
 
 use super::advice::{Advice, advise};
 use super::darboux::Curvatures;
-use super::stick::stiffness;
-use super::strain::{bending, break_chance, principal, shear_per_twist};
+use super::limit::Limit;
+use super::strain::{bending, break_chance, shear_per_twist};
 use crate::geom::{P3, V3};
 use crate::hull::Member;
 use crate::material::Wood;
-
-/// Scatter of bending strength between pieces, coefficient of variation.
-/// Source: Wood Handbook, table 5-6 (from memory).
-pub const STRENGTH_SCATTER: f64 = 0.16;
-/// Scatter of stiffness between pieces. Source: the same table (from memory).
-pub const STIFFNESS_SCATTER: f64 = 0.22;
+use crate::units::Units;
 
 /// Spacing (mm) at which a member is looked at: a third of the shortest hard spot.
 const SPACING_MM: f64 = 50.0;
@@ -28,7 +23,9 @@ pub struct Along {
     pub sided: f64,
     /// Twist, radians per mm.
     pub twist: f64,
-    /// Strain of the worst fibre.
+    /// Strain of the corner by both bendings.
+    pub fibre: f64,
+    /// Bending strain that is as near to breaking as fibre and twist together.
     pub strain: f64,
     /// The place on the line, mm.
     pub point: P3,
@@ -36,6 +33,37 @@ pub struct Along {
     pub tangent: V3,
     /// The skin's outward unit normal.
     pub outward: V3,
+}
+
+/// What asks the most of a member at its worst place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Governs {
+    /// The bend of its moulded depth.
+    Moulded,
+    /// The bend of its sided width, edgewise.
+    Sided,
+    /// The twist.
+    Twist,
+}
+
+impl Governs {
+    /// In a report: `the bend of its moulded depth`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Governs::Moulded => "the bend of its moulded depth",
+            Governs::Sided => "the edgewise bend of its sided width",
+            Governs::Twist => "its twist",
+        }
+    }
+
+    /// What to change in the stick so that it asks less.
+    pub fn remedy(self) -> &'static str {
+        match self {
+            Governs::Moulded => "less moulded depth",
+            Governs::Sided => "less sided width, or saw it to shape from a wide board",
+            Governs::Twist => "a smaller section (the smaller of its two sides counts)",
+        }
+    }
 }
 
 /// A member with its bends judged.
@@ -51,18 +79,36 @@ pub struct BentMember {
     pub peak_strain: f64,
     /// Where that is, mm from the bow along the line.
     pub peak_at: f64,
-    /// Strain at which half of such sticks break.
-    pub breaking_strain: f64,
-    /// Scatter of that strain, coefficient of variation.
-    pub scatter: f64,
+    /// What such a stick bears.
+    pub limit: Limit,
     /// Peak over breaking strain.
     pub utilisation: f64,
-    /// Chance that a stick breaks when bent dry.
+    /// Chance that one stick breaks when bent dry.
     pub break_chance: f64,
-    /// Stiffness used, N/mm².
-    pub stiffness: f64,
+    /// Chance that at least one breaks of those that the boat needs.
+    pub pair_break_chance: f64,
     /// The ladder.
     pub advice: Advice,
+}
+
+impl BentMember {
+    /// What asks the most at the worst place.
+    pub fn governs(&self) -> Governs {
+        let near = |a: &Along| (a.at - self.peak_at).abs();
+        let Some(a) = self.along.iter().min_by(|a, b| near(a).total_cmp(&near(b))) else {
+            return Governs::Moulded;
+        };
+        let moulded = bending(self.member.moulded_mm, a.moulded);
+        let sided = bending(self.member.sided_mm, a.sided);
+        let twist = (a.strain * a.strain - a.fibre * a.fibre).max(0.0).sqrt();
+        if twist > moulded && twist > sided {
+            Governs::Twist
+        } else if sided > moulded {
+            Governs::Sided
+        } else {
+            Governs::Moulded
+        }
+    }
 }
 
 /// How many pieces a line of `length` mm is looked at in.
@@ -70,59 +116,74 @@ pub fn pieces(length: f64) -> usize {
     ((length / SPACING_MM).ceil() as usize).clamp(20, 400)
 }
 
-/// Bends `member` along a line of `length` mm with these curvatures on its skin.
+/// Bends `member` along a line of `length` mm with these curvatures on its skin; advice is
+/// written in `units`.
 ///
 /// They are those of the line itself, the face that lies on the skin; at the member's own
 /// middle they differ by its half depth over the radius, under 1 %.
-pub fn bend(member: &Member, wood: &Wood, length: f64, curvatures: &[Curvatures]) -> BentMember {
-    let shear_factor = shear_per_twist(member.moulded_mm, member.sided_mm);
-    let along: Vec<Along> = curvatures
+pub fn bend(
+    member: &Member,
+    wood: &Wood,
+    length: f64,
+    curvatures: &[Curvatures],
+    units: Units,
+) -> BentMember {
+    let along = curvatures
         .iter()
-        .map(|c| {
-            let fibre = bending(member.moulded_mm, c.normal) + bending(member.sided_mm, c.geodesic);
-            let shear = shear_factor * c.torsion.abs();
-            Along {
-                at: c.at,
-                moulded: c.normal,
-                sided: c.geodesic,
-                twist: c.torsion,
-                strain: principal(fibre, shear),
-                point: c.point,
-                tangent: c.tangent,
-                outward: c.outward,
-            }
+        .map(|c| Along {
+            at: c.at,
+            moulded: c.normal,
+            sided: c.geodesic,
+            twist: c.torsion,
+            fibre: 0.0,
+            strain: 0.0,
+            point: c.point,
+            tangent: c.tangent,
+            outward: c.outward,
         })
         .collect();
-    judge(member, wood, length, along)
+    judge(member, wood, length, along, units)
 }
 
-/// Judges a member whose bending is known.
-pub fn judge(member: &Member, wood: &Wood, length: f64, along: Vec<Along>) -> BentMember {
+/// Judges a member whose curvatures and twist are known; strains are worked out here.
+pub fn judge(
+    member: &Member,
+    wood: &Wood,
+    length: f64,
+    mut along: Vec<Along>,
+    units: Units,
+) -> BentMember {
+    for a in &mut along {
+        a.fibre = bending(member.moulded_mm, a.moulded) + bending(member.sided_mm, a.sided);
+    }
+    let limit = Limit::of(member, wood, &along);
+    let shear_factor = shear_per_twist(member.moulded_mm, member.sided_mm);
+    for a in &mut along {
+        a.strain = limit.together(a.fibre, shear_factor * a.twist.abs());
+    }
     let (peak_strain, peak_at) = along
         .iter()
         .map(|a| (a.strain, a.at))
         .fold((0.0, 0.0), |worst, here| if here.0 > worst.0 { here } else { worst });
-    let mor = wood.mor(member.moisture_pct);
-    // A tested stick's stiffness is known; only the strength still scatters. Strength and
-    // stiffness are taken as independent, which overstates the scatter of their ratio.
-    let (stiffness, scatter) = match &member.stick_test {
-        Some(test) => (stiffness(test), STRENGTH_SCATTER),
-        None => (wood.moe(member.moisture_pct), STRENGTH_SCATTER.hypot(STIFFNESS_SCATTER)),
-    };
-    let breaking_strain = mor / stiffness;
+    let chance = break_chance(peak_strain, limit.breaking, limit.scatter);
     let mut bent = BentMember {
         member: member.clone(),
         length,
         along,
         peak_strain,
         peak_at,
-        breaking_strain,
-        scatter,
-        utilisation: peak_strain / breaking_strain,
-        break_chance: break_chance(peak_strain, breaking_strain, scatter),
-        stiffness,
+        limit,
+        utilisation: peak_strain / limit.breaking,
+        break_chance: chance,
+        pair_break_chance: of_all(chance, member.sticks()),
         advice: Advice::default(),
     };
-    bent.advice = advise(&bent, wood);
+    bent.advice = advise(&bent, wood, units);
     bent
+}
+
+/// Chance that at least one of `sticks` breaks, each by itself with `chance`. Two out of one
+/// board are more alike than that and break together, so this is the most it can be.
+pub(super) fn of_all(chance: f64, sticks: u32) -> f64 {
+    1.0 - (1.0 - chance).powi(sticks as i32)
 }

@@ -2,17 +2,24 @@
 //!
 //! [`darboux`] splits a line's bending into what bends a member's moulded depth, its sided
 //! width, and what twists it; [`strain`] turns these into the strain of the worst fibre;
-//! [`member`] compares that with what the species bears; [`advice`] is the ladder from dry
-//! to laminated, with numbers on every rung; [`sheet`] does the same for plywood, and
-//! [`stick`] lets a builder test their own stick.
+//! [`limit`] says what a stick of that species, stock, size and moisture bears, [`member`]
+//! compares the two; [`advice`] is the ladder from dry to laminated, with numbers on every
+//! rung ([`pull`] the force it takes, [`heat`] what soaking and steaming change); [`sheet`]
+//! does the same for plywood, and [`stick`] lets a builder test their own stick.
 
 pub mod advice;
 pub mod darboux;
+mod glued;
+pub mod heat;
+mod ladder;
+pub mod limit;
 pub mod member;
+pub mod pull;
 pub mod sheet;
 pub mod stick;
 pub mod strain;
 
 pub use advice::{Advice, Figure, Method, Rung};
-pub use member::{Along, BentMember};
+pub use limit::Limit;
+pub use member::{Along, BentMember, Governs};
 pub use sheet::{SheetBend, SheetOption};

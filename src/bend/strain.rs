@@ -30,13 +30,6 @@ pub fn torsion_factor(ratio: f64) -> f64 {
     1.0 - 8.0 / (pi * pi) * sum
 }
 
-/// Greatest principal strain of a fibre stretched by `along` and sheared by `shear`, taking
-/// the wood to shorten sideways not at all, which errs on the safe side.
-/// Source: Mohr's circle.
-pub fn principal(along: f64, shear: f64) -> f64 {
-    0.5 * along + (0.25 * along * along + 0.25 * shear * shear).sqrt()
-}
-
 /// Chance that a piece breaks at `strain`, when half of all pieces do at `median` and the
 /// scatter of the breaking strain (coefficient of variation) is `scatter`; log-normal.
 pub fn break_chance(strain: f64, median: f64, scatter: f64) -> f64 {
@@ -57,7 +50,7 @@ pub fn strain_at_chance(chance: f64, median: f64, scatter: f64) -> f64 {
 
 /// Share of a standard normal distribution below `x`, to 1e-7.
 /// Source: Abramowitz and Stegun, *Handbook of Mathematical Functions*, 26.2.17.
-fn normal_below(x: f64) -> f64 {
+pub(super) fn normal_below(x: f64) -> f64 {
     let t = 1.0 / (1.0 + 0.231_641_9 * x.abs());
     let poly = t
         * (0.319_381_530
@@ -85,11 +78,5 @@ mod tests {
             let s = strain_at_chance(chance, 0.0064, 0.27);
             assert!((break_chance(s, 0.0064, 0.27) - chance).abs() < 1e-6);
         }
-    }
-
-    #[test]
-    fn pure_bending_and_pure_twist_are_the_ends_of_mohrs_circle() {
-        assert_eq!(principal(0.004, 0.0), 0.004);
-        assert_eq!(principal(0.0, 0.004), 0.002);
     }
 }

@@ -250,8 +250,8 @@ fn panels(of: &Built) -> Vec<Item> {
 fn members(of: &Built, out: &mut Vec<Item>) {
     for b in of.members {
         let m = &b.member;
-        let sides = if m.line == "keel" { 1.0 } else { 2.0 };
-        let (density, source) = of.lumber(&m.species, m.moisture_pct);
+        let sides = f64::from(m.sticks());
+        let (density, source) = of.lumber(&m.species, m.moisture());
         let middle = b.along.iter().fold(V3::zeros(), |v, a| v + a.point.coords)
             / b.along.len().max(1) as f64;
         let mass = sides * b.length * m.moulded_mm * m.sided_mm * density * 1e-9;

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use super::loads::AfloatPlan;
+use super::lumber::{Member, default_members};
 use crate::geom::P3;
 use crate::material::{Coverage, Sheet, Wood};
 use crate::units::Units;
@@ -245,90 +246,6 @@ pub struct PanelPlanking {
     /// The face grain runs across the panel instead of along it.
     #[serde(default)]
     pub grain_across: bool,
-}
-
-/// Which side of the skin a member lies on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-pub enum MemberSide {
-    /// Inside, as a chine log.
-    #[default]
-    Inside,
-    /// Outside, as a rub rail.
-    Outside,
-}
-
-/// A length of lumber bent along a line.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Member {
-    /// What the builder calls it.
-    pub name: String,
-    /// The line that it follows.
-    pub line: String,
-    /// Depth square to the skin, measured, mm.
-    pub moulded_mm: f64,
-    /// Width along the skin, measured, mm.
-    pub sided_mm: f64,
-    /// Species by its name in the wood table.
-    pub species: String,
-    /// Moisture content, percent of dry weight.
-    #[serde(default = "default_moisture")]
-    pub moisture_pct: f64,
-    /// Inside or outside the skin.
-    #[serde(default)]
-    pub side: MemberSide,
-    /// It must carry load, so weakening it by kerfs is warned of.
-    #[serde(default = "yes")]
-    pub carries_load: bool,
-    /// A bend test of the builder's own stick, whose stiffness replaces the handbook's.
-    #[serde(default)]
-    pub stick_test: Option<StickTest>,
-}
-
-/// A three-point bend of a real stick: rested on two supports, a weight hung at the middle.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct StickTest {
-    /// Between the supports, mm.
-    pub span_mm: f64,
-    /// Width of the stick, level, mm.
-    pub width_mm: f64,
-    /// Depth of the stick, upright, mm.
-    pub depth_mm: f64,
-    /// Weight hung at the middle, kg.
-    pub weight_kg: f64,
-    /// How much further the middle sagged when the weight was hung, mm.
-    pub sag_mm: f64,
-}
-
-fn default_moisture() -> f64 {
-    12.0
-}
-
-fn yes() -> bool {
-    true
-}
-
-/// The members of a plain skiff; each follows its line if the hull has that line.
-pub fn default_members() -> Vec<Member> {
-    let member =
-        |name: &str, line: &str, moulded_mm: f64, sided_mm: f64, side: MemberSide| Member {
-            name: name.into(),
-            line: line.into(),
-            moulded_mm,
-            sided_mm,
-            species: "Douglas-fir".into(),
-            moisture_pct: default_moisture(),
-            side,
-            carries_load: side == MemberSide::Inside,
-            stick_test: None,
-        };
-    vec![
-        member("keelson", "keel", 19.0, 89.0, MemberSide::Inside),
-        member("chine log", "chine", 19.0, 38.0, MemberSide::Inside),
-        member("sheer clamp", "sheer", 19.0, 38.0, MemberSide::Inside),
-        member("rub rail", "sheer", 19.0, 32.0, MemberSide::Outside),
-    ]
 }
 
 impl Hull {

@@ -2,10 +2,11 @@
 
 use super::check::{Fault, faults};
 use super::dimension::Dimension;
-use super::document::{Duck, Hull, LineEnd, PatternSurface, StickTest};
+use super::document::{Duck, Hull, LineEnd, PatternSurface};
 use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use super::loads::AfloatPlan;
+use super::lumber::{Air, Soak, StickTest, Stock};
 use crate::units::Units;
 
 /// One change. Indices count from 0.
@@ -81,6 +82,17 @@ pub enum Edit {
         /// Percent.
         moisture_pct: f64,
     },
+    /// Sets what a member's stick is sawn from, the air it lay in and how it would be soaked.
+    SetMemberStock {
+        /// Member index.
+        member: usize,
+        /// From the rack.
+        stock: Stock,
+        /// The air that tells its moisture, if it is to.
+        air: Option<Air>,
+        /// Before bending.
+        soak: Soak,
+    },
     /// Sets or clears a member's stick test.
     SetStickTest {
         /// Member index.
@@ -145,6 +157,7 @@ impl Edit {
             Edit::SetSheet { sheet, .. } => format!("plank with {sheet}"),
             Edit::SetPatternSurface(s) => format!("patterns of the {} of the sheet", s.word()),
             Edit::SetMember { member: m, .. } => format!("change the {}", member(m)),
+            Edit::SetMemberStock { member: m, .. } => format!("stock of the {}", member(m)),
             Edit::SetStickTest { member: m, .. } => format!("stick test of the {}", member(m)),
             Edit::SetFraming(_, what) => format!("frames: {what}"),
             Edit::SetTransom(_) => "change the transom".into(),
@@ -204,6 +217,10 @@ impl Edit {
                 m.sided_mm = *sided_mm;
                 m.species = species.clone();
                 m.moisture_pct = *moisture_pct;
+            }
+            Edit::SetMemberStock { member, stock, air, soak } => {
+                let m = next.members.get_mut(*member).ok_or_else(gone)?;
+                (m.stock, m.air, m.soak) = (*stock, *air, *soak);
             }
             Edit::SetStickTest { member, test } => {
                 next.members.get_mut(*member).ok_or_else(gone)?.stick_test = *test;

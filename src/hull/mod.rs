@@ -1,6 +1,6 @@
 //! The hull document: what the builder decides, and nothing that can be computed.
 //!
-//! [`document`] is the data (with [`framing`] and [`jig`]), [`read`] brings it in from RON (with the place of every
+//! [`document`] is the data (with [`framing`], [`jig`] and [`lumber`]), [`read`] brings it in from RON (with the place of every
 //! fault), [`check`] says what no boat can be, [`edit`] changes it, [`dimension`] measures and
 //! moves whole lines in a boatbuilder's words, [`offsets`] reads and
 //! writes the trade's table of offsets, [`starters`] holds hulls to start from, and
@@ -14,18 +14,17 @@ pub mod framing;
 pub mod jig;
 pub mod lines;
 pub mod loads;
+pub mod lumber;
 pub mod offsets;
 pub mod read;
 pub mod starters;
 
 pub use dimension::Dimension;
-pub use document::{
-    Duck, EndShape, Hull, Line, LineEnd, Member, MemberSide, PanelPlanking, PatternSurface,
-    Planking, StickTest,
-};
+pub use document::{Duck, EndShape, Hull, Line, LineEnd, PanelPlanking, PatternSurface, Planking};
 pub use framing::{
     Edges, Face, FrameChoice, Framing, GlueGroove, Joint, Motor, Shaft, StemPlan, TransomPlan,
 };
 pub use jig::{Lap, LapAt, Measured, StrongbackPlan};
 pub use lines::{HullLine, HullLines};
 pub use loads::{AfloatPlan, Foam, Load, LoadKind, MarkedWith, WaterlineMark, Weighed};
+pub use lumber::{Air, Member, MemberSide, Soak, StickTest, Stock};

@@ -1,13 +1,15 @@
 //! Wood and sheets: tables under `assets/` with a source beside each figure, and the
 //! builder's own rows on top.
 
+mod air;
 mod coverage;
 mod sheet;
 mod wood;
 
+pub use air::equilibrium_moisture;
 pub use coverage::{Coverage, Covering};
 pub use sheet::{RadiusRow, Sheet, SheetTable};
-pub use wood::{MPA_PER_PSI, Strength, Wood, WoodKind};
+pub use wood::{MPA_PER_PSI, SHEAR_IN_SAG, STIFFNESS_OVER_SHEAR, Strength, Wood, WoodKind};
 
 /// The tables that a derivation reads.
 #[derive(Debug, Clone, PartialEq)]

@@ -94,7 +94,7 @@ pub fn differences(then: &Model, now: &Model) -> Vec<Difference> {
             add(format!("{name}: {what}"), kind, a.map(f), b.map(f));
         };
         row("length", Kind::Length, |m| m.length);
-        row("strain of breaking", Kind::Share, |m| m.peak_strain / m.breaking_strain);
+        row("strain of breaking", Kind::Share, |m| m.peak_strain / m.limit.breaking);
     }
     out
 }

@@ -159,6 +159,9 @@ fn start_report_pack_and_mesh_work_on_a_starter() {
         "breaking_strain",
         "utilisation",
         "break_chance",
+        "pair_break_chance",
+        "sticks",
+        "stock",
         "advice",
     ] {
         assert!(!member[key].is_null(), "members[].{key}");

@@ -157,17 +157,53 @@ fn a_fault_aboard_points_to_its_own_line() {
     }
 }
 
+/// Each member's fault points to its own line, and a member's stock, air and soak come back.
+#[test]
+fn a_member_s_fault_points_to_its_own_line() {
+    let good = GOOD.replacen(
+        "  lines: [",
+        "  members: [
+    (name: \"log\", line: \"chine\", moulded_mm: 19, sided_mm: 38, species: \"white ash\",
+      moisture_pct: 3, stock: Graded(one_in: 12), soak: (water_c: 90, hours: 2),
+      air: Some((temperature_c: 30, humidity_pct: 40))),
+    (name: \"clamp\", line: \"sheer\", moulded_mm: 19, sided_mm: 38, species: \"white ash\",
+      moisture_pct: 14, stock: Clear),
+  ],
+  lines: [",
+        1,
+    );
+    let hull = read(&good, "good.ron").expect("a good document");
+    let back = read(&hull.to_ron().expect("plain data"), "back.ron").expect("own text");
+    assert_eq!(back, hull);
+    // Wood Handbook, table 4-2, from memory: 7.4 to 7.5 % at 86 °F and 40 %.
+    assert!((7.3..7.6).contains(&hull.members[0].moisture()), "{}", hull.members[0].moisture());
+    assert_eq!(hull.members[1].moisture(), 14.0);
+    for (from, to, words, line) in [
+        ("moisture_pct: 3,", "moisture_pct: 2,", "3 to 40 percent", 5),
+        ("one_in: 12", "one_in: 3", "6 to 20", 5),
+        ("water_c: 90", "water_c: 120", "5 to 100 °C", 5),
+        ("humidity_pct: 40", "humidity_pct: 140", "5 to 95 percent", 5),
+        ("\"clamp\"", "\"log\"", "one row for each member", 8),
+    ] {
+        let text = good.replacen(from, to, 1);
+        assert_ne!(text, good, "{from}");
+        let error = read(&text, "bad.ron").expect_err(to);
+        assert!(error.message.contains(words), "{to}: {error}");
+        assert_eq!(error.line, line, "{to}: {error}");
+    }
+}
+
 #[test]
 fn own_rows_replace_those_of_the_tables() {
     let text = GOOD.replacen(
         "  lines: [",
-        "  woods: [(name: \"Douglas-fir\", kind: Softwood, specific_gravity: 0.5, at_12: (mor_psi: 6200, moe_mpsi: 1.95), mp_pct: 24, source: \"my own stack\")],\n  lines: [",
+        "  woods: [(name: \"Douglas-fir\", kind: Softwood, specific_gravity: 0.5, at_12: (mor_psi: 12400, moe_mpsi: 1.95, work: Some(4.95)), mp_pct: 24, source: \"my own stack\")],\n  lines: [",
         1,
     );
     let weak = derive(&read(&text, "own.ron").expect("own rows"), &Materials::shipped())
         .expect("computes");
     let book =
         derive(&read(GOOD, "good.ron").expect("good"), &Materials::shipped()).expect("computes");
-    let ratio = weak.members[0].breaking_strain / book.members[0].breaking_strain;
+    let ratio = weak.members[0].limit.breaking / book.members[0].limit.breaking;
     assert!((ratio - 0.5).abs() < 1e-9, "{ratio}");
 }

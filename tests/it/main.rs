@@ -11,6 +11,7 @@ mod ends;
 mod frames;
 mod hulls;
 mod jig;
+mod ladder;
 mod layers;
 #[cfg(feature = "viewer")]
 mod loft;

@@ -12,6 +12,7 @@ use crate::flat::laps::LappedEdge;
 use crate::flat::outline;
 use crate::geom::polyline::area;
 use crate::geom::{P2, P3};
+use crate::hull::Stock;
 use crate::model::{Model, PanelModel};
 
 /// Version of the report's keys.
@@ -227,15 +228,30 @@ fn member(bent: &BentMember) -> Value {
         "moulded_mm": m.moulded_mm,
         "sided_mm": m.sided_mm,
         "species": m.species,
-        "moisture_pct": m.moisture_pct,
-        "stiffness_n_per_mm2": bent.stiffness,
+        "moisture_pct": m.moisture(),
+        "moisture_from": if m.air.is_some() { "air" } else { "told" },
+        "stock": m.stock.words(),
+        "grain_one_in": match m.stock {
+            Stock::Clear => None,
+            Stock::Graded { one_in } => Some(one_in),
+        },
+        "sticks": m.sticks(),
+        "stiffness_n_per_mm2": bent.limit.stiffness,
         "stiffness_from": if m.stick_test.is_some() { "stick test" } else { "handbook" },
         "along": along,
         "peak_strain": bent.peak_strain,
         "peak_at_mm": bent.peak_at,
-        "breaking_strain": bent.breaking_strain,
+        "breaking_strain": bent.limit.breaking,
+        "breaking_strain_scatter": bent.limit.scatter,
+        "share_left_for": {
+            "size": bent.limit.size,
+            "grain": bent.limit.grain,
+            "stick_test": bent.limit.test,
+        },
+        "shearing_strain": bent.limit.shearing,
         "utilisation": bent.utilisation,
         "break_chance": bent.break_chance,
+        "pair_break_chance": bent.pair_break_chance,
         "advice": { "recommended": bent.advice.recommended.map(|m| m.word()), "options": options },
     })
 }

@@ -218,21 +218,36 @@ fn member(out: &mut String, bent: &BentMember, units: Units) {
     let m = &bent.member;
     let _ = writeln!(
         out,
-        "{} along the {}: {}, {:.0} x {:.0} mm (moulded x sided), {:.0} % moisture, {} long",
+        "{} along the {}: {}, {} (moulded x sided), {:.0} % moisture{}, {} long",
         m.name,
         m.line,
         m.species,
-        m.moulded_mm,
-        m.sided_mm,
-        m.moisture_pct,
+        units.section(m.moulded_mm, m.sided_mm),
+        m.moisture(),
+        if m.air.is_some() { " (from its air)" } else { "" },
         units.show(bent.length)
     );
     let _ = writeln!(
         out,
-        "    worst     {:.2} % strain at {} from the bow; half of such sticks break at {:.2} % (chance {})",
+        "    worst     {:.2} % strain at {} from the bow, mostly by {}",
         100.0 * bent.peak_strain,
         units.show(bent.peak_at),
-        100.0 * bent.breaking_strain,
+        bent.governs().word()
+    );
+    let _ = writeln!(
+        out,
+        "    bears     {:.2} %, where half of such sticks break: {}",
+        100.0 * bent.limit.breaking,
+        m.stock.words()
+    );
+    let both = if m.sticks() > 1 {
+        format!(", {} that one of the pair does", chance(bent.pair_break_chance))
+    } else {
+        String::new()
+    };
+    let _ = writeln!(
+        out,
+        "    chance    {} that a stick breaks when bent dry{both}",
         chance(bent.break_chance)
     );
     for r in &bent.advice.rungs {

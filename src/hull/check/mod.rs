@@ -5,6 +5,7 @@ use super::lines::HullLines;
 use crate::tol::LARGEST_COORDINATE_MM;
 
 mod afloat;
+mod members;
 mod tables;
 mod woodwork;
 
@@ -243,38 +244,7 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
     woodwork::woodwork(hull, out);
     afloat::afloat(&hull.afloat, out);
     tables::own_rows(hull, out);
-    for (i, m) in hull.members.iter().enumerate() {
-        let mut bad = |field: &str, value: f64, accepted: &str| {
-            out.push(fault(
-                Place::Member(i),
-                format!("member {:?}", m.name),
-                format!("{field} = {value}"),
-                accepted,
-            ));
-        };
-        if !(1.0..=300.0).contains(&m.moulded_mm) {
-            bad("moulded_mm", m.moulded_mm, "1 to 300 mm");
-        }
-        if !(1.0..=500.0).contains(&m.sided_mm) {
-            bad("sided_mm", m.sided_mm, "1 to 500 mm");
-        }
-        if !(6.0..=40.0).contains(&m.moisture_pct) {
-            bad("moisture_pct", m.moisture_pct, "6 to 40 percent of dry weight");
-        }
-        if let Some(s) = &m.stick_test {
-            for (field, value) in [
-                ("span_mm", s.span_mm),
-                ("width_mm", s.width_mm),
-                ("depth_mm", s.depth_mm),
-                ("weight_kg", s.weight_kg),
-                ("sag_mm", s.sag_mm),
-            ] {
-                if !(1e-3..1e5).contains(&value) {
-                    bad(field, value, "a measured number above 0");
-                }
-            }
-        }
-    }
+    members::members(hull, out);
 }
 
 /// Neighbouring lines that cross: at some station the upper one is below the lower.

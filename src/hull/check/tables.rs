@@ -29,6 +29,15 @@ pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
                     "0.05 to 10, in millions of lbf/in²",
                 );
             }
+            for (field, value, range, accepted) in [
+                ("work", s.work, 0.1..=100.0, "0.1 to 100 in·lbf/in³"),
+                ("crush_psi", s.crush_psi, 50.0..=50_000.0, "50 to 50000 lbf/in²"),
+                ("shear_psi", s.shear_psi, 10.0..=20_000.0, "10 to 20000 lbf/in²"),
+            ] {
+                if let Some(v) = value.filter(|v| !range.contains(v)) {
+                    bad(place, format!("wood {:?}", w.name), field, v, accepted);
+                }
+            }
         }
         if !(15.0..=40.0).contains(&w.mp_pct) {
             bad(place, format!("wood {:?}", w.name), "mp_pct", w.mp_pct, "15 to 40 percent");

@@ -215,18 +215,28 @@ fn bones(model: &Model, out: &mut Vec<Finding>) {
             model.hull.units.show(bent.peak_at)
         );
         let asked = format!(
-            "it is bent to {:.2} % at its worst fibre; half of such sticks break at {:.2} %",
+            "it is bent to {:.2} % at its worst, mostly by {}; half of such sticks ({}) break at {:.2} %",
             100.0 * bent.peak_strain,
-            100.0 * bent.breaking_strain
+            bent.governs().word(),
+            bent.member.stock.words(),
+            100.0 * bent.limit.breaking
         );
         match bent.advice.best() {
             Some(best) if best.method == crate::bend::Method::Dry => {}
-            Some(best) => out.push(Finding::watch("bones", place, asked, format!("{}: {}", best.method.word(), best.how))),
+            Some(best) => out.push(Finding::watch(
+                "bones",
+                place,
+                asked,
+                format!("{}: {}", best.method.word(), best.how),
+            )),
             None => out.push(Finding::stop(
                 "bones",
                 place,
                 asked,
-                "no way of bending holds: use a thinner or narrower stick, saw it to shape from a wide board, or ease the line",
+                format!(
+                    "no way of bending holds: give it {}, or ease the line there",
+                    bent.governs().remedy()
+                ),
             )),
         }
         if let Some(test) = &bent.member.stick_test {

@@ -141,7 +141,7 @@ pub fn parts(model: &Model) -> Vec<PartMesh> {
 pub fn member(model: &Model, bent: &BentMember) -> Mesh {
     let m = &bent.member;
     let mut out = Builder::default();
-    let breaking = bent.breaking_strain.max(1e-9);
+    let breaking = bent.limit.breaking.max(1e-9);
     let on_keel = m.line == "keel";
     // Width runs up from a chine, down from the sheer, both ways from the keel.
     let (from, to) = match m.line.as_str() {

@@ -45,7 +45,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 let text = format!(
                     "{:.2} % of {:.2} %",
                     100.0 * bent.peak_strain,
-                    100.0 * bent.breaking_strain
+                    100.0 * bent.limit.breaking
                 );
                 figure(ui, tokens, "strain, of breaking", text);
             })
@@ -262,6 +262,6 @@ fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
                 context.ask(Command::Edit(Edit::SetStickTest { member: index, test: None }));
             }
         });
-        figure(ui, tokens, "used now", format!("{:.0} N/mm² ({})", bent.stiffness, if bent.member.stick_test.is_some() { "tested" } else { "handbook" }));
+        figure(ui, tokens, "used now", format!("{:.0} N/mm² ({})", bent.limit.stiffness, if bent.member.stick_test.is_some() { "tested" } else { "handbook" }));
     });
 }

@@ -262,7 +262,7 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
         // The first two stand too close for two figures.
         let room = share > 0.3;
         if let Some(m) = lumber.filter(|_| room) {
-            let strain = format!("{:.2}", 100.0 * m.breaking_strain * f64::from(share));
+            let strain = format!("{:.2}", 100.0 * m.limit.breaking * f64::from(share));
             painter.text(
                 pos2(x, top + height + 20.0),
                 Align2::CENTER_TOP,

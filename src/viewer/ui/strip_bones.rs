@@ -140,7 +140,7 @@ fn along_unit(units: Units) -> (f64, &'static str) {
 fn limits(plot: &mut egui_plot::PlotUi, model: &Model, chosen: usize, context: &Context) {
     let tokens = context.tokens;
     let m = &model.members[chosen];
-    let breaking = 100.0 * m.breaking_strain;
+    let breaking = 100.0 * m.limit.breaking;
     plot.hline(HLine::new("", breaking).color(tokens.stop).width(1.4));
     let words = |text: &str, colour| RichText::new(text).size(size::SMALL).color(colour);
     let name = format!("{} breaks", m.member.species);

@@ -1,0 +1,181 @@
+//! Members: the lumber bent along a hull's lines, and what is known of it.
+
+use serde::{Deserialize, Serialize};
+
+use crate::material::equilibrium_moisture;
+
+/// Which side of the skin a member lies on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum MemberSide {
+    /// Inside, as a chine log.
+    #[default]
+    Inside,
+    /// Outside, as a rub rail.
+    Outside,
+}
+
+/// A length of lumber bent along a line.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Member {
+    /// What the builder calls it.
+    pub name: String,
+    /// The line that it follows.
+    pub line: String,
+    /// Depth square to the skin, measured, mm.
+    pub moulded_mm: f64,
+    /// Width along the skin, measured, mm.
+    pub sided_mm: f64,
+    /// Species by its name in the wood table.
+    pub species: String,
+    /// Moisture content, percent of dry weight; not used where `air` is given.
+    #[serde(default = "default_moisture")]
+    pub moisture_pct: f64,
+    /// The air in which the wood has lain for a month or more, which tells its moisture.
+    #[serde(default)]
+    pub air: Option<Air>,
+    /// What was picked from the rack.
+    #[serde(default)]
+    pub stock: Stock,
+    /// How it would be soaked, if it has to be.
+    #[serde(default)]
+    pub soak: Soak,
+    /// Inside or outside the skin.
+    #[serde(default)]
+    pub side: MemberSide,
+    /// It must carry load, so weakening it by kerfs is warned of.
+    #[serde(default = "yes")]
+    pub carries_load: bool,
+    /// A bend test of the builder's own stick: its stiffness replaces the handbook's, and its
+    /// strength is judged by it.
+    #[serde(default)]
+    pub stick_test: Option<StickTest>,
+}
+
+impl Member {
+    /// Moisture of its wood, percent of dry weight: as told, or what `air` brings it to.
+    pub fn moisture(&self) -> f64 {
+        self.air.map_or(self.moisture_pct, |a| {
+            equilibrium_moisture(a.temperature_c, a.humidity_pct).max(LEAST_MOISTURE_PCT)
+        })
+    }
+
+    /// How many sticks the boat needs of it: one on the centreline, else port and starboard.
+    pub fn sticks(&self) -> u32 {
+        if self.line == "keel" { 1 } else { 2 }
+    }
+}
+
+/// Driest wood that is computed with, percent: a heated room in frost, or a desert's shade.
+pub const LEAST_MOISTURE_PCT: f64 = 3.0;
+/// Wettest, percent: beyond the moisture at which any species stops changing.
+pub const GREATEST_MOISTURE_PCT: f64 = 40.0;
+
+/// Air in which wood lies.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Air {
+    /// Its temperature, °C.
+    pub temperature_c: f64,
+    /// Its relative humidity, percent.
+    pub humidity_pct: f64,
+}
+
+/// What stock a stick is sawn from: which figures of strength it may be judged by.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub enum Stock {
+    /// Clear and straight-grained: no knot, and grain that runs out less than 1 in 20.
+    Clear,
+    /// From a yard's rack, without knots where it bends; its grain runs out 1 in this many.
+    Graded {
+        /// Length over run-out.
+        one_in: f64,
+    },
+}
+
+impl Default for Stock {
+    /// The steepest grain that is still picked for bending: 1 in 15, after Peck, *Wood Bending
+    /// in Ship Building*, Forest Products Laboratory R1430 (1943), as read from a poor scan.
+    fn default() -> Stock {
+        Stock::Graded { one_in: 15.0 }
+    }
+}
+
+impl Stock {
+    /// In a report: `clear, straight-grained stock`.
+    pub fn words(self) -> String {
+        match self {
+            Stock::Clear => "clear, straight-grained stock".into(),
+            Stock::Graded { one_in } => {
+                format!("yard stock without knots in the bend, grain within 1 in {one_in:.0}")
+            }
+        }
+    }
+}
+
+/// A soak in hot water before bending.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Soak {
+    /// Temperature of the water at the wood, °C.
+    pub water_c: f64,
+    /// How long, hours.
+    pub hours: f64,
+}
+
+impl Default for Soak {
+    /// An hour in towels over which water off the boil is poured: some 80 °C at the wood.
+    /// Our judgement.
+    fn default() -> Soak {
+        Soak { water_c: 80.0, hours: 1.0 }
+    }
+}
+
+/// A three-point bend of a real stick: rested on two supports, a weight hung at the middle.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StickTest {
+    /// Between the supports, mm.
+    pub span_mm: f64,
+    /// Width of the stick, level, mm.
+    pub width_mm: f64,
+    /// Depth of the stick, upright, mm.
+    pub depth_mm: f64,
+    /// Weight hung at the middle, kg.
+    pub weight_kg: f64,
+    /// How much further the middle sagged when the weight was hung, mm.
+    pub sag_mm: f64,
+}
+
+fn default_moisture() -> f64 {
+    12.0
+}
+
+fn yes() -> bool {
+    true
+}
+
+/// The members of a plain skiff; each follows its line if the hull has that line.
+pub fn default_members() -> Vec<Member> {
+    let member =
+        |name: &str, line: &str, moulded_mm: f64, sided_mm: f64, side: MemberSide| Member {
+            name: name.into(),
+            line: line.into(),
+            moulded_mm,
+            sided_mm,
+            species: "Douglas-fir".into(),
+            moisture_pct: default_moisture(),
+            air: None,
+            stock: Stock::default(),
+            soak: Soak::default(),
+            side,
+            carries_load: side == MemberSide::Inside,
+            stick_test: None,
+        };
+    vec![
+        member("keelson", "keel", 19.0, 89.0, MemberSide::Inside),
+        member("chine log", "chine", 19.0, 38.0, MemberSide::Inside),
+        member("sheer clamp", "sheer", 19.0, 38.0, MemberSide::Inside),
+        member("rub rail", "sheer", 19.0, 32.0, MemberSide::Outside),
+    ]
+}
