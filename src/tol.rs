@@ -36,7 +36,7 @@ pub const STOP_WARP: f64 = 11.0 * std::f64::consts::PI / 180.0;
 pub const MATING_EDGE_MM: f64 = 2.0;
 
 /// A point of an offsets table may lie this far (mm) off the transom plane without
-/// remark (design, section 4).
+/// remark: what reading a plan to the nearest eighth of an inch puts it out by. Our judgement.
 pub const OFF_TRANSOM_MM: f64 = 3.0;
 
 /// No coordinate of a hull of this program exceeds this (mm): boats of 2.5 to 6 m,

@@ -1,8 +1,7 @@
 //! Weights, planing, swamping and waterlines, beside published figures and independent
 //! programs.
 //!
-//! Truth: worked examples of textbooks (`../shared/check-values`, file 04, sections 1 and
-//! 5), `tests/reference/power.py` (Savitsky's equations solved by scipy),
+//! Truth: worked examples of textbooks (named at each test), `tests/reference/power.py` (Savitsky's equations solved by scipy),
 //! `tests/reference/swamped.py` (exact rationals and trimesh), and closed forms named below.
 
 use chinewright::float::equilibrium::{Weight, float};
@@ -172,8 +171,7 @@ fn a_swamped_box_floats_on_its_wood_and_foam() {
     }
 }
 
-/// Biran (2003), section 7.2.2: the weights of a small cargo ship; tonnes and metres, file
-/// 04, section 5.
+/// Biran (2003), section 7.2.2: the weights of a small cargo ship; tonnes and metres.
 #[test]
 fn a_published_table_of_weights_adds_up() {
     let rows = [

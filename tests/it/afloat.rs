@@ -1,7 +1,7 @@
 //! Afloat, beside closed forms and published tables.
 //!
-//! Truth: `../shared/check-values` file 04: closed forms of simple bodies, exact section
-//! clipping for heeled prisms, worked examples of textbooks; and `tests/reference/afloat.py`
+//! Truth: closed forms of simple bodies, exact section clipping for heeled prisms, worked
+//! examples of Barrass and Derrett, *Ship Stability for Masters and Mates*; and `tests/reference/afloat.py`
 //! (trimesh and shapely on the outside mesh).
 
 use chinewright::float::curves::at_draft;
@@ -141,7 +141,7 @@ fn near(a: f64, b: f64, share: f64, what: &str) {
     assert!((a - b).abs() <= share * b.abs().max(1e-12), "{what}: {a} {b}");
 }
 
-/// Closed forms of file 04, section 3.
+/// Closed forms: L B T, L B T/2, and a trapezoid's area and centroid.
 #[test]
 fn a_box_a_wedge_and_a_trapezoid() {
     let (l, b, t) = (4000.0, 1200.0, 200.0);
@@ -224,7 +224,8 @@ fn a_cylinder_s_metacentre_lies_on_its_axis() {
     }
 }
 
-/// 80 kg moved on a box of 960 kg: file 04, section 2.
+/// 80 kg moved on a box of 960 kg: the exact root of (GM + BM t²/2) t = w d/W, t = tan φ
+/// (wall-sided formula, Barrass and Derrett, as above).
 #[test]
 fn a_weight_moved_on_a_box_barge() {
     let mesh = cuboid(4000.0, 1200.0, 800.0);

@@ -227,7 +227,8 @@ fn a_boat_that_sinks_is_reported_all_the_same() {
     assert!(empty.is_some_and(|c| c["floats"] == true && c["draft_mm"].is_number()));
 }
 
-/// A box 12 by 8, draft 4, KG 4 (file 04, section 2): GM 1, BM 3, wall-sided up to 33.7°.
+/// A box 12 by 8, draft 4, KG 4 (Barrass and Derrett, *Ship Stability for
+/// Masters and Mates*, "moments of statical stability"): GM 1, BM 3, wall-sided up to 33.7°.
 /// Water comes in at a place 6 out and 7 up where tan φ = (7 − 4)/6, 26.565°; the area under
 /// the arm to there is GM (1 − cos φ) + BM/2 (sec φ + cos φ − 2). With G higher by the exact
 /// arm at 50° over sin 50° the arm vanishes there.

@@ -314,7 +314,7 @@ fn twisted_bars_shear_as_timoshenko_and_goodier_say() {
 }
 
 /// A cylinder of known radius: the sheet's tightest radius is the cylinder's, and its limit
-/// along and across the grain is the published one (APA TT-003A: 1/4 in, 2 ft and 5 ft).
+/// along and across the grain is the published one (APA: 1/4 in, 2 ft and 5 ft).
 #[test]
 fn a_rolled_sheet_has_its_radius_and_the_published_limit() {
     let radius = 1000.0;

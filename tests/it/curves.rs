@@ -70,7 +70,7 @@ fn splines_agree_with_scipy() {
 /// A free batten over three pins is a piece of rectangular elastica; for a rise of a tenth
 /// of the half span the exact curvature at the middle pin is 0.2968185657 over the half
 /// span, and the natural cubic overstates it by about 1 % (Levien, *From Spiral to
-/// Spline*, 2009; values computed in 25 digits, see the project's check values).
+/// Spline*, 2009; values computed in 25 digits).
 #[test]
 fn a_free_batten_over_three_pins_is_met_within_two_percent() {
     let half = 1000.0;

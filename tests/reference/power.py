@@ -2,7 +2,7 @@
 """How planing hulls run: trim, wetted length and drag at speed, by Savitsky's equations.
 
 Independent truth: the equations of D. Savitsky, "Hydrodynamic Design of Planing Hulls",
-Marine Technology 1(1), 1964, pp. 71-95, as the project's check values copy them, solved by
+Marine Technology 1(1), 1964, pp. 71-95, as a public transcription of its tables gives them, solved by
 scipy's brentq one within another.  Angles in degrees where an equation has a power of them.
 
   Cv = V / sqrt(g b)                                           b beam over the chines
@@ -34,7 +34,7 @@ knots as its 67.5 ft/s; g 9.80665), and three invented skiffs in fresh water.
 
 Before writing, the script checks, and stops on a failure:
   - in feet and pounds, with g 32.174, the example's printed friction at 2 degrees and the
-    check values' table at 2, 3 and 4 degrees, to their last digits;
+    its table at 2, 3 and 4 degrees, to their last digits;
   - every 0.02 degrees from 2 to 15, that the moment changes its sign once, from bow-up to
     bow-down, or not at all;
   - each row in range satisfies all equations at once: fsolve, started to one side, finds the
@@ -66,7 +66,7 @@ KNOT = 1852.0 / 3600.0
 SLUG = POUND * GRAVITY / FOOT
 DIGITS = 10
 
-# Weight in lbf, lengths in ft, density in slug/ft^3: the check values' units.
+# Weight in lbf, lengths in ft, density in slug/ft^3: the paper's units.
 EXAMPLE = {"weight": 60_000.0, "beam": 14.0, "deadrise": 10.0, "lcg": 29.0, "vcg": 2.0, "arm": 0.5, "angle": 4.0,
            "rho": 1.94, "nu": 1.28e-5}
 EXAMPLE_SPEED = 67.5

@@ -1,4 +1,4 @@
-//! The report as JSON, with the keys that the design fixes (section 7).
+//! The report as JSON, with keys that other programs may rely on: they are added to, never renamed.
 
 mod afloat;
 mod woodwork;

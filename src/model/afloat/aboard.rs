@@ -5,7 +5,7 @@ use crate::float::capacity::{KG_PER_POUND, motor_row};
 use crate::geom::P2;
 use crate::hull::{Load, LoadKind};
 
-/// A person, kg, as ISO 12217-3 counts the crew (shared check values, file 06, section 2).
+/// A person, kg, as ISO 12217-3 counts the crew: a public worksheet for the standard's calculation.
 pub const PERSON_KG: f64 = 75.0;
 /// Height (mm) of a seated person's centre above the bottom: a thwart of 250 and about 250
 /// above it. Common practice, no source.

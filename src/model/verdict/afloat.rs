@@ -12,15 +12,14 @@ use crate::units::half_degrees;
 const FELT_TRIM: f64 = 2.0 * std::f64::consts::PI / 180.0;
 /// List (radians) with the loads where they are. Our judgement; no source.
 const FELT_HEEL: f64 = 1.0 * std::f64::consts::PI / 180.0;
-/// All persons on one side may heel a small commercial craft by 7° (a code of practice:
-/// shared check values, file 06, section 4).
+/// All persons on one side may heel a small commercial craft by 7°. Source: a United Kingdom
+/// code of practice for small commercial craft, as published at imorules.com.
 const CODE_HEEL: f64 = 7.0 * std::f64::consts::PI / 180.0;
 /// Swamped she is to lie within 10° of level. Source: 33 CFR 183.235.
 const SWAMPED_HEEL: f64 = 10.0 * std::f64::consts::PI / 180.0;
 
 /// The heel (radians) that ISO 12217-3 allows in its offset-load test of a boat `length` mm
-/// long: 11.5 + (24 − L)³/520 degrees, L in metres. From memory: shared check values, file
-/// 06, section 3.
+/// long: 11.5 + (24 − L)³/520 degrees, L in metres. From memory.
 fn offset_load_heel(length: f64) -> f64 {
     (11.5 + (24.0 - length / 1000.0).powi(3) / 520.0).to_radians()
 }
@@ -28,7 +27,7 @@ fn offset_load_heel(length: f64) -> f64 {
 /// The safe-loading and flotation rules are for monohulls under 20 ft (6.1 m). Source: 33
 /// CFR 183.21 and following.
 const RULE_FEET: f64 = 20.0;
-/// ISO 12217-3 is for hulls under 6 m (shared check values, file 06).
+/// ISO 12217-3 is for hulls under 6 m (the abstract of the standard).
 const ISO_12217_3_MM: f64 = 6000.0;
 
 /// The mesh may falsify her figures by this share.

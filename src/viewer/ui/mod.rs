@@ -8,6 +8,7 @@ pub mod card_limits;
 pub mod card_setup;
 pub mod card_shape;
 pub mod card_skin;
+pub mod card_stick;
 pub mod compare;
 pub mod dimensions;
 pub mod ducks;
