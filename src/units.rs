@@ -132,6 +132,34 @@ impl Units {
         }
     }
 
+    /// An area given in mm²: square metres, or square feet.
+    pub fn area(self, mm2: f64) -> String {
+        if self.imperial() {
+            format!("{:.1} sq ft", mm2 / (MM_PER_FOOT * MM_PER_FOOT))
+        } else {
+            format!("{:.2} m²", mm2 * 1e-6)
+        }
+    }
+
+    /// A volume of foam or water given in litres: litres, or cubic feet.
+    pub fn volume(self, litres: f64) -> String {
+        if self.imperial() {
+            format!("{:.1} cu ft", litres * 1e6 / MM_PER_FOOT.powi(3))
+        } else {
+            format!("{litres:.0} litres")
+        }
+    }
+
+    /// A density given in kg/m³: that, or pounds in a cubic foot.
+    pub fn density(self, kg_m3: f64) -> String {
+        if self.imperial() {
+            let feet = MM_PER_FOOT * MM_PER_FOOT * MM_PER_FOOT * 1e-9;
+            format!("{:.1} lb/cu ft", kg_m3 * feet / KG_PER_POUND)
+        } else {
+            format!("{kg_m3:.0} kg/m³")
+        }
+    }
+
     /// What the loft's notation means, for the foot of a sheet that uses it.
     pub fn explained(self) -> Option<&'static str> {
         (self == Units::FeetInchesEighths)
@@ -352,6 +380,16 @@ mod tests {
         assert_eq!(loft.force(444.822_161_5), "100 lbf");
         assert_eq!(loft.radius(914.4), "3.0 ft");
         assert_eq!(metric.radius(2438.0), "2.44 m");
+        assert_eq!(loft.density(1000.0), "62.4 lb/cu ft");
+        assert_eq!(metric.density(450.0), "450 kg/m³");
+        assert_eq!(
+            (loft.volume(28.316_85), loft.area(929_030.4)),
+            ("1.0 cu ft".into(), "10.0 sq ft".into())
+        );
+        assert_eq!(
+            (metric.volume(118.2), metric.area(3.12e6)),
+            ("118 litres".into(), "3.12 m²".into())
+        );
         assert!(loft.explained().is_some() && metric.explained().is_none());
     }
 }

@@ -1,12 +1,17 @@
 //! Capacity by the public safe-loading rule of the United States, line by line.
 //!
-//! Source: 33 CFR part 183, subparts A, C and D (figures and their trust in the shared check
-//! values, file 01). The rule is for monohull boats under 20 ft; it is printed here as a
-//! suggestion for a maker's plate, and local law decides. Its units are kept: pounds, feet,
-//! inches, horsepower.
+//! Source: 33 CFR part 183, subparts A, C and D: §§ 183.35, 183.41 and 183.43 as reprinted by
+//! public legal pages, § 183.37 from memory, § 183.53 in the official text of 2001. The rule
+//! is for monohull boats under 20 ft; it is printed here as a suggestion for a maker's plate,
+//! and local law decides. Its units are kept: pounds, feet, inches, horsepower.
+//!
+//! Persons and power belong together. What the persons may weigh is what the motor leaves of
+//! the weight capacity, and a plate's figures are for the largest motor that may hang on her;
+//! with a smaller one more persons may come, so the pairs are told row by row.
 
-/// Pounds in a kilogram, exact by definition (0.453 592 37 kg).
-pub const KG_PER_POUND: f64 = 0.453_592_37;
+use super::motors::{SMALL_HP, motor_weight, up_to};
+
+pub use crate::units::KG_PER_POUND;
 
 /// What drives her, as far as the rule asks.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -65,76 +70,36 @@ pub struct Line {
     pub source: &'static str,
 }
 
+/// A motor, and the persons that it leaves room for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pair {
+    /// The motor's horsepower.
+    pub horsepower: f64,
+    /// Whole persons.
+    pub persons: u32,
+    /// What they may weigh together, lb.
+    pub persons_weight: f64,
+}
+
 /// The result of the rule.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Capacity {
     /// Persons, motor and gear, lb.
     pub weight: f64,
-    /// Persons, lb.
+    /// Persons, lb, with the motor of the greatest marked power.
     pub persons_weight: f64,
-    /// Whole persons.
+    /// Whole persons, with that motor.
     pub persons: u32,
-    /// Horsepower; `None` where she is not rated for an outboard.
+    /// The greatest power that may be marked; `None` where she is not rated for an outboard.
     pub horsepower: Option<f64>,
+    /// The largest motor of each row of the table up to that power, with its persons; the
+    /// last pair is what is marked. Empty for oars.
+    pub pairs: Vec<Pair>,
+    /// The builder's own motor with its persons; `None` for oars, and for a motor that is
+    /// larger than may be marked.
+    pub own: Option<Pair>,
     /// The working.
     pub lines: Vec<Line>,
-}
-
-/// A row of the table of motors, lb. Table 183.75, in force since 1 June 2018.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MotorRow {
-    /// Up to this horsepower.
-    pub up_to: f64,
-    /// Running weight.
-    pub running: f64,
-    /// Swamped weight.
-    pub swamped: f64,
-    /// Controls and rigging.
-    pub controls: f64,
-    /// Battery, dry.
-    pub battery: f64,
-    /// Battery, under water.
-    pub battery_submerged: f64,
-    /// Full portable tank.
-    pub fuel: f64,
-}
-
-const fn row(up_to: f64, running: f64, swamped: f64, rest: [f64; 4]) -> MotorRow {
-    let [controls, battery, battery_submerged, fuel] = rest;
-    MotorRow { up_to, running, swamped, controls, battery, battery_submerged, fuel }
-}
-
-const MOTORS: [MotorRow; 10] = [
-    row(2.0, 32.0, 27.0, [0.0, 0.0, 0.0, 0.0]),
-    row(3.9, 44.0, 37.0, [0.0, 0.0, 0.0, 0.0]),
-    row(6.9, 69.0, 59.0, [0.0, 0.0, 0.0, 25.0]),
-    row(10.9, 110.0, 94.0, [5.0, 20.0, 11.0, 50.0]),
-    row(22.9, 133.0, 113.0, [6.0, 45.0, 25.0, 50.0]),
-    row(34.9, 196.0, 167.0, [9.0, 45.0, 25.0, 100.0]),
-    row(64.9, 300.0, 255.0, [14.0, 45.0, 25.0, 100.0]),
-    row(94.9, 461.0, 392.0, [22.0, 45.0, 25.0, 100.0]),
-    row(104.9, 481.0, 409.0, [23.0, 45.0, 25.0, 100.0]),
-    row(144.9, 552.0, 469.0, [26.0, 45.0, 25.0, 100.0]),
-];
-
-/// The table's row for an outboard of `hp`; the last one for anything larger.
-pub fn motor_row(hp: f64) -> MotorRow {
-    *MOTORS.iter().find(|r| hp <= r.up_to).unwrap_or(&MOTORS[MOTORS.len() - 1])
-}
-
-/// Up to this horsepower a motor is a small one. § 183.37.
-pub const SMALL_HP: f64 = 2.0;
-
-/// Motor, controls, battery and tank of an outboard of `hp`, lb.
-pub fn motor_weight(hp: f64) -> f64 {
-    let r = motor_row(hp);
-    r.running + r.controls + r.battery + r.fuel
-}
-
-/// Motor, controls and battery of an outboard of `hp` under water, lb.
-pub fn swamped_weight(hp: f64) -> f64 {
-    let r = motor_row(hp);
-    r.swamped + r.controls + r.battery_submerged
 }
 
 /// Whole persons for a weight of persons (lb): (P + 32) / 141 to the nearest, halves up.
@@ -166,116 +131,176 @@ pub fn horsepower(factor: f64, flat_bottom: bool, remote: bool, transom_height: 
     ((raw - 1e-9) / 5.0).ceil() * 5.0
 }
 
+impl Capacity {
+    /// Whole persons and their weight (lb) beside the builder's own motor, or beside the one of
+    /// the greatest marked power where there is no pair for hers.
+    pub fn allowed(&self) -> (u32, f64) {
+        self.own.map_or((self.persons, self.persons_weight), |p| (p.persons, p.persons_weight))
+    }
+}
+
+/// What the persons may weigh (lb) beside an outboard of `hp`: what the motor leaves, or what
+/// the list test allows where that is less and they weigh under 550 lb.
+fn persons_weight(a: &Asked, weight: f64, hp: f64) -> f64 {
+    let left = (weight - motor_weight(hp)).max(0.0);
+    match a.list_test {
+        Some(list) if left < LIST_UNDER => left.min(list / LIST_SHARE),
+        _ => left,
+    }
+}
+
+/// Persons weighing less than this together (lb) are bounded by the list test as well, and
+/// by how the weight along one side counts. § 183.41.
+const LIST_UNDER: f64 = 550.0;
+const LIST_SHARE: f64 = 0.6;
+
+/// The lines of a rule's working, as they are added.
+#[derive(Default)]
+struct Working(Vec<Line>);
+
+impl Working {
+    fn line(&mut self, text: String, value: f64, unit: &'static str, source: &'static str) -> f64 {
+        self.0.push(Line { text, value, unit, source });
+        value
+    }
+}
+
 /// Works the rule out.
 pub fn capacity(a: &Asked) -> Capacity {
-    let mut lines = Vec::new();
-    let mut line = |text: String, value: f64, unit: &'static str, source: &'static str| {
-        lines.push(Line { text, value, unit, source });
-        value
-    };
-    let free = line(
+    let mut out = Working::default();
+    let free = out.line(
         format!("maximum displacement {:.0} less boat {:.0}", a.max_displacement, a.boat_weight),
         (a.max_displacement - a.boat_weight).max(0.0),
         "lb",
         "33 CFR 183.35, 183.37",
     );
     let weight = match a.drive {
-        Drive::Outboard(_) => line(
+        Drive::Outboard(_) => out.line(
             format!("weight capacity: {free:.0} / 5"),
             free / 5.0,
             "lb",
             "33 CFR 183.35 (second-hand)",
         ),
-        _ => line(
+        _ => out.line(
             format!("weight capacity: 3/10 of {free:.0}"),
             0.3 * free,
             "lb",
             "33 CFR 183.37 (from memory)",
         ),
     };
-    let mut persons_weight = match a.drive {
-        Drive::Outboard(hp) => {
-            let motor = line(
-                format!("marked for the motor fitted: {hp} hp with controls, battery and tank"),
-                motor_weight(hp),
-                "lb",
-                "33 CFR table 183.75",
-            );
-            line(
-                format!("persons: {weight:.0} less {motor:.0}"),
-                (weight - motor).max(0.0),
-                "lb",
-                "33 CFR 183.41",
-            )
-        }
-        Drive::Small(_) => line(
+    let most = marked_power(a, &mut out);
+    let persons_weight = match (a.drive, most) {
+        (Drive::Outboard(_), Some(hp)) => beside_motor(a, weight, hp, &mut out),
+        (Drive::Small(_), _) => out.line(
             format!("persons: 9/10 of {weight:.0} less 25"),
             (0.9 * weight - 25.0).max(0.0),
             "lb",
             "33 CFR 183.43(a)(2)",
         ),
-        Drive::Manual => {
-            line(format!("persons: 9/10 of {weight:.0}"), 0.9 * weight, "lb", "33 CFR 183.43(a)(1)")
-        }
-    };
-    if let (Some(list), Drive::Outboard(_)) = (a.list_test, a.drive)
-        && persons_weight < 550.0
-    {
-        let by_list =
-            line(format!("by the list test: {list:.0} / 0.6"), list / 0.6, "lb", "33 CFR 183.41");
-        persons_weight = line(
-            format!("persons: the lesser of {persons_weight:.0} and {by_list:.0}"),
-            persons_weight.min(by_list),
+        _ => out.line(
+            format!("persons: 9/10 of {weight:.0}"),
+            0.9 * weight,
             "lb",
-            "33 CFR 183.41",
-        );
-    }
+            "33 CFR 183.43(a)(1)",
+        ),
+    };
     let whole = persons(persons_weight);
-    line(
+    out.line(
         format!("persons: ({persons_weight:.0} + 32) / 141 to the nearest"),
         f64::from(whole),
         "persons",
         "33 CFR 183.41, 183.43",
     );
-    let horsepower = match a.drive {
-        Drive::Manual => None,
-        _ => {
-            let factor = line(
-                format!(
-                    "factor: length {:.2} ft x breadth of transom, or of the after quarter where that is narrow, {:.2} ft",
-                    a.length, a.transom_width
-                ),
-                a.length * a.transom_width,
-                "ft²",
-                "33 CFR 183.53",
-            );
-            let hp = horsepower(factor, a.flat_bottom, a.remote_steering, a.transom_height);
-            let kind = match (a.flat_bottom, factor.round() <= 35.0) {
-                (true, true) => ", flat bottom and hard chines: the rule has no step lower",
-                (true, false) => ", flat bottom and hard chines",
-                _ => "",
-            };
-            // The weight rule of a small motor holds for a boat marked for no more.
-            let (hp, kind) = match a.drive {
-                Drive::Small(_) => (hp.min(SMALL_HP), ", marked for a motor of 2 hp or less"),
-                _ => (hp, kind),
-            };
-            Some(line(
-                format!("power for a factor of {factor:.1}{kind}"),
-                hp,
-                "hp",
-                "33 CFR 183.53",
-            ))
-        }
+    let pair = |horsepower: f64, persons_weight: f64| Pair {
+        horsepower,
+        persons: persons(persons_weight),
+        persons_weight,
     };
-    Capacity { weight, persons_weight, persons: whole, horsepower, lines }
+    let with = |hp: f64| pair(hp, self::persons_weight(a, weight, hp));
+    let (pairs, own) = match (a.drive, most) {
+        (Drive::Outboard(own), Some(most)) => {
+            (up_to(most).into_iter().map(with).collect(), (own <= most).then(|| with(own)))
+        }
+        (Drive::Small(own), Some(most)) => {
+            (vec![pair(most, persons_weight)], Some(pair(own, persons_weight)))
+        }
+        _ => (Vec::new(), None),
+    };
+    Capacity { weight, persons_weight, persons: whole, horsepower: most, pairs, own, lines: out.0 }
+}
+
+/// The greatest power that may be marked; `None` for oars.
+fn marked_power(a: &Asked, out: &mut Working) -> Option<f64> {
+    if a.drive == Drive::Manual {
+        return None;
+    }
+    let factor = out.line(
+        format!(
+            "factor: length {:.2} ft x breadth of transom, or of the after quarter where that is narrow, {:.2} ft",
+            a.length, a.transom_width
+        ),
+        a.length * a.transom_width,
+        "ft²",
+        "33 CFR 183.53",
+    );
+    let hp = horsepower(factor, a.flat_bottom, a.remote_steering, a.transom_height);
+    let kind = match (a.flat_bottom, factor.round() <= 35.0) {
+        (true, true) => ", flat bottom and hard chines: the rule has no step lower",
+        (true, false) => ", flat bottom and hard chines",
+        _ => "",
+    };
+    // The weight rule of a small motor holds for a boat marked for no more.
+    let (hp, kind) = match a.drive {
+        Drive::Small(_) => (hp.min(SMALL_HP), ", marked for a motor of 2 hp or less"),
+        _ => (hp, kind),
+    };
+    Some(out.line(
+        format!("the greatest power to mark, for a factor of {factor:.1}{kind}"),
+        hp,
+        "hp",
+        "33 CFR 183.53",
+    ))
+}
+
+/// What the persons may weigh (lb) beside the motor of the greatest marked power, line by
+/// line.
+fn beside_motor(a: &Asked, weight: f64, hp: f64, out: &mut Working) -> f64 {
+    let motor = out.line(
+        format!("the motor of the greatest marked power, {hp} hp: dry, with controls, battery and a full portable tank"),
+        motor_weight(hp),
+        "lb",
+        "33 CFR 183.41(a), table 183.75",
+    );
+    let left = out.line(
+        format!("persons: {weight:.0} less {motor:.0}"),
+        (weight - motor).max(0.0),
+        "lb",
+        "33 CFR 183.41",
+    );
+    let found = persons_weight(a, weight, hp);
+    if let Some(list) = a.list_test.filter(|_| left < LIST_UNDER) {
+        let by_list = out.line(
+            format!("by the list test: {list:.0} / 0.6"),
+            list / LIST_SHARE,
+            "lb",
+            "33 CFR 183.41",
+        );
+        out.line(
+            format!("persons: the lesser of {left:.0} and {by_list:.0}"),
+            found,
+            "lb",
+            "33 CFR 183.41",
+        );
+    }
+    found
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    /// The rule's own worked examples: shared check values, file 01, section 7.
+    /// Worked examples of the handbook to the rule and of a page that explains it, and sums by
+    /// hand.
     #[test]
     fn published_examples() {
         assert_eq!(persons(550.0), 4);
@@ -310,39 +335,55 @@ mod tests {
         }
     }
 
-    /// H: a manual skiff, and C: the list test that governs.
+    /// A manual skiff by hand, and the handbook's boats whose list test does or does not
+    /// govern: 547 lb by weight, 545 and 328 lb along one side.
     #[test]
     fn a_manual_skiff_and_a_list_test() {
         let c = capacity(&asked(Drive::Manual));
         assert!((c.weight - 384.0).abs() < 1e-9 && (c.persons_weight - 345.6).abs() < 1e-9);
-        assert_eq!((c.persons, c.horsepower), (3, None));
-        let mut boat = asked(Drive::Outboard(9.9));
-        // (W − 185) = 547, so W = 732 and 3660 lb are free.
-        boat.max_displacement = 3660.0 + boat.boat_weight;
+        assert_eq!((c.persons, c.horsepower, c.pairs.len(), c.own), (3, None, 0, None));
+        let boat = by_weight(547.0 + 105.0 + 5.0 + 20.0 + 50.0);
         let by_weight = capacity(&Asked { list_test: Some(545.0), ..boat });
         assert!((by_weight.persons_weight - 547.0).abs() < 1e-9);
-        assert_eq!(by_weight.persons, 4);
+        assert_eq!((by_weight.persons, by_weight.horsepower), (4, Some(10.0)));
         let by_list = capacity(&Asked { list_test: Some(328.0), ..boat });
         assert!((by_list.persons_weight - 328.0 / 0.6).abs() < 1e-9);
         assert_eq!(by_list.persons, 4);
         assert!(by_list.lines.len() > 6 && by_list.lines.iter().all(|l| !l.source.is_empty()));
     }
 
+    /// A boat of this weight capacity whose factor of 46 and flat bottom mark her for 10 hp.
+    fn by_weight(weight: f64) -> Asked {
+        let boat = asked(Drive::Outboard(4.0));
+        let max_displacement = 5.0 * weight + boat.boat_weight;
+        Asked { max_displacement, transom_width: 46.0 / 12.0, ..boat }
+    }
+
+    /// Persons go with the motor of the greatest marked power, whatever hangs on her: by hand
+    /// with a capacity of 500 lb and dry motors of 30, 42, 66 + 25 and 105 + 5 + 20 + 50 lb.
     #[test]
-    fn the_table_s_columns_add_up() {
-        for (hp, sum) in [
-            (2.0, 32.0),
-            (3.0, 44.0),
-            (5.0, 94.0),
-            (9.9, 185.0),
-            (15.0, 234.0),
-            (25.0, 350.0),
-            (40.0, 459.0),
-            (75.0, 628.0),
-            (100.0, 649.0),
-            (120.0, 723.0),
-        ] {
-            assert_eq!(motor_weight(hp), sum, "{hp}");
-        }
+    fn persons_and_power_belong_together() {
+        let boat = by_weight(500.0);
+        let c = capacity(&boat);
+        assert_eq!((c.persons, c.persons_weight, c.horsepower), (2, 320.0, Some(10.0)));
+        let pairs: Vec<_> = c.pairs.iter().map(|p| (p.horsepower, p.persons)).collect();
+        assert_eq!(pairs, [(2.0, 4), (3.9, 3), (6.9, 3), (10.0, 2)]);
+        let weights: Vec<_> = c.pairs.iter().map(|p| p.persons_weight).collect();
+        assert_eq!(weights, [470.0, 458.0, 409.0, 320.0]);
+        // What hangs on her changes only its own pair.
+        assert_eq!(c.own, Some(Pair { horsepower: 4.0, persons: 3, persons_weight: 409.0 }));
+        let bigger = capacity(&Asked { drive: Drive::Outboard(10.0), ..boat });
+        assert_eq!(bigger.own, bigger.pairs.last().copied());
+        assert_eq!((bigger.persons, &bigger.pairs), (c.persons, &c.pairs));
+        // More than may be marked has no pair.
+        let most = capacity(&Asked { drive: Drive::Outboard(15.0), ..boat });
+        assert_eq!((most.own, most.persons), (None, 2));
+        // The list test bounds each pair that weighs under 550 lb.
+        let listed = capacity(&Asked { list_test: Some(240.0), ..boat });
+        assert!(listed.pairs.iter().all(|p| p.persons_weight <= 400.0 + 1e-9));
+        assert!((listed.pairs[3].persons_weight - 320.0).abs() < 1e-9);
+        let small = capacity(&asked(Drive::Small(1.5)));
+        assert_eq!((small.horsepower, small.pairs.len()), (Some(2.0), 1));
+        assert_eq!(small.pairs[0].persons, small.persons);
     }
 }

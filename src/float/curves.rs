@@ -82,7 +82,7 @@ fn row(mesh: &Mesh, sections: &Sections, draft: f64, density: f64) -> Option<Dra
 }
 
 /// Ends of the waterline (mm aft) and its beam.
-fn waterline(mesh: &Mesh, level: f64) -> ([f64; 2], f64) {
+pub(super) fn waterline(mesh: &Mesh, level: f64) -> ([f64; 2], f64) {
     let (mut low, mut high, mut wide) = (f64::INFINITY, f64::NEG_INFINITY, 0.0f64);
     for [a, b, c] in mesh.corners() {
         for (p, q) in [(a, b), (b, c), (c, a)] {
@@ -127,6 +127,12 @@ impl Sections {
     fn greatest(&self, level: f64) -> f64 {
         self.0.iter().map(|cut| area_under(cut, level)).fold(0.0, f64::max)
     }
+}
+
+/// Area (mm²) of a mesh's section at `x` under a level.
+pub(super) fn section_area(mesh: &Mesh, x: f64, level: f64) -> f64 {
+    let cut: Vec<_> = mesh.corners().filter_map(|t| segment(&t, x)).collect();
+    area_under(&cut, level)
 }
 
 /// Where a triangle crosses the plane at `x`: (y, z) of both ends, its outside on the right.

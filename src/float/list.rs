@@ -1,7 +1,7 @@
 //! The list test of the safe-loading rule: how much weight along one side brings the water
 //! to the lowest opening.
 //!
-//! Source: 33 CFR 183.41 (shared check values, file 01, section 4): weights along one side
+//! Source: 33 CFR 183.41: weights along one side
 //! of the passengers' space, at seat height but not above the gunwale, until she lists or
 //! trims as far as she can without water coming aboard.
 

@@ -9,16 +9,13 @@ use crate::bend::BentMember;
 use crate::frames::{Frame, Skin, Stem, Transom};
 use crate::geom::polyline::area;
 use crate::geom::{P2, P3, V3};
-use crate::hull::{AfloatPlan, Hull};
+use crate::hull::{AfloatPlan, Foam, Hull, Member};
 use crate::material::{Covering, Materials};
+use crate::units::Units;
 
 /// Share of a stem's squared blank that is left when both its sides are planed to the bevel.
 /// Our judgement; no source.
 pub(super) const STEM_LEFT: f64 = 0.8;
-/// What the margin displaces, kg/m³: thwarts, knees and oars of wood and what holds them. Our
-/// judgement; no source.
-const MARGIN_DENSITY: f64 = 600.0;
-
 /// Names of the margin, and of the whole hull where it was weighed.
 pub const MARGIN: &str = "margin";
 /// See [`MARGIN`].
@@ -33,14 +30,15 @@ pub struct Item {
     pub mass: f64,
     /// Its centre, mm.
     pub centre: P3,
-    /// What it displaces when all of it is under water, mm³.
+    /// What it displaces when all of it is under water, mm³; nothing for the margin, which is
+    /// no wood that can be counted on to lift.
     pub solid: f64,
     /// What it was worked from.
     pub basis: String,
     /// Where its density or coverage is from; empty for what was weighed.
     pub source: String,
-    /// Whether it was weighed.
-    pub weighed: bool,
+    /// What was computed (kg), where it was weighed instead.
+    pub computed: Option<f64>,
 }
 
 /// What the hull is made of.
@@ -73,7 +71,7 @@ pub fn total(items: &[Item]) -> (f64, P3) {
 
 /// Every item of the hull, the margin last.
 pub fn items(of: &Built) -> Vec<Item> {
-    let plan = &of.hull.afloat;
+    let (plan, units) = (&of.hull.afloat, of.hull.units);
     let mut out = panels(of);
     let skin_area: f64 = (0..of.skin.panels.len()).map(|k| surface(of, k).0).sum();
     let skin_centre = {
@@ -105,17 +103,20 @@ pub fn items(of: &Built) -> Vec<Item> {
         let cloth = square_metres * plan.cloth_g_m2 / 1000.0;
         let resin = of.materials.coverage(Covering::ResinInCloth);
         let basis = format!(
-            "{square_metres:.1} m² outside, cloth {:.0} g/m², resin {} times its weight",
-            plan.cloth_g_m2, resin.value
+            "{} outside, cloth {:.0} g/m², resin {} times its weight",
+            units.area(skin_area),
+            plan.cloth_g_m2,
+            resin.value
         );
         let density = of.density(Covering::LaminateDensity);
         let mass = cloth * (1.0 + resin.value);
         out.push(item("cloth and resin", mass, density, skin_centre).of(basis, &resin.source));
     }
     let coat = of.materials.coverage(Covering::CoatOfPaint);
-    let (both, coats) = (2.0 * square_metres, plan.coats);
-    let basis = format!("{both:.1} m² in and out, {coats} coats of {} kg/m²", coat.value);
-    let mass = both * coat.value * f64::from(coats);
+    let coats = plan.coats;
+    let both = units.area(2.0 * skin_area);
+    let basis = format!("{both} in and out, {coats} coats of {} kg/m²", coat.value);
+    let mass = 2.0 * square_metres * coat.value * f64::from(coats);
     let density = of.density(Covering::PaintDensity);
     out.push(item("paint", mass, density, skin_centre).of(basis, &coat.source));
     for f in &plan.foam {
@@ -126,20 +127,22 @@ pub fn items(of: &Built) -> Vec<Item> {
             mass: f.volume() * f.density_kg_m3 * 1e-9,
             centre: P3::new(middle(0), y, middle(2)),
             solid: f.volume(),
-            basis: format!("{:.0} litres of {:.0} kg/m³", f.volume() * 1e-6, f.density_kg_m3),
+            basis: {
+                let of = units.density(f.density_kg_m3);
+                format!("{} of {of}", units.volume(f.volume() * 1e-6))
+            },
             source: "the foam's own density in the document".into(),
-            weighed: false,
+            computed: None,
         });
+        boxed(of, f, &mut out);
     }
     let (computed, centre) = total(&out);
     if plan.margin_pct > 0.0 {
         let basis = format!("{:.0} % of what was computed", plan.margin_pct);
-        out.push(
-            item(MARGIN, 0.01 * plan.margin_pct * computed, MARGIN_DENSITY, centre)
-                .of(basis, "our judgement, no source"),
-        );
+        let margin = item(MARGIN, 0.01 * plan.margin_pct * computed, 1.0, centre);
+        out.push(Item { solid: 0.0, ..margin.of(basis, "our judgement, no source") });
     }
-    weigh(plan, &mut out);
+    weigh(plan, units, &mut out);
     out
 }
 
@@ -152,8 +155,29 @@ fn item(name: &str, mass: f64, density: f64, centre: P3) -> Item {
         solid: mass / density * 1e9,
         basis: String::new(),
         source: String::new(),
-        weighed: false,
+        computed: None,
     }
+}
+
+/// The boxes of a block of foam, of the ply of gussets and transoms.
+fn boxed(of: &Built, foam: &Foam, out: &mut Vec<Item>) {
+    let solid = foam.box_volume();
+    if solid <= 0.0 {
+        return;
+    }
+    let ply = of.materials.coverage(Covering::OtherPlywood);
+    let middle = |i: usize| 0.5 * (foam.from[i] + foam.to[i]);
+    let y = if foam.both_sides { 0.0 } else { middle(1) };
+    let units = of.hull.units;
+    let basis = format!(
+        "{} of ply, {}, {}",
+        units.area(solid / foam.box_ply_mm),
+        units.fine(foam.box_ply_mm),
+        units.density(ply.value)
+    );
+    let name = format!("box of {}", foam.name);
+    let made = item(&name, solid * ply.value * 1e-9, ply.value, P3::origin());
+    out.push(Item { centre: P3::new(middle(0), y, middle(2)), ..made.of(basis, &ply.source) });
 }
 
 impl Item {
@@ -161,33 +185,34 @@ impl Item {
         Item { basis, source: source.into(), ..self }
     }
 
-    fn weigh(&mut self, mass: f64) {
-        self.basis = format!("weighed; {:.1} kg was computed", self.mass);
-        (self.mass, self.source, self.weighed) = (mass, String::new(), true);
+    fn weigh(&mut self, mass: f64, units: Units) {
+        self.basis = format!("weighed; {} was computed", units.mass(self.mass));
+        self.computed = Some(self.mass);
+        (self.mass, self.source) = (mass, String::new());
     }
 }
 
 /// Masses that were weighed take the place of the computed ones, and the margin is on the
 /// rest; `hull` takes the place of all.
-fn weigh(plan: &AfloatPlan, items: &mut Vec<Item>) {
+fn weigh(plan: &AfloatPlan, units: Units, items: &mut Vec<Item>) {
     if let Some(w) = plan.weighed.iter().find(|w| w.item == WHOLE) {
         let (mass, centre) = total(items);
         let mut whole = item(WHOLE, mass, 1.0, centre);
         whole.centre = centre;
         whole.solid = items.iter().map(|i| i.solid).sum();
-        whole.weigh(w.mass_kg);
+        whole.weigh(w.mass_kg, units);
         *items = vec![whole];
         return;
     }
     for i in items.iter_mut() {
         if let Some(w) = plan.weighed.iter().find(|w| w.item == i.name) {
-            i.weigh(w.mass_kg);
+            i.weigh(w.mass_kg, units);
         }
     }
-    let rest: f64 = items.iter().filter(|i| !i.weighed && i.name != MARGIN).map(|i| i.mass).sum();
-    for m in items.iter_mut().filter(|i| i.name == MARGIN && !i.weighed) {
+    let rest: f64 =
+        items.iter().filter(|i| i.computed.is_none() && i.name != MARGIN).map(|i| i.mass).sum();
+    for m in items.iter_mut().filter(|i| i.name == MARGIN && i.computed.is_none()) {
         m.mass = 0.01 * plan.margin_pct * rest;
-        m.solid = m.mass / MARGIN_DENSITY * 1e9;
     }
 }
 
@@ -236,11 +261,13 @@ fn panels(of: &Built) -> Vec<Item> {
         .map(|(k, p)| {
             let (area, centre) = surface(of, k);
             let (density, source) = of.sheet(of.sheets[k]);
+            let units = of.hull.units;
             let basis = format!(
-                "{:.2} m² of {}, {:.1} mm, {density:.0} kg/m³",
-                area * 1e-6,
+                "{} of {}, {}, {}",
+                units.area(area),
                 of.sheets[k],
-                p.thickness
+                units.fine(p.thickness),
+                units.density(density)
             );
             item(p.name, area * p.thickness * density * 1e-9, density, centre).of(basis, source)
         })
@@ -249,20 +276,40 @@ fn panels(of: &Built) -> Vec<Item> {
 
 fn members(of: &Built, out: &mut Vec<Item>) {
     for b in of.members {
-        let m = &b.member;
-        let sides = f64::from(m.sticks());
-        let (density, source) = of.lumber(&m.species, m.moisture());
         let middle = b.along.iter().fold(V3::zeros(), |v, a| v + a.point.coords)
             / b.along.len().max(1) as f64;
-        let mass = sides * b.length * m.moulded_mm * m.sided_mm * density * 1e-9;
-        let basis = format!(
-            "{sides:.0} of {:.0} x {:.0} mm, {:.2} m, {density:.0} kg/m³",
-            m.moulded_mm,
-            m.sided_mm,
-            b.length / 1000.0
-        );
-        out.push(item(&m.name, mass, density, P3::from(middle)).of(basis, source));
+        out.push(member(of, &b.member, b.length, P3::from(middle)));
     }
+    // A species that the table lacks cannot be judged in bending, but it weighs something.
+    let unbent = |m: &&Member| of.materials.wood(&m.species).is_none();
+    for m in of.hull.members.iter().filter(unbent) {
+        if let Some(line) = of.skin.lines.get(&m.line) {
+            let end = line.spline.end();
+            let along = (0..=LINE_PLACES)
+                .map(|i| line.spline.at(end * i as f64 / LINE_PLACES as f64).coords)
+                .fold(V3::zeros(), |sum, p| sum + p);
+            let middle = P3::from(along / (LINE_PLACES + 1) as f64);
+            out.push(member(of, m, line.arc.length(), middle));
+        }
+    }
+}
+
+/// Places along a line at which its middle is meant.
+const LINE_PLACES: usize = 40;
+
+/// What a member of this length weighs, both sides together.
+fn member(of: &Built, m: &Member, length: f64, middle: P3) -> Item {
+    let sides = f64::from(m.sticks());
+    let (density, source) = of.lumber(&m.species, m.moisture());
+    let mass = sides * length * m.moulded_mm * m.sided_mm * density * 1e-9;
+    let units = of.hull.units;
+    let basis = format!(
+        "{sides:.0} of {}, {}, {}",
+        units.section(m.moulded_mm, m.sided_mm),
+        units.show(length),
+        units.density(density)
+    );
+    item(&m.name, mass, density, middle).of(basis, source)
 }
 
 /// Centroid of a polygon.
@@ -307,9 +354,12 @@ fn frames(of: &Built, out: &mut Vec<Item>) {
         if parts.is_empty() || solid <= 0.0 {
             continue;
         }
+        let units = of.hull.units;
         let basis = format!(
-            "boards {:.0} mm of {density:.0} kg/m³, gussets of ply of {ply:.0}",
-            framing.sided_mm
+            "boards {} of {}, gussets of ply of {}",
+            units.fine(framing.sided_mm),
+            units.density(density),
+            units.density(ply)
         );
         let name = format!("frame {}", f.station);
         out.push(item(&name, mass, mass / solid * 1e9, centre).of(basis, source));
@@ -330,8 +380,12 @@ fn ends(of: &Built, out: &mut Vec<Item>) {
         });
         let mass = ((board + pad) * ply.value + cleats * density) * 1e-9;
         let mean = mass / (board + pad + cleats).max(1e-9) * 1e9;
-        let basis =
-            format!("board {:.0} mm of {:.0} kg/m³, cleats and pad", plan.thickness_mm, ply.value);
+        let units = of.hull.units;
+        let basis = format!(
+            "board {} of {}, cleats and pad",
+            units.fine(plan.thickness_mm),
+            units.density(ply.value)
+        );
         let middle = t.across.space(centroid(&t.outline));
         out.push(item(name, mass, mean.max(1.0), middle).of(basis, &ply.source));
     }
@@ -339,7 +393,8 @@ fn ends(of: &Built, out: &mut Vec<Item>) {
         let c = centroid(&s.outline);
         let sided = of.hull.stem.sided_mm;
         let mass = STEM_LEFT * area(&s.outline).abs() * sided * density * 1e-9;
-        let basis = format!("{sided:.0} mm sided, {density:.0} kg/m³");
+        let units = of.hull.units;
+        let basis = format!("{} sided, {}", units.fine(sided), units.density(density));
         out.push(item(name, mass, density, P3::new(c.x, 0.0, c.y)).of(basis, source));
     }
 }

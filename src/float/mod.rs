@@ -5,17 +5,25 @@
 //! [`mass`] weighs the hull;
 //! [`equilibrium`] finds sinkage, trim and heel; [`curves`] the table over drafts;
 //! [`righting`] the arm over heel with trim free; [`list`] the list test; [`swamped`] the
-//! boat full of water and her foam; [`capacity`] the safe-loading rule, line by line;
-//! [`power`] speed against power, planing by [`savitsky`]. All of it is indicative: local law and licensed practice
+//! boat full of water; [`flotation`] the foam that the rule asks for; [`capacity`] the
+//! safe-loading rule, line by line, with the weights of [`motors`]; [`power`] speed against
+//! power: [`rules`] while she floats, tank tests over the [`hump`], planing by [`savitsky`],
+//! air and leg in [`parasitic`], the rows in [`speed_table`]. All of it is indicative: local law and licensed practice
 //! decide.
 
 pub mod capacity;
 pub mod curves;
 pub mod equilibrium;
+pub mod flotation;
+pub mod hump;
 pub mod list;
 pub mod mass;
+pub mod motors;
+pub mod parasitic;
 pub mod power;
 pub mod righting;
+pub mod rules;
 pub mod savitsky;
+pub mod speed_table;
 pub mod swamped;
 pub mod volume;

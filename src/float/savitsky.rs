@@ -15,9 +15,9 @@ pub const ROUGHNESS: f64 = 0.0004;
 
 /// Trims tried, degrees: the range of the method.
 const TRIMS: (f64, f64) = (2.0, 15.0);
-/// Speed coefficient under which advice on how a planing boat is trimmed is no use: she still
-/// floats more than she planes. Our judgement; no source.
-const PLANING_FROM: f64 = 1.0;
+/// Speed coefficient under which a boat still floats more than she planes: no planing figure is
+/// told of her, and advice on how a planing boat is trimmed is no use. Our judgement; no source.
+pub const PLANING_FROM: f64 = 1.0;
 /// Newton's steps; six suffice.
 const STEPS: usize = 30;
 /// Width to which a bracket is narrowed, as a share of it or, for trims, in degrees.
@@ -205,8 +205,8 @@ mod tests {
 
     /// The paper's worked example in its own units: 60 000 lb, beam 14 ft, deadrise 10°, LCG
     /// 29 ft, VCG 2 ft, thrust 4° and 0.5 ft, 40 knots as 67.5 ft/s; water of 1.94 slug/ft³
-    /// and 1.28e-5 ft²/s. Printed: friction 7 340 lb at 2° (shared check values, file 05,
-    /// with the other figures reproduced there).
+    /// and 1.28e-5 ft²/s. Printed: friction 7 340 lb at 2° (second-hand); the other figures
+    /// are those of `tests/reference/power.py`.
     fn example() -> (Prism, f64) {
         let slug = 14.593_902_94;
         let prism = Prism {

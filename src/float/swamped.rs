@@ -1,13 +1,11 @@
-//! The boat full of water: what still floats is her own wood and the foam built in; and how
-//! much foam the public rule's arithmetic asks for.
+//! The boat full of water: what still floats is her own wood and the foam built in.
 //!
-//! Swamped, water stands inside as high as outside, so only solids displace it: the planking
-//! (outside mesh less moulded mesh, exact), lumber, frames and ends (as blocks of their own
-//! volume and height at their own place), foam, and the part of motor and battery that is
-//! under water. Source of the flotation rule: 33 CFR part 183, subparts G and H (figures and
-//! their trust in the shared check values, file 01, sections 5 and 8).
+//! Swamped, water stands inside as high as outside, so only solids displace it, and only as
+//! far as they are under it: the planking (outside mesh less moulded mesh, exact), lumber,
+//! frames and ends (as blocks of their own volume and height at their own place), foam with
+//! its boxes, cloth and paint over the skin, and the part of motor and battery that is under
+//! water. How much foam the public rule asks for is in [`super::flotation`].
 
-use super::capacity::{Drive, KG_PER_POUND, Line, swamped_weight};
 use super::mass::{Built, STEM_LEFT};
 use crate::geom::mesh::Mesh;
 use crate::geom::{P2, P3, V3};
@@ -80,9 +78,11 @@ fn board(to: &mut Mesh, outline: &[P2], x: f64, thick: f64, both: bool) {
     }
 }
 
-/// Everything solid of a hull as one mesh whose displacement is that of the swamped boat;
-/// `outside` and `moulded` are the two closed meshes of her planking.
-pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh) -> Mesh {
+/// Everything solid of a hull but foam and its boxes, as one mesh whose displacement is that
+/// of the swamped boat; `outside` and `moulded` are the two closed meshes of her planking.
+/// Its items displace `solid` mm³ in all: what is no block of its own (cloth, paint, glue,
+/// small pieces) lies over the skin.
+pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh, solid: f64) -> Mesh {
     let mut out = Mesh::default();
     add(&mut out, outside, false);
     add(&mut out, moulded, true);
@@ -92,12 +92,22 @@ pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh) -> Mesh {
         for p in &f.pieces {
             board(&mut out, &p.outline, f.x, framing.sided_mm, !p.whole);
         }
+        for g in &f.gussets {
+            board(&mut out, &g.outline, f.x, framing.gusset_mm, !g.whole);
+        }
     }
     for (_, t) in &of.transoms {
-        let ring: Vec<P3> = t.outline.iter().map(|p| t.across.space(*p)).collect();
-        let x = ring.iter().map(|p| p.x).sum::<f64>() / ring.len().max(1) as f64;
-        let flat: Vec<P2> = ring.iter().map(|p| P2::new(p.y, p.z)).collect();
-        board(&mut out, &flat, x, of.hull.transom.thickness_mm, false);
+        let plan = &of.hull.transom;
+        let mut upright = |outline: &[P2], thick: f64, both: bool| {
+            let ring: Vec<P3> = outline.iter().map(|p| t.across.space(*p)).collect();
+            let x = ring.iter().map(|p| p.x).sum::<f64>() / ring.len().max(1) as f64;
+            let flat: Vec<P2> = ring.iter().map(|p| P2::new(p.y, p.z)).collect();
+            board(&mut out, &flat, x, thick, both);
+        };
+        upright(&t.outline, plan.thickness_mm, false);
+        for p in &t.framing {
+            upright(&p.outline, plan.framing_thickness_mm, !p.whole);
+        }
     }
     for (_, s) in &of.stems {
         // Its outline lies in the centreplane: a block as long as its area asks for.
@@ -117,17 +127,76 @@ pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh) -> Mesh {
             );
         }
     }
-    foam(&mut out, &of.hull.afloat.foam);
+    let left = solid - out.volume() - of.hull.afloat.foam.iter().map(whole_of).sum::<f64>();
+    if left > 0.0 {
+        over_the_skin(of, left, &mut out);
+    }
     out
 }
 
-/// Blocks of foam.
+/// What a block of foam displaces with its boxes, mm³.
+fn whole_of(f: &Foam) -> f64 {
+    f.volume() + f.box_volume()
+}
+
+/// Blocks of foam, without their boxes.
 pub fn foam(out: &mut Mesh, all: &[Foam]) {
     for f in all {
-        let [a, b] = [f.from, f.to].map(|[x, y, z]| P3::new(x, y, z));
-        block(out, a, b);
-        if f.both_sides {
-            block(out, P3::new(a.x, -a.y, a.z), P3::new(b.x, -b.y, b.z));
+        sides(out, f, 1.0);
+    }
+}
+
+/// The ply of the boxes of foam: as high as the blocks and at their place, so much shorter
+/// than them as it is less.
+pub fn boxes(out: &mut Mesh, all: &[Foam]) {
+    for f in all.iter().filter(|f| f.box_volume() > 0.0) {
+        sides(out, f, f.box_volume() / f.volume());
+    }
+}
+
+/// A block of foam and its mirror image, by a share of its length about its middle.
+fn sides(out: &mut Mesh, f: &Foam, share: f64) {
+    let [mut a, mut b] = [f.from, f.to].map(|[x, y, z]| P3::new(x, y, z));
+    let (middle, half) = (0.5 * (a.x + b.x), 0.5 * share * (b.x - a.x));
+    (a.x, b.x) = (middle - half, middle + half);
+    block(out, a, b);
+    if f.both_sides {
+        block(out, P3::new(a.x, -a.y, a.z), P3::new(b.x, -b.y, b.z));
+    }
+}
+
+/// Pieces along and up a panel over which what lies on the skin is spread.
+const SKIN_PIECES: [usize; 2] = [8, 2];
+
+/// Spreads `volume` mm³ over the panels, both sides, as blocks at the middle of pieces of
+/// them and as high as these.
+fn over_the_skin(of: &Built, volume: f64, out: &mut Mesh) {
+    let mut pieces: Vec<[P3; 4]> = Vec::new();
+    for p in &of.skin.panels {
+        let rulings = &p.surface.rulings;
+        let last = rulings.len().saturating_sub(1);
+        for i in 0..SKIN_PIECES[0] {
+            let [a, b] = [i, i + 1].map(|k| &rulings[k * last / SKIN_PIECES[0]]);
+            for j in 0..SKIN_PIECES[1] {
+                let [low, high] = [j, j + 1].map(|k| k as f64 / SKIN_PIECES[1] as f64);
+                let up = |r: &crate::panel::Ruling, t: f64| r.lower + t * (r.upper - r.lower);
+                pieces.push([up(a, low), up(b, low), up(b, high), up(a, high)]);
+            }
+        }
+    }
+    let area = |[a, b, c, d]: &[P3; 4]| 0.5 * (c - a).cross(&(d - b)).norm();
+    let all: f64 = 2.0 * pieces.iter().map(area).sum::<f64>();
+    for q in pieces.iter().filter(|q| area(q) > 0.0) {
+        let share = volume * area(q) / all;
+        let middle = P3::from(q.iter().map(|p| p.coords).sum::<V3>() / 4.0);
+        let tall = q.iter().map(|p| p.z).fold(f64::NEG_INFINITY, f64::max)
+            - q.iter().map(|p| p.z).fold(f64::INFINITY, f64::min);
+        let half = 0.5 * tall.max(1.0);
+        let out_by = 0.5 * (share / (2.0 * half)).sqrt();
+        for side in [1.0, -1.0] {
+            let at = P3::new(middle.x, side * middle.y, middle.z);
+            let reach = V3::new(out_by, out_by, half);
+            block(out, at - reach, at + reach);
         }
     }
 }
@@ -181,93 +250,6 @@ fn outward(out: &mut Mesh, body: impl FnOnce(&mut Mesh)) {
     add(out, &one, hollow);
 }
 
-/// What the rule's arithmetic is worked from; masses kg.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Flotation {
-    /// Hull with all that is fixed to it.
-    pub hull: f64,
-    /// What the hull's own solids displace, foam left out.
-    pub displaced: f64,
-    /// What drives her.
-    pub drive: Drive,
-    /// The most that persons may weigh, lb, by the safe-loading rule.
-    pub persons: f64,
-    /// Motor, persons and gear, lb.
-    pub capacity: f64,
-    /// What motor, controls, battery and tank weigh, lb.
-    pub motor: f64,
-    /// Foam's density, kg/m³.
-    pub foam: f64,
-}
-
-const SUBPART_G: &str = "33 CFR part 183 subpart G (from memory)";
-const SUBPART_H: &str = "33 CFR part 183 subpart H (from memory), as 183.105";
-
-/// What persons of `pounds` together weigh on a swamped boat, lb: outboards over 2 hp (level
-/// flotation) half up to 550 lb and an eighth of the rest, others two fifteenths. From
-/// memory, but for the fraction of § 183.105.
-pub fn counted_persons(drive: Drive, pounds: f64) -> f64 {
-    match drive {
-        Drive::Outboard(_) => 0.5 * pounds.min(550.0) + 0.125 * (pounds - 550.0).max(0.0),
-        _ => 2.0 / 15.0 * pounds,
-    }
-}
-
-/// The foam that the arithmetic asks for, litres, and its working; never less than nothing.
-///
-/// The persons as [`counted_persons`] has them and a quarter of the dead weight (from memory).
-pub fn foam_needed(f: &Flotation) -> (f64, Vec<Line>) {
-    let mut lines = Vec::new();
-    let mut line = |text: String, value: f64, unit: &'static str, source: &'static str| {
-        lines.push(Line { text, value, unit, source });
-        value
-    };
-    let hull = line(
-        format!("hull {:.0} kg less the {:.0} kg that its solids displace", f.hull, f.displaced),
-        f.hull - f.displaced,
-        "kg",
-        "Archimedes; fresh water, 33 CFR 183.105",
-    );
-    let motor = f.drive.horsepower().map_or(0.0, |hp| {
-        line(
-            format!("motor of {hp:.1} hp with controls and battery, under water"),
-            swamped_weight(hp) * KG_PER_POUND,
-            "kg",
-            "33 CFR table 183.75",
-        )
-    });
-    let (how, source) = match f.drive {
-        Drive::Outboard(_) => {
-            ("half of it up to 250 kg (550 lb), an eighth of the rest", SUBPART_G)
-        }
-        _ => ("2/15 of it", SUBPART_H),
-    };
-    let persons = line(
-        format!("persons of {:.0} kg: {how}", f.persons * KG_PER_POUND),
-        counted_persons(f.drive, f.persons) * KG_PER_POUND,
-        "kg",
-        source,
-    );
-    let dead = (f.capacity - f.persons - f.motor).max(0.0);
-    let dead = line(
-        format!(
-            "a quarter of the dead weight, {:.0} kg: all less persons and motor",
-            dead * KG_PER_POUND
-        ),
-        0.25 * dead * KG_PER_POUND,
-        "kg",
-        "33 CFR part 183 subparts G and H (from memory), as 183.105",
-    );
-    let needed = (hull + motor + persons + dead).max(0.0);
-    let litres = line(
-        format!("foam of {:.0} kg/m³ that lifts {needed:.0} kg", f.foam),
-        needed / (1000.0 - f.foam) * 1000.0,
-        "litres",
-        "Archimedes",
-    );
-    (litres, lines)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -286,37 +268,9 @@ mod tests {
                 to: [10.0, 3.0, 1.0],
                 both_sides: true,
                 density_kg_m3: 32.0,
+                box_ply_mm: 0.0,
             }],
         );
         assert!((mesh.volume() - 44.0).abs() < 1e-12);
-    }
-
-    /// K = (SG − 1)/SG of shared check values, file 01, section 8: plywood of 0.55 lifts
-    /// 0.818 of its weight; what 100 kg of it lack for a load is made up by foam.
-    #[test]
-    fn the_arithmetic_by_hand() {
-        let base = Flotation {
-            hull: 100.0,
-            displaced: 100.0 / 0.55,
-            drive: Drive::Manual,
-            persons: 0.0,
-            capacity: 0.0,
-            motor: 0.0,
-            foam: 32.0,
-        };
-        let (none, lines) = foam_needed(&base);
-        assert_eq!(none, 0.0);
-        assert!((lines[0].value + 81.818).abs() < 1e-3, "{}", lines[0].value);
-        // 9.9 hp: 94 swamped, 5 controls, 11 battery; persons 550 lb; 732 less 550 and 185.
-        let boat = Flotation {
-            drive: Drive::Outboard(9.9),
-            persons: 650.0,
-            capacity: 900.0,
-            motor: 185.0,
-            ..base
-        };
-        let pounds = 94.0 + 5.0 + 11.0 + 275.0 + 12.5 + 0.25 * 65.0;
-        let want = (pounds * KG_PER_POUND - 81.818_18) / 0.968;
-        assert!((foam_needed(&boat).0 - want).abs() < 1e-3);
     }
 }

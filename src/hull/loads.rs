@@ -82,6 +82,9 @@ pub struct Foam {
     /// kg/m³.
     #[serde(default = "foam_density")]
     pub density_kg_m3: f64,
+    /// Thickness of the ply that boxes it in, mm; 0 for foam without a box.
+    #[serde(default = "box_ply")]
+    pub box_ply_mm: f64,
 }
 
 /// Two pounds a cubic foot, the usual flotation foam. Common practice, no source.
@@ -91,10 +94,27 @@ fn foam_density() -> f64 {
     FOAM_KG_M3
 }
 
+/// Foam is shut in under seats and decks of thin ply, mm. Common practice, no source.
+pub const BOX_PLY_MM: f64 = 6.0;
+
+fn box_ply() -> f64 {
+    BOX_PLY_MM
+}
+
 impl Foam {
     /// Volume of all of it, mm³.
     pub fn volume(&self) -> f64 {
         let one: f64 = (0..3).map(|i| (self.to[i] - self.from[i]).abs()).product();
+        if self.both_sides { 2.0 * one } else { one }
+    }
+
+    /// Volume of the ply of its boxes, mm³: five faces of each block, the sixth and largest
+    /// being the hull's own skin. Our judgement; no source.
+    pub fn box_volume(&self) -> f64 {
+        let [a, b, c] = [0, 1, 2].map(|i| (self.to[i] - self.from[i]).abs());
+        let faces = [a * b, b * c, c * a];
+        let five = 2.0 * faces.iter().sum::<f64>() - faces.into_iter().fold(0.0, f64::max);
+        let one = five * self.box_ply_mm;
         if self.both_sides { 2.0 * one } else { one }
     }
 

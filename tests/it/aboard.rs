@@ -1,21 +1,23 @@
-//! Weights, planing, swamping and waterlines, beside published figures and independent
+//! Weights, swamping and waterlines, beside published figures and independent
 //! programs.
 //!
-//! Truth: worked examples of textbooks (named at each test), `tests/reference/power.py` (Savitsky's equations solved by scipy),
-//! `tests/reference/swamped.py` (exact rationals and trimesh), and closed forms named below.
+//! Truth: worked examples of textbooks, named beside each, `tests/reference/swamped.py` (exact
+//! rationals and trimesh), and closed forms named below.
 
+use chinewright::float::capacity::Drive;
 use chinewright::float::equilibrium::{Weight, float};
+use chinewright::float::flotation::{Flotation, foam_needed};
 use chinewright::float::mass::{Item, total};
-use chinewright::float::savitsky::{OutOfRange, Prism};
 use chinewright::float::swamped::{block, foam};
 use chinewright::float::volume::{Water, immersed};
 use chinewright::geom::mesh::{Mesh, MeshBuilder};
 use chinewright::geom::{P3, V3};
-use chinewright::hull::starters::{STARTERS, demonstration};
-use chinewright::hull::{Foam, Hull, Load, LoadKind, Weighed};
+use chinewright::hull::starters::STARTERS;
+use chinewright::hull::{Foam, Hull};
 use chinewright::material::Materials;
-use chinewright::model::afloat::{ALONE, EMPTY, FULL, SWAMPED};
+use chinewright::model::afloat::{ALONE, EMPTY, FULL};
 use chinewright::model::{Model, derive};
+use chinewright::units::Units;
 use serde::Deserialize;
 
 use crate::reference::frozen;
@@ -29,92 +31,27 @@ fn model_of(hull: &Hull) -> Model {
 }
 
 #[derive(Deserialize)]
-struct Powers {
-    hulls: Vec<PlaningHull>,
-}
-
-#[derive(Deserialize)]
-struct PlaningHull {
-    name: String,
-    inputs: Inputs,
-    rows: Vec<PlaningRow>,
-}
-
-#[derive(Deserialize)]
-struct Inputs {
-    mass_kg: f64,
-    beam_m: f64,
-    deadrise_deg: f64,
-    lcg_m: f64,
-    vcg_m: f64,
-    thrust_arm_m: f64,
-    thrust_angle_deg: f64,
-    density_kg_m3: f64,
-    viscosity_m2_s: f64,
-    gravity_m_s2: f64,
-}
-
-#[derive(Deserialize)]
-struct PlaningRow {
-    speed_m_s: f64,
-    in_range: bool,
-    reason: Option<String>,
-    trim_deg: Option<f64>,
-    lambda: Option<f64>,
-    drag_n: Option<f64>,
-    keel_wetted_m: Option<f64>,
-}
-
-#[test]
-fn planing_agrees_with_an_independent_solution() {
-    let table: Powers = frozen("power.json");
-    let (mut planed, mut refused) = (0, 0);
-    for hull in table.hulls {
-        let i = hull.inputs;
-        let prism = Prism {
-            weight: i.mass_kg * i.gravity_m_s2,
-            beam: i.beam_m,
-            deadrise: i.deadrise_deg,
-            lcg: i.lcg_m,
-            vcg: i.vcg_m,
-            thrust_arm: i.thrust_arm_m,
-            thrust_angle: i.thrust_angle_deg,
-            density: i.density_kg_m3,
-            viscosity: i.viscosity_m2_s,
-        };
-        for row in hull.rows {
-            let found = prism.at_speed(row.speed_m_s);
-            let what = format!("{} at {}", hull.name, row.speed_m_s);
-            assert_eq!(found.is_ok(), row.in_range, "{what}: {found:?}");
-            match found {
-                Ok(run) => {
-                    let want = |x: Option<f64>| x.expect("a figure");
-                    near(run.trim, want(row.trim_deg), 1e-6, &what);
-                    near(run.lambda, want(row.lambda), 1e-6, &what);
-                    near(run.drag, want(row.drag_n), 1e-6, &what);
-                    near(run.wetted[0], want(row.keel_wetted_m), 1e-6, &what);
-                    planed += 1;
-                }
-                Err(why) => {
-                    let same = match why {
-                        OutOfRange::Speed(_) => "speed",
-                        OutOfRange::NotYet | OutOfRange::Flat | OutOfRange::Steep => "trim",
-                        OutOfRange::Length(_) => "length",
-                        OutOfRange::DryChine => "dry chine",
-                    };
-                    assert_eq!(row.reason.as_deref(), Some(same), "{what}");
-                    refused += 1;
-                }
-            }
-        }
-    }
-    assert_eq!((planed, refused), (22, 19));
-}
-
-#[derive(Deserialize)]
 struct Swamped {
     loads: Vec<SwampedLoad>,
     heavier: Vec<SwampedLoad>,
+    awash: Vec<Awash>,
+    awash_load_kg: f64,
+    aside: Vec<Aside>,
+    aside_y_mm: f64,
+}
+
+#[derive(Deserialize)]
+struct Awash {
+    level_mm: f64,
+    shell_mm3: f64,
+    foam_mm3: f64,
+    litres: f64,
+}
+
+#[derive(Deserialize)]
+struct Aside {
+    load_kg: f64,
+    heel_deg: f64,
 }
 
 #[derive(Deserialize)]
@@ -150,10 +87,42 @@ fn a_swamped_box_floats_on_its_wood_and_foam() {
         to: [2700.0, 580.0, 430.0],
         both_sides: true,
         density_kg_m3: 32.0,
+        box_ply_mm: 0.0,
     }];
+    let shell = solids.clone();
     foam(&mut solids, &blocks);
     let lift = blocks[0].volume() * 32e-9;
     let table: Swamped = frozen("swamped.json");
+    // What is under level water lifts, what stands above it does not, wood or foam.
+    for row in &table.awash {
+        let water = Water::level(row.level_mm);
+        let under = immersed(&shell, &water).volume;
+        near(under, row.shell_mm3, 1e-9, "the shell under water");
+        let mut buoyant = Mesh::default();
+        foam(&mut buoyant, &blocks);
+        near(immersed(&buoyant, &water).volume, row.foam_mm3, 1e-9, "the foam under water");
+        let asked = Flotation {
+            hull: wood + table.awash_load_kg,
+            under: under * 1e-6,
+            displaced: (outer - inner) * 1e-6,
+            drive: Drive::Manual,
+            persons: 0.0,
+            capacity: 0.0,
+            motor: 0.0,
+            foam: 32.0,
+            units: Units::Mm,
+        };
+        near(foam_needed(&asked).0, row.litres, 1e-9, "what is asked");
+    }
+    // Half of the load at one side: she rests at this heel.
+    for row in &table.aside {
+        let mass = wood + lift + row.load_kg;
+        let up = (wood * wood_height + lift * 355.0 + row.load_kg * 200.0) / mass;
+        let out = 0.5 * row.load_kg * table.aside_y_mm / mass;
+        let weight = Weight { mass, centre: P3::new(1500.0, out, up) };
+        let f = float(&solids, weight, 1000.0, (0.0, 0.0)).expect("she floats");
+        near(f.heel.to_degrees(), row.heel_deg, 1e-5, "heel");
+    }
     for case in table.loads.iter().chain(&table.heavier) {
         let mass = wood + lift + case.load_kg;
         let height = (wood * wood_height + lift * 355.0 + case.load_kg * 200.0) / mass;
@@ -171,7 +140,8 @@ fn a_swamped_box_floats_on_its_wood_and_foam() {
     }
 }
 
-/// Biran (2003), section 7.2.2: the weights of a small cargo ship; tonnes and metres.
+/// Biran, *Ship Hydrostatics and Stability* (2003), section 7.2.2: the weights of a small cargo
+/// ship; tonnes and metres.
 #[test]
 fn a_published_table_of_weights_adds_up() {
     let rows = [
@@ -193,7 +163,7 @@ fn a_published_table_of_weights_adds_up() {
             solid: 0.0,
             basis: String::new(),
             source: String::new(),
-            weighed: false,
+            computed: None,
         })
         .collect();
     let (mass, centre) = total(&items);
@@ -304,55 +274,4 @@ fn the_waterline_is_the_same_on_hull_pattern_and_station() {
             assert!(s.boot_top_down.is_none_or(|d| d < s.down && d > s.down - 250.0));
         }
     }
-}
-
-/// What is weighed takes the place of what is computed, and heavier floats deeper.
-#[test]
-fn weighing_and_loading() {
-    let mut hull = demonstration();
-    let plain = model_of(&hull);
-    let a = plain.afloat.as_deref().expect("afloat");
-    hull.afloat.weighed = vec![Weighed { item: "transom".into(), mass_kg: 9.0 }];
-    let weighed = model_of(&hull);
-    let b = weighed.afloat.as_deref().expect("afloat");
-    let of = |a: &chinewright::model::Afloat| {
-        a.items.iter().find(|i| i.name == "transom").map(|i| (i.mass, i.weighed))
-    };
-    assert_eq!(of(b), Some((9.0, true)));
-    let was = of(a).expect("a transom").0;
-    // The margin is on what was computed only.
-    near(b.hull.mass - a.hull.mass, 9.0 - was * 1.1, 1e-9, "change");
-    hull.afloat.weighed = vec![Weighed { item: "hull".into(), mass_kg: 80.0 }];
-    near(model_of(&hull).afloat.expect("afloat").hull.mass, 80.0, 1e-12, "on the scales");
-    let mut last = f64::INFINITY;
-    for kg in [0.0, 40.0, 80.0, 160.0] {
-        hull.afloat.loads = a.loads.clone();
-        let more = Load { mass_kg: kg, ..a.loads[0].clone() };
-        hull.afloat.loads.push(Load { name: "more".into(), kind: LoadKind::Gear, ..more });
-        let least =
-            model_of(&hull).afloat.and_then(|a| Some(a.full()?.freeboard?.0)).expect("she floats");
-        assert!(least < last, "{kg} kg: {least}");
-        last = least;
-    }
-}
-
-/// Foam asked for by the arithmetic and built in along both sides holds a swamped boat up,
-/// upright, with the rule's share of her people.
-#[test]
-fn foam_holds_a_swamped_boat_up() {
-    let mut hull = demonstration();
-    hull.afloat.foam.clear();
-    let bare = model_of(&hull);
-    let a = bare.afloat.as_deref().expect("afloat");
-    assert!(a.case(SWAMPED).expect("a case").floating.is_none(), "without foam she goes under");
-    assert!(a.foam_needed.0 > 50.0);
-    hull.afloat.foam = demonstration().afloat.foam;
-    let built = model_of(&hull);
-    let b = built.afloat.as_deref().expect("afloat");
-    assert!(b.foam(&hull) >= b.foam_needed.0, "{} {}", b.foam(&hull), b.foam_needed.0);
-    let swamped = b.case(SWAMPED).expect("a case");
-    let f = swamped.floating.expect("she floats");
-    assert!(f.heel.abs() < 0.02 && swamped.gm.expect("GM")[0] > 0.0, "{f:?}");
-    let told = built.findings.iter().any(|f| f.part == "afloat" && f.place == SWAMPED);
-    assert!(!told, "nothing is left to say");
 }

@@ -1,8 +1,8 @@
 //! Afloat, beside closed forms and published tables.
 //!
 //! Truth: closed forms of simple bodies, exact section clipping for heeled prisms, worked
-//! examples of Barrass and Derrett, *Ship Stability for Masters and Mates*; and `tests/reference/afloat.py`
-//! (trimesh and shapely on the outside mesh).
+//! examples of Barrass and Derrett, *Ship Stability for Masters and Mates*; and
+//! `tests/reference/afloat.py` (trimesh and shapely on the outside mesh).
 
 use chinewright::float::curves::at_draft;
 use chinewright::float::equilibrium::{Weight, float, height_for, upward};

@@ -160,14 +160,17 @@ fn what_the_rule_lets_a_straight_punt_carry() {
     keeled.lines.insert(0, keel);
     let same = crate::jig::model(&keeled);
     assert_eq!(afloat(&same).capacity.horsepower, Some(3.0));
-    // Everyone on one side sits at 0.6 of the sheer's half-breadth of 600.
+    // Everyone on one side sits against it: at 300 up its inside is 500 + 250/4 out, less half
+    // a body.
     let aside = a.case(ONE_SIDED).expect("a case").aboard[0].expect("aboard");
-    near(aside.y, 360.0, 1e-9, "on one side");
-    // So do the persons that the rule would mark her for, all of their weight.
+    near(aside.y, 412.5, 1e-9, "on one side");
+    // So do the persons that the rule allows beside her own motor, which is too large to mark:
+    // those of the greatest that may be marked, all of their weight.
     let marked = a.as_marked.as_ref().expect("it marks her for some");
+    assert_eq!(a.capacity.own, None);
     let persons = a.capacity.persons_weight * KG_PER_POUND;
     near(marked.weight.mass, 60.0 + persons, 1e-6, "with the persons of the mark");
-    near(marked.weight.centre.y, 360.0 * persons / (60.0 + persons), 1e-6, "their moment");
+    near(marked.weight.centre.y, 412.5 * persons / (60.0 + persons), 1e-6, "their moment");
     let told =
         model.findings.iter().any(|f| f.message.contains("with that weight all on one side"));
     assert_eq!(told, marked.floods());
@@ -260,7 +263,15 @@ fn foam_in_one_place_is_told_of_once_and_not_twice_believed() {
         to: [from + 400.0, 400.0, 200.0],
         both_sides: true,
         density_kg_m3: 32.0,
+        box_ply_mm: 6.0,
     };
+    // Two blocks of 400 by 100 by 100: five faces of each in 6 mm ply, and the largest is open.
+    near(
+        block("a", 1000.0).box_volume(),
+        2.0 * 6.0 * (3.0 * 40_000.0 + 2.0 * 10_000.0),
+        1e-6,
+        "ply",
+    );
     // 100 mm of the length lie in both, on either side: 2 · 100 · 100 · 100 mm³.
     near(block("a", 1000.0).shared(&block("b", 1300.0)), 2e6, 1e-6, "shared");
     near(block("a", 1000.0).shared(&block("b", 1400.0)), 0.0, 1e-6, "side by side");
@@ -278,4 +289,41 @@ fn foam_in_one_place_is_told_of_once_and_not_twice_believed() {
     assert!(told(&hull));
     hull.afloat.foam[1] = block("b", 1400.0);
     assert!(!told(&hull));
+}
+
+/// Persons and power: the pair that is marked, her own motor's, and what is aboard against
+/// hers. The punt may be marked for 3 hp; by hand from what the rule leaves.
+#[test]
+fn persons_are_told_with_the_motor_that_leaves_room_for_them() {
+    let mut hull = rowed(vec![load("someone", LoadKind::Person, 75.0, 300.0)]);
+    hull.afloat.weighed = vec![Weighed { item: "hull".into(), mass_kg: 60.0 }];
+    hull.motor.fitted = true;
+    hull.motor.power_hp = 2.5;
+    let model = model(&hull);
+    let a = afloat(&model);
+    let by_list = a.list_weight.expect("a list test") / KG_PER_POUND / 0.6;
+    // Dry motors of up to 2 and of 3 hp weigh 30 and 42 lb; neither has battery or tank.
+    let left = |motor: f64| match a.capacity.weight - motor {
+        left if left < 550.0 => left.min(by_list),
+        left => left,
+    };
+    let pairs = &a.capacity.pairs;
+    assert_eq!(pairs.iter().map(|p| p.horsepower).collect::<Vec<_>>(), [2.0, 3.0]);
+    for (p, motor) in pairs.iter().zip([30.0, 42.0]) {
+        near(p.persons_weight, left(motor), 1e-9, "a pair");
+        assert_eq!(p.persons, ((p.persons_weight + 32.0) / 141.0 + 0.5).floor() as u32);
+    }
+    near(a.capacity.persons_weight, pairs[1].persons_weight, 1e-9, "the plate's");
+    let json = report(&model, Some("afloat"));
+    let c = &json["afloat"]["capacity"];
+    assert_eq!(c["pairs"].as_array().map(Vec::len), Some(2));
+    assert_eq!(c["pairs"][1]["persons"], c["persons"]);
+    assert_eq!(c["pairs"][1]["horsepower"], c["horsepower"]);
+    assert_eq!(c["own_motor"]["horsepower"], 2.5);
+    let text = chinewright::cli::report_text::report(&model, hull.units, Some("afloat"));
+    let marked =
+        format!("a motor of at most 3 hp, and with that motor {} persons", a.capacity.persons);
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains(&marked), "{text}");
+    assert!(text.contains("your motor, 2.5 hp:") && text.contains("up to 2 hp:"), "{text}");
 }

@@ -4,6 +4,7 @@
 mod aboard;
 mod afloat;
 mod afloat_by_hand;
+mod afloat_told;
 mod bends;
 mod cli;
 mod curves;
@@ -26,6 +27,7 @@ mod properties_frames;
 mod reference;
 mod regressions;
 mod shapes;
+mod speeds;
 mod trimmed;
 #[cfg(feature = "viewer")]
 mod window;

@@ -2,7 +2,7 @@
 """How planing hulls run: trim, wetted length and drag at speed, by Savitsky's equations.
 
 Independent truth: the equations of D. Savitsky, "Hydrodynamic Design of Planing Hulls",
-Marine Technology 1(1), 1964, pp. 71-95, as a public transcription of its tables gives them, solved by
+Marine Technology 1(1), 1964, pp. 71-95, as a public transcription copies them, solved by
 scipy's brentq one within another.  Angles in degrees where an equation has a power of them.
 
   Cv = V / sqrt(g b)                                           b beam over the chines
@@ -22,6 +22,17 @@ scipy's brentq one within another.  Angles in degrees where an equation has a po
 Far from the running trim lambda may be so small that the root for V1 is of a negative number;
 V1 and Df are 0 there, and only the moment's sign matters.  No row in range comes near that.
 
+Between floating and planing ("between"), Mercier and Savitsky's formula of 1973 with the
+coefficients of assets/hump.ron, the one table that both read:
+
+  F = V / sqrt(g vol^(1/3)), 1.0 to 2.0; X = vol^(1/3)/L, Z = vol/B^3, U = sqrt(2 iE), W = AT/AX
+  R/W at 100 000 lb: A1 + A2 X + A4 U + A5 W + A6 XZ + A7 XU + A8 XW + A9 ZU + A10 ZW + A15 W^2
+                     + A18 X W^2 + A19 Z X^2 + A24 U W^2 + A27 W U^2, linear between rows
+  R/W = that + (Cf + 0.0004 - Cf at 100 000 lb) S / (2 vol^(2/3)) F^2, Cf by Schoenherr's line on
+        L and the speed of each size; 100 000 lb in sea water of 1025.9 kg/m^3, 1.188e-6 m^2/s
+  null where F, or L/vol^(1/3) 3.07 to 12.4, L/B 2.52 to 18.3, B/T 1.7 to 9.8, iE 3.7 to 28.6, or
+  AT/AX 0 to 1 is outside
+
 lcg is ahead of the transom, vcg above the keel, f how far the thrust passes below the centre
 of mass, eps its angle to the keel.  Rows out of range have null figures and a reason, the
 first of these that holds:
@@ -34,14 +45,17 @@ knots as its 67.5 ft/s; g 9.80665), and three invented skiffs in fresh water.
 
 Before writing, the script checks, and stops on a failure:
   - in feet and pounds, with g 32.174, the example's printed friction at 2 degrees and the
-    its table at 2, 3 and 4 degrees, to their last digits;
+    table below at 2, 3 and 4 degrees, to their last digits;
   - every 0.02 degrees from 2 to 15, that the moment changes its sign once, from bow-up to
     bow-down, or not at all;
   - each row in range satisfies all equations at once: fsolve, started to one side, finds the
     same from CL0, lambda, Cf and tau together;
   - at trims of whole degrees, brentq and closed forms agree on lambda (a quintic's root) and
     on Cf (Lambert's W);
-  - feet and pounds give the example's rows too.
+  - feet and pounds give the example's rows too;
+  - between floating and planing, resistance is positive and never falls by a tenth from row to
+    row on 2000 random skiffs within the ranges, and Froude's own way (at 100 000 lb, what is not
+    friction carried over by the cube of the scale) gives the same.
 
 Run:  python power.py [-o FILE]      (default: power.json beside this file)
 Needs numpy, scipy.
@@ -98,6 +112,88 @@ def root(f, low, high):
 
 def less_deadrise(lift, deadrise):
     return lift - 0.0065 * deadrise * lift ** 0.6
+
+
+# ------------------------------------------------------------------------ over the hump
+HUMP = [(float(f), np.array([float(x) for x in a.split(",")])) for f, a in re.findall(
+    r"\(froude: ([\d.]+), a: \(([^)]*)\)\)",
+    (Path(__file__).resolve().parents[2] / "assets" / "hump.ron").read_text())]
+TESTED_KG, TESTED_RHO, TESTED_NU = 1e5 * POUND, 1025.9, 1.188e-6
+# L, B, T, vol, iE, AT/AX, wetted
+FORMS = (
+    ("a vee skiff", (4.2, 1.4, 0.20, 0.40, 20.0, 0.60, 4.6)),
+    ("a fine work boat", (5.5, 1.6, 0.30, 0.95, 14.0, 0.35, 7.2)),
+    ("a flat skiff, too shallow", (3.6, 1.3, 0.11, 0.28, 24.0, 0.70, 4.3)),
+    ("a blunt pram", (2.3, 1.1, 0.14, 0.20, 60.0, 0.40, 2.3)),
+)
+VOLUME_FROUDE = tuple(round(0.85 + 0.1 * k, 2) for k in range(2)) + tuple(
+    round(1.0 + 0.0725 * k, 4) for k in range(14)) + (2.05,)
+
+
+def line_of_friction(re):
+    q = 0.5 * 0.242 * math.log(10.0)
+    return (q / lambertw(q * math.sqrt(re)).real) ** 2
+
+
+def tested(form, froude):
+    length, beam, _, volume, entrance, transom, _ = form
+    x, z = volume ** (1 / 3) / length, volume / beam ** 3
+    u, w = math.sqrt(2.0 * entrance), transom
+    terms = np.array([1, x, u, w, x * z, x * u, x * w, z * u, z * w, w * w, x * w * w, z * x * x, u * w * w, w * u * u])
+    return float(np.interp(froude, [f for f, _ in HUMP], [a @ terms for _, a in HUMP]))
+
+
+def in_form(form):
+    length, beam, draft, volume, entrance, transom, _ = form
+    return (3.07 <= length / volume ** (1 / 3) <= 12.4 and 2.52 <= length / beam <= 18.3
+            and 1.7 <= beam / draft <= 9.8 and 3.7 <= entrance <= 28.6 and 0.0 <= transom <= 1.0)
+
+
+def over_the_hump(form, froude, rho=1000.0, nu=1.139e-6):
+    """Speed, resistance."""
+    length, _, _, volume, _, _, wetted = form
+    speed = froude * math.sqrt(GRAVITY * volume ** (1 / 3))
+    if not (1.0 <= froude <= 2.0 and in_form(form)):
+        return speed, None
+    k = (TESTED_KG / TESTED_RHO / volume) ** (1 / 3)
+    more = (line_of_friction(speed * length / nu) + ROUGHNESS
+            - line_of_friction(speed * math.sqrt(k) * length * k / TESTED_NU))
+    share = tested(form, froude) + more * wetted / (2.0 * volume ** (2 / 3)) * froude ** 2
+    # Froude's way: the large hull whole, its friction off, the rest carried over, hers on.
+    big_speed, big_wetted = speed * math.sqrt(k), wetted * k * k
+    big = tested(form, froude) * TESTED_KG * GRAVITY
+    rest = big - 0.5 * TESTED_RHO * big_speed ** 2 * big_wetted * line_of_friction(big_speed * length * k / TESTED_NU)
+    hers = (rest / k ** 3 * rho / TESTED_RHO
+            + 0.5 * rho * speed ** 2 * wetted * (line_of_friction(speed * length / nu) + ROUGHNESS))
+    assert abs(hers / (share * rho * volume * GRAVITY) - 1.0) < 1e-10, (hers, share)
+    return speed, share * rho * volume * GRAVITY
+
+
+def check_hump():
+    assert len(HUMP) == 11 and all(len(a) == 14 for _, a in HUMP)
+    rng = np.random.default_rng(73)
+    tried = 0
+    while tried < 2000:
+        length = rng.uniform(3.0, 6.0)
+        form = (length, length / rng.uniform(2.6, 4.0), rng.uniform(0.12, 0.4), length ** 3 / rng.uniform(4.5, 7.0) ** 3,
+                rng.uniform(12.0, 28.0), rng.uniform(0.1, 0.8), 1.05 * length * length / 3.2)
+        if not in_form(form):
+            continue
+        tried += 1
+        run = [over_the_hump(form, f)[1] for f, _ in HUMP]
+        assert min(run) > 0.0 and min(np.diff(run) / run[:-1]) > -0.1, (form, run)
+
+
+def between():
+    out = []
+    for name, form in FORMS:
+        keys = ("length_m", "beam_m", "draft_m", "volume_m3", "entrance_deg", "transom_share", "wetted_m2")
+        inputs = dict(zip(keys, form)) | {"weight_n": float(f"{1000.0 * form[3] * GRAVITY:.15g}"), "viscosity_m2_s": 1.139e-6}
+        found = [over_the_hump(form, f) for f in VOLUME_FROUDE]
+        out.append({"name": name, "inputs": inputs, "rows": [
+            {"speed_m_s": float(f"{v:.15g}"), "resistance_n": None if r is None else digits(r)} for v, r in found]})
+        print(name, [None if r is None else round(r, 1) for _, r in found])
+    return out
 
 
 class Running:
@@ -300,6 +396,7 @@ def main():
     parser.add_argument("-o", "--output", default=here / "power.json", type=Path)
     args = parser.parse_args()
     check_table()
+    check_hump()
     speeds = [kn * KNOT for kn in SPEEDS_KN]
     example = sorted([*speeds, *(kn * KNOT for kn in MORE_KN), EXAMPLE_SPEED * FOOT])
     check_feet(EXAMPLE, example)
@@ -312,7 +409,8 @@ def main():
     write_json(args.output, {
         "about": "How planing hulls run at speed, by Savitsky's equations of 1964 with Schoenherr's friction line and "
                  "0.0004 more; null where out of range. Written by power.py.",
-        "hulls": hulls})
+        "hulls": hulls,
+        "between": between()})
     print("all self-checks passed")
 
 

@@ -17,6 +17,11 @@ kg.  Upright and level: all is the same to port and starboard and about mid-leng
   kb_mm, kg_mm     centroid of the displaced solids; centre of mass
   gm_mm            kb + (second moment of the cut about its fore and aft axis) / volume - kg
 
+"awash": what of shell and foam is under level water at a height, and the litres of foam that the
+shell wants to carry a load so deep: (shell's mass + load - what it displaces) / (1 - 0.032), wood
+above the water lifting nothing.  "aside": the heel at which it rests with half of a load at one
+side, by trimesh (two nested brentq), and checked by the lever's change of sign.
+
 Where it sinks, height_mm, gm_mm, kb_mm and waterplane_mm2 are null.  "loads" put the water
 under the blocks and just into them; "heavier" high in them, above them, and over the rim.
 
@@ -50,6 +55,8 @@ FOAM_X, FOAM_Y, FOAM_Z = (300, 2700), (480, 580), (280, 430)
 LOADS = (0, 20, 40, 60)
 HEAVIER = (120, 140, 150)
 LOAD_Z = 200
+AWASH, AWASH_LOAD = (430, 350, 440), 90
+ASIDE_LOADS, ASIDE_Y = (20, 40), 500
 HEEL_DEG = 0.05
 DIGITS = 12
 
@@ -130,7 +137,7 @@ def displaced(solids, height, heel=0.0):
         part = box if d.max() <= 0.0 else box.slice_plane(plane_origin=[0.0, 0.0, height], plane_normal=-n).convex_hull
         volume += part.volume
         moment += part.volume * part.center_mass
-    return volume, moment / volume
+    return volume, moment / volume if volume else moment
 
 
 def check(record):
@@ -166,6 +173,32 @@ def check(record):
     assert abs(inertia / volume / bm - 1.0) < 1e-12
 
 
+def awash(level):
+    shell, foam = SLABS[:2], SLABS[2]
+    under = sum(s.under(F(level))[0] for s in shell)
+    mass = sum(s.density * s.under(F(s.z[1]))[0] for s in shell)
+    litres = (mass + AWASH_LOAD - under * WATER) / (WATER - FOAM) / 10 ** 6
+    record = {"level_mm": F(level), "shell_mm3": under, "foam_mm3": foam.under(F(level))[0], "litres": max(litres, F(0))}
+    solids = boards()
+    assert abs(displaced(solids, float(level))[0] / float(record["shell_mm3"] + record["foam_mm3"]) - 1.0) < 1e-9
+    return written(record)
+
+
+def aside(load):
+    """The heel with half the load at ASIDE_Y, the rest in the middle."""
+    solids, record = boards(), exact(load)
+    mass, volume = float(record["mass_kg"]), float(record["mass_kg"] / WATER)
+    centre = np.array([LENGTH / 2.0, 0.5 * load * ASIDE_Y / mass, float(record["kg_mm"])])
+
+    def lever(heel):
+        height = brentq(lambda h: displaced(solids, h, -heel)[0] - volume, -400.0, DEPTH + 400.0, xtol=1e-10)
+        along = np.array([0.0, math.cos(heel), math.sin(heel)])
+        return float((displaced(solids, height, -heel)[1] - centre) @ along)
+    heel = brentq(lever, 0.0, math.radians(40.0), xtol=1e-13)
+    assert lever(heel - 1e-4) < 0.0 < lever(heel + 1e-4), "no stable rest"
+    return {"load_kg": load, "heel_deg": float(f"{math.degrees(heel):.9g}")}
+
+
 # ------------------------------------------------------------------------ the work
 def written(record):
     return {k: v if v is None or isinstance(v, bool) else float(f"{float(v):.{DIGITS}g}") for k, v in record.items()}
@@ -192,13 +225,17 @@ def main():
             check(record)
             records[name].append(written(record))
             print("  ".join(f"{k} {v:.4f}" if isinstance(v, float) else f"{k} {v}" for k, v in records[name][-1].items()))
+    records["awash"] = [awash(level) for level in AWASH]
+    records["aside"] = [aside(load) for load in ASIDE_LOADS]
+    for record in records["awash"] + records["aside"]:
+        print("  ".join(f"{k} {v:.6f}" for k, v in record.items()))
     write_json(args.output, {
         "about": "A swamped open box of wood with two blocks of foam, in fresh water, upright: only the solids "
                  "displace. mm, kg; z from the underside of the bottom. Written by swamped.py.",
         "outside_mm": [LENGTH, BREADTH, DEPTH], "plank_mm": PLANK,
         "foam": {"x_mm": FOAM_X, "y_mm": FOAM_Y, "z_mm": FOAM_Z, "sides": 2},
         "density_kg_m3": {k: float(v * 10 ** 9) for k, v in (("wood", WOOD), ("foam", FOAM), ("water", WATER))},
-        "load_at_mm": [LENGTH // 2, 0, LOAD_Z],
+        "load_at_mm": [LENGTH // 2, 0, LOAD_Z], "awash_load_kg": AWASH_LOAD, "aside_y_mm": ASIDE_Y,
         **records})
     print("all self-checks passed")
 

@@ -3,7 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use super::xyz;
-use crate::float::capacity::Line;
+use crate::float::capacity::{Line, Pair};
 use crate::float::curves::Draft;
 use crate::float::power::SpeedPower;
 use crate::model::Model;
@@ -47,7 +47,7 @@ fn masses(a: &Afloat) -> Map<String, Value> {
             json!({
                 "name": i.name, "mass_kg": i.mass, "centre": xyz(i.centre),
                 "solid_mm3": i.solid, "basis": i.basis, "source": i.source,
-                "weighed": i.weighed,
+                "weighed": i.computed.is_some(),
             })
         })
         .collect();
@@ -156,14 +156,17 @@ fn rules(model: &Model, a: &Afloat) -> Map<String, Value> {
     let c = &a.capacity;
     let capacity = json!({
         "caution": "a suggestion for a maker's plate by 33 CFR part 183; local rules decide",
-        "weight_lb": c.weight, "weight_kg": c.weight * crate::float::capacity::KG_PER_POUND,
+        "weight_lb": c.weight, "weight_kg": c.weight * crate::units::KG_PER_POUND,
         "persons_weight_lb": c.persons_weight, "persons": c.persons,
         "horsepower": c.horsepower, "list_test_kg": a.list_weight,
+        "pairs": c.pairs.iter().map(pair).collect::<Vec<_>>(),
+        "own_motor": c.own.as_ref().map(pair),
         "all_on_one_side_floods": a.as_marked.as_ref().map(Case::floods),
         "working": working(&c.lines),
     });
     let flotation = json!({
         "foam_needed_litres": a.foam_needed.0, "foam_built_litres": a.foam(&model.hull),
+        "foam_under_water_litres": a.foam_under,
         "working": working(&a.foam_needed.1),
     });
     object(json!({
@@ -175,13 +178,20 @@ fn rules(model: &Model, a: &Afloat) -> Map<String, Value> {
     }))
 }
 
+fn pair(p: &Pair) -> Value {
+    json!({
+        "horsepower": p.horsepower, "persons": p.persons, "persons_weight_lb": p.persons_weight,
+    })
+}
+
 fn speeds(s: &SpeedPower) -> Value {
     s.rows
         .iter()
         .map(|r| {
             json!({
                 "speed_kn": r.speed, "resistance_n": r.resistance, "power_kw": r.power,
-                "method": r.method.word(), "trim_deg": r.trim,
+                "method": r.method.word(), "trim_deg": r.trim, "band_share": r.band,
+                "air_n": r.beside.map(|b| b[0]), "leg_n": r.beside.map(|b| b[1]),
                 "porpoising_above_deg": r.porpoising, "past_porpoising_chart": r.past_chart,
                 "why": r.why,
             })
@@ -194,7 +204,7 @@ fn speed(s: &SpeedPower) -> Value {
         "hull_speed_kn": s.hull_speed, "with_motor_kn": s.with_motor, "rowed": s.rowed,
         "hump": s.hump.map(|h| json!({ "speed_kn": h.0, "resistance_n": h.1 })),
         "hump_between_kn": s.gap.map(|g| [g.0, g.1]),
-        "crouch_kn": s.crouch, "no_prism": s.no_prism,
+        "crouch_kn": s.crouch, "no_prism": s.no_prism, "no_hump": s.no_hump,
         "propulsive_efficiency": crate::float::power::EFFICIENCY,
     })
 }

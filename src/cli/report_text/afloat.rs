@@ -4,11 +4,10 @@
 use std::fmt::Write as _;
 
 use super::paragraph;
-use crate::float::capacity::{KG_PER_POUND, Line};
-use crate::float::power::{EFFICIENCY, HORSEPOWER, Method, SpeedPower};
+use crate::float::capacity::{Line, Pair};
 use crate::model::Model;
-use crate::model::afloat::{Afloat, Case, SWAMPED};
-use crate::units::{Units, half_degrees};
+use crate::model::afloat::{Afloat, Case};
+use crate::units::{KG_PER_POUND, MM_PER_INCH, Units, half_degrees};
 
 /// Said beside stability, capacity and power.
 pub const CAUTION: &str = "All of this is indicative, worked for calm water and the loads named. It does not replace local rules, a capacity plate, or a surveyor. Wear a lifejacket, use the motor's kill cord, and try her first with little power, close in, with help at hand.";
@@ -22,8 +21,8 @@ pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) 
     out.push('\n');
     masses(out, model, a, units);
     let words = format!(
-        "How she floats, in water of {:.0} kg/m³ (GM, held upright: how far her weight lies under the point about which she rolls; at less than nothing she falls over)",
-        a.density
+        "How she floats, in water of {} (GM, held upright: how far her weight lies under the point about which she rolls; at less than nothing she falls over)",
+        units.density(a.density)
     );
     paragraph(out, "", &words);
     for c in &a.cases {
@@ -48,9 +47,9 @@ pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) 
     }
     stability(out, a, units);
     curves(out, a, units);
-    rules(out, model, a);
+    rules(out, model, a, units);
     if let Some(s) = &a.speed {
-        speed(out, s);
+        super::speed::speed(out, s, units);
     }
     waterline(out, model, a, units);
 }
@@ -58,8 +57,8 @@ pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) 
 fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
     let _ = writeln!(
         out,
-        "Hull {:.1} kg, its centre {} aft, {} up",
-        a.hull.mass,
+        "Hull {}, its centre {} aft, {} up",
+        units.mass(a.hull.mass),
         units.show(a.hull.centre.x),
         units.show(a.hull.centre.z)
     );
@@ -76,7 +75,7 @@ fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
                 format!(" [{}]", at + 1)
             }
         };
-        let _ = writeln!(out, "    {:<22} {:>7.1} kg   {}{note}", i.name, i.mass, i.basis);
+        let _ = writeln!(out, "    {:<24} {:>8}   {}{note}", i.name, units.mass(i.mass), i.basis);
     }
     for (i, source) in sources.iter().enumerate() {
         paragraph(out, "        ", &format!("[{}] {source}", i + 1));
@@ -92,9 +91,9 @@ fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
         let side = if l.y == 0.0 { String::new() } else { format!(", {} out", units.show(l.y)) };
         let _ = writeln!(
             out,
-            "    {:<22} {:>7.1} kg   {} aft, {} up{side}",
+            "    {:<24} {:>8}   {} aft, {} up{side}",
             l.name,
-            l.mass_kg,
+            units.mass(l.mass_kg),
             units.show(l.x),
             units.show(l.z)
         );
@@ -103,14 +102,14 @@ fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
 }
 
 fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
-    let _ = write!(out, "    {:<24} {:>6.0} kg   ", c.name, c.weight.mass);
+    let _ = write!(out, "    {:<26} {:>8}   ", c.name, units.mass(c.weight.mass));
     let (Some(f), Some((least, at)), Some(draft)) = (c.floating, c.freeboard, c.draft) else {
         let _ = writeln!(out, "she does not float so: she {}", c.fate());
         return;
     };
     let place = if at.cut_out { " (the motor's cut-out)" } else { "" };
     let freeboard = match c.floods() {
-        true if c.name == SWAMPED => format!("awash, {} under at", units.show(-least)),
+        true if c.swamped() => format!("awash, {} under at", units.show(-least)),
         true => format!("SHE FLOODS, {} under at", units.show(-least)),
         false => format!("freeboard {} at", units.show(least)),
     };
@@ -123,10 +122,10 @@ fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
         units.show(draft),
         units.show(at.at.x),
     );
-    if let Some([bow, middle, stern]) = c.along(&a.openings).filter(|_| c.name != SWAMPED) {
+    if let Some([bow, middle, stern]) = c.along(&a.openings) {
         let _ = writeln!(
             out,
-            "    {:<24} freeboard at the bow {}, amidships {}, at the stern {}",
+            "    {:<26} gunwale over the water at the bow {}, amidships {}, at the stern {}",
             "",
             units.show(bow),
             units.show(middle),
@@ -163,11 +162,19 @@ fn stability(out: &mut String, a: &Afloat, units: Units) {
         v => format!("the arm vanishes at {} if none did", angle(v)),
     };
     let words = format!(
-        "{floods}; {vanishes}; area under the arm to the lesser {:.0} mm·rad (times her weight, the work that it takes to heel her so far)",
-        curve.area
+        "{floods}; {vanishes}; area under the arm to the lesser {} (times her weight, the work that it takes to heel her so far)",
+        arm_area(curve.area, units)
     );
     paragraph(out, "    ", &words);
     out.push('\n');
+}
+
+/// The area under the righting arm, given in mm·rad, in words.
+pub fn arm_area(area: f64, units: Units) -> String {
+    match units.imperial() {
+        true => format!("{:.1} in·rad", area / MM_PER_INCH),
+        false => format!("{area:.0} mm·rad"),
+    }
 }
 
 fn curves(out: &mut String, a: &Afloat, units: Units) {
@@ -176,123 +183,104 @@ fn curves(out: &mut String, a: &Afloat, units: Units) {
         "",
         "Even keel, drafts from the lowest point of the outside. LCB, LCF: centres of what she displaces and of her waterplane, aft; KM: the points about which she rolls and pitches, over the lowest point; C_P: how full her ends are",
     );
+    // What sinks her by a centimetre, or by an inch.
+    let (unit, per, each) = match units.imperial() {
+        true => ("lb", "lb/in", 2.54 / KG_PER_POUND),
+        false => ("kg", "kg/cm", 1.0),
+    };
+    let displaced = |kg: f64| if units.imperial() { kg / KG_PER_POUND } else { kg };
     let _ = writeln!(
         out,
-        "    {:>10} {:>8} {:>10} {:>10} {:>10} {:>10} {:>6} {:>6}",
-        "draft", "kg", "LCB", "LCF", "KM across", "KM along", "kg/cm", "C_P"
+        "    {:>10} {unit:>8} {:>10} {:>10} {:>10} {:>10} {per:>6} {:>6}",
+        "draft", "LCB", "LCF", "KM across", "KM along", "C_P"
     );
     for d in a.curves.iter().step_by(2) {
         let _ = writeln!(
             out,
             "    {:>10} {:>8.0} {:>10} {:>10} {:>10} {:>10} {:>6.1} {:>6.2}",
             units.show(d.draft),
-            d.displacement,
+            displaced(d.displacement),
             units.show(d.lcb),
             units.show(d.lcf),
             units.show(d.km[0]),
             units.show(d.km[1]),
-            d.per_cm,
+            each * d.per_cm,
             d.coefficients[1]
         );
     }
     out.push('\n');
 }
 
-fn working(out: &mut String, lines: &[Line]) {
-    for l in lines {
-        let value = if l.value.abs() < 100.0 {
-            format!("{:.1}", l.value)
-        } else {
-            format!("{:.0}", l.value)
-        };
-        let _ = writeln!(out, "    {} = {value} {}   [{}]", l.text, l.unit, l.source);
+/// The result of a line of a rule's working: in the rule's own unit, or in the reader's where
+/// that is a mass or a volume of the metric system.
+pub fn worked(l: &Line, units: Units) -> String {
+    match l.unit {
+        "kg" => units.mass(l.value),
+        "litres" => units.volume(l.value),
+        "persons" => format!("{:.0} persons", l.value),
+        unit if l.value.abs() < 100.0 => format!("{:.1} {unit}", l.value),
+        unit => format!("{:.0} {unit}", l.value),
     }
 }
 
-fn rules(out: &mut String, model: &Model, a: &Afloat) {
+fn working(out: &mut String, lines: &[Line], units: Units) {
+    for l in lines {
+        let words = format!("{} = {}   [{}]", l.text, worked(l, units), l.source);
+        paragraph(out, "    ", &words);
+    }
+}
+
+/// A motor with the persons that it leaves room for, in words.
+pub fn paired(p: &Pair, units: Units) -> String {
+    format!(
+        "{} hp: {} persons, {} together",
+        p.horsepower,
+        p.persons,
+        units.mass(p.persons_weight * KG_PER_POUND)
+    )
+}
+
+fn rules(out: &mut String, model: &Model, a: &Afloat, units: Units) {
     let c = &a.capacity;
-    let motor = &model.hull.motor;
-    let (with, power) = match c.horsepower {
-        Some(hp) => {
-            (format!(" with her {} hp", motor.power_hp), format!("; a motor of at most {hp} hp"))
-        }
-        None => (String::new(), String::new()),
+    let together = units.mass(c.persons_weight * KG_PER_POUND);
+    let marked = match c.horsepower {
+        Some(hp) => format!("a motor of at most {hp} hp, and with that motor "),
+        None => String::new(),
     };
     let words = format!(
-        "The safe-loading rule of 33 CFR 183 would suggest {} persons of {:.0} kg together{with}, {:.0} kg in all{power}. It looks at weight, not at where people sit: see everyone on one side",
+        "The safe-loading rule of 33 CFR 183 would mark her for {marked}{} persons of {together} together; {} in all, motor and gear included. It looks at weight, not at where people sit: see everyone on one side",
         c.persons,
-        c.persons_weight * KG_PER_POUND,
-        c.weight * KG_PER_POUND
+        units.mass(c.weight * KG_PER_POUND)
     );
     paragraph(out, "", &words);
-    working(out, &c.lines);
+    working(out, &c.lines, units);
+    if c.pairs.len() > 1 {
+        let _ = writeln!(
+            out,
+            "    motor, with the persons that it leaves room for   [33 CFR 183.41, table 183.75]"
+        );
+        for p in &c.pairs {
+            let _ = writeln!(out, "        up to {}", paired(p, units));
+        }
+    }
+    if let Some(own) = c.own.filter(|own| Some(own.horsepower) != c.horsepower) {
+        let _ = writeln!(out, "    your motor, {}", paired(&own, units));
+    }
     if let Some(kg) = a.list_weight {
-        let _ = writeln!(
-            out,
-            "    {kg:.0} kg along one side, where the people sit and at a seat's height, bring the water to the lowest opening   [33 CFR 183.41]"
+        let words = format!(
+            "{} along one side, where the people sit and at a seat's height, bring the water to the lowest opening   [33 CFR 183.41]",
+            units.mass(kg)
         );
+        paragraph(out, "    ", &words);
     }
-    let _ = writeln!(
-        out,
-        "Foam that its flotation rule asks for: {:.0} litres; built in: {:.0}",
-        a.foam_needed.0,
-        a.foam(&model.hull)
+    let words = format!(
+        "Foam that its flotation rule asks for: {}, all of it under the water that then stands in her; built in: {}, of it so placed: {}",
+        units.volume(a.foam_needed.0),
+        units.volume(a.foam(&model.hull)),
+        units.volume(a.foam_under)
     );
-    working(out, &a.foam_needed.1);
-    out.push('\n');
-}
-
-fn speed(out: &mut String, s: &SpeedPower) {
-    let _ = writeln!(
-        out,
-        "Speed and power, full crew, {:.0} % of the shaft's power reaching the water",
-        100.0 * EFFICIENCY
-    );
-    for r in &s.rows {
-        let _ = match (r.resistance, r.power) {
-            (Some(n), Some(kw)) => {
-                let trim = r.trim.map_or(String::new(), |t| format!(", runs at {t:.1}°"));
-                let hp = kw * 1000.0 / HORSEPOWER;
-                let limit = match r.porpoising {
-                    Some(l) => format!(", may porpoise above {l:.1}°"),
-                    None if r.past_chart => ", past the porpoising chart: expect it".into(),
-                    None => String::new(),
-                };
-                writeln!(
-                    out,
-                    "    {:>4.0} kn   {n:>5.0} N   {kw:>5.2} kW ({hp:.1} hp)   {}{trim}{limit}",
-                    r.speed,
-                    r.method.word()
-                )
-            }
-            _ => writeln!(out, "    {:>4.0} kn   {}", r.speed, r.why.as_deref().unwrap_or("")),
-        };
-    }
-    let crouch = s.crouch.map_or(String::new(), |kn| {
-        format!("; the simple rule (Crouch, C = 150) says {kn:.1} kn, if she planes")
-    });
-    let _ = writeln!(
-        out,
-        "    a wave as long as her waterline runs at {:.1} kn; what she reaches: {}{crouch}",
-        s.hull_speed,
-        s.reached()
-    );
-    if let Some((n, kn)) = s.hump.map(|h| (h.1, h.0)) {
-        let _ = writeln!(out, "    the hump: {n:.0} N at {kn:.0} kn");
-    } else if let Some((from, to)) = s.gap {
-        let _ = writeln!(
-            out,
-            "    the hump lies between {from:.0} and {to:.0} kn, where no published method fits her: whether the motor lifts her over it is not told"
-        );
-    } else if s.rows.iter().any(|r| r.method == Method::Planing) {
-        let _ = writeln!(out, "    no hump stands out of the rows above");
-    }
-    if s.rows.iter().any(|r| r.porpoising.is_some() || r.past_chart) {
-        let _ = writeln!(
-            out,
-            "    porpoising: read off the chart of Savitsky 1964, figure 17, from memory and to a degree"
-        );
-    }
+    paragraph(out, "", &words);
+    working(out, &a.foam_needed.1, units);
     out.push('\n');
 }
 

@@ -1,9 +1,10 @@
 //! The report for people: text in the order in which the questions are asked.
 
 mod afloat;
+mod speed;
 mod woodwork;
 
-pub use afloat::{CAUTION as AFLOAT_CAUTION, SWAMPED_WITH};
+pub use afloat::{CAUTION as AFLOAT_CAUTION, SWAMPED_WITH, arm_area, paired, worked};
 pub use woodwork::{bevel_run, motor_caution};
 
 use std::fmt::Write as _;

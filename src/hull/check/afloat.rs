@@ -82,6 +82,10 @@ pub(super) fn afloat(plan: &AfloatPlan, out: &mut Vec<Fault>) {
                 "with `both_sides`, a block on one side of the centreplane",
             );
         }
+        if !(0.0..=30.0).contains(&f.box_ply_mm) {
+            let message = format!("box_ply_mm = {}", short(f.box_ply_mm));
+            bad(place, what.clone(), message, "0 to 30 mm, 0 for no box");
+        }
         if !(5.0..=400.0).contains(&f.density_kg_m3) {
             let message = format!("density_kg_m3 = {}", short(f.density_kg_m3));
             bad(place, what, message, "5 to 400 kg/m³");

@@ -5,6 +5,7 @@ use crate::hull::Hull;
 
 /// The builder's own rows of the tables: positive, finite, and in their unit's range.
 pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
+    twice(hull, out);
     let mut bad = |place: Place, what: String, field: &str, value: f64, accepted: &str| {
         out.push(fault(place, what, format!("{field} = {}", short(value)), accepted));
     };
@@ -81,5 +82,23 @@ pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
                 "one row for each figure",
             );
         }
+    }
+}
+
+/// Rows of one name: which of them holds is anybody's guess.
+fn twice(hull: &Hull, out: &mut Vec<Fault>) {
+    let mut seen = |place: Place, what: &str, name: &str, before: bool| {
+        if before {
+            let message = format!("{name:?} stands there twice");
+            out.push(fault(place, what.to_string(), message, "one row for each name"));
+        }
+    };
+    for (i, w) in hull.woods.iter().enumerate() {
+        let before = hull.woods[..i].iter().any(|o| o.name == w.name);
+        seen(Place::Wood(i), "woods", &w.name, before);
+    }
+    for (i, s) in hull.sheets.iter().enumerate() {
+        let before = hull.sheets[..i].iter().any(|o| o.name == s.name);
+        seen(Place::Sheet(i), "sheets", &s.name, before);
     }
 }

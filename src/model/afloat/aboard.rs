@@ -1,11 +1,12 @@
 //! Who and what is aboard, when the document does not say.
 
 use super::super::Model;
-use crate::float::capacity::{KG_PER_POUND, motor_row};
+use crate::float::motors::motor_row;
 use crate::geom::P2;
 use crate::hull::{Load, LoadKind};
+use crate::units::KG_PER_POUND;
 
-/// A person, kg, as ISO 12217-3 counts the crew: a public worksheet for the standard's calculation.
+/// A person, kg, as ISO 12217-3 counts the crew (read in a public worksheet for it).
 pub const PERSON_KG: f64 = 75.0;
 /// Height (mm) of a seated person's centre above the bottom: a thwart of 250 and about 250
 /// above it. Common practice, no source.

@@ -1,15 +1,12 @@
 //! Load cases: who is aboard, how she floats then, and what a step aft does.
 
 use super::super::Model;
-use super::limits::{Opening, first_to_flood};
+use super::limits::{Opening, first_to_flood, furthest_out};
 use crate::float::equilibrium::{Floating, Weight, float, float_at_heel, metacentric, volume_of};
 use crate::geom::mesh::Mesh;
 use crate::geom::{P3, V3};
 use crate::hull::{Load, LoadKind};
 
-/// Share of the sheer's half-breadth at which those on one side sit. Common practice, no
-/// source.
-const ONE_SIDE: f64 = 0.6;
 /// Someone's step aft, mm.
 pub const STEP_MM: f64 = 300.0;
 /// Heel (radians) at which a boat that does not stand upright is let go.
@@ -27,6 +24,8 @@ pub const NOBODY: &str = "moored, nobody aboard";
 pub const ONE_SIDED: &str = "everyone on one side";
 /// Full of water.
 pub const SWAMPED: &str = "swamped";
+/// Full of water, half of what hangs on her at one side.
+pub const SWAMPED_ASIDE: &str = "swamped, half to one side";
 
 /// How she floats with some of the loads aboard.
 #[derive(Debug, Clone, PartialEq)]
@@ -110,12 +109,12 @@ impl Loading<'_> {
         Weight { mass, centre: P3::from(moment / mass.max(1e-9)) }
     }
 
-    /// Every case but the swamped one.
+    /// Every case but the swamped ones.
     pub(super) fn cases(&self) -> Vec<Case> {
         let first = self.loads.iter().position(|l| l.kind == LoadKind::Person);
         let carried = self.with(|_, l| l.kind != LoadKind::Person);
         // What lies to one side makes that the side to be asked about.
-        let side = if self.together(&carried).centre.y < 0.0 { -1.0 } else { 1.0 };
+        let side = self.heavier_side();
         [
             (EMPTY, self.with(|_, _| false)),
             (ALONE, self.with(|i, l| l.kind != LoadKind::Person || Some(i) == first)),
@@ -132,8 +131,7 @@ impl Loading<'_> {
     /// and height are those of the persons aboard. `None` with no one aboard, or none allowed.
     pub(super) fn as_marked(&self, kg: f64) -> Option<Case> {
         let carried = self.together(&self.with(|_, l| l.kind != LoadKind::Person));
-        let side = 1.0f64.copysign(carried.centre.y);
-        let seats: Vec<P3> = (self.loads.iter().zip(self.on_one_side(side)))
+        let seats: Vec<P3> = (self.loads.iter().zip(self.on_one_side(self.heavier_side())))
             .filter(|(l, _)| l.kind == LoadKind::Person)
             .filter_map(|(_, at)| at)
             .collect();
@@ -146,17 +144,24 @@ impl Loading<'_> {
         Some(self.case(ONE_SIDED, self.mesh, Weight { mass, centre }, Vec::new()))
     }
 
-    /// Persons moved out as far as they would sit, to starboard for a side of 1, to port for
+    /// Persons moved out as far as they can sit, to starboard for a side of 1, to port for
     /// -1; all else where it is.
-    fn on_one_side(&self, side: f64) -> Vec<Option<P3>> {
-        let lines = &self.model.lines.lines;
-        let sheer = &lines[lines.len() - 1].spline;
+    pub(super) fn on_one_side(&self, side: f64) -> Vec<Option<P3>> {
         let place = |l: &Load| {
-            let half = sheer.parameter_at_x(l.x).map_or(0.0, |t| sheer.at(t).y);
-            let y = if l.kind == LoadKind::Person { side * ONE_SIDE * half } else { l.y };
+            let y = match l.kind {
+                // Nobody is moved in who sits further out already.
+                LoadKind::Person => side * furthest_out(self.model, l.x, l.z).max(side * l.y),
+                _ => l.y,
+            };
             Some(P3::new(l.x, y, l.z))
         };
         self.loads.iter().map(place).collect()
+    }
+
+    /// The side (1 to starboard, -1 to port) to which what is carried lists her.
+    pub(super) fn heavier_side(&self) -> f64 {
+        let carried = self.with(|_, l| l.kind != LoadKind::Person);
+        if self.together(&carried).centre.y < 0.0 { -1.0 } else { 1.0 }
     }
 
     /// How `mesh` comes to rest under a weight: where it does not stand upright, over to the
@@ -229,6 +234,11 @@ impl Case {
         let least = |i: usize| sheer[2 * i].min(sheer[2 * i + 1]);
         let last = sheer.len() / 2 - 1;
         Some([least(0), least(last / 2), least(last)])
+    }
+
+    /// She is full of water.
+    pub fn swamped(&self) -> bool {
+        self.name == SWAMPED || self.name == SWAMPED_ASIDE
     }
 
     /// Water stands over an opening, or she does not float at all.

@@ -1,39 +1,28 @@
-//! Where water comes in, what the safe-loading and flotation rules say, and the boat full of
-//! water.
+//! Where water comes in, how far out people sit, and what the safe-loading rule says.
 
 use super::super::Model;
 use super::cases::Loading;
-use super::shell::Shell;
-use crate::float::capacity::{
-    Asked, Capacity, Drive, KG_PER_POUND, Line, SMALL_HP, capacity, motor_weight,
-};
-use crate::float::equilibrium::{Floating, Weight, upward};
+use crate::float::capacity::{Asked, Capacity, Drive, KG_PER_POUND, capacity};
+use crate::float::equilibrium::{Floating, upward};
 use crate::float::list::list_weight;
-use crate::float::mass::{Built, Item};
-use crate::float::swamped::{Flotation, block, counted_persons, foam_needed, solids};
+use crate::float::motors::SMALL_HP;
 use crate::float::volume::{Water, immersed};
 use crate::geom::mesh::Mesh;
-use crate::geom::{P2, P3, V3};
-use crate::hull::loads::FOAM_KG_M3;
+use crate::geom::{P2, P3};
 use crate::hull::{Load, LoadKind};
 
 /// Places along each sheer at which freeboard is taken.
 const SHEER_PLACES: usize = 40;
 /// Fresh water as the rule has it, kg/m³: 62.4 lb/ft³. Source: 33 CFR 183.105.
 const RULE_WATER: f64 = 62.4 * KG_PER_POUND / (0.3048 * 0.3048 * 0.3048);
-/// Height of a seat over the bottom and the distance of a body from the side, mm. Our
-/// judgement; no source.
+/// Height of a seat over the bottom, mm, and how near to the side the middle of someone comes
+/// who sits against it: half a body's breadth. Our judgement; no source.
 const SEAT_MM: f64 = 250.0;
 const FROM_SIDE_MM: f64 = 150.0;
 const FOOT: f64 = 304.8;
 /// Rise of a bottom from keel to chine, over its half-breadth at the transom, under which it
 /// counts as flat: three degrees. Our judgement, on the safe side; the rule says "flat".
 const FLAT_RISE: f64 = 0.052;
-/// What motor and battery displace under water, as a share of their weight: what table 183.75
-/// takes off it. Fuel's density over water's, from memory.
-const MOTOR_DISPLACES: f64 = 0.15;
-const BATTERY_DISPLACES: f64 = 0.45;
-const FUEL_DENSITY: f64 = 0.74;
 
 /// A place where water would come in.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -74,7 +63,6 @@ pub(super) struct Limits {
     pub drive: Drive,
     pub list_weight: Option<f64>,
     pub capacity: Capacity,
-    pub foam_needed: (f64, Vec<Line>),
 }
 
 /// What drives her: a motor counts where there is a transom to hang it on.
@@ -99,7 +87,7 @@ fn flat_bottom(model: &Model) -> bool {
 }
 
 /// Works the rules out.
-pub(super) fn limits(afloat: &Loading, items: &[Item]) -> Limits {
+pub(super) fn limits(afloat: &Loading) -> Limits {
     let Loading { model, mesh, hull, loads, .. } = *afloat;
     let (motor, openings) = (&model.hull.motor, afloat.places());
     let drive = drive(model);
@@ -119,21 +107,7 @@ pub(super) fn limits(afloat: &Loading, items: &[Item]) -> Limits {
         drive,
         list_test: Some(found.unwrap_or(0.0) / KG_PER_POUND),
     });
-    let foam: f64 = model.hull.afloat.foam.iter().map(crate::hull::Foam::volume).sum();
-    let own: f64 = items.iter().map(|i| i.solid).sum::<f64>() - foam;
-    let plan = &model.hull.afloat;
-    let foam_mass: f64 = plan.foam.iter().map(|f| f.volume() * f.density_kg_m3 * 1e-9).sum();
-    let foam = foam_needed(&Flotation {
-        // Foam is weighed against what it lifts, below.
-        hull: hull.mass - foam_mass * (1.0 + 0.01 * plan.margin_pct),
-        displaced: own * 1e-6,
-        drive,
-        persons: capacity.persons_weight,
-        capacity: capacity.weight,
-        motor: drive.horsepower().map_or(0.0, motor_weight),
-        foam: model.hull.afloat.foam.first().map_or(FOAM_KG_M3, |f| f.density_kg_m3),
-    });
-    Limits { drive, list_weight: found, capacity, foam_needed: foam }
+    Limits { drive, list_weight: found, capacity }
 }
 
 /// Water displaced (kg, fresh) when she is pressed down level until it would come in: the
@@ -157,22 +131,31 @@ fn seat(model: &Model, loads: &[Load]) -> P3 {
         0 => 0.5 * (fore + aft),
         n => persons.iter().sum::<f64>() / n as f64,
     };
-    let at = |line: usize| {
-        let s = &model.lines.lines[line].spline;
-        s.parameter_at_x(x).map(|t| s.at(t))
+    let corners = corners(model, x);
+    let keel = corners.first().map_or(0.0, |p| p.z);
+    let z = corners.last().map_or(keel + SEAT_MM, |sheer| (keel + SEAT_MM).min(sheer.z));
+    P3::new(x, furthest_out(model, x, z), z)
+}
+
+/// Where the lines pass `x`, from the keel up.
+fn corners(model: &Model, x: f64) -> Vec<P3> {
+    let at = |l: &crate::hull::HullLine| l.spline.parameter_at_x(x).map(|t| l.spline.at(t));
+    model.lines.lines.iter().filter_map(at).collect()
+}
+
+/// How far out (mm) someone can sit at `x` with their middle at height `z`: against the side
+/// there, or against the sheer where they stand above it.
+pub(super) fn furthest_out(model: &Model, x: f64, z: f64) -> f64 {
+    let corners = corners(model, x);
+    let Some(sheer) = corners.last() else {
+        return 0.0;
     };
-    let keel = at(0).map_or(0.0, |p| p.z);
-    let Some(sheer) = at(model.lines.lines.len() - 1) else {
-        return P3::new(x, 0.0, keel + SEAT_MM);
-    };
-    let z = (keel + SEAT_MM).min(sheer.z);
     // The side at that height, between the two lines that hold it.
-    let corners: Vec<P3> = (0..model.lines.lines.len()).filter_map(at).collect();
     let side = corners
         .windows(2)
         .find(|w| w[0].z <= z && z <= w[1].z && w[1].z > w[0].z)
         .map_or(sheer.y, |w| w[0].y + (z - w[0].z) / (w[1].z - w[0].z) * (w[1].y - w[0].y));
-    P3::new(x, (side - FROM_SIDE_MM).max(0.0), z)
+    (side - FROM_SIDE_MM).max(0.0)
 }
 
 /// Greatest width of the transom and its height at the motor, mm; without a full transom
@@ -201,47 +184,4 @@ fn transom(model: &Model) -> (f64, f64) {
         .as_ref()
         .map_or(0.0, |t| t.cut_out.map_or(t.top, |c| c.seat - c.bottom));
     (width + 2.0 * thick, height)
-}
-
-/// Everything solid of the swamped boat, and her weight: all that is carried, and of the
-/// persons the share that the flotation rule leaves to the boat, at their places.
-pub(super) fn swamped(
-    built: &Built,
-    shell: &Shell,
-    items: &[Item],
-    loads: &[Load],
-    limits: &Limits,
-    density: f64,
-) -> (Mesh, Weight) {
-    let mut mesh = solids(built, &shell.outside, &shell.moulded);
-    let (mass, centre) = crate::float::mass::total(items);
-    // Cleats, gussets, glue, cloth and paint as one block at the hull's centre.
-    let rest = items.iter().map(|i| i.solid).sum::<f64>() - mesh.volume();
-    if rest > 0.0 {
-        let half = 0.5 * rest.cbrt() * V3::new(1.0, 1.0, 1.0);
-        block(&mut mesh, centre - half, centre + half);
-    }
-    let persons: f64 = loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.mass_kg).sum();
-    let counted = counted_persons(limits.drive, persons / KG_PER_POUND) * KG_PER_POUND;
-    let share = if persons > 0.0 { counted / persons } else { 0.0 };
-    let (mut all, mut moment) = (mass, mass * centre.coords);
-    for l in loads {
-        // Persons hang on to her; gear is as heavy as water.
-        let (counted, displaced) = match l.kind {
-            LoadKind::Person => (share, 0.0),
-            LoadKind::Motor => (1.0, MOTOR_DISPLACES),
-            LoadKind::Battery => (1.0, BATTERY_DISPLACES),
-            LoadKind::Fuel => (1.0, 1.0 / FUEL_DENSITY),
-            LoadKind::Gear => (1.0, 1.0),
-        };
-        let at = V3::new(l.x, l.y, l.z);
-        all += counted * l.mass_kg;
-        moment += counted * l.mass_kg * at;
-        let volume = displaced * l.mass_kg / density * 1e9;
-        if volume > 0.0 {
-            let half = 0.5 * volume.cbrt() * V3::new(1.0, 1.0, 1.0);
-            block(&mut mesh, P3::from(at - half), P3::from(at + half));
-        }
-    }
-    (mesh, Weight { mass: all, centre: P3::from(moment / all.max(1e-9)) })
 }

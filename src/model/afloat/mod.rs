@@ -6,6 +6,7 @@ mod cases;
 mod limits;
 mod shell;
 mod speed;
+mod swamped;
 mod waterline;
 
 use super::Model;
@@ -21,7 +22,9 @@ use crate::hull::{Hull, Load};
 use cases::{Loading, to_starboard};
 
 pub use aboard::{PERSON_KG, loads_of, usual_loads};
-pub use cases::{ALONE, Case, EMPTY, FULL, NOBODY, ONE_SIDED, STEP_MM, SWAMPED, Step};
+pub use cases::{
+    ALONE, Case, EMPTY, FULL, NOBODY, ONE_SIDED, STEP_MM, SWAMPED, SWAMPED_ASIDE, Step,
+};
 pub use limits::Opening;
 pub use waterline::{AtStation, ByEye, Marked, line_on_skin};
 
@@ -40,7 +43,7 @@ pub struct Afloat {
     pub hull: Weight,
     /// What is aboard.
     pub loads: Vec<Load>,
-    /// Load cases, the swamped one last.
+    /// Load cases, the swamped ones last.
     pub cases: Vec<Case>,
     /// What moves the trim, with the full crew.
     pub steps: Vec<Step>,
@@ -58,11 +61,13 @@ pub struct Afloat {
     pub list_weight: Option<f64>,
     /// The safe-loading rule.
     pub capacity: Capacity,
-    /// With the persons that the rule would mark her for all on one side; `None` where it
-    /// would mark her for none.
+    /// With all the persons that the rule allows beside her own motor (beside the motor of the
+    /// greatest marked power, where hers is larger) on one side; `None` where that is none.
     pub as_marked: Option<Case>,
     /// Foam that the flotation rule asks for, litres, and its working.
     pub foam_needed: (f64, Vec<Line>),
+    /// Foam built in that lies under the awash waterline, where it lifts, litres.
+    pub foam_under: f64,
     /// What the speeds were worked from.
     pub driven: Option<Driven>,
     /// Speed and power.
@@ -110,19 +115,19 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
     // What does not wait for the rules is worked beside them.
     let (limits, mut cases, (curves, righting, steps)) = std::thread::scope(|scope| {
         let beside = scope.spawn(|| (curves(&afloat), curve(&afloat), afloat.steps()));
-        let limits = limits::limits(&afloat, &items);
+        let limits = limits::limits(&afloat);
         let cases = afloat.cases();
         let beside = beside.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
         (limits, cases, beside)
     });
-    let (solids, weight) = limits::swamped(&built, &shell, &items, &loads, &limits, density);
-    cases.push(afloat.case(SWAMPED, &solids, weight, afloat.everyone()));
-    let as_marked = afloat.as_marked(limits.capacity.persons_weight * KG_PER_POUND);
+    let swamped = swamped::full_of_water(&afloat, &built, &shell, &items, &limits);
+    cases.extend(swamped.cases);
+    let as_marked = afloat.as_marked(limits.capacity.allowed().1 * KG_PER_POUND);
     let of = |name: &str| cases.iter().find(|c| c.name == name);
     let marked = of(model.hull.afloat.waterline.with.word())
         .and_then(|c| waterline::marked(model, afloat.mesh, c.weight, density));
     let full = of(FULL).and_then(|c| Some((c.floating?, c.weight)));
-    let driven = full.and_then(|(f, weight)| speed::driven(model, &f, weight, density));
+    let driven = full.and_then(|(f, weight)| speed::driven(&afloat, &f, weight));
     Some(Afloat {
         steps,
         curves,
@@ -131,7 +136,8 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
         list_weight: limits.list_weight,
         as_marked,
         capacity: limits.capacity,
-        foam_needed: limits.foam_needed,
+        foam_needed: swamped.needed,
+        foam_under: swamped.under,
         speed: driven.map(|d| d.table()),
         hull: afloat.hull,
         items,

@@ -1,11 +1,15 @@
 //! What the speeds are worked from: the after body as a prism, weights and thrust.
 
 use super::super::Model;
+use super::cases::Loading;
 use crate::float::equilibrium::{Floating, Weight};
+use crate::float::hump::Form;
+use crate::float::parasitic::{Beside, SEATED_M2};
 use crate::float::power::{AfterBody, Driven, HORSEPOWER};
 use crate::float::savitsky::{GRAVITY, Prism};
 use crate::float::volume::Water;
 use crate::geom::P3;
+use crate::hull::LoadKind;
 use crate::panel::section;
 
 /// Kinematic viscosity of fresh and of salt water at 15 °C, m²/s. Source: ITTC 7.5-02-01-03
@@ -41,12 +45,8 @@ fn bottom(model: &Model, chine: usize, x: f64) -> Option<(f64, f64, f64)> {
 
 /// The boat and what drives her, as she floats under `weight`; `None` without a bottom from
 /// amidships aft. The thrust runs along the keel (common practice, no source).
-pub(super) fn driven(
-    model: &Model,
-    floating: &Floating,
-    weight: Weight,
-    density: f64,
-) -> Option<Driven> {
+pub(super) fn driven(afloat: &Loading, floating: &Floating, weight: Weight) -> Option<Driven> {
+    let Loading { model, mesh, density, .. } = *afloat;
     let motor = &model.hull.motor;
     if model.lines.lines.len() < 3 {
         return None;
@@ -80,6 +80,7 @@ pub(super) fn driven(
     let g = weight.centre - stern;
     let lcg = -(g.x * slope.cos() + g.z * slope.sin());
     let vcg = -g.x * slope.sin() + g.z * slope.cos() + thick;
+    let power = if hung { motor.power_hp * HORSEPOWER / 1000.0 } else { 0.0 };
     let axis = motor.plate_above_mm - AXIS_BELOW_PLATE_MM;
     Some(Driven {
         prism: Prism {
@@ -98,7 +99,24 @@ pub(super) fn driven(
             deadrise_turn: (last.1 - first.1).to_degrees(),
             keel_turn: (last.2 - first.2).to_degrees(),
         },
+        form: Form::of(mesh, floating, stern)?,
+        beside: Beside { air: to_the_wind(afloat, floating), motor: power },
         waterline: (aft - fore) / 1000.0,
-        motor: if hung { motor.power_hp * HORSEPOWER / 1000.0 } else { 0.0 },
+        motor: power,
     })
+}
+
+/// What meets the air, m²: her greatest beam by the highest of her over the water amidships
+/// and abaft it, and those aboard.
+fn to_the_wind(afloat: &Loading, floating: &Floating) -> f64 {
+    let lines = &afloat.model.lines;
+    let sheer = &lines.lines[lines.lines.len() - 1].spline;
+    let (fore, aft) = lines.extent(|p| p.x);
+    let middle = sheer.parameter_at_x(0.5 * (fore + aft)).map_or(sheer.end(), |t| t);
+    let high = [sheer.at(middle), sheer.at(sheer.end())]
+        .map(|p| floating.water.plane.distance(p))
+        .into_iter()
+        .fold(0.0, f64::max);
+    let persons = afloat.loads.iter().filter(|l| l.kind == LoadKind::Person).count();
+    lines.beam_overall() * high * 1e-6 + SEATED_M2 * persons as f64
 }

@@ -3,7 +3,7 @@
 
 use super::Model;
 use super::afloat::persons;
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::float::mass::WHOLE;
 use crate::frames::fasten::inside;
 use crate::frames::section::whole;
@@ -17,6 +17,65 @@ use crate::panel::section;
 /// Our judgement; no source.
 const ABAFT_MM: f64 = 600.0;
 const ABOVE_MM: f64 = 1500.0;
+
+/// Weighed at less or more than these shares of what was computed something is odd, beyond the
+/// second pair it cannot be: then stability, draft and speed are of another boat. A pound taken
+/// for a kilogram is 2.2 times. Our judgement; no source.
+const ODD: [f64; 2] = [0.6, 1.6];
+const WRONG: [f64; 2] = [1.0 / 3.0, 3.0];
+
+/// What was weighed beside what was computed.
+fn weighed_oddly(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    for (i, computed) in a.items.iter().filter_map(|i| Some((i, i.computed?))) {
+        let share = i.mass / computed.max(1e-9);
+        if (ODD[0]..=ODD[1]).contains(&share) {
+            continue;
+        }
+        let wrong = !(WRONG[0]..=WRONG[1]).contains(&share);
+        // One small part hardly floats her otherwise.
+        let severity = if wrong && i.name == WHOLE { Severity::Stop } else { Severity::Watch };
+        out.push(Finding::new(
+            severity,
+            "afloat",
+            format!("weighed {:?}", i.name),
+            format!("it weighs {} on the scales; {} were computed", units.mass(i.mass), units.mass(computed)),
+            "look at the unit and at what hung on the scales: trim, stability and speed are worked with it",
+        ));
+    }
+}
+
+/// Rows of the loads that look like one pasted twice.
+fn twice(model: &Model, out: &mut Vec<Finding>) {
+    let loads = &model.hull.afloat.loads;
+    for (i, l) in loads.iter().enumerate() {
+        if let Some(first) = loads[..i].iter().find(|o| o.name == l.name) {
+            let same = first == l;
+            out.push(Finding::new(
+                if same { Severity::Watch } else { Severity::Note },
+                "afloat",
+                format!("load {}", l.name),
+                if same {
+                    "two loads are called so, alike and at one place: it is counted twice"
+                } else {
+                    "two loads are called so"
+                },
+                if same { "take one of the two out" } else { "give each a name of its own" },
+            ));
+        }
+    }
+    let foam = &model.hull.afloat.foam;
+    for (i, f) in foam.iter().enumerate() {
+        if foam[..i].iter().any(|o| o.name == f.name) {
+            out.push(Finding::note(
+                "afloat",
+                format!("foam {}", f.name),
+                "two blocks are called so: a weight for one on the scales is taken for both",
+                "give each a name of its own",
+            ));
+        }
+    }
+}
 
 /// A load lies nowhere near the hull: further out than her beam, under her, ahead of her, more
 /// than a motor's reach abaft or a standing person's height above the sheer.
@@ -56,6 +115,8 @@ fn loads_outside(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
 /// All of it.
 pub(super) fn aboard(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     loads_outside(model, a, out);
+    weighed_oddly(model, a, out);
+    twice(model, out);
     let weighed = &model.hull.afloat.weighed;
     let whole = weighed.iter().any(|w| w.item == WHOLE);
     for w in weighed.iter().filter(|w| w.item != WHOLE) {

@@ -2,21 +2,18 @@
 
 use super::Model;
 use crate::finding::{Finding, Severity};
-use crate::float::capacity::KG_PER_POUND;
 use crate::float::power::SpeedPower;
 use crate::hull::LoadKind;
-use crate::model::afloat::{ALONE, Afloat, EMPTY, FULL, NOBODY, ONE_SIDED, SWAMPED, Step};
+use crate::model::afloat::{ALONE, Afloat, EMPTY, FULL, NOBODY, ONE_SIDED, Step};
 use crate::units::half_degrees;
 
 /// Trim (radians) that a builder sees and feels at rest. Our judgement; no source.
 const FELT_TRIM: f64 = 2.0 * std::f64::consts::PI / 180.0;
 /// List (radians) with the loads where they are. Our judgement; no source.
 const FELT_HEEL: f64 = 1.0 * std::f64::consts::PI / 180.0;
-/// All persons on one side may heel a small commercial craft by 7°. Source: a United Kingdom
-/// code of practice for small commercial craft, as published at imorules.com.
+/// All persons on one side may heel a small commercial craft by 7° (a public code of practice of
+/// the United Kingdom for small commercial craft).
 const CODE_HEEL: f64 = 7.0 * std::f64::consts::PI / 180.0;
-/// Swamped she is to lie within 10° of level. Source: 33 CFR 183.235.
-const SWAMPED_HEEL: f64 = 10.0 * std::f64::consts::PI / 180.0;
 
 /// The heel (radians) that ISO 12217-3 allows in its offset-load test of a boat `length` mm
 /// long: 11.5 + (24 − L)³/520 degrees, L in metres. From memory.
@@ -24,10 +21,7 @@ fn offset_load_heel(length: f64) -> f64 {
     (11.5 + (24.0 - length / 1000.0).powi(3) / 520.0).to_radians()
 }
 
-/// The safe-loading and flotation rules are for monohulls under 20 ft (6.1 m). Source: 33
-/// CFR 183.21 and following.
-const RULE_FEET: f64 = 20.0;
-/// ISO 12217-3 is for hulls under 6 m (the abstract of the standard).
+/// ISO 12217-3 is for hulls under 6 m (its abstract).
 const ISO_12217_3_MM: f64 = 6000.0;
 
 /// The mesh may falsify her figures by this share.
@@ -36,7 +30,7 @@ const MESH_ERROR: f64 = 1e-3;
 const NEAR_PORPOISING: f64 = 1.0;
 
 /// Who decides, said beside every figure of a rule.
-const LOCAL: &str = "this figure is indicative: local rules and a surveyor decide";
+pub(super) const LOCAL: &str = "this figure is indicative: local rules and a surveyor decide";
 
 pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
     let Some(a) = model.afloat.as_deref() else {
@@ -50,8 +44,7 @@ pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
     };
     rest(model, a, out);
     one_side(model, a, out);
-    swamped(model, a, out);
-    rule(model, a, out);
+    super::limits::limits(model, a, out);
     if let Some(s) = &a.speed {
         speed(s, out);
     }
@@ -77,7 +70,7 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             out.push(Finding::stop(
                 "afloat",
                 name,
-                format!("with {:.0} kg in all she {}", c.weight.mass, c.fate()),
+                format!("with {} in all she {}", units.mass(c.weight.mass), c.fate()),
                 "carry less, lower, or give her more freeboard and beam",
             ));
             continue;
@@ -187,130 +180,6 @@ pub(super) fn persons(a: &Afloat) -> f64 {
     a.loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.mass_kg).sum()
 }
 
-fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
-    let (needed, built) = (a.foam_needed.0, a.foam(&model.hull));
-    let hung = a.loads.iter().any(|l| l.kind == LoadKind::Motor);
-    let motor = if hung { ", the motor's share beside it aft" } else { "" };
-    if built + 0.5 < needed {
-        out.push(Finding::watch(
-            "afloat",
-            SWAMPED,
-            format!(
-                "the flotation rule's arithmetic asks for {needed:.0} litres of foam, {built:.0} are built in"
-            ),
-            format!("put it high and along the sides so that she floats level{motor}; {LOCAL}"),
-        ));
-    }
-    // Without foam where foam is asked for, there is nothing more to say.
-    let Some(c) = a.case(SWAMPED).filter(|_| built > 0.0 || needed < 0.5) else {
-        return;
-    };
-    match c.floating {
-        Some(_) if c.lolls() => out.push(Finding::watch(
-            "afloat",
-            SWAMPED,
-            "full of water she does not stay upright",
-            "put the foam higher and further out on both sides",
-        )),
-        Some(f) if f.heel.abs() > SWAMPED_HEEL => out.push(Finding::watch(
-            "afloat",
-            SWAMPED,
-            format!("full of water she lies over by {}", half_degrees(f.heel.abs())),
-            "put the foam higher and further out on both sides",
-        )),
-        None => out.push(Finding::watch(
-            "afloat",
-            SWAMPED,
-            format!("full of water, with {:.0} kg, she {}", c.weight.mass, c.fate()),
-            if c.sinks { "more foam" } else { "foam higher and further out on both sides" },
-        )),
-        _ => {}
-    }
-}
-
-/// The safe-loading rule against what is aboard.
-fn rule(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
-    let c = &a.capacity;
-    let feet = model.lines.length_overall() / 304.8;
-    if feet >= RULE_FEET {
-        out.push(Finding::watch(
-            "afloat",
-            "safe loading",
-            format!("she is {feet:.1} ft long; the safe-loading rule is for boats under 20 ft"),
-            "take its figures for nothing more than a comparison, and ask a surveyor",
-        ));
-    }
-    if a.as_marked.as_ref().is_some_and(|c| c.floods()) {
-        out.push(Finding::watch(
-            "afloat",
-            "safe loading",
-            format!(
-                "the safe-loading rule would mark her for {} persons; with that weight all on one side she floods or goes over",
-                c.persons
-            ),
-            format!("take fewer than the rule says, seated low and apart; {LOCAL}"),
-        ));
-    }
-    let aboard: f64 = a.loads.iter().map(|l| l.mass_kg).sum::<f64>() / KG_PER_POUND;
-    if aboard > c.weight + 0.5 {
-        out.push(Finding::watch(
-            "afloat",
-            "safe loading",
-            format!(
-                "{:.0} kg are aboard; the safe-loading rule would mark her for {:.0} kg",
-                aboard * KG_PER_POUND,
-                c.weight * KG_PER_POUND
-            ),
-            format!("carry less; {LOCAL}"),
-        ));
-    }
-    let heavy = persons(a) / KG_PER_POUND;
-    if heavy > c.persons_weight + 0.5 {
-        out.push(Finding::watch(
-            "afloat",
-            "safe loading",
-            format!(
-                "persons of {:.0} kg are aboard; the safe-loading rule would mark her for {} of {:.0} kg together",
-                heavy * KG_PER_POUND,
-                c.persons,
-                c.persons_weight * KG_PER_POUND
-            ),
-            format!("fewer people; {LOCAL}"),
-        ));
-    }
-    let motor = &model.hull.motor;
-    let own = !model.hull.afloat.loads.is_empty();
-    let hung = a.loads.iter().any(|l| l.kind == LoadKind::Motor);
-    if motor.fitted && model.woodwork.transom.is_none() {
-        out.push(Finding::note(
-            "afloat",
-            "motor",
-            "there is no transom to hang it on: she is taken as rowed",
-            "set `fitted: false`, or give her a transom",
-        ));
-    } else if own && motor.fitted != hung {
-        let (message, hint) = if hung {
-            ("a motor is among the loads, and none is fitted", "set `fitted: true` for the motor")
-        } else {
-            ("a motor is fitted, and none is among the loads", "add a load of kind `Motor`")
-        };
-        out.push(Finding::watch("afloat", "motor", message, hint));
-    }
-    if let Some(most) = c.horsepower.filter(|hp| motor.fitted && motor.power_hp > *hp) {
-        out.push(Finding::watch(
-            "afloat",
-            "motor",
-            format!(
-                "{} hp hang on her; the safe-loading rule would mark her for {most} hp",
-                motor.power_hp
-            ),
-            format!(
-                "a smaller motor: too much power swamps the stern and flips light boats; {LOCAL}"
-            ),
-        ));
-    }
-}
-
 fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
     if let Some(why) = s.no_prism.as_ref().filter(|_| !s.rowed) {
         out.push(Finding::note(
@@ -318,6 +187,14 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
             "speed",
             format!("no planing speeds are told: {why}"),
             format!("she is a boat for up to about {:.1} knots", s.hull_speed),
+        ));
+    }
+    if let (Some((from, to)), Some(why)) = (s.gap, s.no_hump.as_ref()) {
+        out.push(Finding::note(
+            "afloat",
+            "speed",
+            format!("nothing is told between {from:.0} and {to:.0} knots: {why}"),
+            "whether her motor lifts her over the hump there, only a trial tells",
         ));
     }
     let fastest = s.with_motor.unwrap_or(f64::INFINITY);

@@ -5,6 +5,7 @@ mod afloat;
 mod drain;
 mod ends;
 mod frames;
+mod limits;
 mod setup;
 
 use super::Model;
@@ -16,6 +17,14 @@ use crate::tol::{DEVELOPABLE_WARP, MATING_EDGE_MM, PATTERN_ERROR_MM, STOP_WARP, 
 /// A jump of the curvature's slope at a duck, free of scale, that an eye sees as a hard
 /// spot. Set by looking at hulls with one duck pushed out 10 mm. Our judgement; no source.
 const HARD_SPOT: f64 = 60.0;
+
+/// Lengths (mm) of the boats that this program's advice is for: rules of thumb for frames, ply,
+/// strongback and people hold for dinghies and skiffs. Our judgement; no source.
+const SIZES_MM: [f64; 2] = [2000.0, 8000.0];
+
+/// A pattern that may be off by more than this (mm) is not to be cut: more than a saw wanders
+/// and planing mends. Our judgement; no source.
+const PATTERN_WRONG_MM: f64 = 1.0;
 
 /// The forward-most point may lie this far (mm) aft of the origin without remark.
 const FORE_OF_ORIGIN_MM: f64 = 5.0;
@@ -35,6 +44,21 @@ pub(super) fn findings(model: &Model, already: Vec<Finding>) -> Vec<Finding> {
 
 fn shape(model: &Model, out: &mut Vec<Finding>) {
     out.extend(model.lines.off_transom());
+    let length = model.lines.length_overall();
+    if !(SIZES_MM[0]..=SIZES_MM[1]).contains(&length) {
+        let units = model.hull.units;
+        out.push(Finding::watch(
+            "shape",
+            "the whole hull",
+            format!(
+                "she is {} long; what is advised here is for boats of {} to {}",
+                units.show(length),
+                units.show(SIZES_MM[0]),
+                units.show(SIZES_MM[1])
+            ),
+            "look at the unit of her lines; if she is meant so, her scantlings are a designer's work",
+        ));
+    }
     let foremost = model.lines.extent(|p| p.x).0;
     if foremost > FORE_OF_ORIGIN_MM {
         out.push(Finding::note(
@@ -161,10 +185,18 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
             ));
         }
         if p.pattern_error > PATTERN_ERROR_MM {
-            out.push(Finding::watch(
+            let wrong = p.pattern_error > PATTERN_WRONG_MM;
+            out.push(Finding::new(
+                if wrong { Severity::Stop } else { Severity::Watch },
                 "skin",
                 p.name.clone(),
-                format!("its pattern may be off by {:.2} mm", p.pattern_error),
+                format!(
+                    "its pattern may be off by {}",
+                    match wrong {
+                        true => units.fine(p.pattern_error),
+                        false => format!("{:.2} mm", p.pattern_error),
+                    }
+                ),
                 "ease the sharpest bend of its lines",
             ));
         }
@@ -177,11 +209,11 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
             ));
         }
         if model.materials.sheet(&p.sheet).is_none() {
-            out.push(Finding::note(
+            out.push(Finding::watch(
                 "skin",
                 p.name.clone(),
                 format!(
-                    "the sheet {:?} is not in the table; its measured thickness is used",
+                    "the sheet {:?} is not in the table; its measured thickness is used, and the density of other plywood",
                     p.sheet
                 ),
                 "add a row for it to the document's `sheets`, or name one of the table",
@@ -251,21 +283,22 @@ fn bones(model: &Model, out: &mut Vec<Finding>) {
         }
     }
     for m in &model.hull.members {
-        let known_line = model.lines.get(&m.line).is_some();
-        if !known_line || model.materials.wood(&m.species).is_none() {
+        if model.lines.get(&m.line).is_none() {
             out.push(Finding::note(
                 "bones",
                 m.name.clone(),
-                if known_line {
-                    format!("the species {:?} is not in the wood table", m.species)
-                } else {
-                    format!("this hull has no {}", m.line)
-                },
-                if known_line {
-                    "name a species of the table or add a row to the document's `woods`"
-                } else {
-                    "leave the member out, or name another line"
-                },
+                format!("this hull has no {}", m.line),
+                "leave the member out, or name another line",
+            ));
+        } else if model.materials.wood(&m.species).is_none() {
+            out.push(Finding::watch(
+                "bones",
+                m.name.clone(),
+                format!(
+                    "the species {:?} is not in the wood table: it is weighed as other lumber, and neither its bend nor its notches are worked",
+                    m.species
+                ),
+                "name a species of the table or add a row to the document's `woods`",
             ));
         }
     }

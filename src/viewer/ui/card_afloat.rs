@@ -5,15 +5,15 @@ use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
 use super::card_limits;
-use super::fields::{typed, typed_length};
+use super::fields::{parse_mass, typed, typed_length};
 use super::loads::plan_with_loads;
 use super::parts::{capital, figure, sources};
 use super::style::{semibold, size};
-use crate::cli::report_text::{AFLOAT_CAUTION, SWAMPED_WITH};
+use crate::cli::report_text::{AFLOAT_CAUTION, SWAMPED_WITH, arm_area};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
-use crate::model::afloat::{Afloat, Case, FULL, PERSON_KG, SWAMPED, usual_loads};
+use crate::model::afloat::{Afloat, Case, FULL, PERSON_KG, usual_loads};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
 
@@ -57,7 +57,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             "Equilibrium and metacentres: Lewis (ed.), Principles of Naval Architecture, vol. I (1988).",
             "Persons, weight, power, list test: 33 CFR part 183, indicative.",
             "Everyone on one side: a code of practice for small commercial craft; ISO 12217-3's limit from memory.",
-            "Planing: Savitsky, Marine Technology 1 (1964); below it Gerr's rule, from memory; porpoising off his chart, from memory and to a degree.",
+            "Planing: Savitsky, Marine Technology 1 (1964), porpoising off his chart, from memory and to a degree; over the hump Mercier and Savitsky (1973), read second-hand; while she floats Gerr's rule, from memory; air and leg by Hoerner, from memory.",
             "Densities and coverage: tables of sheets, wood and coverage, beside each item of the hull's mass.",
         ],
     );
@@ -80,7 +80,7 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
         let (text, colour) = match (c.floating, c.freeboard) {
             (Some(_), Some((least, _))) if !c.floods() => (units.show(least), tokens.ink),
             // Full of water anyway: that she is held up is all that is asked.
-            (Some(_), _) if c.name == SWAMPED => ("awash".to_string(), tokens.ink),
+            (Some(_), _) if c.swamped() => ("awash".to_string(), tokens.ink),
             (Some(_), _) => ("floods".to_string(), tokens.stop),
             _ => (c.fate().to_string(), tokens.stop),
         };
@@ -108,10 +108,10 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     title(ui, &capital(c.name));
-    if c.name == SWAMPED {
+    if c.swamped() {
         ui.label(RichText::new(capital(SWAMPED_WITH) + ".").size(size::SMALL).color(tokens.soft));
     }
-    figure(ui, tokens, "in all", format!("{:.0} kg", c.weight.mass));
+    figure(ui, tokens, "in all", units.mass(c.weight.mass));
     let Some(f) = c.floating else {
         let fate = format!("She finds no rest: she {}.", c.fate());
         ui.label(RichText::new(fate).size(size::SMALL));
@@ -136,7 +136,7 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
         figure(ui, tokens, "GM across, held upright", units.show(gm[0]));
         figure(ui, tokens, "GM along", units.show(gm[1]));
     }
-    figure(ui, tokens, "wetted skin", format!("{:.2} m²", f.immersed.wetted * 1e-6));
+    figure(ui, tokens, "wetted skin", units.area(f.immersed.wetted));
     if c.name == FULL {
         stability(ui, context, a);
     }
@@ -154,7 +154,7 @@ fn stability(ui: &mut Ui, context: &Context, a: &Afloat) {
         Some(v) if v <= 0.0 => figure(ui, tokens, "righting arm", "none at any heel"),
         v => figure(ui, tokens, "arm vanishes, if dry, at", angle(v)),
     }
-    figure(ui, tokens, "area under the arm", format!("{:.0} mm·rad", curve.area));
+    figure(ui, tokens, "area under the arm", arm_area(curve.area, units));
     for s in &a.steps {
         let text = format!("{:+.2}°", s.trim.to_degrees());
         figure(ui, tokens, &format!("{} {} aft", s.load, units.show(s.by)), text);
@@ -170,7 +170,8 @@ fn loads(ui: &mut Ui, context: &mut Context, model: &Model) {
     ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
     for (i, l) in plan.loads.iter().enumerate() {
         let chosen = context.state.load == Some(i);
-        let text = RichText::new(format!("{}, {:.1} kg", l.name, l.mass_kg)).size(size::SMALL);
+        let mass = context.session.hull().units.mass(l.mass_kg);
+        let text = RichText::new(format!("{}, {mass}", l.name)).size(size::SMALL);
         if ui.selectable_label(chosen, text).clicked() {
             context.state.load = if chosen { None } else { Some(i) };
         }
@@ -256,8 +257,8 @@ fn one(ui: &mut Ui, context: &mut Context, load: &mut Load, i: usize) {
             ui.radio_value(&mut load.kind, kind, text);
         }
     });
-    let kilos = |t: &str| super::fields::parse_number(t, "kg", 0.0..=5000.0);
-    let shown = format!("{:.1} kg", load.mass_kg);
+    let kilos = |t: &str| parse_mass(t, units, 0.0..=5000.0);
+    let shown = units.mass(load.mass_kg);
     if let Some(v) = typed(ui, context, &key("mass"), "weighs", &shown, kilos) {
         load.mass_kg = v;
     }

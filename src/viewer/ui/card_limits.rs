@@ -5,14 +5,15 @@ use bevy_egui::egui::{self, RichText, Ui};
 
 use super::Context;
 use super::card_afloat::{set, title};
-use super::fields::{parse_number, typed, typed_length};
+use super::fields::{parse_mass, parse_number, typed, typed_length};
 use super::parts::figure;
 use super::style::size;
+use crate::cli::report_text::{paired, worked};
 use crate::float::capacity::{KG_PER_POUND, Line};
 use crate::float::mass::WHOLE;
 use crate::float::power::{HORSEPOWER, SpeedPower};
 use crate::hull::edit::Edit;
-use crate::hull::loads::FOAM_KG_M3;
+use crate::hull::loads::{BOX_PLY_MM, FOAM_KG_M3};
 use crate::hull::{AfloatPlan, Foam, MarkedWith, Weighed};
 use crate::model::Model;
 use crate::model::afloat::Afloat;
@@ -28,7 +29,8 @@ pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
     title(ui, "The hull");
     let now = plan(context);
     let mut next = now.clone();
-    figure(ui, tokens, "weighs", format!("{:.0} kg", a.hull.mass));
+    let units = context.session.hull().units;
+    figure(ui, tokens, "weighs", units.mass(a.hull.mass));
     let percent = |t: &str| parse_number(t, "%", 0.0..=50.0);
     let cloth = |t: &str| parse_number(t, "g/m²", 0.0..=2000.0);
     let shown = format!("{} %", now.margin_pct);
@@ -46,9 +48,9 @@ pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
         ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
         for i in &a.items {
             if i.name == WHOLE {
-                figure(ui, tokens, &i.name, format!("{:.1} kg", i.mass));
+                figure(ui, tokens, &i.name, units.mass(i.mass));
             } else {
-                weighed(ui, context, &i.name, &format!("{:.1} kg", i.mass), &mut next);
+                weighed(ui, context, &i.name, &units.mass(i.mass), &mut next);
             }
             let basis = RichText::new(&i.basis).size(size::SMALL).color(tokens.soft);
             let basis = ui.label(basis);
@@ -64,12 +66,13 @@ pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
 
 /// A field for what one item weighs on the scales, or the whole hull.
 fn weighed(ui: &mut Ui, context: &mut Context, item: &str, computed: &str, plan: &mut AfloatPlan) {
+    let units = context.session.hull().units;
     let parse = |t: &str| match t.trim() {
         t if t.is_empty() || t == computed => Ok(None),
-        t => parse_number(t, "kg", 0.1..=5000.0).map(Some),
+        t => parse_mass(t, units, 0.1..=5000.0).map(Some),
     };
     let own = plan.weighed.iter().find(|w| w.item == item).map(|w| w.mass_kg);
-    let shown = own.map_or(computed.to_string(), |kg| format!("{kg:.1} kg"));
+    let shown = own.map_or(computed.to_string(), |kg| units.mass(kg));
     let label = if item == WHOLE { "on the scales" } else { item };
     if let Some(kg) = typed(ui, context, &format!("weighed {item}"), label, &shown, parse) {
         plan.weighed.retain(|w| w.item != item);
@@ -79,11 +82,11 @@ fn weighed(ui: &mut Ui, context: &mut Context, item: &str, computed: &str, plan:
 
 /// Lines of a rule's working.
 fn working(ui: &mut Ui, context: &Context, id: &str, lines: &[Line]) {
-    let tokens = context.tokens;
+    let (tokens, units) = (context.tokens, context.session.hull().units);
     let header = RichText::new("Line by line").size(size::SMALL);
     egui::CollapsingHeader::new(header).id_salt(id).show(ui, |ui| {
         for l in lines {
-            figure(ui, tokens, &l.text, format!("{:.1} {}", l.value, l.unit));
+            figure(ui, tokens, &l.text, worked(l, units));
             ui.label(RichText::new(l.source).size(size::SMALL).color(tokens.soft));
         }
     });
@@ -93,19 +96,29 @@ fn working(ui: &mut Ui, context: &Context, id: &str, lines: &[Line]) {
 pub fn rule(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
     let tokens = context.tokens;
     let c = &a.capacity;
-    title(ui, "The safe-loading rule suggests");
-    figure(
-        ui,
-        tokens,
-        "persons",
-        format!("{}, {:.0} kg together", c.persons, c.persons_weight * KG_PER_POUND),
-    );
-    figure(ui, tokens, "in all", format!("{:.0} kg", c.weight * KG_PER_POUND));
+    let units = context.session.hull().units;
+    title(ui, "The safe-loading rule would mark her for");
     if let Some(hp) = c.horsepower {
         figure(ui, tokens, "motor, at most", format!("{hp} hp"));
     }
+    let together = units.mass(c.persons_weight * KG_PER_POUND);
+    let label = if c.horsepower.is_some() { "and with that motor, persons" } else { "persons" };
+    figure(ui, tokens, label, format!("{}, {together} together", c.persons));
+    figure(ui, tokens, "in all, motor and gear too", units.mass(c.weight * KG_PER_POUND));
+    if c.pairs.len() > 1 {
+        let header = RichText::new("With a smaller motor").size(size::SMALL);
+        egui::CollapsingHeader::new(header).id_salt("pairs").show(ui, |ui| {
+            for p in &c.pairs {
+                ui.label(RichText::new(format!("up to {}", paired(p, units))).size(size::SMALL));
+            }
+        });
+    }
+    if let Some(own) = c.own.filter(|own| Some(own.horsepower) != c.horsepower) {
+        let words = format!("Your motor, {}.", paired(&own, units));
+        ui.label(RichText::new(words).size(size::SMALL));
+    }
     if let Some(kg) = a.list_weight {
-        figure(ui, tokens, "along one side till she floods", format!("{kg:.0} kg"));
+        figure(ui, tokens, "along one side till she floods", units.mass(kg));
     }
     working(ui, context, "capacity", &c.lines);
     let words = "Indicative: a maker's plate, local rules and the law decide.";
@@ -132,14 +145,15 @@ pub fn foam(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     title(ui, "Full of water");
-    figure(ui, tokens, "foam asked for", format!("{:.0} litres", a.foam_needed.0));
-    figure(ui, tokens, "foam built in", format!("{:.0} litres", a.foam(&model.hull)));
+    figure(ui, tokens, "foam asked for", units.volume(a.foam_needed.0));
+    figure(ui, tokens, "foam built in", units.volume(a.foam(&model.hull)));
+    figure(ui, tokens, "of it under the water then", units.volume(a.foam_under));
     working(ui, context, "flotation", &a.foam_needed.1);
     let now = plan(context);
     let mut next = now.clone();
     let mut gone = None;
     for (i, f) in next.foam.iter_mut().enumerate() {
-        let header = RichText::new(format!("{}, {:.0} litres", f.name, f.volume() * 1e-6));
+        let header = RichText::new(format!("{}, {}", f.name, units.volume(f.volume() * 1e-6)));
         egui::CollapsingHeader::new(header.size(size::SMALL)).id_salt(("foam", i)).show(ui, |ui| {
             for (label, corner, axis) in [
                 ("from, aft", 0, 0),
@@ -154,6 +168,12 @@ pub fn foam(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
                 if let Some(v) = typed_length(ui, context, &key, label, *value, units) {
                     *value = v;
                 }
+            }
+            let (key, label) = (format!("foam {i} box"), "ply of its box");
+            let shown = units.fine(f.box_ply_mm);
+            let parse = |t: &str| crate::units::parse_length(t, units);
+            if let Some(v) = typed(ui, context, &key, label, &shown, parse) {
+                f.box_ply_mm = v;
             }
             ui.checkbox(&mut f.both_sides, RichText::new("and to port").size(size::SMALL));
             if ui.small_button("take it out").clicked() {
@@ -194,6 +214,7 @@ fn along_the_sides(model: &Model, count: usize) -> Foam {
         to: [(fore + 0.8 * (aft - fore)).round(), out.round(), up.round()],
         both_sides: true,
         density_kg_m3: FOAM_KG_M3,
+        box_ply_mm: BOX_PLY_MM,
     }
 }
 
@@ -212,16 +233,18 @@ pub fn speed(ui: &mut Ui, context: &Context, a: &Afloat) {
         figure(ui, tokens, "the simple rule, if she planes", format!("{kn:.1} kn"));
     }
     if let Some((kn, n)) = s.hump {
-        figure(ui, tokens, "the hump", format!("{n:.0} N at {kn:.0} kn"));
+        let units = context.session.hull().units;
+        figure(ui, tokens, "the hump", format!("{} at {kn:.0} kn", units.force(n)));
     } else if let Some((from, to)) = s.gap {
         figure(ui, tokens, "the hump lies between", format!("{from:.0} and {to:.0} kn"));
     }
-    if let Some(why) = &s.no_prism {
+    for why in s.no_hump.iter().chain(&s.no_prism).filter(|_| !s.rowed) {
         ui.label(RichText::new(why).size(size::SMALL).color(tokens.soft));
     }
     if let Some(d) = &a.driven {
         let p = &d.prism;
-        let text = format!("{:.2} m, {:.1}°", p.beam, p.deadrise);
+        let beam = context.session.hull().units.show(1000.0 * p.beam);
+        let text = format!("{beam}, {:.1}°", p.deadrise);
         figure(ui, tokens, "beam over chines, deadrise aft", text);
     }
     rows(ui, context, s);
@@ -243,9 +266,11 @@ fn rows(ui: &mut Ui, context: &Context, s: &SpeedPower) {
                 None if r.past_chart => ", past the porpoising chart: expect it".into(),
                 None => String::new(),
             };
+            let band = r.band.map(|b| format!("give or take {:.0} %", 100.0 * b));
             let more = match (r.trim, &r.why) {
                 (Some(trim), _) => Some(format!("runs at {trim:.1}°{porpoising}")),
-                (None, why) => why.clone(),
+                (None, Some(why)) => Some(why.clone()),
+                (None, None) => band,
             };
             // A reason is not repeated down the rows.
             if let Some(more) = more.filter(|m| said.as_ref() != Some(m)) {

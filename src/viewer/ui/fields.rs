@@ -4,7 +4,7 @@ use bevy_egui::egui::{self, FontId, RichText, Ui};
 
 use super::Context;
 use super::style::size;
-use crate::units::{Units, parse_length};
+use crate::units::{KG_PER_POUND, Units, parse_length};
 
 /// Width of a field's label, points.
 const LABEL: f32 = 112.0;
@@ -71,6 +71,23 @@ pub fn parse_number(
     }
 }
 
+/// A mass as typed, in kg: pounds where the reader's scales show them, unless kg is written
+/// behind it, and the other way about. The range is in kg.
+///
+/// # Errors
+/// A sentence that names the text and what would be accepted.
+pub fn parse_mass(
+    text: &str,
+    units: Units,
+    range: std::ops::RangeInclusive<f64>,
+) -> Result<f64, String> {
+    let t = text.trim();
+    let pounds = t.ends_with("lb") || units.imperial() && !t.ends_with("kg");
+    let in_one = if pounds { KG_PER_POUND } else { 1.0 };
+    let shown = range.start() / in_one..=range.end() / in_one;
+    parse_number(t, if pounds { "lb" } else { "kg" }, shown).map(|v| v * in_one)
+}
+
 /// A labelled field that keeps what is being typed until it is entered or left.
 pub fn typed<T>(
     ui: &mut Ui,
@@ -133,6 +150,21 @@ mod tests {
         for text in ["", "hp", "0", "900 hp", "NaN"] {
             assert!(parse_number(text, "hp", 0.5..=150.0).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn masses_are_read_off_the_reader_s_scales() {
+        let (metric, loft) = (Units::Mm, Units::FeetInchesEighths);
+        for (text, units, kg) in [
+            ("80", metric, 80.0),
+            ("80 kg", loft, 80.0),
+            ("100", loft, 45.359_237),
+            ("100 lb", metric, 45.359_237),
+        ] {
+            let found = parse_mass(text, units, 0.1..=5000.0).expect(text);
+            assert!((found - kg).abs() < 1e-9, "{text}: {found}");
+        }
+        assert!(parse_mass("12000", loft, 0.1..=5000.0).is_err());
     }
 
     #[test]

@@ -14,7 +14,7 @@ use crate::geom::{P3, V3};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
-use crate::model::afloat::{Case, SWAMPED, loads_of};
+use crate::model::afloat::{Case, loads_of};
 use crate::viewer::session::Command;
 
 /// Half the width of a load's mark, points.
@@ -55,7 +55,7 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
         marks.extend(eye.see(place));
         told = one(ui, context, eye, &plan, i, (place, there.is_some())).or(told);
     }
-    if let Some(case) = case.filter(|c| c.name != SWAMPED) {
+    if let Some(case) = case.filter(|c| !c.swamped()) {
         floods_first(ui.painter(), context.tokens, eye, case, &marks);
     }
     // Over all marks, where it is pointed at.
@@ -112,12 +112,12 @@ fn floods_first(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case, mark
 fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
-    let mut rows = vec![format!("{}, {:.0} kg", case.name, case.weight.mass)];
+    let mut rows = vec![format!("{}, {}", case.name, units.mass(case.weight.mass))];
     match case.floating {
         Some(f) => {
             rows.push(format!("trim: {}; heel: {}", f.trim_told(), f.heel_told()));
             match case.freeboard {
-                Some(_) if case.name == SWAMPED && case.floods() => rows.push("awash".into()),
+                Some(_) if case.swamped() && case.floods() => rows.push("awash".into()),
                 Some((least, _)) if case.floods() => {
                     rows.push(format!("floods, {} under", units.show(-least)));
                 }
@@ -128,13 +128,13 @@ fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
                 rows.push("does not stand upright by herself".into());
             }
         }
-        None if case.name == SWAMPED => rows.push("full of water she does not hold up".into()),
+        None if case.swamped() => rows.push("full of water she does not hold up".into()),
         None => rows.push("she does not float so".into()),
     }
     let corner = Pos2::new(eye.frame.corner.x, eye.frame.corner.y);
     let right = corner.x + eye.frame.size.x - 24.0;
     let mut y = corner.y + 16.0;
-    let wet = case.floating.is_none() || case.floods() && case.name != SWAMPED;
+    let wet = case.floating.is_none() || case.floods() && !case.swamped();
     for (i, text) in rows.iter().enumerate() {
         let font = match i {
             0 => FontId::new(size::BODY, semibold()),
@@ -160,7 +160,7 @@ fn one(
     let at = eye.see(place)?;
     let rect = Rect::from_center_size(at, vec2(2.0 * size::DUCK_HIT, 2.0 * size::DUCK_HIT));
     let response = ui.interact(rect, ui.id().with(("load", index)), Sense::drag() | Sense::CLICK);
-    let name = format!("load {}: {:.0} kg", load.name, load.mass_kg);
+    let name = format!("load {}: {}", load.name, context.session.hull().units.mass(load.mass_kg));
     response.widget_info(|| {
         let chosen = context.state.load == Some(index);
         egui::WidgetInfo::selected(egui::WidgetType::Button, true, chosen, &name)
@@ -315,9 +315,9 @@ fn figures(p: &Painter, context: &Context, load: &Load, at: Pos2) {
     let tokens = context.tokens;
     let u = context.session.hull().units;
     let text = format!(
-        "{}, {:.0} kg\n{} aft · {} out · {} up",
+        "{}, {}\n{} aft · {} out · {} up",
         load.name,
-        load.mass_kg,
+        u.mass(load.mass_kg),
         u.show(load.x),
         u.show(load.y),
         u.show(load.z)

@@ -10,6 +10,7 @@ use super::state::AfloatPlot;
 use super::style::size;
 use crate::float::power::{Method, SpeedPower};
 use crate::model::afloat::Afloat;
+use crate::units::{KG_PER_POUND, MM_PER_INCH};
 
 impl AfloatPlot {
     const ALL: [AfloatPlot; 4] =
@@ -80,55 +81,61 @@ fn axes<'a>(name: &'static str, x: &str, y: &str) -> Plot<'a> {
         .set_margin_fraction([0.02, 0.12].into())
 }
 
+/// What a length in mm and a mass in kg are multiplied by on the reader's axes, with their
+/// units' names.
+fn scales(context: &Context) -> [(f64, &'static str); 2] {
+    match context.session.hull().units.imperial() {
+        true => [(1.0 / MM_PER_INCH, "in"), (1.0 / KG_PER_POUND, "lb")],
+        false => [(1.0, "mm"), (1.0, "kg")],
+    }
+}
+
 /// Righting arm over heel: where water comes in, where it vanishes.
 fn righting(ui: &mut Ui, context: &Context, a: &Afloat) {
     let tokens = context.tokens;
+    let [(scale, unit), _] = scales(context);
     let curve: Vec<[f64; 2]> =
-        a.righting.points.iter().map(|p| [p.heel.to_degrees(), p.arm]).collect();
-    axes("righting", "heel, degrees, full crew sitting still", "righting arm, mm").show(
-        ui,
-        |plot| {
-            plot.hline(HLine::new("", 0.0).color(tokens.soft).width(1.0));
-            plot.line(
-                Line::new("righting arm", PlotPoints::from(curve)).color(tokens.chalk).width(2.4),
-            );
-            let arms = a.righting.points.iter().map(|p| p.arm);
-            let (least, most) = arms.fold((0.0f64, 0.0f64), |(l, h), arm| (l.min(arm), h.max(arm)));
-            // Each where the curve is not.
-            for (x, words, colour, y, anchor) in [
-                (
-                    a.righting.downflooding,
-                    "water comes in",
-                    tokens.stop,
-                    least,
-                    Align2::LEFT_BOTTOM,
-                ),
-                (a.righting.vanishing, "no arm left", tokens.watch, most, Align2::LEFT_TOP),
-            ] {
-                if let Some(x) = x.map(f64::to_degrees) {
-                    let dashed = LineStyle::dashed_loose();
-                    plot.vline(VLine::new("", x).color(colour).width(1.4).style(dashed));
-                    let text = RichText::new(words).size(size::SMALL).color(colour);
-                    plot.text(Text::new("", [x, y].into(), text).anchor(anchor));
-                }
+        a.righting.points.iter().map(|p| [p.heel.to_degrees(), scale * p.arm]).collect();
+    let name = format!("righting arm, {unit}");
+    axes("righting", "heel, degrees, full crew sitting still", &name).show(ui, |plot| {
+        plot.hline(HLine::new("", 0.0).color(tokens.soft).width(1.0));
+        plot.line(
+            Line::new("righting arm", PlotPoints::from(curve)).color(tokens.chalk).width(2.4),
+        );
+        let arms = a.righting.points.iter().map(|p| scale * p.arm);
+        let (least, most) = arms.fold((0.0f64, 0.0f64), |(l, h), arm| (l.min(arm), h.max(arm)));
+        // Each where the curve is not.
+        for (x, words, colour, y, anchor) in [
+            (a.righting.downflooding, "water comes in", tokens.stop, least, Align2::LEFT_BOTTOM),
+            (a.righting.vanishing, "no arm left", tokens.watch, most, Align2::LEFT_TOP),
+        ] {
+            if let Some(x) = x.map(f64::to_degrees) {
+                let dashed = LineStyle::dashed_loose();
+                plot.vline(VLine::new("", x).color(colour).width(1.4).style(dashed));
+                let text = RichText::new(words).size(size::SMALL).color(colour);
+                plot.text(Text::new("", [x, y].into(), text).anchor(anchor));
             }
-        },
-    );
+        }
+    });
 }
 
 /// Displacement over drafts, with her cases on it, and the metacentre.
 fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
     let tokens = context.tokens;
-    let kilos: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.draft]).collect();
-    let metacentre: Vec<[f64; 2]> = a.curves.iter().map(|d| [d.displacement, d.km[0]]).collect();
+    let [(long, inch), (heavy, pound)] = scales(context);
+    let at = |kg: f64, mm: f64| [heavy * kg, long * mm];
+    let kilos: Vec<[f64; 2]> = a.curves.iter().map(|d| at(d.displacement, d.draft)).collect();
+    let metacentre: Vec<[f64; 2]> = a.curves.iter().map(|d| at(d.displacement, d.km[0])).collect();
     // As high as the metacentre stands over her full crew; what is above is cut off.
     let laden = a.full().map_or(0.0, |c| c.weight.mass);
     let top = (a.curves.iter().filter(|d| d.displacement >= laden))
         .map(|d| 1.1 * d.km[0])
         .fold(a.curves.last().map_or(500.0, |d| 1.2 * d.draft), f64::max);
-    axes("drafts", "displacement, kg, even keel", "mm over the lowest point").show(ui, |plot| {
+    let names =
+        [format!("displacement, {pound}, even keel"), format!("{inch} over the lowest point")];
+    axes("drafts", &names[0], &names[1]).show(ui, |plot| {
         plot.line(Line::new("draft", PlotPoints::from(kilos)).color(tokens.chalk).width(2.4));
-        for (k, run) in under(&metacentre, top).into_iter().enumerate() {
+        for (k, run) in under(&metacentre, long * top).into_iter().enumerate() {
             // One name in the legend for all its runs.
             let name = if k == 0 { "metacentre across" } else { "" };
             plot.line(
@@ -139,13 +146,13 @@ fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
             );
         }
         for c in a.cases.iter().filter(|c| c.floating.is_some()) {
-            let at = a.curves.windows(2).find_map(|w| {
+            let draft = a.curves.windows(2).find_map(|w| {
                 let (p, q) = (&w[0], &w[1]);
                 let t = (c.weight.mass - p.displacement) / (q.displacement - p.displacement);
                 (0.0..=1.0).contains(&t).then_some(p.draft + t * (q.draft - p.draft))
             });
-            if let Some(y) = at.filter(|_| c.name != crate::model::afloat::SWAMPED) {
-                let place = [c.weight.mass, y];
+            if let Some(y) = draft.filter(|_| !c.swamped()) {
+                let place = at(c.weight.mass, y);
                 plot.points(Points::new("", vec![place]).radius(4.0).color(tokens.ink));
             }
         }
@@ -181,9 +188,14 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
     axes("speed", "speed, knots, full crew", "power at the shaft, kW").show(ui, |plot| {
         for (method, name, colour) in [
             (Method::Displacement, "floating (simple rule)", tokens.holds),
+            (Method::Between, "over the hump (1973's tests)", tokens.watch),
             (Method::Planing, "planing (Savitsky)", tokens.chalk),
         ] {
-            let curve = of(method);
+            let curve = match method {
+                // The way from one to the other is drawn with the first of them.
+                Method::Between => [of(method), of(Method::Blend)].concat(),
+                _ => of(method),
+            };
             plot.points(Points::new(name, curve.clone()).radius(3.0).color(colour));
             plot.line(Line::new(name, PlotPoints::from(curve)).color(colour).width(2.4));
         }

@@ -1,0 +1,90 @@
+//! Speed and power, for people: row by row, and what is read off the rows.
+
+use std::fmt::Write as _;
+
+use super::paragraph;
+use crate::float::power::{EFFICIENCY, HORSEPOWER, SpeedPower};
+use crate::units::Units;
+
+/// The table and what it says.
+pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
+    let _ = writeln!(
+        out,
+        "Speed and power, full crew, {:.0} % of the shaft's power reaching the water",
+        100.0 * EFFICIENCY
+    );
+    let mut said = None;
+    for r in &s.rows {
+        // A reason is not repeated down the rows.
+        if r.why.is_some() && r.why == said {
+            let _ = writeln!(out, "    {:>4.0} kn   nor here", r.speed);
+            continue;
+        }
+        said.clone_from(&r.why);
+        let _ = match (r.resistance, r.power) {
+            (Some(n), Some(kw)) => {
+                let band =
+                    r.band.map_or(String::new(), |b| format!(", give or take {:.0} %", 100.0 * b));
+                let trim = r.trim.map_or(String::new(), |t| format!(", runs at {t:.1}°"));
+                let hp = kw * 1000.0 / HORSEPOWER;
+                let limit = match r.porpoising {
+                    Some(l) => format!(", may porpoise above {l:.1}°"),
+                    None if r.past_chart => ", past the porpoising chart: expect it".into(),
+                    None => String::new(),
+                };
+                writeln!(
+                    out,
+                    "    {:>4.0} kn   {:>8}   {kw:>5.2} kW ({hp:.1} hp)   {}{band}{trim}{limit}",
+                    r.speed,
+                    units.force(n),
+                    r.method.word()
+                )
+            }
+            _ => writeln!(
+                out,
+                "    {:>4.0} kn   nothing is told: {}",
+                r.speed,
+                r.why.as_deref().unwrap_or("")
+            ),
+        };
+    }
+    let crouch = s.crouch.map_or(String::new(), |kn| {
+        format!("; the simple rule (Crouch, C = 150) says {kn:.1} kn, if she planes")
+    });
+    let _ = writeln!(
+        out,
+        "    a wave as long as her waterline runs at {:.1} kn; what she reaches: {}{crouch}",
+        s.hull_speed,
+        s.reached()
+    );
+    if let Some((n, kn)) = s.hump.map(|h| (h.1, h.0)) {
+        let _ = writeln!(out, "    the hump: {} at {kn:.0} kn", units.force(n));
+    } else if let Some((from, to)) = s.gap {
+        let _ = writeln!(
+            out,
+            "    the hump lies between {from:.0} and {to:.0} kn, where no published method fits her: whether the motor lifts her over it is not told"
+        );
+    } else if s.rows.iter().any(|r| r.beside.is_some()) {
+        let _ = writeln!(out, "    no hump stands out of the rows above");
+    }
+    if let Some([air, leg]) = s.rows.iter().rev().find_map(|r| r.beside) {
+        let fastest = s.rows.iter().rev().find(|r| r.beside.is_some()).map_or(0.0, |r| r.speed);
+        let words = format!(
+            "in it, past her wave: air and the motor's leg, {} and {} at {fastest:.0} kn (Hoerner, from memory)",
+            units.force(air),
+            units.force(leg)
+        );
+        paragraph(out, "    ", &words);
+    }
+    if s.rows.iter().any(|r| r.band.is_some()) {
+        let words = "between floating and planing: tank tests of larger hulls (Mercier and Savitsky 1973, read second-hand), corrected for friction at her size, going over smoothly into the planing method where both hold";
+        paragraph(out, "    ", words);
+    }
+    if s.rows.iter().any(|r| r.porpoising.is_some() || r.past_chart) {
+        let _ = writeln!(
+            out,
+            "    porpoising: read off the chart of Savitsky 1964, figure 17, from memory and to a degree"
+        );
+    }
+    out.push('\n');
+}

@@ -1,0 +1,143 @@
+//! The boat full of water: how she floats then on her wood and foam, level and with half of
+//! what hangs on her at one side, and the foam that the public rule asks for.
+
+use super::cases::{Case, Loading, SWAMPED, SWAMPED_ASIDE};
+use super::limits::Limits;
+use super::shell::Shell;
+use crate::float::capacity::{Drive, KG_PER_POUND, Line};
+use crate::float::equilibrium::Weight;
+use crate::float::flotation::{Flotation, counted_persons, foam_needed};
+use crate::float::mass::{Built, Item, total};
+use crate::float::motors::motor_weight;
+use crate::float::swamped::{block, boxes, foam, solids};
+use crate::float::volume::{Water, immersed};
+use crate::geom::mesh::Mesh;
+use crate::geom::{P3, V3};
+use crate::hull::loads::FOAM_KG_M3;
+use crate::hull::{Foam, LoadKind};
+
+/// What motor and battery displace under water, as a share of their weight: what table 183.75
+/// takes off it. Fuel's density over water's, from memory.
+const MOTOR_DISPLACES: f64 = 0.15;
+const BATTERY_DISPLACES: f64 = 0.45;
+const FUEL_DENSITY: f64 = 0.74;
+/// Of the persons' share the part that is moved to one side in the level test: half. Source:
+/// the handbook to 33 CFR part 183.
+const ASIDE: f64 = 0.5;
+
+/// What someone leaves to her presses on the seat, this far (mm) under the middle of the body.
+/// Common practice, no source.
+const SEAT_UNDER_MM: f64 = 250.0;
+
+/// What is said of her full of water.
+#[derive(Debug)]
+pub(super) struct FullOfWater {
+    pub cases: [Case; 2],
+    /// Foam asked for, litres, and its working.
+    pub needed: (f64, Vec<Line>),
+    /// Foam built in that is under the awash waterline, litres.
+    pub under: f64,
+}
+
+/// Works all of it out.
+pub(super) fn full_of_water(
+    afloat: &Loading,
+    built: &Built,
+    shell: &Shell,
+    items: &[Item],
+    limits: &Limits,
+) -> FullOfWater {
+    let blocks = &built.hull.afloat.foam;
+    let solid: f64 = items.iter().map(|i| i.solid).sum();
+    let mut mesh = solids(built, &shell.outside, &shell.moulded, solid);
+    boxes(&mut mesh, blocks);
+    let awash = awash(afloat);
+    let mut buoyant = Mesh::default();
+    foam(&mut buoyant, blocks);
+    let litres = |mesh: &Mesh| immersed(mesh, &awash).volume * 1e-6;
+    let needed = asked(afloat, items, limits, litres(&mesh));
+    let under = litres(&buoyant).max(0.0);
+    foam(&mut mesh, blocks);
+    let aside = afloat.on_one_side(afloat.heavier_side());
+    let cases = [(SWAMPED, 0.0), (SWAMPED_ASIDE, ASIDE)].map(|(name, share)| {
+        let places: Vec<Option<P3>> = (afloat.everyone().into_iter().zip(&aside))
+            .map(|(at, out)| Some(at? + share * ((*out)? - at?)))
+            .collect();
+        let (mut mesh, places) = (mesh.clone(), places);
+        let weight = laden(afloat, items, limits, &places, &mut mesh);
+        afloat.case(name, &mesh, weight, places)
+    });
+    FullOfWater { cases, needed, under }
+}
+
+/// Level water to her lowest opening: as deep as she may lie full of water.
+fn awash(afloat: &Loading) -> Water {
+    Water::level(afloat.openings.iter().map(|o| o.at.z).fold(f64::INFINITY, f64::min))
+}
+
+/// The foam that the rule asks for, for the motor of the greatest marked power and its
+/// persons; `under` is what her solids displace under the awash waterline, litres.
+fn asked(afloat: &Loading, items: &[Item], limits: &Limits, under: f64) -> (f64, Vec<Line>) {
+    let plan = &afloat.model.hull.afloat;
+    let volume: f64 = plan.foam.iter().map(Foam::volume).sum();
+    let own: f64 = items.iter().map(|i| i.solid).sum::<f64>() - volume;
+    let foam_mass: f64 = plan.foam.iter().map(|f| f.volume() * f.density_kg_m3 * 1e-9).sum();
+    let c = &limits.capacity;
+    let drive = match (limits.drive, c.horsepower) {
+        (Drive::Outboard(_), Some(hp)) => Drive::Outboard(hp),
+        (Drive::Small(_), Some(hp)) => Drive::Small(hp),
+        (drive, _) => drive,
+    };
+    foam_needed(&Flotation {
+        // Foam is weighed against what it lifts.
+        hull: afloat.hull.mass - foam_mass * (1.0 + 0.01 * plan.margin_pct),
+        under,
+        displaced: own * 1e-6,
+        drive,
+        persons: c.persons_weight,
+        capacity: c.weight,
+        motor: drive.horsepower().map_or(0.0, motor_weight),
+        foam: plan.foam.first().map_or(FOAM_KG_M3, |f| f.density_kg_m3),
+        units: afloat.model.hull.units,
+    })
+}
+
+/// Her weight full of water with the loads at these places: all that is carried, and of the
+/// persons the share that the flotation rule leaves to the boat. What motor, battery, fuel and
+/// gear displace is added to her solids.
+fn laden(
+    afloat: &Loading,
+    items: &[Item],
+    limits: &Limits,
+    places: &[Option<P3>],
+    mesh: &mut Mesh,
+) -> Weight {
+    let (mass, centre) = total(items);
+    let persons: f64 =
+        afloat.loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.mass_kg).sum();
+    let counted = counted_persons(limits.drive, persons / KG_PER_POUND) * KG_PER_POUND;
+    let share = if persons > 0.0 { counted / persons } else { 0.0 };
+    let (mut all, mut moment) = (mass, mass * centre.coords);
+    for (l, at) in afloat.loads.iter().zip(places) {
+        let Some(at) = at else {
+            continue;
+        };
+        // Persons hang on to her; gear is as heavy as water.
+        let (counted, displaced) = match l.kind {
+            LoadKind::Person => (share, 0.0),
+            LoadKind::Motor => (1.0, MOTOR_DISPLACES),
+            LoadKind::Battery => (1.0, BATTERY_DISPLACES),
+            LoadKind::Fuel => (1.0, 1.0 / FUEL_DENSITY),
+            LoadKind::Gear => (1.0, 1.0),
+        };
+        let under = if l.kind == LoadKind::Person { SEAT_UNDER_MM } else { 0.0 };
+        all += counted * l.mass_kg;
+        moment += counted * l.mass_kg * (at.coords - under * V3::z());
+        let volume = displaced * l.mass_kg / afloat.density * 1e9;
+        if volume > 0.0 {
+            let half = 0.5 * volume.cbrt() * V3::new(1.0, 1.0, 1.0);
+            block(mesh, at - half, at + half);
+        }
+    }
+    Weight { mass: all, centre: P3::from(moment / all.max(1e-9)) }
+}

@@ -1,0 +1,185 @@
+//! What is told of a boat afloat: weights that cannot be right, what the tables lack, rows
+//! pasted twice, foam where it does not lift; and the report in the reader's units.
+
+use chinewright::finding::Severity;
+use chinewright::hull::starters::demonstration;
+use chinewright::hull::{Hull, Load, LoadKind, Weighed};
+use chinewright::material::{Covering, Materials};
+use chinewright::model::afloat::{SWAMPED, SWAMPED_ASIDE};
+use chinewright::model::{Model, derive};
+use chinewright::units::Units;
+
+fn near(a: f64, b: f64, share: f64, what: &str) {
+    assert!((a - b).abs() <= share * b.abs().max(1e-12), "{what}: {a} {b}");
+}
+
+fn model_of(hull: &Hull) -> Model {
+    derive(hull, &Materials::shipped()).expect("a hull")
+}
+
+/// What is weighed takes the place of what is computed, and heavier floats deeper.
+#[test]
+fn weighing_and_loading() {
+    let mut hull = demonstration();
+    let plain = model_of(&hull);
+    let a = plain.afloat.as_deref().expect("afloat");
+    hull.afloat.weighed = vec![Weighed { item: "transom".into(), mass_kg: 9.0 }];
+    let weighed = model_of(&hull);
+    let b = weighed.afloat.as_deref().expect("afloat");
+    let of = |a: &chinewright::model::Afloat| {
+        a.items.iter().find(|i| i.name == "transom").map(|i| (i.mass, i.computed.is_some()))
+    };
+    assert_eq!(of(b), Some((9.0, true)));
+    let was = of(a).expect("a transom").0;
+    // The margin is on what was computed only.
+    near(b.hull.mass - a.hull.mass, 9.0 - was * 1.1, 1e-9, "change");
+    hull.afloat.weighed = vec![Weighed { item: "hull".into(), mass_kg: 80.0 }];
+    near(model_of(&hull).afloat.expect("afloat").hull.mass, 80.0, 1e-12, "on the scales");
+    let mut last = f64::INFINITY;
+    for kg in [0.0, 40.0, 80.0, 160.0] {
+        hull.afloat.loads = a.loads.clone();
+        let more = Load { mass_kg: kg, ..a.loads[0].clone() };
+        hull.afloat.loads.push(Load { name: "more".into(), kind: LoadKind::Gear, ..more });
+        let least =
+            model_of(&hull).afloat.and_then(|a| Some(a.full()?.freeboard?.0)).expect("she floats");
+        assert!(least < last, "{kg} kg: {least}");
+        last = least;
+    }
+}
+
+/// Foam asked for by the arithmetic and built in along both sides holds a swamped boat up,
+/// upright, with the rule's share of her people.
+#[test]
+fn foam_holds_a_swamped_boat_up() {
+    let mut hull = demonstration();
+    hull.afloat.foam.clear();
+    let bare = model_of(&hull);
+    let a = bare.afloat.as_deref().expect("afloat");
+    assert!(a.case(SWAMPED).expect("a case").floating.is_none(), "without foam she goes under");
+    assert!(a.foam_needed.0 > 50.0);
+    hull.afloat.foam = demonstration().afloat.foam;
+    let built = model_of(&hull);
+    let b = built.afloat.as_deref().expect("afloat");
+    assert!(b.foam_under >= b.foam_needed.0, "{} {}", b.foam_under, b.foam_needed.0);
+    let swamped = b.case(SWAMPED).expect("a case");
+    let f = swamped.floating.expect("she floats");
+    assert!(f.heel.abs() < 0.02 && swamped.gm.expect("GM")[0] > 0.0, "{f:?}");
+    // Half of what hangs on her at one side lists her, and within what the rule allows.
+    let aside = b.case(SWAMPED_ASIDE).and_then(|c| c.floating).expect("she floats");
+    assert!(aside.heel > 0.02 && aside.heel < 30f64.to_radians(), "{}", aside.heel);
+    // Foam set above the water that stands in her lifts nothing, however much of it there is.
+    let mut high = hull.clone();
+    for f in &mut high.afloat.foam {
+        (f.from[2], f.to[2]) = (f.from[2] + 400.0, f.to[2] + 400.0);
+    }
+    let c = model_of(&high).afloat.expect("afloat");
+    assert_eq!((c.foam_under, c.foam(&high)), (0.0, b.foam(&hull)));
+    // So much more is asked as the boxes' ply, dry now, lifted before.
+    let ply: f64 = hull.afloat.foam.iter().map(|f| f.box_volume() * 1e-6).sum();
+    near(c.foam_needed.0 - b.foam_needed.0, ply / 0.968, 1e-3, "what the boxes lifted");
+    let told = model_of(&high).findings;
+    assert!(told.iter().any(|f| f.place == SWAMPED && f.message.contains("asks for")));
+    let told = built.findings.iter().any(|f| f.part == "afloat" && f.place == SWAMPED);
+    assert!(!told, "nothing is left to say");
+}
+
+/// What was weighed far from what was computed is told of, and a hull so far that she is
+/// another boat stops.
+#[test]
+fn scales_that_cannot_be_right_are_told_of() {
+    let told = |weighed: &[(&str, f64)]| {
+        let mut hull = demonstration();
+        let row =
+            |(item, mass_kg): &(&str, f64)| Weighed { item: (*item).into(), mass_kg: *mass_kg };
+        hull.afloat.weighed = weighed.iter().map(row).collect();
+        let found = model_of(&hull).findings;
+        found.into_iter().find(|f| f.place.starts_with("weighed")).map(|f| f.severity)
+    };
+    let computed = model_of(&demonstration()).afloat.expect("afloat").hull.mass;
+    assert_eq!(told(&[("hull", 1.3 * computed)]), None);
+    assert_eq!(told(&[("hull", 0.1 * computed)]), Some(Severity::Stop));
+    assert_eq!(told(&[("hull", 2.2 * computed)]), Some(Severity::Watch));
+    assert_eq!(told(&[("transom", 30.0)]), Some(Severity::Watch));
+}
+
+/// A stick of a species that the table lacks is weighed as other lumber of its size, and told
+/// of; so is a sheet.
+#[test]
+fn what_the_tables_lack_keeps_its_weight() {
+    let plain = demonstration();
+    let mut hull = plain.clone();
+    let k = hull.members.iter().position(|m| m.line == "chine").expect("a chine log");
+    hull.members[k].species = "driftwood".into();
+    let name = hull.members[k].name.clone();
+    let (before, after) = (model_of(&plain), model_of(&hull));
+    assert!(!after.members.iter().any(|m| m.member.name == name), "its bend is not judged");
+    let of = |model: &Model| {
+        let a = model.afloat.as_deref().expect("afloat");
+        a.items.iter().find(|i| i.name == name).map(|i| (i.mass, i.centre, i.solid))
+    };
+    let (was, is) = (of(&before).expect("an item"), of(&after).expect("an item"));
+    let wood = before.materials.wood(&plain.members[k].species).expect("a row").specific_gravity;
+    let other = before.materials.coverage(Covering::OtherLumber).value;
+    near(is.0 / was.0, other / (1000.0 * wood), 1e-6, "by density");
+    near(is.2, was.2, 1e-6, "it displaces as much");
+    assert!((is.1 - was.1).norm() < 60.0, "{} {}", is.1, was.1);
+    let told = |model: &Model, place: &str| {
+        model.findings.iter().find(|f| f.place == place).map(|f| f.severity)
+    };
+    assert_eq!(told(&after, &name), Some(Severity::Watch));
+    let mut hull = plain.clone();
+    hull.planking.sheet = "door skin".into();
+    let model = model_of(&hull);
+    assert_eq!(told(&model, "bottom"), Some(Severity::Watch));
+    let mass = |model: &Model| {
+        let a = model.afloat.as_deref().expect("afloat");
+        a.items.iter().find(|i| i.name == "bottom").expect("it weighs").mass
+    };
+    let ply = model.materials.coverage(Covering::OtherPlywood).value;
+    let marine = before.materials.sheet(&before.panels[0].sheet).expect("a row").density_kg_m3;
+    near(mass(&model) / mass(&before), ply / marine, 1e-6, "by density");
+}
+
+/// One load pasted twice is told of; so is a boat of ten times her size, or a tenth of it.
+#[test]
+fn rows_pasted_twice_and_boats_out_of_size_are_told_of() {
+    let mut hull = demonstration();
+    let loads = model_of(&hull).afloat.expect("afloat").loads;
+    hull.afloat.loads = loads.clone();
+    let of = |hull: &Hull, place: &str| {
+        model_of(hull).findings.into_iter().find(|f| f.place == place).map(|f| f.severity)
+    };
+    let place = format!("load {}", loads[0].name);
+    assert_eq!(of(&hull, &place), None);
+    hull.afloat.loads.push(loads[0].clone());
+    assert_eq!(of(&hull, &place), Some(Severity::Watch));
+    hull.afloat.loads.last_mut().expect("a load").x += 100.0;
+    assert_eq!(of(&hull, &place), Some(Severity::Note));
+    for (scale, told) in [(1.0, false), (2.2, true), (0.4, true)] {
+        let mut hull = demonstration();
+        hull.afloat.foam.clear();
+        for d in hull.lines.iter_mut().flat_map(|l| &mut l.ducks) {
+            (d.x, d.y, d.z) = (scale * d.x, scale * d.y, scale * d.z);
+        }
+        let found = model_of(&hull).findings;
+        let size = found.iter().any(|f| f.message.contains("what is advised here is for boats"));
+        assert_eq!(size, told, "{scale}");
+    }
+}
+
+/// The report speaks in the reader's units: a boat measured in feet and inches is weighed in
+/// pounds, her resistance told in pounds of force and her foam in cubic feet.
+#[test]
+fn the_report_afloat_is_in_the_reader_s_units() {
+    let mut hull = demonstration();
+    hull.units = Units::FeetInchesEighths;
+    let model = model_of(&hull);
+    let text = chinewright::cli::report_text::report(&model, hull.units, Some("afloat"));
+    for unit in [" lb ", " lbf ", " cu ft", " sq ft", "lb/in"] {
+        assert!(text.contains(unit), "{unit}");
+    }
+    for line in text.lines().filter(|l| !l.contains("g/m²") && !l.contains("[1]")) {
+        let metric = [" kg ", " kg,", " N ", " mm", " litres", " m² "];
+        assert!(!metric.iter().any(|m| line.contains(m)), "{line}");
+    }
+}
