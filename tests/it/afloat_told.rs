@@ -167,6 +167,28 @@ fn rows_pasted_twice_and_boats_out_of_size_are_told_of() {
     }
 }
 
+/// Two rows of one name in the document's own tables are refused: which of them holds?
+#[test]
+fn own_rows_of_one_name_are_refused() {
+    let shipped = Materials::shipped();
+    let told = |hull: &Hull| {
+        chinewright::hull::check::faults(hull)
+            .into_iter()
+            .map(|f| format!("{}: {}", f.what, f.message))
+            .collect::<Vec<_>>()
+    };
+    let mut hull = demonstration();
+    hull.sheets = vec![shipped.sheets.sheets[0].clone()];
+    hull.woods = vec![shipped.woods[0].clone()];
+    assert_eq!(told(&hull), Vec::<String>::new());
+    hull.sheets.push(shipped.sheets.sheets[0].clone());
+    hull.woods.push(shipped.woods[0].clone());
+    let faults = told(&hull);
+    assert_eq!(faults.len(), 2, "{faults:?}");
+    assert!(faults.iter().any(|f| f.starts_with("sheets:") && f.contains("twice")), "{faults:?}");
+    assert!(faults.iter().any(|f| f.starts_with("woods:") && f.contains("twice")), "{faults:?}");
+}
+
 /// The report speaks in the reader's units: a boat measured in feet and inches is weighed in
 /// pounds, her resistance told in pounds of force and her foam in cubic feet.
 #[test]

@@ -144,6 +144,7 @@ fn a_fault_aboard_points_to_its_own_line() {
         ("mass_kg: 12", "mass_kg: 0", "0.1 to 5000 kg"),
         ("item: \"bottom\"", "item: \"side\"", "one weight for each item"),
         ("to: (800, 200, 200)", "to: (800, 0, 200)", "three directions"),
+        ("to: (800, 200, 200)", "box_ply_mm: 50, to: (800, 200, 200)", "0 to 30 mm"),
         ("value: 0.1", "value: 60", "0 to 2, kg/m², dry"),
         ("what: CoatOfPaint", "what: PaintDensity", "one row for each figure"),
     ] {

@@ -13,7 +13,7 @@ use crate::units::{KG_PER_POUND, MM_PER_INCH, Units, half_degrees};
 pub const CAUTION: &str = "All of this is indicative, worked for calm water and the loads named. It does not replace local rules, a capacity plate, or a surveyor. Wear a lifejacket, use the motor's kill cord, and try her first with little power, close in, with help at hand.";
 
 /// Who is in the swamped boat.
-pub const SWAMPED_WITH: &str = "motor, battery, fuel and gear as they are; of the persons the part of their weight that the flotation rule leaves to her, the rest of them hanging in the water";
+pub const SWAMPED_WITH: &str = "motor, battery, fuel and gear as they are; of the persons the part of their weight that the flotation rule leaves to her, on their seats, the rest of them hanging in the water; half to one side: half of that part as far out as they can sit";
 
 /// The whole part.
 pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) {

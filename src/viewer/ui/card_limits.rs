@@ -184,7 +184,7 @@ pub fn foam(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
     if let Some(i) = gone {
         next.foam.remove(i);
     }
-    let more = along_the_sides(model, next.foam.len());
+    let more = along_the_sides(model, a, next.foam.len());
     let room = next.foam.iter().all(|f| f.shared(&more) <= 0.0);
     let add = ui.add_enabled(room, egui::Button::new("add foam along both sides").small());
     if add.on_disabled_hover_text("Foam lies there already: change that block.").clicked() {
@@ -195,8 +195,9 @@ pub fn foam(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
     }
 }
 
-/// A block inside each side amidships, under the sheer.
-fn along_the_sides(model: &Model, count: usize) -> Foam {
+/// A block inside each side amidships, under the sheer and under the lowest opening: above that
+/// it would lift nothing.
+fn along_the_sides(model: &Model, a: &Afloat, count: usize) -> Foam {
     let (fore, aft) = model.lines.extent(|p| p.x);
     let at = |line: usize, share: f64| {
         let s = &model.lines.lines[line].spline;
@@ -207,7 +208,8 @@ fn along_the_sides(model: &Model, count: usize) -> Foam {
     let low = |of: &dyn Fn(&crate::geom::P3) -> f64| {
         heads.iter().flatten().map(of).fold(f64::INFINITY, f64::min)
     };
-    let (out, up) = (0.8 * low(&|p| p.y), low(&|p| p.z) - 60.0);
+    let awash = a.openings.iter().map(|o| o.at.z).fold(f64::INFINITY, f64::min);
+    let (out, up) = (0.8 * low(&|p| p.y), (low(&|p| p.z) - 60.0).min(awash - 10.0));
     Foam {
         name: format!("side {}", count + 1),
         from: [(fore + 0.4 * (aft - fore)).round(), (out - 120.0).round(), (up - 150.0).round()],
