@@ -19,11 +19,13 @@ use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
 pub mod afloat;
 pub mod as_built;
 pub mod compare;
+pub mod rain;
 mod verdict;
 pub mod woodwork;
 
 pub use afloat::Afloat;
 pub use as_built::AsBuilt;
+pub use rain::Rain;
 pub use woodwork::Woodwork;
 
 /// Strips that a panel is first cut into.

@@ -14,6 +14,17 @@ const NEXT_TO_NOTHING: f64 = 0.02;
 /// Teeth of a curvature comb along a line.
 const TEETH: usize = 80;
 
+/// Three ducks or more within this (mm) of one straight line are meant to lie on it: a
+/// pencil line's width.
+const ON_ONE_LINE_MM: f64 = 0.5;
+
+/// A batten that leaves the straight line of its ducks by this (mm) shows a hook to an eye
+/// that sights along it. Our judgement; no source.
+const HOOK_MM: f64 = 1.5;
+
+/// Places between two neighbouring ducks at which a run is measured.
+const PLACES: usize = 12;
+
 /// Which way the line is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum View {
@@ -46,6 +57,30 @@ pub struct CombTooth {
     pub curvature: f64,
 }
 
+/// A run that should be straight, as three or more of its ducks lie on one straight line, and
+/// along which the batten swings to either side of them: a curve ends too hard before it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hook {
+    /// Index of the first duck of the run.
+    pub from: usize,
+    /// Index of its last duck.
+    pub to: usize,
+    /// How far the batten swings to the left of the straight line going aft (in the profile:
+    /// above it), mm.
+    pub left: f64,
+    /// How far to the right (below), mm.
+    pub right: f64,
+    /// Where it swings furthest, mm aft.
+    pub at_x: f64,
+}
+
+impl Hook {
+    /// The furthest that the batten leaves the straight line, mm.
+    pub fn most(&self) -> f64 {
+        self.left.max(self.right)
+    }
+}
+
 /// Fairness of one view of a line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ViewFairness {
@@ -58,6 +93,8 @@ pub struct ViewFairness {
     /// The greatest jump of the curvature's slope at a duck, times length squared (free of
     /// scale), and the index of that duck: what an eye sees as a hard spot.
     pub hardest_duck: Option<(usize, f64)>,
+    /// Runs that should be straight and are not, from the bow.
+    pub hooks: Vec<Hook>,
 }
 
 /// Fairness of a line in both views.
@@ -111,7 +148,57 @@ fn one_view(line: &Spline, view: View) -> ViewFairness {
         }
         last_bent = Some(tooth);
     }
-    ViewFairness { comb, inflections_x, energy: energy * length, hardest_duck: hardest(line, view) }
+    ViewFairness {
+        comb,
+        inflections_x,
+        energy: energy * length,
+        hardest_duck: hardest(line, view),
+        hooks: hooks(line, view),
+    }
+}
+
+/// Distance of `p` to the left of the straight line from `a` to `b`.
+fn left_of(a: P2, b: P2, p: P2) -> f64 {
+    (b - a).try_normalize(1e-9).map_or(0.0, |e| e.perp(&(p - a)))
+}
+
+/// Every run of three ducks or more on one straight line that the batten does not keep to. A
+/// knuckle ends a run: the batten is cut there.
+fn hooks(line: &Spline, view: View) -> Vec<Hook> {
+    let knots = line.knots();
+    let at = |t: f64| P2::from(view.flatten(line.at(t).coords));
+    let ducks: Vec<P2> = knots.iter().map(|t| at(*t)).collect();
+    let straight = |from: usize, to: usize| {
+        (from + 1..to).all(|k| {
+            left_of(ducks[from], ducks[to], ducks[k]).abs() <= ON_ONE_LINE_MM
+                && !line.knuckles().contains(&knots[k])
+        })
+    };
+    let mut out = Vec::new();
+    let mut from = 0;
+    while from + 2 < ducks.len() {
+        let Some(to) = (from + 2..ducks.len()).take_while(|to| straight(from, *to)).last() else {
+            from += 1;
+            continue;
+        };
+        let steps = PLACES * (to - from);
+        let mut hook = Hook { from, to, left: 0.0, right: 0.0, at_x: ducks[from].x };
+        for k in 0..=steps {
+            let t = knots[from] + (knots[to] - knots[from]) * k as f64 / steps as f64;
+            let p = at(t);
+            let off = left_of(ducks[from], ducks[to], p);
+            if off.abs() > hook.most() {
+                hook.at_x = p.x;
+            }
+            hook.left = hook.left.max(off);
+            hook.right = hook.right.max(-off);
+        }
+        if hook.most() > HOOK_MM {
+            out.push(hook);
+        }
+        from = to;
+    }
+    out
 }
 
 /// The jump of dκ/ds at each inner duck that is no knuckle, found from both sides of it.
@@ -172,6 +259,40 @@ mod tests {
         let fair = Fairness::of(&through(&sine));
         assert_eq!(fair.plan.inflections_x.len(), 1);
         assert!((fair.plan.inflections_x[0] - 2000.0).abs() < 20.0);
+    }
+
+    /// A parabola that runs out into a straight line: ducks on both, and the batten swings
+    /// about the line that it should have kept to. A run that begins with no curvature, a
+    /// knuckle where the curve ends, and a gentle curve that nothing says is straight are none.
+    #[test]
+    fn a_straight_run_after_a_hard_end_hooks() {
+        let bottom = |power: i32| -> Vec<P3> {
+            [0.0, 600.0, 1200.0, 1800.0, 2400.0, 3300.0, 4400.0]
+                .map(|x: f64| {
+                    let before = (2400.0 - x).max(0.0);
+                    P3::new(x, 0.0, 400.0 * (before / 2400.0).powi(power))
+                })
+                .to_vec()
+        };
+        let fair = |ducks: &[P3], knuckles: &[bool]| {
+            let line = Spline::through(ducks, knuckles, End::NotAKnot, End::NotAKnot);
+            Fairness::of(&line.expect("good ducks"))
+        };
+        let hard = fair(&bottom(2), &[]);
+        assert_eq!(hard.profile.hooks.len(), 1);
+        let hook = hard.profile.hooks[0];
+        assert_eq!((hook.from, hook.to), (4, 6));
+        assert!(hook.most() > 3.0 && hook.at_x > 2400.0, "{hook:?}");
+        assert!(hard.plan.hooks.is_empty());
+        // A cubic has no curvature where it ends, and a spline follows it: only the chords'
+        // lengths, which are no distances along x, leave a little.
+        assert!(fair(&bottom(3), &[]).profile.hooks.is_empty());
+        let mut knuckles = [false; 7];
+        knuckles[4] = true;
+        assert!(fair(&bottom(2), &knuckles).profile.hooks.is_empty());
+        let gentle: Vec<P3> =
+            (0..7).map(|i| f64::from(i) * 700.0).map(|x| P3::new(x, 0.0, x * x / 4e5)).collect();
+        assert!(fair(&gentle, &[]).profile.hooks.is_empty());
     }
 
     #[test]

@@ -72,6 +72,13 @@ impl LappedEdge {
         self.added.iter().copied().fold(0.0, f64::max)
     }
 
+    /// Bevels as a sheet `thickness` mm thick has them that lies with its inner face up:
+    /// radians and run in mm, positive where wood comes off the outer face, the far one.
+    pub fn off_far_face(&self, thickness: f64) -> Vec<(f64, f64)> {
+        let known = self.bevel.iter().filter(|b| b.is_finite());
+        known.map(|b| (-b, -thickness * b.tan())).collect()
+    }
+
     /// Least and greatest bevel, radians.
     pub fn bevel_range(&self) -> (f64, f64) {
         self.bevel

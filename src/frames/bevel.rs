@@ -8,9 +8,56 @@
 
 use super::section::{Section, SectionEdge, SectionPoint};
 use crate::geom::{P2, V2, V3};
+use crate::units::{Units, half_degrees};
 
 /// Spacing (mm) at which bevels are said; a bevel gauge is set about once in a hand.
 const EVERY_MM: f64 = 100.0;
+/// An edge within this (radians) of square is planed square: half of what a gauge shows.
+const SQUARE: f64 = 0.25 * std::f64::consts::PI / 180.0;
+
+/// Off which face of a board as it lies drawn the wood of a bevel comes. Boards are sawn
+/// square to the larger outline of both faces, so it always comes off the smaller one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Off {
+    /// The face that is drawn, which lies up while the outline is marked.
+    ThisFace,
+    /// The other one.
+    FarFace,
+    /// Neither: the edge stays square.
+    Neither,
+}
+
+impl Off {
+    /// For a bevel of `angle` radians, positive where the far face is the smaller.
+    pub fn by(angle: f64) -> Off {
+        match angle {
+            a if a > SQUARE => Off::FarFace,
+            a if a < -SQUARE => Off::ThisFace,
+            _ => Off::Neither,
+        }
+    }
+
+    /// In words.
+    pub fn word(self) -> &'static str {
+        match self {
+            Off::ThisFace => "off this face",
+            Off::FarFace => "off the far face",
+            Off::Neither => "square",
+        }
+    }
+
+    /// In one word, for a figure beside an edge.
+    pub fn short(self) -> &'static str {
+        match self {
+            Off::ThisFace => "this",
+            Off::FarFace => "far",
+            Off::Neither => "square",
+        }
+    }
+}
+
+/// The convention of bevels, for the foot of every sheet that has one.
+pub const CONVENTION: &str = "bevels: degrees from square and the run over the thickness; saw square to the line, then plane wood off the face that is named: \"this\" is the face drawn, \"far\" the other; the small section at each edge shows which";
 
 /// A bevel at one place of an edge.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -23,6 +70,51 @@ pub struct BevelAt {
     pub angle: f64,
     /// How far inside the pattern's edge the far face's edge lies, square to the edge, mm.
     pub offset: f64,
+}
+
+impl BevelAt {
+    /// Off which face its wood comes.
+    pub fn off(&self) -> Off {
+        Off::by(self.angle)
+    }
+
+    /// Degrees, run and face, for beside the edge: "12.5° 4.2 mm far".
+    pub fn label(&self, units: Units) -> String {
+        match self.off() {
+            Off::Neither => Off::Neither.short().into(),
+            off => format!(
+                "{} {} {}",
+                half_degrees(self.angle.abs()),
+                units.fine(self.offset.abs()),
+                off.short()
+            ),
+        }
+    }
+}
+
+/// Degrees, run and face of the bevels along an edge, (radians, run in mm) each, positive
+/// where wood comes off the far face: one stretch of words for either face.
+pub fn words(bevels: &[(f64, f64)], units: Units) -> Vec<(Off, String)> {
+    let mut out = Vec::new();
+    for off in [Off::FarFace, Off::ThisFace] {
+        let on: Vec<(f64, f64)> =
+            bevels.iter().filter(|b| Off::by(b.0) == off).map(|b| (b.0.abs(), b.1.abs())).collect();
+        let by_angle = |a: &&(f64, f64), b: &&(f64, f64)| a.0.total_cmp(&b.0);
+        let (Some(least), Some(most)) = (on.iter().min_by(by_angle), on.iter().max_by(by_angle))
+        else {
+            continue;
+        };
+        let one = |b: &(f64, f64)| format!("{} ({})", half_degrees(b.0), units.fine(b.1));
+        let range = match (one(least), one(most)) {
+            (a, b) if a == b => a,
+            (a, b) => format!("{a} to {b}"),
+        };
+        out.push((off, format!("{range} {}", off.word())));
+    }
+    if out.is_empty() {
+        out.push((Off::Neither, Off::Neither.word().into()));
+    }
+    out
 }
 
 /// The bevel of a skin with outward normal `n` on a frame whose thickness runs along the
@@ -114,5 +206,20 @@ mod tests {
         let angle = bevel(n, -V3::x());
         assert!((angle.tan() - 0.25).abs() < 1e-12);
         assert!((bevel(n, V3::x()) + angle).abs() < 1e-12);
+    }
+
+    /// The words name the face that is the smaller, once for each face of a twisted edge.
+    #[test]
+    fn words_say_how_far_and_off_which_face() {
+        let one = |degrees: f64, run: f64| (f64::to_radians(degrees), run);
+        let said = words(&[one(12.5, 4.2), one(3.0, 1.0), one(0.1, 0.0)], Units::Mm);
+        assert_eq!(said.len(), 1);
+        assert_eq!(said[0].0, Off::FarFace);
+        assert_eq!(said[0].1, "3.0° (1.0 mm) to 12.5° (4.2 mm) off the far face");
+        let twisted = words(&[one(2.0, 0.7), one(-5.0, -1.7)], Units::InchFraction);
+        assert_eq!(twisted[1].1, "5.0° (1/16\") off this face");
+        assert_eq!(words(&[one(0.2, 0.1)], Units::Mm)[0].1, "square");
+        let at = BevelAt { panel: 0, at: P2::origin(), angle: -0.1, offset: -1.9 };
+        assert_eq!(at.label(Units::Mm), "5.5° 1.9 mm this");
     }
 }

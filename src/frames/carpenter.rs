@@ -1,10 +1,11 @@
 //! Sawing a frame's boards and joining them.
 
 use super::fasten;
-use super::frame::{FrameStock, Layer, Limber, Spall, cut_away};
-use super::gusset::{Corner, Gusset, gussets};
+use super::frame::{FrameStock, Layer, Spall, cut_away};
+use super::gusset::{Carries, Corner, Gusset, gussets, mirrored};
+use super::limber::Limber;
 use super::notch::{Notch, notches};
-use super::pieces::{Cuts, Piece, Timber, envelope, mitre, to_port};
+use super::pieces::{Cuts, Piece, Timber, envelope, mitre};
 use super::section::{Across, Section, Shaping};
 use crate::geom::region::Region;
 use crate::geom::{P2, V2};
@@ -106,7 +107,8 @@ impl Carpenter<'_> {
             widths: &framing.widths_mm,
             face_at: framing.sided_mm,
         });
-        let second_cut = self.second.map(|l| cut_away(&l.notches, &[])).unwrap_or_default();
+        let second_cut =
+            self.second.map(|l| cut_away(&l.notches, self.limbers)).unwrap_or_default();
         let count = self.section.edges.len();
         let mut out = Vec::new();
         for i in 0..count {
@@ -145,8 +147,7 @@ impl Carpenter<'_> {
             {
                 piece.outline = Region::of(&piece.outline).minus(&Region::of(&q.outline)).largest();
             }
-            let bored = if timber.face_at > 0.0 { &[] } else { self.limbers };
-            out.extend(finished(piece, cut, notches, bored));
+            out.extend(finished(piece, cut, notches, self.limbers));
         }
         out
     }
@@ -166,53 +167,41 @@ impl Carpenter<'_> {
         let (t, g) = (framing.sided_mm, framing.gusset_mm);
         let out_of_face = self.section_at(-g);
         let past = self.section_at(t + g);
-        let layers = [[self.section, &out_of_face], [self.far, &past]];
-        // On the far face the members lie where they do there.
+        // On the far face the members lie where they do there; water passes all layers.
         let clearance = framing.notch_clearance_mm;
         let there = notches(skin, members, self.far, past.across, clearance);
-        let cut_far = cut_away(&there, &[]);
+        let cut_far = cut_away(&there, self.limbers);
+        let mut clear_far = self.clear.to_vec();
+        clear_far.extend(fasten::clear_of_notches(&there));
         let off_spall = self.spall.map(|s| {
             let (x, low, high) = (s.half_length, s.low - SPALL_CLEAR_MM, s.level + SPALL_CLEAR_MM);
             Region::of(&[P2::new(-x, low), P2::new(x, low), P2::new(x, high), P2::new(-x, high)])
         });
-        let on_face = off_spall.map_or(self.cut.clone(), |s| self.cut.or(&s));
-        let whole = |r: &Region| r.or(&mirrored(r));
-        let mut out = Vec::new();
+        let cut_near = off_spall.map_or(self.cut.clone(), |s| self.cut.or(&s));
         let of_panel = |panel: usize| pieces.iter().find(|p| p.panel == panel);
+        let mut corners = Vec::new();
         let lowest = self.section.edges.iter().find_map(|e| Some((e, of_panel(e.panel)?)));
         if let Some((edge, piece)) = lowest
             && !piece.whole
             && piece.face_at == 0.0
             && edge.first().at.x.abs() < FOOT_MM
         {
-            let corner = Corner { line: "keel", lower: (edge, piece.depth), upper: None };
-            let cuts = [&whole(&on_face), &whole(&cut_far)];
-            out.extend(gussets(&corner, layers, self.edges, cuts, self.clear, &[piece]));
+            corners.push(Corner { line: "keel", below: None, above: (edge, piece) });
         }
-        if self.second.is_some() {
-            return out;
-        }
-        for w in self.section.edges.windows(2) {
+        // Lapped pieces are fastened to each other.
+        let butted = if self.second.is_none() { &self.section.edges[..] } else { &[] };
+        for w in butted.windows(2) {
             let (Some(lower), Some(upper)) = (of_panel(w[0].panel), of_panel(w[1].panel)) else {
                 continue;
             };
             let line = skin.lines.lines[w[1].panel].name.as_str();
-            let corner =
-                Corner { line, lower: (&w[0], lower.depth), upper: Some((&w[1], upper.depth)) };
-            let cuts = [&on_face, &cut_far];
-            out.extend(gussets(&corner, layers, self.edges, cuts, self.clear, &[lower, upper]));
+            corners.push(Corner { line, below: Some((&w[0], lower)), above: (&w[1], upper) });
         }
-        out
+        let near =
+            Carries { faces: [self.section, &out_of_face], cut: &cut_near, clear: self.clear };
+        let far = Carries { faces: [self.far, &past], cut: &cut_far, clear: &clear_far };
+        gussets(&corners, [near, far], self.edges)
     }
-}
-
-/// A region's mirror image.
-pub(super) fn mirrored(region: &Region) -> Region {
-    region
-        .rings()
-        .iter()
-        .map(|r| Region::of(&to_port(r)))
-        .fold(Region::default(), |all, r| if all.is_empty() { r } else { all.or(&r) })
 }
 
 /// The piece with notches and limbers out, and how much wood they leave.
@@ -243,12 +232,11 @@ fn finished(
             piece.least_left = piece.least_left.min(deepest);
         }
     }
-    for l in limbers
-        .iter()
-        .filter(|l| board.and(&Region::disc(l.centre, 0.5 * l.radius, 8)).area() > CRUMB_MM2)
-    {
-        let left = (piece.inner - l.centre).dot(&inner_normal) - l.radius;
-        piece.least_left = piece.least_left.min(left);
+    for l in limbers.iter().filter(|l| board.and(&l.hole(-0.5 * l.radius)).area() > CRUMB_MM2) {
+        for centre in [l.centre, l.far] {
+            let left = (piece.inner - centre).dot(&inner_normal) - l.radius;
+            piece.least_left = piece.least_left.min(left);
+        }
     }
     Some(piece)
 }

@@ -13,11 +13,11 @@ const CLEAR_OF_CUT_MM: f64 = 8.0;
 /// Kept clear of what a bevel planes away, mm.
 const CLEAR_OF_BEVEL_MM: f64 = 6.0;
 /// Kept clear of a joint's own edges, mm. Common practice, no source.
-const EDGE_MM: f64 = 13.0;
+pub(super) const EDGE_MM: f64 = 13.0;
 /// Spacing of fastenings in a joint, mm. Common practice, no source.
 const JOINT_PITCH_MM: f64 = 40.0;
-/// Spacing of the planking's fastenings along a frame, mm: 3 in. Source: shared check
-/// values, file 08, section 1 (2 to 4 in; one builder's log).
+/// Spacing of the planking's fastenings along a frame, mm: 3 in, the middle of
+/// the 2 to 4 in of common practice (no source).
 pub const PLANK_PITCH_MM: f64 = 76.0;
 
 /// What will be cut away of the starboard half `half`: notches, limbers and bevels with room
@@ -28,17 +28,9 @@ pub fn keep_clear(
     notches: &[Notch],
     limbers: &[Limber],
     bevels: &[BevelAt],
-    groove_depth: f64,
 ) -> Vec<Vec<P2>> {
-    let mut out: Vec<Vec<P2>> = notches
-        .iter()
-        .map(|n| Region::of(&n.cut).grown(CLEAR_OF_CUT_MM).largest())
-        .chain(
-            limbers
-                .iter()
-                .map(|l| Region::disc(l.centre, l.radius + CLEAR_OF_CUT_MM, 24).largest()),
-        )
-        .collect();
+    let mut out = clear_of_notches(notches);
+    out.extend(limbers.iter().map(|l| l.hole(CLEAR_OF_CUT_MM).largest()));
     for edge in &face.edges {
         let Some(inward) = super::pieces::inward(edge) else {
             continue;
@@ -48,13 +40,18 @@ pub fn keep_clear(
             .filter(|b| b.panel == edge.panel)
             .map(|b| b.offset.abs())
             .fold(0.0, f64::max);
-        let width = most.max(groove_depth) + CLEAR_OF_BEVEL_MM;
+        let width = most + CLEAR_OF_BEVEL_MM;
         let mut ring: Vec<P2> = edge.points.iter().map(|p| p.at).collect();
         ring.extend(edge.points.iter().rev().map(|p| p.at + width * inward));
         out.push(ring);
     }
     // Only what lies in the frame.
     out.iter().map(|r| Region::of(r).and(half).largest()).filter(|r| r.len() >= 3).collect()
+}
+
+/// Notches with the room around them that fastenings leave.
+pub(super) fn clear_of_notches(notches: &[Notch]) -> Vec<Vec<P2>> {
+    notches.iter().map(|n| Region::of(&n.cut).grown(CLEAR_OF_CUT_MM).largest()).collect()
 }
 
 /// Places to fasten a joint: a grid in the overlap of `piece` and `plate`, clear of the
@@ -132,7 +129,7 @@ pub fn inside(ring: &[P2], p: P2) -> bool {
 /// the pattern's face), clear of what is cut out for members and bored for water.
 pub fn planking(face: &Section, notches: &[Notch], limbers: &[Limber]) -> Vec<(usize, P2)> {
     let shut = |p: P2| {
-        let bored = |l: &Limber| (p - l.centre).norm() < l.radius + CLEAR_OF_CUT_MM;
+        let bored = |l: &Limber| l.from_axis(p) < l.radius + CLEAR_OF_CUT_MM;
         limbers.iter().any(bored)
             || notches.iter().any(|n| {
                 let (a, b) = (n.corners[0], n.corners[1]);

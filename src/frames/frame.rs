@@ -4,7 +4,9 @@
 use super::bevel::{BevelAt, bevels};
 use super::carpenter::Carpenter;
 use super::fasten;
+use super::groove::{Groove, grooves};
 use super::gusset::Gusset;
+use super::limber::{Bored, Limber, limbers};
 use super::notch::{Notch, notches};
 use super::pieces::{Piece, envelope};
 use super::section::{Across, Section, Shaping, Skin};
@@ -13,23 +15,8 @@ use crate::geom::P2;
 use crate::geom::region::Region;
 use crate::hull::{Edges, Face, Framing, Joint};
 
-/// Corners on the rim of a limber: a bored hole to a tenth of a millimetre.
-const LIMBER_CORNERS: usize = 32;
-/// Limbers are bored where the bottom beside the keelson is at least this many radii wide.
-const LEAST_RADII: f64 = 4.0;
-/// A bottom that rises less than this (radians) from the keelson lets water stand at the
-/// chines too.
-const STANDING_WATER: f64 = 3.0 * std::f64::consts::PI / 180.0;
 /// A spall ends this far (mm) inside the skin, clear of the bevel.
 const SPALL_CLEAR_MM: f64 = 8.0;
-/// A hole bored at a frame's edge to let water pass.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Limber {
-    /// Where the bit is set, on the pattern's face, mm.
-    pub centre: P2,
-    /// mm.
-    pub radius: f64,
-}
 
 /// The board across a frame that stands on the strongback; its upper edge (as she floats)
 /// is the level line.
@@ -95,8 +82,8 @@ pub struct Frame {
     pub keep_clear: Vec<Vec<P2>>,
     /// Where the planking is fastened: (panel, place).
     pub planking_at: Vec<(usize, P2)>,
-    /// Length of glue groove in its edges, both sides, mm.
-    pub groove_length: f64,
+    /// Glue grooves in the faces of its joints, starboard ones.
+    pub grooves: Vec<Groove>,
 }
 
 /// What frames are made from.
@@ -133,13 +120,15 @@ impl Frame {
         let d = -face.sign() * crate::geom::V3::x();
         let bevels = bevels(&section, &far, d, t);
         let notches = notches(skin, members, &section, far.across, framing.notch_clearance_mm);
-        let limbers = limbers(skin, members, &section, &notches, framing);
+        // Water passes the furthest gusset, or the second layer of lapped boards.
+        let depth = t + if framing.joint == Joint::Lap { t } else { framing.gusset_mm };
+        let deepest = skin.section(Across::station(x - face.sign() * depth));
+        let bored = Bored { section: &section, notches: &notches, deepest: &deepest, depth };
+        let limbers = limbers(skin, members, bored, framing);
         let cut = cut_away(&notches, &limbers);
         let shape = envelope(&section, &far, edges);
-        let groove_depth = framing.glue_groove.map_or(0.0, |g| g.depth_mm);
-        let keep_clear =
-            fasten::keep_clear(&shape, &section, &notches, &limbers, &bevels, groove_depth);
-        let second = second_layer(stock, &section, face, d);
+        let keep_clear = fasten::keep_clear(&shape, &section, &notches, &limbers, &bevels);
+        let second = second_layer(stock, &section, face, d, &limbers);
         let spall = spall(&section, &far, framing, level);
         let carpenter = Carpenter {
             stock,
@@ -158,10 +147,8 @@ impl Frame {
         let gussets = carpenter.gussets(&pieces);
         let lap_fastenings = carpenter.laps(&pieces);
         let planking_at = planking(&section, &notches, &limbers, second.as_deref());
-        let groove_length = match framing.glue_groove {
-            Some(_) => groove_length(&section, &notches),
-            None => 0.0,
-        };
+        let grooves =
+            framing.glue_groove.map(|g| grooves(&pieces, &gussets, g)).unwrap_or_default();
         Some(Frame {
             station,
             x,
@@ -178,7 +165,7 @@ impl Frame {
             spall,
             keep_clear,
             planking_at,
-            groove_length,
+            grooves,
             section,
             far,
         })
@@ -204,6 +191,11 @@ impl Frame {
             Some(l) => (&l.section, &l.far, &l.bevels, &l.notches, &l.keep_clear),
             None => (&self.section, &self.far, &self.bevels, &self.notches, &self.keep_clear),
         }
+    }
+
+    /// Length of glue groove in its joints, both sides, mm.
+    pub fn groove_length(&self) -> f64 {
+        2.0 * self.grooves.iter().map(|g| g.length).sum::<f64>()
     }
 
     /// Whether its wood runs out of the boat, or into what stands at her ends: its far face
@@ -237,6 +229,7 @@ fn second_layer(
     first: &Section,
     face: Face,
     d: crate::geom::V3,
+    limbers: &[Limber],
 ) -> Option<Box<Layer>> {
     let FrameStock { skin, members, framing, .. } = stock;
     if framing.joint != Joint::Lap {
@@ -250,9 +243,8 @@ fn second_layer(
     }
     let bevels = bevels(&section, &far, d, t);
     let notches = notches(skin, members, &section, far.across, framing.notch_clearance_mm);
-    let groove_depth = framing.glue_groove.map_or(0.0, |g| g.depth_mm);
     let shape = envelope(&section, &far, Shaping::SHAPED);
-    let keep_clear = fasten::keep_clear(&shape, &section, &notches, &[], &bevels, groove_depth);
+    let keep_clear = fasten::keep_clear(&shape, &section, &notches, limbers, &bevels);
     Some(Box::new(Layer { section, far, bevels, notches, keep_clear }))
 }
 
@@ -271,7 +263,7 @@ fn planking(
     let lapped = |panel: usize| {
         first.edges.iter().position(|e| e.panel == panel).is_some_and(|i| i % 2 == 1)
     };
-    let in_second = fasten::planking(&layer.section, &layer.notches, &[]);
+    let in_second = fasten::planking(&layer.section, &layer.notches, limbers);
     let mut out: Vec<(usize, P2)> = in_first.into_iter().filter(|p| !lapped(p.0)).collect();
     out.extend(in_second.into_iter().filter(|p| lapped(p.0)));
     out
@@ -292,66 +284,12 @@ fn larger_face(ahead: &Section, abaft: &Section) -> Face {
 
 /// Everything sawn or bored out of the starboard half (the keelson's notch whole).
 pub(super) fn cut_away(notches: &[Notch], limbers: &[Limber]) -> Region {
-    let holes = limbers.iter().map(|l| Region::disc(l.centre, l.radius, LIMBER_CORNERS));
+    let holes = limbers.iter().map(|l| l.hole(0.0));
     notches
         .iter()
         .map(|n| Region::of(&n.cut))
         .chain(holes)
         .fold(Region::default(), |all, r| if all.is_empty() { r } else { all.or(&r) })
-}
-
-/// Limbers beside the keelson's notch, and beside the lowest chine's on a bottom where
-/// water stands.
-fn limbers(
-    skin: &Skin,
-    members: &[BentMember],
-    section: &Section,
-    notches: &[Notch],
-    framing: &Framing,
-) -> Vec<Limber> {
-    let radius = framing.limber_mm;
-    let Some(bottom) = section.edges.first().filter(|e| e.panel == 0) else {
-        return Vec::new();
-    };
-    if radius <= 0.0 || bottom.first().at.x.abs() > 1.0 {
-        return Vec::new();
-    }
-    let on_bottom = |y: f64| {
-        bottom
-            .points
-            .windows(2)
-            .find(|w| w[0].at.x <= y && y <= w[1].at.x && w[0].at.x < w[1].at.x)
-            .map(|w| {
-                let t = (y - w[0].at.x) / (w[1].at.x - w[0].at.x);
-                w[0].at + t * (w[1].at - w[0].at)
-            })
-    };
-    let line_of = |n: &Notch| members[n.member].member.line.as_str();
-    let keelson_side = notches
-        .iter()
-        .filter(|n| line_of(n) == "keel")
-        .flat_map(|n| n.cut.iter().map(|p| p.x))
-        .fold(0.0, f64::max);
-    // In the narrow bow there is no wood to bore: what water there is runs over the keelson.
-    if bottom.last().at.x < keelson_side + LEAST_RADII * radius {
-        return Vec::new();
-    }
-    let mut out = Vec::new();
-    match notches.iter().find(|n| line_of(n) == "keel") {
-        Some(_) => {
-            out.extend(on_bottom(keelson_side).map(|centre| Limber { centre, radius }));
-        }
-        None => out.push(Limber { centre: bottom.first().at, radius }),
-    }
-    let rise = bottom.last().at - bottom.first().at;
-    let first_chine = skin.lines.lines.get(1).map_or("", |l| l.name.as_str());
-    if rise.y.atan2(rise.x) < STANDING_WATER
-        && let Some(log) = notches.iter().find(|n| line_of(n) == first_chine)
-    {
-        let inner = log.corners[3].x.min(log.corners[2].x) - framing.notch_clearance_mm;
-        out.extend(on_bottom(inner).map(|centre| Limber { centre, radius }));
-    }
-    out
 }
 
 fn spall(section: &Section, far: &Section, framing: &Framing, level: f64) -> Option<Spall> {
@@ -364,15 +302,4 @@ fn spall(section: &Section, far: &Section, framing: &Framing, level: f64) -> Opt
     section.half_breadth_at(level)?;
     let half_length = least - SPALL_CLEAR_MM;
     (half_length > 0.0).then_some(Spall { level, low, half_length })
-}
-
-/// Length of both sides' edges less what the notches take, mm.
-fn groove_length(section: &Section, notches: &[Notch]) -> f64 {
-    let edges: f64 = section
-        .edges
-        .iter()
-        .map(|e| e.points.windows(2).map(|w| (w[1].at - w[0].at).norm()).sum::<f64>())
-        .sum();
-    let taken: f64 = notches.iter().map(|n| (n.corners[1] - n.corners[0]).norm()).sum();
-    2.0 * (edges - taken).max(0.0)
 }

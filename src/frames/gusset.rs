@@ -1,19 +1,29 @@
 //! Plywood gussets over the corners of a frame.
+//!
+//! Each corner wants a plate. Where two neighbours' plates lie over each other, they are cut
+//! off where they meet, square to the board that they share; where they share so much that
+//! what is left would be scraps, one plate over both corners is what a builder makes.
 
 use super::fasten;
-use super::pieces::{Piece, envelope, envelope_whole, inward};
+use super::pieces::{Piece, envelope, envelope_whole, half_plane, inward, to_port};
 use super::section::{Section, SectionEdge, Shaping};
-use crate::geom::P2;
 use crate::geom::region::{Region, hull_of};
+use crate::geom::{P2, V2};
 
 /// How far a gusset reaches past the depth of the other piece, as a share of its own
 /// piece's depth: about two board widths in all. Common practice, no source.
 const REACH: f64 = 1.8;
+/// Plates that share more than this part of the smaller one are made in one. Our judgement;
+/// no source.
+const MADE_IN_ONE: f64 = 0.25;
+/// Plates that share less than this (mm²) only touch.
+const TOUCHING_MM2: f64 = 0.5;
 
-/// A gusset over one corner, on one face.
+/// A gusset over one corner or several, on one face.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Gusset {
-    /// "chine", "chine-2" …, "keel": the line at its corner.
+    /// "chine", "chine-2" …, "keel": the line at its corner; "keel and chine" where one
+    /// plate covers both.
     pub line: String,
     /// On the pattern's face or on the far one.
     pub on_face: bool,
@@ -21,40 +31,39 @@ pub struct Gusset {
     pub whole: bool,
     /// The cut outline in the frame's plane, mm.
     pub outline: Vec<P2>,
-    /// Where its fastenings go, into either piece, mm.
+    /// Where its fastenings go, into each piece; those of both sides on a whole one, mm.
     pub fastenings: Vec<P2>,
 }
 
-/// What the corners of a frame are made of.
-#[derive(Debug)]
+/// A corner of a frame, and what meets there.
+#[derive(Debug, Clone)]
 pub struct Corner<'a> {
     /// The line there.
     pub line: &'a str,
-    /// The edge below, and how deep its piece is (mm).
-    pub lower: (&'a SectionEdge, f64),
-    /// The edge above, with its piece's depth; `None` at the keel, where the other side's
-    /// bottom is the mirror image.
-    pub upper: Option<(&'a SectionEdge, f64)>,
+    /// The edge below, and its piece; `None` at the keel, where the other side's bottom is
+    /// the mirror image.
+    pub below: Option<(&'a SectionEdge, &'a Piece)>,
+    /// The edge above, and its piece.
+    pub above: (&'a SectionEdge, &'a Piece),
 }
 
 impl Corner<'_> {
-    /// The plate's shape before it is cut to the skin, starboard half.
-    fn plate(&self) -> Vec<P2> {
-        let (lower, d) = self.lower;
-        match self.upper {
-            Some((upper, e)) => {
-                let at = lower.last().at;
+    /// Corners of the plate before it is cut to the skin, those on starboard.
+    fn points(&self) -> Vec<P2> {
+        let (above, d) = (self.above.0, self.above.1.depth);
+        let at = above.first().at;
+        match self.below {
+            Some((below, piece)) => {
+                let e = piece.depth;
                 let mut points = vec![at];
-                points.extend(leg(lower, at, -1.0, e + REACH * d, d));
-                points.extend(leg(upper, at, 1.0, d + REACH * e, e));
-                hull_of(&points)
+                points.extend(leg(below, below.last().at, -1.0, d + REACH * e, e));
+                points.extend(leg(above, at, 1.0, e + REACH * d, d));
+                points
             }
             None => {
-                let at = lower.first().at;
                 let mut points = vec![at, P2::new(at.x, at.y + d)];
-                points.extend(leg(lower, at, 1.0, 2.0 * d, d));
-                points.extend(points.clone().iter().map(|p| P2::new(-p.x, p.y)));
-                hull_of(&points)
+                points.extend(leg(above, at, 1.0, 2.0 * d, d));
+                points
             }
         }
     }
@@ -71,32 +80,165 @@ fn leg(edge: &SectionEdge, at: P2, way: f64, reach: f64, depth: f64) -> Vec<P2> 
     vec![end - 0.1 * depth * n, end + 0.92 * depth * n, at + 0.92 * depth * n]
 }
 
-/// Gussets of one corner on both faces. `layers` holds the two planes of each gusset and
-/// `cut` what is taken out of it: on the pattern's face first.
-pub fn gussets(
-    corner: &Corner,
-    layers: [[&Section; 2]; 2],
-    edges: Shaping,
-    cut: [&Region; 2],
-    clear: &[Vec<P2>],
-    pieces: &[&Piece],
-) -> Vec<Gusset> {
-    let plate = Region::of(&corner.plate());
-    let whole = corner.upper.is_none();
-    layers
-        .iter()
-        .enumerate()
-        .filter_map(|(i, [near, far])| {
-            let skin_side =
-                if whole { envelope_whole(near, far, edges) } else { envelope(near, far, edges) };
-            let shape = plate.and(&skin_side).minus(cut[i]);
-            let outline = shape.largest();
-            if outline.len() < 3 {
-                return None;
+/// A plate over neighbouring corners, and the lines that it is cut off along.
+#[derive(Debug, Clone)]
+struct Plate<'a, 'b> {
+    corners: &'b [Corner<'a>],
+    /// Before it is cut to the skin: both sides' where it runs across the keel, otherwise
+    /// starboard's.
+    shape: Region,
+}
+
+impl<'a, 'b> Plate<'a, 'b> {
+    fn over(corners: &'b [Corner<'a>]) -> Plate<'a, 'b> {
+        let mut points: Vec<P2> = corners.iter().flat_map(Corner::points).collect();
+        if corners.first().is_some_and(|c| c.below.is_none()) {
+            points.extend(points.clone().iter().map(|p| P2::new(-p.x, p.y)));
+        }
+        Plate { corners, shape: Region::of(&hull_of(&points)) }
+    }
+
+    /// Keeps what lies on the side of a line through `at` to which `side` points, and of its
+    /// mirror image where the plate runs across.
+    fn cut_off(&mut self, at: P2, side: V2) {
+        self.shape = self.shape.and(&half_plane(at, side));
+        if self.whole() {
+            let (at, side) = (P2::new(-at.x, at.y), V2::new(-side.x, side.y));
+            self.shape = self.shape.and(&half_plane(at, side));
+        }
+    }
+
+    fn whole(&self) -> bool {
+        self.corners.first().is_some_and(|c| c.below.is_none())
+    }
+
+    fn line(&self) -> String {
+        self.corners.iter().map(|c| c.line).collect::<Vec<_>>().join(" and ")
+    }
+
+    /// All boards that it lies on.
+    fn pieces(&self) -> Vec<&'a Piece> {
+        let mut out: Vec<&'a Piece> = Vec::new();
+        for c in self.corners {
+            for p in c.below.iter().map(|b| b.1).chain([c.above.1]) {
+                if !out.iter().any(|q| q.panel == p.panel) {
+                    out.push(p);
+                }
             }
-            let shape = Region::of(&outline);
-            let fastenings = pieces.iter().flat_map(|p| fasten::joint(p, &shape, clear)).collect();
-            Some(Gusset { line: corner.line.into(), on_face: i == 0, whole, outline, fastenings })
+        }
+        out
+    }
+}
+
+/// Where two plates over neighbouring corners are cut off: a point on the board that they
+/// share, in the middle of what both would cover, and the way along it to the upper plate.
+fn parting(shared: &Region, edge: &SectionEdge) -> Option<(P2, V2)> {
+    let e = edge.chord()?;
+    let (low, high) = shared
+        .rings()
+        .iter()
+        .flatten()
+        .map(|p| (p - edge.first().at).dot(&e))
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), d| (l.min(d), h.max(d)));
+    Some((edge.first().at + 0.5 * (low + high) * e, e))
+}
+
+/// Plates over all `corners` (from the keel up) of which no two lie in one place within
+/// `skin`, the larger outline of all faces that carry them.
+fn plates<'a, 'b>(corners: &'b [Corner<'a>], skin: &Region) -> Vec<Plate<'a, 'b>> {
+    // First those that are better made in one: the ends of each run of corners.
+    let mut runs: Vec<(usize, usize)> = (0..corners.len()).map(|i| (i, i + 1)).collect();
+    let over = |(from, to): (usize, usize)| Plate::over(&corners[from..to]);
+    let shared = |a: &Plate, b: &Plate| a.shape.and(&b.shape).and(skin);
+    while let Some((i, j)) =
+        (0..runs.len()).flat_map(|i| (i + 1..runs.len()).map(move |j| (i, j))).find(|(i, j)| {
+            let (a, b) = (over(runs[*i]), over(runs[*j]));
+            let both = shared(&a, &b).area();
+            let smaller = a.shape.and(skin).area().min(b.shape.and(skin).area());
+            // Plates that are no neighbours share no board to be cut off along.
+            let apart = *j > *i + 1 || !neighbours(&a, &b);
+            both > MADE_IN_ONE * smaller || (apart && both > TOUCHING_MM2)
         })
-        .collect()
+    {
+        let joined = (runs[i].0, runs[j].1);
+        runs.splice(i..=j, [joined]);
+    }
+    let mut out: Vec<Plate> = runs.into_iter().map(over).collect();
+    // Then the rest are cut off where they meet.
+    for i in 1..out.len() {
+        let both = shared(&out[i - 1], &out[i]);
+        let edge = out[i].corners.first().and_then(|c| c.below).map(|b| b.0);
+        if both.area() > TOUCHING_MM2
+            && let Some((at, up)) = edge.and_then(|e| parting(&both, e))
+        {
+            out[i - 1].cut_off(at, -up);
+            out[i].cut_off(at, up);
+        }
+    }
+    out
+}
+
+/// Whether the board above the last corner of `a` is the one below the first of `b`.
+fn neighbours(a: &Plate, b: &Plate) -> bool {
+    let above = a.corners.last().map(|c| c.above.1.panel);
+    let below = b.corners.first().and_then(|c| c.below).map(|b| b.1.panel);
+    above.is_some() && above == below
+}
+
+/// One face of a frame that carries gussets.
+#[derive(Debug)]
+pub struct Carries<'a> {
+    /// Sections on the gussets' two faces.
+    pub faces: [&'a Section; 2],
+    /// What is taken out of them, starboard half.
+    pub cut: &'a Region,
+    /// Where no fastening may go, starboard half.
+    pub clear: &'a [Vec<P2>],
+}
+
+/// Gussets over all `corners`, from the keel up: on the pattern's face, then on the far one.
+pub fn gussets(corners: &[Corner], on: [Carries; 2], edges: Shaping) -> Vec<Gusset> {
+    let half = |c: &Carries| envelope(c.faces[0], c.faces[1], edges);
+    let skin = half(&on[0]).or(&half(&on[1]));
+    let mut out = Vec::new();
+    for plate in plates(corners, &skin) {
+        for (i, carries) in on.iter().enumerate() {
+            out.extend(plate_on(&plate, carries, i == 0, edges));
+        }
+    }
+    out
+}
+
+fn plate_on(plate: &Plate, on: &Carries, on_face: bool, edges: Shaping) -> Option<Gusset> {
+    let [near, far] = on.faces;
+    let whole = plate.whole();
+    let both = |r: &Region| r.or(&mirrored(r));
+    let shape = if whole {
+        plate.shape.and(&envelope_whole(near, far, edges)).minus(&both(on.cut))
+    } else {
+        plate.shape.and(&envelope(near, far, edges)).minus(on.cut)
+    };
+    let outline = shape.largest();
+    if outline.len() < 3 {
+        return None;
+    }
+    let shape = Region::of(&outline);
+    let mut fastenings = Vec::new();
+    for piece in plate.pieces() {
+        let places = fasten::joint(piece, &shape, on.clear);
+        if whole && !piece.whole {
+            fastenings.extend(places.iter().map(|p| P2::new(-p.x, p.y)));
+        }
+        fastenings.extend(places);
+    }
+    Some(Gusset { line: plate.line(), on_face, whole, outline, fastenings })
+}
+
+/// A region's mirror image.
+pub(super) fn mirrored(region: &Region) -> Region {
+    region
+        .rings()
+        .iter()
+        .map(|r| Region::of(&to_port(r)))
+        .fold(Region::default(), |all, r| if all.is_empty() { r } else { all.or(&r) })
 }

@@ -2,8 +2,8 @@
 //!
 //! [`section`] cuts the moulded surface by a plane across the boat; [`bevel`] says how far
 //! an edge departs from square; [`notch`] where members pass; [`pieces`] saws boards to the
-//! larger outline of a frame's two faces, [`gusset`] joins them, [`fasten`] says where
-//! fastenings go and where none may; [`frame`] puts one frame together
+//! larger outline of a frame's two faces, [`gusset`] joins them, [`limber`] lets water
+//! through all of it, [`fasten`] says where fastenings go and where none may, [`groove`] where glue lies; [`frame`] puts one frame together
 //! (its private carpenter saws). [`transom`] and
 //! [`stem`] are the ends, [`spacing`] advises on where stations stand.
 //!
@@ -15,7 +15,9 @@ pub mod bevel;
 mod carpenter;
 pub mod fasten;
 pub mod frame;
+pub mod groove;
 pub mod gusset;
+pub mod limber;
 pub mod notch;
 pub mod pieces;
 pub mod section;
@@ -24,8 +26,9 @@ pub mod stem;
 pub mod transom;
 
 pub use bevel::BevelAt;
-pub use frame::{Frame, Limber, Spall};
+pub use frame::{Frame, Spall};
 pub use gusset::Gusset;
+pub use limber::Limber;
 pub use notch::Notch;
 pub use pieces::Piece;
 pub use section::{Across, Section, Skin, SkinPanel};

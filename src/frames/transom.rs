@@ -47,7 +47,8 @@ pub struct Transom {
     pub across: Across,
     /// Rake: angle from upright, radians, positive where its top leans away from the boat.
     pub rake: f64,
-    /// Whether the pattern is its outer face (otherwise the inner one is the larger).
+    /// Whether the pattern is its outer face; otherwise the inner one is the larger along the
+    /// planked edges.
     pub outside_larger: bool,
     /// The section on the pattern's face.
     pub section: Section,
@@ -100,7 +101,7 @@ impl Transom {
         if outer.edges.is_empty() || inner.edges.is_empty() {
             return None;
         }
-        let outside_larger = outer.half_area() >= inner.half_area();
+        let outside_larger = larger_at_the_edges(&outer, &inner, plane, plan.thickness_mm);
         let (section, far) =
             if outside_larger { (outer.clone(), inner.clone()) } else { (inner.clone(), outer) };
         let d = if outside_larger { -plane.normal } else { plane.normal };
@@ -153,6 +154,15 @@ impl Transom {
     pub fn height(&self) -> f64 {
         super::pieces::extent(&self.outline, V2::y())
     }
+}
+
+/// Whether the outer face is the larger along the planked edges, which is where bevels are:
+/// by areas a raked one may seem so for its head alone.
+fn larger_at_the_edges(outer: &Section, inner: &Section, plane: Plane, thickness: f64) -> bool {
+    let all = bevels(outer, inner, -plane.normal, thickness);
+    // Bevels stand evenly along each edge: weigh them by the length that each stands for.
+    let weighed = |w: &[BevelAt]| 0.5 * (w[0].offset + w[1].offset) * (w[1].at - w[0].at).norm();
+    all.windows(2).filter(|w| w[0].panel == w[1].panel).map(weighed).sum::<f64>() >= 0.0
 }
 
 /// The angle from upright, positive where the top leans outward.
@@ -259,7 +269,7 @@ fn framing(
         return Vec::new();
     }
     let notched = landings.iter().fold(Region::default(), |all, n| all.or(&Region::of(&n.cut)));
-    let notched = notched.or(&super::carpenter::mirrored(&notched));
+    let notched = notched.or(&super::gusset::mirrored(&notched));
     let shape = envelope(inner, back, Shaping::SHAPED);
     let timber = Timber {
         face: inner,

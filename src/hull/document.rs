@@ -1,4 +1,4 @@
-//! The hull document's data, as it stands in a RON file (see design, section 3).
+//! The hull document's data, as it stands in a RON file.
 //!
 //! Lengths are mm. Every part but the lines has a default, and a saved file writes every
 //! default down, so that nothing changes under a builder when a default does.

@@ -43,7 +43,9 @@ pub struct Framing {
     /// Fall of a flat bottom from the sides to the keelson, so that water runs there: 1/14
     /// is 1 in over 14 in. 0 leaves the bottom flat.
     pub drain_slope: f64,
-    /// A groove along the frames' edges that glue or bedding fills.
+    /// The same as a wedge of one height under every frame, instead of one slope.
+    pub drain_wedge: Option<DrainWedge>,
+    /// Grooves in the boards' faces where they are glued to gussets or to each other.
     pub glue_groove: Option<GlueGroove>,
     /// Frames that differ.
     pub frames: Vec<FrameChoice>,
@@ -71,6 +73,7 @@ impl Default for Framing {
             notch_clearance_mm: 1.0,
             limber_mm: 12.0,
             drain_slope: 0.0,
+            drain_wedge: None,
             glue_groove: None,
             frames: Vec::new(),
         }
@@ -156,13 +159,42 @@ impl Face {
     }
 }
 
-/// A groove along an edge.
+/// A wedge under a flat bottom's frames that lets it fall to the keelson.
+///
+/// Where the bottom is well over `length_mm` to a side it falls by the whole height, so that
+/// the keelson runs level with the chines; in the narrower ends it falls by the wedge's own
+/// slope, and by less and less to nothing at a stem.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DrainWedge {
+    /// At the keelson, mm.
+    pub height_mm: f64,
+    /// From the keelson to its thin end, mm.
+    pub length_mm: f64,
+}
+
+impl DrainWedge {
+    /// The wedge's slope: the most by which the bottom falls.
+    pub fn slope(self) -> f64 {
+        self.height_mm / self.length_mm
+    }
+
+    /// How far the bottom falls from a chine at half-breadth `y` mm to the keelson, mm: y
+    /// times the slope near the stem, the height where it is wide. Between the two it passes
+    /// without a corner, as a sheet of plywood does: y h / (y⁴ + l⁴)^¼.
+    pub fn drop(self, y: f64) -> f64 {
+        let blend = (y.powi(4) + self.length_mm.powi(4)).sqrt().sqrt();
+        self.height_mm * y / blend
+    }
+}
+
+/// A groove in a face that is glued.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct GlueGroove {
-    /// Across the edge, mm.
+    /// Across it, mm.
     pub width_mm: f64,
-    /// Into the edge, mm.
+    /// Into the face, mm.
     pub depth_mm: f64,
 }
 
@@ -243,7 +275,7 @@ impl Shaft {
     pub const ALL: [Shaft; 3] = [Shaft::Short, Shaft::Long, Shaft::ExtraLong];
 
     /// From the clamp's seat to the anti-ventilation (cavitation) plate, mm: nominal 15, 20
-    /// and 25 in. Source: shared check values, file 08, section 5 (dealers' tables).
+    /// and 25 in, as motor dealers' tables have them (from memory).
     pub fn length(self) -> f64 {
         match self {
             Shaft::Short => 381.0,

@@ -3,6 +3,7 @@
 use nalgebra::Matrix3;
 
 use super::document::{EndShape, Hull, Line, LineEnd};
+use super::framing::DrainWedge;
 use crate::curve::{ArcTable, End, Spline, SplineError};
 use crate::finding::Finding;
 use crate::geom::plane::Plane;
@@ -30,7 +31,7 @@ pub struct HullLines {
     /// Whether the bottom is flat athwartships.
     pub flat_bottom: bool,
     /// The fall from the sides to the keelson that a flat bottom was given, so that it is
-    /// flat no more; 0 if none.
+    /// flat no more, at its steepest; 0 if none.
     pub drain_slope: f64,
     /// The plane of a bow transom; `None` for a stem.
     pub bow_transom: Option<Plane>,
@@ -38,6 +39,10 @@ pub struct HullLines {
     /// sharp as a stem.
     pub transom: Option<Plane>,
 }
+
+/// Places along a chine through which the keel over a drain wedge is drawn: a hand's breadth
+/// apart, so close that its batten strays less than a tenth of a millimetre.
+const WEDGE_PLACES: usize = 40;
 
 fn spline_of(line: &Line) -> Result<Spline, SplineError> {
     let ducks: Vec<P3> = line.ducks.iter().map(|d| d.point()).collect();
@@ -66,6 +71,28 @@ fn keel_under(chine: &Spline, slope: f64, bow: Option<Plane>, stern: Option<Plan
     let mut linear = down;
     linear[(0, 0)] += stretch;
     chine.mapped(&linear, V3::new(s0 - stretch * first.x, 0.0, 0.0))
+}
+
+/// The keel of a bottom with a drain wedge: a batten through places close along its chine's
+/// profile, each let down by what the wedge takes at its half-breadth; its ends moved onto
+/// the transoms' planes as in [`keel_under`].
+fn keel_over_wedge(
+    chine: &Spline,
+    wedge: DrainWedge,
+    bow: Option<Plane>,
+    stern: Option<Plane>,
+) -> Result<Spline, SplineError> {
+    let mut places: Vec<P3> = (0..=WEDGE_PLACES)
+        .map(|i| chine.at(chine.end() * i as f64 / WEDGE_PLACES as f64))
+        .map(|p| P3::new(p.x, 0.0, p.z - wedge.drop(p.y)))
+        .collect();
+    let (first, last) = (places[0], places[WEDGE_PLACES]);
+    let shift = |p: P3, plane: Option<Plane>| plane.map_or(0.0, |q| -q.distance(p) / q.normal.x);
+    let (s0, s1) = (shift(first, bow), shift(last, stern));
+    for p in &mut places {
+        p.x += s0 + (s1 - s0) * (p.x - first.x) / (last.x - first.x);
+    }
+    Spline::through(&places, &[], End::NotAKnot, End::NotAKnot)
 }
 
 impl HullLines {
@@ -98,9 +125,16 @@ impl HullLines {
         let transom = athwartships(&ends(false));
         // A bottom that falls to the keelson has a keel of its own below the chines' profile.
         let no_keel = hull.line("keel").is_none() && hull.lines.len() >= 2;
-        let drain_slope = if no_keel { hull.framing.drain_slope } else { 0.0 };
+        let wedge = hull.framing.drain_wedge.filter(|_| no_keel);
+        let given = wedge.map_or(hull.framing.drain_slope, DrainWedge::slope);
+        let drain_slope = if no_keel { given } else { 0.0 };
         if no_keel {
-            let spline = keel_under(&lines[0].spline, drain_slope, bow_transom, transom);
+            let chine = &lines[0].spline;
+            let spline = match wedge {
+                Some(wedge) => keel_over_wedge(chine, wedge, bow_transom, transom)
+                    .map_err(|e| ("keel".to_string(), e))?,
+                None => keel_under(chine, drain_slope, bow_transom, transom),
+            };
             let arc = ArcTable::of(&spline);
             lines.insert(0, HullLine { name: "keel".into(), spline, arc, derived: true });
         }

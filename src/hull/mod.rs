@@ -22,7 +22,8 @@ pub mod starters;
 pub use dimension::Dimension;
 pub use document::{Duck, EndShape, Hull, Line, LineEnd, PanelPlanking, PatternSurface, Planking};
 pub use framing::{
-    Edges, Face, FrameChoice, Framing, GlueGroove, Joint, Motor, Shaft, StemPlan, TransomPlan,
+    DrainWedge, Edges, Face, FrameChoice, Framing, GlueGroove, Joint, Motor, Shaft, StemPlan,
+    TransomPlan,
 };
 pub use jig::{Lap, LapAt, Measured, StrongbackPlan};
 pub use lines::{HullLine, HullLines};

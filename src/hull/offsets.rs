@@ -1,4 +1,4 @@
-//! The trade's table of offsets as CSV, for people who start from a plan (design, section 4).
+//! The trade's table of offsets as CSV, for people who start from a plan.
 
 use super::check::{Fault, Place, faults};
 use super::document::{Duck, Hull, Line, LineEnd};

@@ -28,8 +28,51 @@ fn every_starter_is_fair_flat_and_bends() {
                 "{}",
                 starter.name
             );
+            for hooks in [&fair.plan.hooks, &fair.profile.hooks] {
+                assert!(hooks.is_empty(), "{}: {hooks:?}", starter.name);
+            }
         }
     }
+}
+
+/// The warden's bottom is prismatic where she planes: keel and chine run straight there to a
+/// tenth of a millimetre. Before it was mended her keel swung 6 mm to either side, and with
+/// those ducks a finding says so.
+#[test]
+fn the_warden_runs_straight_and_a_hook_is_told() {
+    let warden = STARTERS.iter().find(|s| s.name == "warden").expect("a starter").hull();
+    let model = derive(&warden, &Materials::shipped()).expect("a starter");
+    for (line, from) in [("keel", 2800.0), ("chine", 2960.0)] {
+        let spline = &model.lines.get(line).expect("a line").spline;
+        let end = spline.at(spline.end());
+        for i in 0..=50 {
+            let x = from + (end.x - from) * f64::from(i) / 50.0;
+            let p = spline.at(spline.parameter_at_x(x).expect("it passes"));
+            assert!((p.z - end.z).abs() < 0.1 && (p.y - end.y).abs() < 0.1, "{line} {p}");
+        }
+    }
+    let mut hooked = warden.clone();
+    let keel = &mut hooked.lines[0];
+    assert_eq!(keel.name, "keel");
+    keel.ducks = [
+        (170.0, 408.0),
+        (794.3, 232.0),
+        (1343.0, 105.9),
+        (1857.6, 30.8),
+        (2370.8, 0.0),
+        (3415.4, 0.0),
+        (4460.0, 0.0),
+    ]
+    .map(|(x, z)| chinewright::hull::Duck::at(x, 0.0, z))
+    .to_vec();
+    let model = derive(&hooked, &Materials::shipped()).expect("a starter");
+    let told = model.findings.iter().find(|f| f.message.contains("a hook")).expect("a finding");
+    assert_eq!(told.severity, Severity::Watch);
+    assert_eq!(told.place, "ducks 5 to 7 of the keel in profile");
+    assert!(
+        told.message.contains("5.9 mm above") && told.message.contains("5.9 mm below"),
+        "{told:?}"
+    );
 }
 
 #[test]

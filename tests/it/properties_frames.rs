@@ -9,6 +9,8 @@ use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
 use proptest::prelude::*;
 
+use crate::bevelled::{larger_by, missing, named_face_is_the_smaller};
+use crate::gussets::{fastenings_hold, plates_lie_apart, water_passes};
 use crate::properties::{config, hull_of, wish};
 
 /// Distance of a point from the inside of any of the rings.
@@ -72,7 +74,7 @@ fn bevels_remove(f: &Frame) -> Result<(), TestCaseError> {
                 continue;
             }
             for p in &edge.points {
-                let bored = f.limbers.iter().any(|l| (p.at - l.centre).norm() < l.radius + 1.0);
+                let bored = f.limbers.iter().any(|l| l.from_axis(p.at) < l.radius + 1.0);
                 let missing = from_any(p.at, &wood);
                 // A tenth of a millimetre: the chord of a limber, and chines' ends.
                 prop_assert!(
@@ -123,6 +125,30 @@ proptest! {
                 prop_assert!(p.outline.iter().all(|q| q.x.is_finite() && q.y.is_finite()));
                 prop_assert_eq!(chinewright::geom::polyline::first_self_crossing(&p.outline), None);
             }
+        }
+    }
+
+    /// Water passes, no two plates lie in one place, fastenings hold; bevels name the smaller
+    /// face and a transom's pattern holds both.
+    #[test]
+    fn gussets_lie_apart_and_bevels_name_their_face(wish in wish()) {
+        let mut hull = hull_of(&wish);
+        hull.motor.fitted = false;
+        let model = model_of(&hull)?;
+        for f in model.woodwork.frames.iter().filter(|f| !f.runs_out()) {
+            for sound in [
+                water_passes(&model, f).map(|_| ()),
+                plates_lie_apart(f),
+                fastenings_hold(f),
+                named_face_is_the_smaller(&f.bevels, &f.far).map(|_| ()),
+            ] {
+                prop_assert!(sound.is_ok(), "frame {}: {}", f.station, sound.unwrap_err());
+            }
+        }
+        if let Some(t) = &model.woodwork.transom {
+            let short = missing(&t.outline, [&t.section, &t.far], t.top);
+            prop_assert!(short < 0.05, "{short} mm of wood is missing");
+            prop_assert!(larger_by(t) >= 0.0, "{}", larger_by(t));
         }
     }
 

@@ -223,7 +223,8 @@ def check_differences(mesh, body, area, flotation, inertia, worst):
 def offset_for(mesh, n, share):
     """Where that share of the mesh is under, to 0.01 mm."""
     heights = mesh.vertices @ n
-    low, high = float(heights.min()) + 1.0, float(heights.max()) - 1.0
+    # A sliver a millimetre deep along a level keel is none that a cap can be trusted to close.
+    low, high = float(heights.min()) + 10.0, float(heights.max()) - 10.0
 
     def missing(h):
         while np.abs(heights - h).min() <= 2.0 * CLEAR_MM:

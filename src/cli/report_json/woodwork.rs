@@ -62,8 +62,14 @@ fn frame(model: &Model, f: &Frame) -> Value {
         .collect();
     let groove = framing.glue_groove.map(|g| {
         json!({
-            "width_mm": g.width_mm, "depth_mm": g.depth_mm, "length_mm": f.groove_length,
-            "volume_ml": f.groove_length * g.width_mm * g.depth_mm / 1000.0,
+            "width_mm": g.width_mm, "depth_mm": g.depth_mm,
+            "outlines_mm": f.grooves.iter().map(|g| json!({
+                "piece": model.panels[g.panel].name,
+                "in": if g.on_face { "pattern face" } else { "far face" },
+                "outline_mm": ring(&g.outline),
+            })).collect::<Vec<_>>(),
+            "length_mm": f.groove_length(),
+            "volume_ml": f.groove_length() * g.width_mm * g.depth_mm / 1000.0,
         })
     });
     json!({
@@ -84,7 +90,7 @@ fn frame(model: &Model, f: &Frame) -> Value {
         "bevels_deg": f.bevels.iter().map(|b| bevel(model, b)).collect::<Vec<_>>(),
         "notches": f.notches.iter().map(notch).collect::<Vec<_>>(),
         "limbers": f.limbers.iter().map(|l| json!({
-            "at_mm": uv(l.centre), "radius_mm": l.radius,
+            "at_mm": uv(l.centre), "far_at_mm": uv(l.far), "radius_mm": l.radius,
         })).collect::<Vec<_>>(),
         "pieces": f.pieces.iter().map(|p| piece(model, p)).collect::<Vec<_>>(),
         "gussets": gussets,
@@ -105,7 +111,7 @@ fn frame(model: &Model, f: &Frame) -> Value {
 fn bevel(model: &Model, b: &BevelAt) -> Value {
     json!({
         "panel": model.panels[b.panel].name, "at_mm": uv(b.at),
-        "bevel_deg": b.angle.to_degrees(), "offset_mm": b.offset,
+        "bevel_deg": b.angle.to_degrees(), "offset_mm": b.offset, "off": b.off().word(),
     })
 }
 

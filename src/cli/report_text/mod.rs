@@ -13,7 +13,7 @@ use crate::bend::BentMember;
 use crate::finding::{Severity, gravest};
 use crate::flat::laps::Role;
 use crate::model::{Model, PanelModel};
-use crate::units::{Units, half_degrees};
+use crate::units::Units;
 
 /// Width of the text.
 const WIDTH: usize = 88;
@@ -173,15 +173,15 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
         [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
     {
         if edge.role != Role::RunsOn {
-            let (least, most) = edge.bevel_range();
+            let bevels = crate::frames::bevel::words(&edge.off_far_face(p.thickness), units);
+            let said: Vec<String> = bevels.into_iter().map(|w| w.1).collect();
             let _ = writeln!(
                 out,
-                "    {:<9} {}: {:.0} mm added at most, bevel {} to {}",
+                "    {:<9} {}: {} added at most, bevel {}",
                 line,
                 edge.role.word(),
-                edge.most_added(),
-                half_degrees(least),
-                half_degrees(most)
+                units.fine(edge.most_added()),
+                said.join(" and ")
             );
         }
     }

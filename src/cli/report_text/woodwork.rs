@@ -4,26 +4,18 @@ use std::fmt::Write as _;
 
 use super::paragraph;
 use crate::curve::View;
+use crate::frames::bevel;
 use crate::frames::{BevelAt, Frame, Stem, Transom};
 use crate::model::Model;
 use crate::setup::Strongback;
 use crate::units::{Units, half_degrees};
 
-/// Bevels of one panel's edge: from its lower to its upper end.
-pub fn bevel_run(bevels: &[BevelAt], panel: usize) -> Option<String> {
-    let on: Vec<&BevelAt> = bevels.iter().filter(|b| b.panel == panel).collect();
-    let (first, last) = (on.first()?, on.last()?);
-    Some(if (first.angle - last.angle).abs().to_degrees() < 0.5 {
-        format!("{} ({:.1} mm)", half_degrees(first.angle), first.offset)
-    } else {
-        format!(
-            "{} to {} ({:.1} to {:.1} mm)",
-            half_degrees(first.angle),
-            half_degrees(last.angle),
-            first.offset,
-            last.offset
-        )
-    })
+/// Bevels of one panel's edge: degrees, run, and off which face of the pattern.
+pub fn bevel_run(bevels: &[BevelAt], panel: usize, units: Units) -> Option<String> {
+    let on = bevels.iter().filter(|b| b.panel == panel);
+    let on: Vec<(f64, f64)> = on.map(|b| (b.angle, b.offset)).collect();
+    let said: Vec<String> = bevel::words(&on, units).into_iter().map(|w| w.1).collect();
+    (!on.is_empty()).then(|| said.join(" and "))
 }
 
 /// All frames with their boards, bevels and notches.
@@ -31,9 +23,16 @@ pub(super) fn frames(out: &mut String, model: &Model, units: Units) {
     let framing = &model.hull.framing;
     let _ = writeln!(
         out,
-        "Frames of {} {:.0} mm thick; bevels from square over that thickness, wood planed off the far face.\n",
-        framing.species, framing.sided_mm
+        "Frames of {} {} thick; bevels from square, with their run over that thickness; this face is the one on the station.\n",
+        framing.species,
+        units.fine(framing.sided_mm)
     );
+    if let Some(rain) = crate::model::Rain::of(model)
+        && model.woodwork.frames.iter().any(|f| !f.limbers.is_empty())
+    {
+        paragraph(out, "", &format!("Limbers: {}.", rain.told(model, units)));
+        out.push('\n');
+    }
     for f in &model.woodwork.frames {
         frame(out, model, f, units);
     }
@@ -82,7 +81,7 @@ fn frame(out: &mut String, model: &Model, f: &Frame, units: Units) {
             (true, true) => format!(", left straight: a gap of {crown:.1} mm"),
             _ => ", straight".into(),
         };
-        if let Some(run) = bevel_run(&f.bevels, *panel) {
+        if let Some(run) = bevel_run(&f.bevels, *panel, units) {
             let _ = writeln!(out, "    {name:<10} bevel {run}{crowned}");
         }
     }
@@ -117,7 +116,7 @@ pub(super) fn transom(out: &mut String, model: &Model, name: &str, t: &Transom, 
         if t.outside_larger { "outer" } else { "inner" }
     );
     for (panel, _) in &t.crowns {
-        if let Some(run) = bevel_run(&t.bevels, *panel) {
+        if let Some(run) = bevel_run(&t.bevels, *panel, units) {
             let _ = writeln!(out, "    {:<10} bevel {run}", model.panels[*panel].name);
         }
     }

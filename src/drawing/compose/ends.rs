@@ -1,9 +1,10 @@
 //! Transom and stem at full size.
 
-use super::frame::bevel_labels;
+use super::frame::{bevel_labels, bevel_sections};
 use super::layer::{CHECK, CUT, DIMENSION, FAR, FINISHED, LEVEL, MEMBER, PLATE, TEXT};
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
+use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
 use crate::frames::{Stem, Transom};
 use crate::geom::{P2, V2};
@@ -51,7 +52,9 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
     d.line(LEVEL, P2::new(0.0, low - 30.0), P2::new(0.0, t.top + 30.0));
     d.text(TEXT, P2::new(3.0, low - 26.0), SMALL, 0.0, Anchor::Left, "centreline");
-    bevel_labels(&mut d, &t.bevels);
+    bevel_labels(&mut d, &t.bevels, units);
+    bevel_sections(&mut d, model, &t.section, &t.bevels, units);
+    d.note(CONVENTION);
     motor(&mut d, model, t, units);
     for (i, e) in t.section.edges.iter().enumerate() {
         let at = e.last().at;
@@ -89,7 +92,6 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
             units.show(t.width()),
             units.show(t.height())
         ),
-        "bevels: degrees and mm over its thickness; a minus is planed off this face".to_string(),
         "dashed: cleats on the inner face, and where members land".to_string(),
     ];
     d.words(TEXT, P2::new(-widest, top - 1.8 * LARGE), SMALL, &words);

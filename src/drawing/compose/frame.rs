@@ -1,12 +1,14 @@
 //! A frame at full size as it is put together: everything in its place, nothing to cut.
 
+use super::bevel_section::{self, Bevelled};
 use super::layer::{
     CHECK, CLEAR, DIMENSION, FAR, FASTENING, LEVEL, MEMBER, OUTLINE, PLATE, STATION, TEXT,
 };
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
+use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
-use crate::frames::{BevelAt, Frame};
+use crate::frames::{BevelAt, Frame, Section};
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
@@ -16,6 +18,8 @@ use crate::units::{Units, half_degrees};
 const BESIDE: f64 = 12.0;
 /// Size of the cross that marks a fastening, mm.
 const MARK: f64 = 5.0;
+/// Sections of bevelled edges stand this far (mm) outside the widest place, clear of figures.
+const SECTIONS_OUT: f64 = 110.0;
 
 /// The frame put together, lengths written in `units`.
 pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {
@@ -61,15 +65,28 @@ pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {
         }
     }
     for l in &f.limbers {
-        for x in [l.centre.x, -l.centre.x] {
-            d.cross(FASTENING, P2::new(x, l.centre.y), 2.0 * MARK);
+        for bit in if l.is_round() { vec![l.centre] } else { vec![l.centre, l.far] } {
+            for x in [bit.x, -bit.x] {
+                d.cross(FASTENING, P2::new(x, bit.y), 2.0 * MARK);
+            }
         }
     }
-    bevel_labels(&mut d, &f.bevels);
+    bevel_labels(&mut d, &f.bevels, units);
+    bevel_sections(&mut d, model, &f.section, &f.bevels, units);
     let whole = crate::frames::section::whole(&f.section.half());
     super::waterline::across(&mut d, model, &f.section.across, &whole);
     lines(&mut d, model, f, units);
     words(&mut d, model, f, units);
+    d.note(CONVENTION);
+    if let Some(l) = f.limbers.first() {
+        d.note(format!(
+            "limbers: bore {} at the large crosses, through the frame and all that lies on it",
+            units.show(2.0 * l.radius)
+        ));
+        if let Some(rain) = crate::model::Rain::of(model) {
+            d.note(format!("limbers: {}", rain.told(model, units)));
+        }
+    }
     d
 }
 
@@ -83,8 +100,26 @@ fn both<'a>(d: &mut Drawing, layer: usize, rings: impl Iterator<Item = (&'a [P2]
     }
 }
 
-/// Bevels beside the starboard edge: degrees, and mm across the thickness.
-pub(super) fn bevel_labels(d: &mut Drawing, all: &[BevelAt]) {
+/// A small section for every bevelled edge, in a column outside the starboard side.
+pub(super) fn bevel_sections(
+    d: &mut Drawing,
+    model: &Model,
+    section: &Section,
+    bevels: &[BevelAt],
+    units: Units,
+) {
+    let half = section.half();
+    let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
+    for e in &section.edges {
+        let middle = e.points[e.points.len() / 2].at;
+        let of = Bevelled::along(&model.panels[e.panel].name, bevels, e.panel);
+        let at = P2::new(widest + SECTIONS_OUT, middle.y);
+        bevel_section::draw(d, at, Some(middle), &of, units);
+    }
+}
+
+/// Bevels beside the starboard edge: degrees, run over the thickness, and off which face.
+pub(super) fn bevel_labels(d: &mut Drawing, all: &[BevelAt], units: Units) {
     for (i, b) in all.iter().enumerate() {
         // The neighbour on the same edge gives its direction.
         let same = |j: &usize| all[*j].panel == b.panel;
@@ -99,7 +134,7 @@ pub(super) fn bevel_labels(d: &mut Drawing, all: &[BevelAt]) {
         let e = if e.y + 0.2 * e.x < 0.0 { -e } else { e };
         let out = V2::new(e.y, -e.x);
         d.line(CHECK, b.at, b.at + 0.6 * BESIDE * out);
-        let text = format!("{} · {:.1}", half_degrees(b.angle), b.offset);
+        let text = b.label(units);
         let level = e.y.abs() < e.x.abs();
         let at = b.at + BESIDE * out - if level { V2::new(0.0, 0.6 * SMALL) } else { V2::zeros() };
         let anchor = if level { Anchor::Middle } else { Anchor::Left };
@@ -190,7 +225,6 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units) {
             "seen on its {} face, the larger: it stands on the station's line, the wood {behind}",
             f.face.word()
         ),
-        "bevels: degrees and mm planed off the far face; a minus is planed off this face".into(),
         "dashed thin: the far face · dotted: no fastening there, it is cut or planed away".into(),
     ];
     for p in &f.pieces {

@@ -1,5 +1,6 @@
 //! From the model to drawings: which lines go on a sheet, and what is written beside them.
 
+mod bevel_section;
 pub mod ends;
 pub mod frame;
 pub mod jig;

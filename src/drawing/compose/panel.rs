@@ -1,21 +1,25 @@
 //! The pattern of one panel, with every mark that must be made before it leaves the bench.
 
+use super::bevel_section::{self, Bevelled};
 use super::layer::{CHECK, CORNER, CUT, FINISHED, LEVEL, MEMBER, RULING, STATION, TEXT};
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::laps::Role;
 use crate::flat::outline::Past;
 use crate::flat::{marks, outline};
+use crate::frames::bevel::{self, CONVENTION};
 use crate::frames::notch::let_down;
 use crate::geom::{P2, V2};
 use crate::hull::MemberSide;
 use crate::model::{Model, PanelModel};
-use crate::units::{Units, half_degrees};
+use crate::units::Units;
 
 /// Rulings drawn on a pattern: about one in a hand's breadth.
 const RULINGS_DRAWN: usize = 24;
 /// A lap of less than this (mm) is not drawn apart from its line.
 const LEAST_LAP: f64 = 0.3;
+/// Sections of bevelled edges stand this far (mm) inside the edge.
+const BEVEL_INSIDE: f64 = 14.0;
 /// Height (mm) to which the level line is rounded, so that it can be said aloud.
 const LEVEL_STEP: f64 = 50.0;
 
@@ -46,6 +50,7 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     draw_level(&mut d, p, units);
     super::waterline::on_panel(&mut d, model, p);
     draw_checks(&mut d, p, units);
+    draw_bevels(&mut d, model, p, units);
     write_words(&mut d, model, p, units);
     d
 }
@@ -217,21 +222,39 @@ pub fn diagonals(p: &PanelModel) -> Vec<(&'static str, P2, P2)> {
     vec![("diagonal A", *l0, *u1), ("diagonal B", *u0, *l1)]
 }
 
+/// A small section inside either long edge that is bevelled. The face drawn goes inside.
+fn draw_bevels(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
+    let edges = [
+        (&p.laps.lower, model.lower_line_name(p), p.flat.lower_edge()),
+        (&p.laps.upper, model.upper_line_name(p), p.flat.upper_edge()),
+    ];
+    for (i, (edge, line, points)) in edges.into_iter().enumerate() {
+        let Some(on) = points.get(3 * points.len() / 5).filter(|_| edge.role != Role::RunsOn)
+        else {
+            continue;
+        };
+        let inside = if i == 0 { BEVEL_INSIDE + bevel_section::HIGH } else { -BEVEL_INSIDE };
+        let of = Bevelled { edge: line, bevels: edge.off_far_face(p.thickness) };
+        bevel_section::draw(d, on + V2::new(0.0, inside), Some(*on), &of, units);
+    }
+    d.note(CONVENTION);
+}
+
 /// What each long edge does, and its bevel from square.
-fn lap_words(model: &Model, p: &PanelModel) -> String {
+fn lap_words(model: &Model, p: &PanelModel, units: Units) -> String {
     let mut words = Vec::new();
     for (edge, line) in
         [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
     {
         if edge.role != Role::RunsOn {
-            let (least, most) = edge.bevel_range();
+            let bevels = bevel::words(&edge.off_far_face(p.thickness), units);
+            let said: Vec<String> = bevels.into_iter().map(|w| w.1).collect();
             words.push(format!(
-                "{line} {}, bevel {} to {}{}",
+                "{line} {}, bevel {}{}",
                 edge.role.word(),
-                half_degrees(least),
-                half_degrees(most),
+                said.join(" and "),
                 if edge.most_added() > LEAST_LAP {
-                    format!(", {:.0} mm past the dashed line at most", edge.most_added())
+                    format!(", {} past the dashed line at most", units.fine(edge.most_added()))
                 } else {
                     String::new()
                 }
@@ -269,7 +292,7 @@ fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
     } else {
         "cut on the heavy line".into()
     };
-    let laps = lap_words(model, p);
+    let laps = lap_words(model, p, units);
     let grain = if p.grain_across { "face grain across" } else { "face grain this way" };
     let lines = [
         (LARGE, format!("{} · {}", model.hull.name, p.name)),

@@ -1,14 +1,17 @@
 //! The parts of a frame or a transom one by one, each along its board, ready to be cut.
 
+use super::bevel_section::{self, Bevelled};
 use super::layer::{CHECK, CLEAR, CUT, FAR, FASTENING, LEVEL, MEMBER, TEXT};
 use super::{SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
+use crate::frames::bevel::CONVENTION;
+use crate::frames::groove::Groove;
 use crate::frames::{BevelAt, Frame, Gusset, Limber, Notch, Piece, Section, Transom};
 use crate::geom::polyline::bounds;
 use crate::geom::{P2, V2};
 use crate::hull::{Face, GlueGroove};
 use crate::model::Model;
-use crate::units::{Units, half_degrees};
+use crate::units::Units;
 
 /// Room between two parts, mm.
 const BETWEEN: f64 = 45.0;
@@ -53,14 +56,18 @@ struct Marks<'a> {
     /// It runs across the boat: its middle is marked.
     centre: bool,
     limbers: &'a [Limber],
-    groove: Option<GlueGroove>,
+    /// Glue grooves of the frame, and their section.
+    groove: Option<(GlueGroove, &'a [Groove])>,
     panel: usize,
+    /// What its outer edge lies along.
+    edge: &'a str,
 }
 
 /// A stack of parts, the first at the top.
 struct Stack {
     drawing: Drawing,
     top: f64,
+    units: Units,
 }
 
 impl Stack {
@@ -111,30 +118,29 @@ impl Stack {
             let out = laid.way(V2::new(1.0, 0.0));
             let down = if out.y > 0.3 { 1.0 } else { -1.0 };
             d.line(CHECK, at, at + V2::new(0.0, 0.5 * down * BESIDE));
-            let text = format!("{} · {:.1}", half_degrees(b.angle), b.offset);
+            let text = b.label(self.units);
             let below = V2::new(0.0, if down < 0.0 { -BESIDE - 2.0 } else { 0.6 * BESIDE });
             d.text(TEXT, at + below, 5.0, 0.0, Anchor::Middle, text);
         }
         for l in marks.limbers {
-            for at in [l.centre, P2::new(-l.centre.x, l.centre.y)] {
+            for side in [1.0, -1.0] {
+                let at = P2::new(side * l.centre.x, l.centre.y);
                 if touches(outline, &[at + V2::new(0.0, l.radius)]) {
                     d.cross(CHECK, laid.place(at), 8.0);
-                    let text = format!("bore {:.0}", 2.0 * l.radius);
+                    let bore = self.units.show(2.0 * l.radius);
+                    let text = if l.is_round() {
+                        format!("bore {bore}")
+                    } else {
+                        let far = P2::new(side * l.far.x, l.far.y);
+                        d.cross(CHECK, laid.place(far), 8.0);
+                        format!("bore {bore} at both, saw out between")
+                    };
                     let at = laid.place(at) + V2::new(4.0, -7.0);
                     d.text(TEXT, at, 4.0, 0.0, Anchor::Left, text);
                 }
             }
         }
-        if let Some((g, edge)) = marks.groove.zip(marks.far.and_then(|s| s.edge(marks.panel)))
-            && let Some(inward) = crate::frames::pieces::inward(edge)
-        {
-            // How deep the groove lies behind the bevelled edge.
-            let deep: Vec<P2> = edge.points.iter().map(|p| p.at + g.depth_mm * inward).collect();
-            d.polyline(CHECK, laid.ring(&deep), false);
-            let at = laid.place(deep[deep.len() / 2]) + V2::new(0.0, 2.0);
-            let text = format!("groove {:.0} x {:.0} in the edge", g.width_mm, g.depth_mm);
-            d.text(TEXT, at, 4.0, 0.0, Anchor::Middle, text);
-        }
+        grooves(d, &laid, marks, outline, self.units);
         if marks.centre {
             let at = |y: f64| laid.place(P2::new(0.0, y));
             let (low, high) = outline
@@ -162,8 +168,43 @@ impl Stack {
             d.arrow(CHECK, centre, tip, 7.0);
             d.text(TEXT, tip + 3.0 * e, 4.0, 0.0, Anchor::Middle, name);
         }
-        self.top = y - BETWEEN;
+        self.top = y - BETWEEN - bevel_under(d, marks, &laid, y, self.units);
     }
+}
+
+/// Glue grooves in either face of a part: dashed on the far one.
+fn grooves(d: &mut Drawing, laid: &Laid, marks: &Marks, outline: &[P2], units: Units) {
+    let Some((section, all)) = marks.groove else {
+        return;
+    };
+    let size = units.section(section.depth_mm, section.width_mm);
+    let mut told = [false; 2];
+    for g in all.iter().filter(|g| g.panel == marks.panel) {
+        let layer = if g.on_face { CHECK } else { FAR };
+        let mut rings = vec![g.outline.clone()];
+        if marks.centre {
+            rings.push(crate::frames::pieces::to_port(&g.outline));
+        }
+        for ring in rings.iter().filter(|r| touches(outline, r)) {
+            d.polyline(layer, laid.ring(ring), true);
+        }
+        if !std::mem::replace(&mut told[usize::from(g.on_face)], true) {
+            let face = if g.on_face { "this face" } else { "the far face" };
+            let at = laid.place(g.outline[0]) + V2::new(2.0, if g.on_face { 1.0 } else { -5.0 });
+            let text = format!("glue groove {size} in {face}");
+            d.text(TEXT, at, 4.0, 0.0, Anchor::Left, text);
+        }
+    }
+}
+
+/// The small section of a part's bevelled edge, under it; returns the room taken, mm.
+fn bevel_under(d: &mut Drawing, marks: &Marks, laid: &Laid, low: f64, units: Units) -> f64 {
+    let of = Bevelled::along(marks.edge, marks.bevels, marks.panel);
+    let Some(first) = marks.bevels.iter().find(|b| b.panel == marks.panel) else {
+        return 0.0;
+    };
+    let edge = laid.place(first.at);
+    bevel_section::draw(d, P2::new(edge.x + BESIDE, low - 1.7 * BESIDE), Some(edge), &of, units)
 }
 
 /// The mean of a ring's corners, weighted by the edges beside them.
@@ -227,7 +268,7 @@ pub fn frame_parts(model: &Model, f: &Frame, units: Units) -> Drawing {
     let framing = &model.hull.framing;
     let subtitle =
         format!("pattern of the {} face · board {:.0} mm thick", f.face.word(), framing.sided_mm);
-    let mut stack = Stack { drawing: Drawing::new(title, subtitle, layers()), top: 0.0 };
+    let mut stack = Stack { drawing: Drawing::new(title, subtitle, layers()), top: 0.0, units };
     for p in &f.pieces {
         let (_, far, bevels, notches, clear) = f.layer_of(p);
         let marks = Marks {
@@ -238,9 +279,10 @@ pub fn frame_parts(model: &Model, f: &Frame, units: Units) -> Drawing {
             level: f.spall.map(|s| s.level),
             water: super::waterline::heights(model, &f.section.across),
             centre: p.whole,
-            limbers: if p.face_at > 0.0 { &[] } else { &f.limbers },
-            groove: framing.glue_groove,
+            limbers: &f.limbers,
+            groove: framing.glue_groove.map(|g| (g, f.grooves.as_slice())),
             panel: p.panel,
+            edge: &model.panels[p.panel].name,
         };
         let pair = if p.whole {
             "one, across both sides".into()
@@ -250,7 +292,7 @@ pub fn frame_parts(model: &Model, f: &Frame, units: Units) -> Drawing {
         let words = [
             format!("frame {} · {} · {pair}", f.station, p.name),
             format!(
-                "this face {} · board {} x {} · bevel by the figures, from the far face",
+                "this face {} · board {} x {}",
                 f.face.word(),
                 units.show(p.board_width),
                 units.show(p.board_length)
@@ -262,6 +304,7 @@ pub fn frame_parts(model: &Model, f: &Frame, units: Units) -> Drawing {
     for g in &f.gussets {
         gusset(&mut stack, f, g, framing.gusset_mm, units);
     }
+    stack.drawing.note(CONVENTION);
     stack.drawing
 }
 
@@ -274,9 +317,10 @@ fn gusset(stack: &mut Stack, f: &Frame, g: &Gusset, thickness: f64, units: Units
         level: None,
         water: Vec::new(),
         centre: g.whole,
-        limbers: &[],
+        limbers: &f.limbers,
         groove: None,
         panel: 0,
+        edge: "",
     };
     let face = if g.on_face { "on the pattern's face" } else { "on the far face" };
     let pair = if g.whole { "one".to_string() } else { format!("two: {}", which(f.face)) };
@@ -313,6 +357,7 @@ pub fn transom_parts(model: &Model, t: &Transom, units: Units) -> Drawing {
             layers(),
         ),
         top: 0.0,
+        units,
     };
     for p in &t.framing {
         let marks = Marks {
@@ -326,9 +371,11 @@ pub fn transom_parts(model: &Model, t: &Transom, units: Units) -> Drawing {
             limbers: &[],
             groove: None,
             panel: p.panel,
+            edge: &model.panels[p.panel].name,
         };
         stack.add(&p.outline, p.along, &marks, &cleat_words(name, p, units));
     }
+    stack.drawing.note(CONVENTION);
     stack.drawing
 }
 
@@ -355,7 +402,7 @@ fn cleat_words(name: &str, p: &Piece, units: Units) -> [String; 3] {
     [
         format!("{name} · {} · {pair}", p.name),
         format!(
-            "board {} x {} · this face lies against the transom; bevels from the other",
+            "board {} x {} · this face lies against the transom",
             units.show(p.board_width),
             units.show(p.board_length)
         ),

@@ -103,6 +103,10 @@ fn in_range(
     }
 }
 
+/// Share of a board's thickness that a groove in its face may take: what is left carries.
+/// Common practice, no source.
+const DEEPEST_GROOVE: f64 = 1.0 / 3.0;
+
 fn framing(hull: &Hull, out: &mut Vec<Fault>) {
     let f = &hull.framing;
     in_range(
@@ -161,6 +165,27 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
             "0 (flat) to 0.3; 1 in over 14 in is 0.0714",
         ));
     }
+    if let Some(w) = f.drain_wedge {
+        let good = (1.0..=150.0).contains(&w.height_mm)
+            && (20.0..=2000.0).contains(&w.length_mm)
+            && w.slope() <= 0.3;
+        if !good {
+            out.push(fault(
+                Place::Framing,
+                "drain wedge",
+                format!("{} high over {} mm", short(w.height_mm), short(w.length_mm)),
+                "1 to 150 mm high over 20 to 2000 mm, a slope of at most 0.3",
+            ));
+        }
+        if f.drain_slope > 0.0 {
+            out.push(fault(
+                Place::Framing,
+                "drain wedge",
+                format!("there is a drain_slope of {} too", short(f.drain_slope)),
+                "one of them: a wedge of one height, or one slope for all frames",
+            ));
+        }
+    }
     if let Some(g) = f.glue_groove
         && !((1.0..=20.0).contains(&g.width_mm) && (0.5..=20.0).contains(&g.depth_mm))
     {
@@ -171,12 +196,12 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
             "a width of 1 to 20 mm and a depth of 0.5 to 20 mm",
         ));
     }
-    if f.glue_groove.is_some_and(|g| g.width_mm > 0.8 * f.sided_mm) {
+    if let Some(g) = f.glue_groove.filter(|g| g.depth_mm > DEEPEST_GROOVE * f.sided_mm) {
         out.push(fault(
             Place::Framing,
             "glue groove",
-            format!("it is nearly as wide as the frame ({} mm)", short(f.sided_mm)),
-            "at most four fifths of sided_mm",
+            format!("{} mm deep in boards of {} mm", short(g.depth_mm), short(f.sided_mm)),
+            "at most a third of sided_mm",
         ));
     }
     if f.frames.iter().any(|c| c.station == 0) {

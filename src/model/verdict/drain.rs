@@ -1,16 +1,36 @@
-//! What the drain slope does to a bottom that was flat.
+//! Where water lies in her, and what a drain slope does to a bottom that was flat.
 
 use super::Model;
 use crate::finding::Finding;
 use crate::frames::Frame;
-use crate::hull::HullLine;
+use crate::hull::{DrainWedge, HullLine};
+use crate::model::Rain;
+
+/// Tells where rain lies that the limbers let through, where that is not at the transom.
+pub(super) fn rain(model: &Model, out: &mut Vec<Finding>) {
+    let limbers = model.woodwork.frames.iter().any(|f| !f.limbers.is_empty());
+    let Some(rain) = Rain::of(model).filter(|r| limbers && r.by_the_bow()) else {
+        return;
+    };
+    out.push(Finding::note(
+        "bones",
+        "limbers",
+        format!(
+            "{}; a drain in the transom does not empty her",
+            rain.told(model, model.hull.units)
+        ),
+        "put the pump's foot or the bailing place there, cover her, or haul her out bow up",
+    ));
+}
 
 /// Tells of it, or that there is nothing to tell.
 pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
-    let slope = model.hull.framing.drain_slope;
+    let wedge = model.hull.framing.drain_wedge;
+    let slope = wedge.map_or(model.hull.framing.drain_slope, DrainWedge::slope);
     if slope <= 0.0 {
         return;
     }
+    let fall = |y: f64| wedge.map_or(slope * y, |w| w.drop(y));
     let units = model.hull.units;
     if model.lines.drain_slope == 0.0 {
         let least = model
@@ -27,14 +47,14 @@ pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
             format!(
                 "her bottom has a keel of its own and already falls to it{least}; the drain slope changes nothing"
             ),
-            "set `drain_slope: 0`",
+            "set `drain_slope: 0` and no `drain_wedge`",
         ));
         return;
     }
     let Some(chine) = model.lines.lines.get(1) else {
         return;
     };
-    let (drop, x) = greatest(chine, slope);
+    let (drop, x, y) = greatest(chine, fall);
     out.push(Finding::note(
         "bones",
         "drain slope",
@@ -42,31 +62,32 @@ pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
             "the bottom is flat no more: it falls {} to the keelson {} aft, a deadrise of {:.1}°, and she displaces {:.0} litres more below her chines",
             units.show(drop),
             units.show(x),
-            slope.atan().to_degrees(),
-            added_volume(chine, slope) * 1e-6
+            (drop / y.max(1.0)).atan().to_degrees(),
+            added_volume(chine, fall) * 1e-6
         ),
         "the bottom is two sheets that meet on the keelson; about 1 in over 14 in is common practice (no source)",
     ));
 }
 
-/// Greatest fall (mm) of the bottom from a chine, and where.
-fn greatest(chine: &HullLine, slope: f64) -> (f64, f64) {
+/// Greatest fall (mm) of the bottom from a chine, where, and the half-breadth there.
+fn greatest(chine: &HullLine, fall: impl Fn(f64) -> f64) -> (f64, f64, f64) {
     let at = |i: usize| chine.spline.at(chine.spline.end() * i as f64 / 100.0);
     (0..=100)
         .map(at)
-        .map(|p| (slope * p.y, p.x))
-        .fold((0.0, 0.0), |a, b| if b.0 > a.0 { b } else { a })
+        .map(|p| (fall(p.y), p.x, p.y))
+        .fold((0.0, 0.0, 0.0), |a, b| if b.0 > a.0 { b } else { a })
 }
 
-/// Volume (mm³) between a flat bottom and one that falls by `slope`: two triangles of
-/// half-breadth y and height slope · y at each station, ∫ slope y² dx by Simpson's rule.
-fn added_volume(chine: &HullLine, slope: f64) -> f64 {
+/// Volume (mm³) between a flat bottom and one that falls by `fall` of its half-breadth: two
+/// triangles of half-breadth y and that height at each station, ∫ y fall(y) dx by Simpson's
+/// rule.
+fn added_volume(chine: &HullLine, fall: impl Fn(f64) -> f64) -> f64 {
     const PIECES: usize = 100;
     let (first, last) = (chine.spline.at(0.0).x, chine.spline.at(chine.spline.end()).x);
     let area = |i: usize| {
         let x = first + (last - first) * i as f64 / PIECES as f64;
         let y = chine.spline.parameter_at_x(x).map_or(0.0, |t| chine.spline.at(t).y);
-        slope * y * y
+        y * fall(y)
     };
     let weight = |i: usize| match i {
         0 | PIECES => 1.0,

@@ -58,6 +58,7 @@ pub(super) fn frames(model: &Model, out: &mut Vec<Finding>) {
     }
     spacing(model, out);
     super::drain::drain(model, out);
+    super::drain::rain(model, out);
     for (name, t) in [("transom", &work.transom), ("bow transom", &work.bow_transom)] {
         if let Some(t) = t {
             transom(model, name, t, out);

@@ -88,6 +88,22 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
                     "sight along the comb and pull the ducks there until it bends one way",
                 ));
             }
+            for h in &f.hooks {
+                let units = model.hull.units;
+                let [left, right] =
+                    if view == "plan" { ["outside", "inside"] } else { ["above", "below"] };
+                out.push(Finding::watch(
+                    "shape",
+                    format!("ducks {} to {} of the {} in {view}", h.from + 1, h.to + 1, line.name),
+                    format!(
+                        "a hook: they lie on one straight line, and the batten swings {} {left} it and {} {right} it, most {} aft",
+                        units.fine(h.left),
+                        units.fine(h.right),
+                        units.show(h.at_x)
+                    ),
+                    "let the curve before it end gently: move the ducks ahead of the run until it stays straight, or make its first duck a knuckle",
+                ));
+            }
             if let Some((duck, jump)) = f.hardest_duck.filter(|(_, jump)| *jump > HARD_SPOT) {
                 out.push(Finding::watch(
                     "shape",

@@ -87,7 +87,7 @@ fn transom(
     let face = if t.outside_larger { "outer face" } else { "inner face" };
     figure(ui, tokens, "the pattern is its", face);
     for (panel, _) in &t.crowns {
-        if let Some(run) = bevel_run(&t.bevels, *panel) {
+        if let Some(run) = bevel_run(&t.bevels, *panel, units) {
             figure(ui, tokens, &format!("bevel, {}", model.panels[*panel].name), run);
         }
     }

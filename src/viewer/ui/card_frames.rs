@@ -10,7 +10,7 @@ use super::style::{semibold, size};
 use crate::cli::report_text::bevel_run;
 use crate::frames::Frame;
 use crate::hull::edit::Edit;
-use crate::hull::{Edges, Face, FrameChoice, Framing, GlueGroove, Joint};
+use crate::hull::{DrainWedge, Edges, Face, FrameChoice, Framing, GlueGroove, Joint};
 use crate::model::Model;
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
@@ -19,6 +19,8 @@ use crate::viewer::session::Command;
 const LABEL: f32 = 126.0;
 /// The usual fall of a flat bottom: 1 in over 14 in. Common practice, no source.
 const USUAL_FALL: f64 = 1.0 / 14.0;
+/// The same as a wedge: 1 in over 14 in.
+const USUAL_WEDGE: DrainWedge = DrainWedge { height_mm: 25.4, length_mm: 355.6 };
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, context: &mut Context) {
@@ -119,7 +121,7 @@ fn details(ui: &mut Ui, context: &mut Context, model: &Model, f: &Frame) {
     }
     for (panel, crown) in &f.crowns {
         let name = &model.panels[*panel].name;
-        if let Some(run) = bevel_run(&f.bevels, *panel) {
+        if let Some(run) = bevel_run(&f.bevels, *panel, units) {
             figure(ui, tokens, &format!("bevel, {name}"), run);
         }
         if crown.abs() >= 0.05 {
@@ -311,10 +313,11 @@ fn making(ui: &mut Ui, context: &mut Context) {
     if ui.checkbox(&mut straight, "all edges straight, gaps accepted").changed() {
         next.edges = if straight { Edges::Straight } else { Edges::Shaped };
     }
-    let mut falls = now.drain_slope > 0.0;
+    let mut falls = now.drain_slope > 0.0 || now.drain_wedge.is_some();
     let fall = ui.checkbox(&mut falls, "bottom falls to the keelson, to drain");
     if fall.on_hover_text("A flat bottom becomes a shallow V of two sheets: about 1 in over 14 in is common practice (no source)").changed() {
         next.drain_slope = if falls { USUAL_FALL } else { 0.0 };
+        next.drain_wedge = None;
     }
     if now.drain_slope > 0.0 {
         let shown = format!("1 in {:.1}", 1.0 / now.drain_slope);
@@ -332,12 +335,35 @@ fn making(ui: &mut Ui, context: &mut Context) {
             next.drain_slope = v;
         }
     }
+    wedge(ui, context, &now, &mut next);
     let mut groove = now.glue_groove.is_some();
-    if ui.checkbox(&mut groove, "a glue groove along their edges").changed() {
+    if ui.checkbox(&mut groove, "glue grooves in the faces of their joints").changed() {
         next.glue_groove = groove.then_some(GlueGroove { width_mm: 6.0, depth_mm: 3.0 });
     }
     if next != now {
         context.ask(Command::Edit(Edit::SetFraming(Box::new(next), "how they are made")));
+    }
+}
+
+/// The fall as a wedge of one height under every frame.
+fn wedge(ui: &mut Ui, context: &mut Context, now: &Framing, next: &mut Framing) {
+    let mut wedged = now.drain_wedge.is_some();
+    let choice = ui.checkbox(&mut wedged, "the fall as a wedge of one height");
+    let words = "Every frame's bottom falls by the same height to the keelson where it is wider than the wedge is long; by the wedge's slope where it is narrower";
+    if choice.on_hover_text(words).changed() {
+        next.drain_wedge = wedged.then_some(USUAL_WEDGE);
+        next.drain_slope = if wedged { 0.0 } else { USUAL_FALL };
+    }
+    let Some(mut shape) = now.drain_wedge else {
+        return;
+    };
+    if let Some(v) = typed_thickness(ui, context, "wedge high", "at keelson", shape.height_mm) {
+        shape.height_mm = v;
+        next.drain_wedge = Some(shape);
+    }
+    if let Some(v) = typed_thickness(ui, context, "wedge long", "its length", shape.length_mm) {
+        shape.length_mm = v;
+        next.drain_wedge = Some(shape);
     }
 }
 

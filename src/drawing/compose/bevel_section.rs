@@ -1,0 +1,111 @@
+//! The small section beside a bevelled edge: the board's two faces, its edge as it is sawn
+//! square and as it is planed, and in words how far and off which face.
+//!
+//! One convention for every sheet: the face drawn is "this face", the outline is the larger
+//! of both faces, and wood only ever comes off.
+
+use super::layer::{CHECK, FAR, TEXT};
+use crate::drawing::{Anchor, Drawing};
+use crate::frames::BevelAt;
+use crate::frames::bevel::{Off, words};
+use crate::geom::{P2, V2};
+use crate::units::Units;
+
+/// Thickness of the board in the picture, mm: the picture shows the angle, not the size.
+const THICK: f64 = 12.0;
+/// Length of board shown, mm.
+const LONG: f64 = 26.0;
+/// The furthest that a bevel is drawn in, mm; a steeper one is drawn less steep than it is.
+const MOST_RUN: f64 = 18.0;
+/// Height of its words, mm.
+const WORDS: f64 = 4.0;
+
+/// Room that one picture takes below its place, mm.
+pub(super) const HIGH: f64 = THICK + 3.0 * WORDS;
+
+/// What is bevelled.
+#[derive(Debug, Clone)]
+pub(super) struct Bevelled<'a> {
+    /// What the edge lies along: "side", "chine".
+    pub(super) edge: &'a str,
+    /// Bevels along it: radians and run in mm, positive where wood comes off the far face.
+    pub(super) bevels: Vec<(f64, f64)>,
+}
+
+impl<'a> Bevelled<'a> {
+    /// The edge along panel `panel`.
+    pub(super) fn along(edge: &'a str, all: &[BevelAt], panel: usize) -> Bevelled<'a> {
+        let on = all.iter().filter(|b| b.panel == panel);
+        Bevelled { edge, bevels: on.map(|b| (b.angle, b.offset)).collect() }
+    }
+}
+
+/// Draws the section with its upper left corner at `at` and a line from it to `edge`; one
+/// under another where wood comes off either face in turn. Returns the room taken, mm.
+pub(super) fn draw(d: &mut Drawing, at: P2, edge: Option<P2>, of: &Bevelled, units: Units) -> f64 {
+    if of.bevels.is_empty() {
+        return 0.0;
+    }
+    let mut low = 0.0;
+    for (off, said) in words(&of.bevels, units) {
+        let steepest = of
+            .bevels
+            .iter()
+            .map(|b| b.0)
+            .filter(|a| Off::by(*a) == off)
+            .fold(0.0, |most: f64, a| if a.abs() > most.abs() { a } else { most });
+        one(d, at - V2::new(0.0, low), steepest, off);
+        let beside = at - V2::new(0.0, low + THICK + 2.0 * WORDS);
+        d.text(TEXT, beside, WORDS, 0.0, Anchor::Left, format!("{}: {said}", of.edge));
+        low += HIGH;
+    }
+    if let Some(edge) = edge {
+        // From the nearer side, so that it does not run through the picture.
+        let from = if edge.y > at.y { at + V2::new(LONG, 0.0) } else { at - V2::new(0.0, HIGH) };
+        d.line(CHECK, from, edge);
+    }
+    low
+}
+
+/// One board, its far end broken off at the left.
+fn one(d: &mut Drawing, at: P2, angle: f64, off: Off) {
+    let run = (THICK * angle.abs().tan()).min(MOST_RUN);
+    let (this, far) = match off {
+        Off::ThisFace => (run, 0.0),
+        Off::FarFace => (0.0, run),
+        Off::Neither => (0.0, 0.0),
+    };
+    let corner = |x: f64, y: f64| at + V2::new(x, -y - 1.3 * WORDS);
+    d.text(TEXT, at - V2::new(0.0, WORDS), 0.8 * WORDS, 0.0, Anchor::Left, "this face");
+    d.polyline(
+        CHECK,
+        vec![
+            corner(0.0, 0.0),
+            corner(LONG - this, 0.0),
+            corner(LONG - far, THICK),
+            corner(0.0, THICK),
+        ],
+        false,
+    );
+    // Broken off.
+    d.polyline(
+        CHECK,
+        vec![
+            corner(0.0, 0.0),
+            corner(1.5, 0.35 * THICK),
+            corner(-1.5, 0.65 * THICK),
+            corner(0.0, THICK),
+        ],
+        false,
+    );
+    if run > 0.0 {
+        // The square edge, and strokes through what is planed away.
+        d.line(FAR, corner(LONG, 0.0), corner(LONG, THICK));
+        let (wide, thin) = if off == Off::ThisFace { (0.0, THICK) } else { (THICK, 0.0) };
+        d.line(FAR, corner(LONG - run, wide), corner(LONG, wide));
+        for share in [0.25, 0.5, 0.75] {
+            let y = thin + share * (wide - thin);
+            d.line(FAR, corner(LONG - share * run, y), corner(LONG, y));
+        }
+    }
+}
