@@ -106,7 +106,7 @@ pub fn words(bevels: &[(f64, f64)], units: Units) -> Vec<(Off, String)> {
         };
         let one = |b: &(f64, f64)| format!("{} ({})", half_degrees(b.0), units.fine(b.1));
         let range = match (one(least), one(most)) {
-            (a, b) if a == b => a,
+            (_, b) if half_degrees(least.0) == half_degrees(most.0) => b,
             (a, b) => format!("{a} to {b}"),
         };
         out.push((off, format!("{range} {}", off.word())));

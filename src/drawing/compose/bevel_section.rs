@@ -6,22 +6,29 @@
 
 use super::layer::{CHECK, FAR, TEXT};
 use crate::drawing::{Anchor, Drawing};
-use crate::frames::BevelAt;
 use crate::frames::bevel::{Off, words};
+use crate::frames::pieces::inward;
+use crate::frames::{BevelAt, Section};
 use crate::geom::{P2, V2};
+use crate::model::Model;
 use crate::units::Units;
 
 /// Thickness of the board in the picture, mm: the picture shows the angle, not the size.
-const THICK: f64 = 12.0;
+const THICK: f64 = 15.0;
 /// Length of board shown, mm.
-const LONG: f64 = 26.0;
+const LONG: f64 = 34.0;
 /// The furthest that a bevel is drawn in, mm; a steeper one is drawn less steep than it is.
 const MOST_RUN: f64 = 18.0;
 /// Height of its words, mm.
-const WORDS: f64 = 4.0;
+const WORDS: f64 = 4.5;
+
+/// About how far its words reach, mm.
+const WORDS_LONG: f64 = 90.0;
+/// How far (mm) inside a frame's edge it stands, clear of the boards.
+const INSIDE: f64 = 90.0;
 
 /// Room that one picture takes below its place, mm.
-pub(super) const HIGH: f64 = THICK + 3.0 * WORDS;
+pub(super) const HIGH: f64 = THICK + 4.2 * WORDS;
 
 /// What is bevelled.
 #[derive(Debug, Clone)]
@@ -40,6 +47,28 @@ impl<'a> Bevelled<'a> {
     }
 }
 
+/// A small section for every bevelled edge of a frame or a transom, inside the starboard
+/// edge, where both leave room.
+pub(super) fn inside_edges(
+    d: &mut Drawing,
+    model: &Model,
+    section: &Section,
+    bevels: &[BevelAt],
+    units: Units,
+) {
+    for e in &section.edges {
+        let middle = e.points[e.points.len() / 2].at;
+        let Some(inward) = inward(e) else {
+            continue;
+        };
+        let of = Bevelled::along(&model.panels[e.panel].name, bevels, e.panel);
+        let level = inward.y.abs() > inward.x.abs();
+        // Its words run on to the right, back towards an edge that stands.
+        let shift = if level { V2::new(0.0, HIGH) } else { V2::new(-WORDS_LONG, 0.0) };
+        draw(d, middle + INSIDE * inward + shift, Some(middle), &of, units);
+    }
+}
+
 /// Draws the section with its upper left corner at `at` and a line from it to `edge`; one
 /// under another where wood comes off either face in turn. Returns the room taken, mm.
 pub(super) fn draw(d: &mut Drawing, at: P2, edge: Option<P2>, of: &Bevelled, units: Units) -> f64 {
@@ -55,13 +84,14 @@ pub(super) fn draw(d: &mut Drawing, at: P2, edge: Option<P2>, of: &Bevelled, uni
             .filter(|a| Off::by(*a) == off)
             .fold(0.0, |most: f64, a| if a.abs() > most.abs() { a } else { most });
         one(d, at - V2::new(0.0, low), steepest, off);
-        let beside = at - V2::new(0.0, low + THICK + 2.0 * WORDS);
+        let beside = at - V2::new(0.0, low + THICK + 2.9 * WORDS);
         d.text(TEXT, beside, WORDS, 0.0, Anchor::Left, format!("{}: {said}", of.edge));
         low += HIGH;
     }
     if let Some(edge) = edge {
         // From the nearer side, so that it does not run through the picture.
-        let from = if edge.y > at.y { at + V2::new(LONG, 0.0) } else { at - V2::new(0.0, HIGH) };
+        let from =
+            if edge.y > at.y { at + V2::new(LONG, 0.0) } else { at - V2::new(0.0, 0.5 * HIGH) };
         d.line(CHECK, from, edge);
     }
     low

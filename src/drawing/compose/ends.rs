@@ -1,6 +1,6 @@
 //! Transom and stem at full size.
 
-use super::frame::{bevel_labels, bevel_sections};
+use super::frame::bevel_labels;
 use super::layer::{CHECK, CUT, DIMENSION, FAR, FINISHED, LEVEL, MEMBER, PLATE, TEXT};
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
@@ -53,7 +53,7 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     d.line(LEVEL, P2::new(0.0, low - 30.0), P2::new(0.0, t.top + 30.0));
     d.text(TEXT, P2::new(3.0, low - 26.0), SMALL, 0.0, Anchor::Left, "centreline");
     bevel_labels(&mut d, &t.bevels, units);
-    bevel_sections(&mut d, model, &t.section, &t.bevels, units);
+    super::bevel_section::inside_edges(&mut d, model, &t.section, &t.bevels, units);
     d.note(CONVENTION);
     motor(&mut d, model, t, units);
     for (i, e) in t.section.edges.iter().enumerate() {

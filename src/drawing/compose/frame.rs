@@ -8,7 +8,7 @@ use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
-use crate::frames::{BevelAt, Frame, Section};
+use crate::frames::{BevelAt, Frame};
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
@@ -18,8 +18,6 @@ use crate::units::{Units, half_degrees};
 const BESIDE: f64 = 12.0;
 /// Size of the cross that marks a fastening, mm.
 const MARK: f64 = 5.0;
-/// Sections of bevelled edges stand this far (mm) outside the widest place, clear of figures.
-const SECTIONS_OUT: f64 = 110.0;
 
 /// The frame put together, lengths written in `units`.
 pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {
@@ -72,7 +70,7 @@ pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {
         }
     }
     bevel_labels(&mut d, &f.bevels, units);
-    bevel_sections(&mut d, model, &f.section, &f.bevels, units);
+    bevel_section::inside_edges(&mut d, model, &f.section, &f.bevels, units);
     let whole = crate::frames::section::whole(&f.section.half());
     super::waterline::across(&mut d, model, &f.section.across, &whole);
     lines(&mut d, model, f, units);
@@ -97,24 +95,6 @@ fn both<'a>(d: &mut Drawing, layer: usize, rings: impl Iterator<Item = (&'a [P2]
         if !is_whole {
             d.polyline(layer, to_port(ring), true);
         }
-    }
-}
-
-/// A small section for every bevelled edge, in a column outside the starboard side.
-pub(super) fn bevel_sections(
-    d: &mut Drawing,
-    model: &Model,
-    section: &Section,
-    bevels: &[BevelAt],
-    units: Units,
-) {
-    let half = section.half();
-    let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
-    for e in &section.edges {
-        let middle = e.points[e.points.len() / 2].at;
-        let of = Bevelled::along(&model.panels[e.panel].name, bevels, e.panel);
-        let at = P2::new(widest + SECTIONS_OUT, middle.y);
-        bevel_section::draw(d, at, Some(middle), &of, units);
     }
 }
 

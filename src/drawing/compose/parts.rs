@@ -200,10 +200,14 @@ fn grooves(d: &mut Drawing, laid: &Laid, marks: &Marks, outline: &[P2], units: U
 /// The small section of a part's bevelled edge, under it; returns the room taken, mm.
 fn bevel_under(d: &mut Drawing, marks: &Marks, laid: &Laid, low: f64, units: Units) -> f64 {
     let of = Bevelled::along(marks.edge, marks.bevels, marks.panel);
-    let Some(first) = marks.bevels.iter().find(|b| b.panel == marks.panel) else {
+    let on: Vec<P2> =
+        marks.bevels.iter().filter(|b| b.panel == marks.panel).map(|b| laid.place(b.at)).collect();
+    // From between two figures, where wood is left on most parts.
+    let middle = on.len() / 2;
+    let Some((a, b)) = middle.checked_sub(1).map(|before| (on[before], on[middle])) else {
         return 0.0;
     };
-    let edge = laid.place(first.at);
+    let edge = a + 0.5 * (b - a);
     bevel_section::draw(d, P2::new(edge.x + BESIDE, low - 1.7 * BESIDE), Some(edge), &of, units)
 }
 
