@@ -77,8 +77,8 @@ fn frame(out: &mut String, model: &Model, f: &Frame, units: Units) {
     for (panel, crown) in &f.crowns {
         let name = &model.panels[*panel].name;
         let crowned = match (f.edges.is_straight(*panel), crown.abs() >= 0.5) {
-            (false, true) => format!(", shaped to a crown of {crown:.1} mm"),
-            (true, true) => format!(", left straight: a gap of {crown:.1} mm"),
+            (false, true) => format!(", shaped to a crown of {}", units.fine(*crown)),
+            (true, true) => format!(", left straight: a gap of {}", units.fine(*crown)),
             _ => ", straight".into(),
         };
         if let Some(run) = bevel_run(&f.bevels, *panel, units) {

@@ -200,14 +200,17 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
             out.push(Finding::watch(
                 "bones",
                 place(name),
-                format!("its straight edge would push the sheet out by {:.1} mm", -crown),
+                format!("its straight edge would push the sheet out by {}", units.fine(-crown)),
                 "shape this frame's edge, or plane its middle hollow",
             ));
         } else if f.edges.is_straight(*panel) && *crown > CROWN_SEEN_MM {
             out.push(Finding::note(
                 "bones",
                 place(name),
-                format!("its straight edge leaves a gap of {crown:.1} mm behind the sheet"),
+                format!(
+                    "its straight edge leaves a gap of {} behind the sheet",
+                    units.fine(*crown)
+                ),
                 "bed it in thickened glue or shape the edge",
             ));
         }
