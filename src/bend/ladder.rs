@@ -208,7 +208,7 @@ fn steam(bent: &BentMember, wood: &Wood, units: Units) -> Rung {
         how: format!(
             "Steam for {minutes:.0} min at {} (an hour for each {}), bend within {WORKING_TIME_MIN:.0} min of opening the box, a quarter tighter than wanted, and clamp until cold and dry. Green or air-dried stock bends better than kiln-dried.{}{}",
             units.temperature(STEAM_C),
-            units.show(25.4),
+            units.fine(25.4),
             if asked > limit && asked <= with_strap {
                 " As tight as this it needs a steel strap with end stops on the outer face."
             } else {

@@ -185,5 +185,5 @@ pub fn judge(
 /// Chance that at least one of `sticks` breaks, each by itself with `chance`. Two out of one
 /// board are more alike than that and break together, so this is the most it can be.
 pub(super) fn of_all(chance: f64, sticks: u32) -> f64 {
-    1.0 - (1.0 - chance).powi(sticks as i32)
+    -(f64::from(sticks) * (-chance).ln_1p()).exp_m1()
 }

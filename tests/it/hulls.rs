@@ -201,6 +201,27 @@ fn a_fault_aboard_points_to_its_own_line() {
     }
 }
 
+/// A keelson that would not break but that no hand can pull to its line: the finding says so,
+/// and a stick that is bent too sharply edgewise is told to be less sided, not less moulded.
+#[test]
+fn what_a_bent_member_lacks_is_named() {
+    let pram = STARTERS.iter().find(|s| s.name == "sluice-pram").expect("a starter").hull();
+    let said = |hull: &chinewright::hull::Hull| {
+        let model = derive(hull, &Materials::shipped()).expect("computes");
+        let of = |f: &&chinewright::finding::Finding| f.part == "bones";
+        let words =
+            |f: &chinewright::finding::Finding| format!("{}: {} | {}", f.place, f.message, f.hint);
+        model.findings.iter().filter(of).map(words).collect::<Vec<_>>().join("\n")
+    };
+    let all = said(&pram);
+    assert!(all.contains("keelson") && all.contains("bent dry: One person cannot"), "{all}");
+    let mut wide = pram.clone();
+    let clamp = wide.members.iter_mut().find(|m| m.name == "sheer clamp").expect("one");
+    (clamp.moulded_mm, clamp.sided_mm) = (19.0, 480.0);
+    let all = said(&wide);
+    assert!(all.contains("less sided width") && !all.contains("less moulded depth"), "{all}");
+}
+
 /// Each member's fault points to its own line, and a member's stock, air and soak come back.
 #[test]
 fn a_member_s_fault_points_to_its_own_line() {

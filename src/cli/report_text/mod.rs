@@ -261,6 +261,10 @@ fn member(out: &mut String, bent: &BentMember, units: Units) {
             100.0 * r.strain,
             100.0 * r.allowed
         );
+        // Its strain would do: the pull is what it fails by.
+        if !r.holds && r.strain <= r.allowed {
+            paragraph(out, "        ", &r.how);
+        }
         if Some(r.method) == bent.advice.recommended {
             paragraph(out, "        ", &r.how);
             if let Some(caution) = r.caution {

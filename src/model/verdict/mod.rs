@@ -269,6 +269,12 @@ fn bones(model: &Model, out: &mut Vec<Finding>) {
             bent.member.stock.words(),
             100.0 * bent.limit.breaking
         );
+        let dry = bent.advice.rungs.iter().find(|r| r.method == crate::bend::Method::Dry);
+        let asked = match dry {
+            // It would not break, but nobody can pull it there.
+            Some(dry) if dry.strain <= dry.allowed => format!("bent dry: {}", dry.how),
+            _ => asked,
+        };
         match bent.advice.best() {
             Some(best) if best.method == crate::bend::Method::Dry => {}
             Some(best) => out.push(Finding::watch(
