@@ -223,7 +223,8 @@ fn panel(
         let factor = 1.2 * (error / PATTERN_ERROR_MM).sqrt();
         strips = ((strips as f64 * factor).ceil() as usize).min(MOST_STRIPS);
     };
-    let bend = sheet::bend(&surface, &flat, &materials.sheets, thickness, grain_across);
+    let bend =
+        sheet::bend(&surface, &flat, &materials.sheets, (sheet_name, thickness), grain_across);
     let edges = EdgeLengths {
         lower: length2(&flat.lower_edge()),
         upper: length2(&flat.upper_edge()),

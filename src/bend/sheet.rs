@@ -6,7 +6,7 @@
 
 use crate::flat::FlatPanel;
 use crate::geom::{P3, V3, unit};
-use crate::material::SheetTable;
+use crate::material::{Bendable, Quality, Sheet, SheetTable};
 use crate::panel::Surface;
 
 /// Length over which a bend is averaged, in thicknesses of the sheet. Our judgement.
@@ -26,6 +26,8 @@ pub struct SheetBend {
     pub at: P3,
     /// Angle between ruling and face grain there, radians.
     pub grain_angle: f64,
+    /// Which table of radii the sheet is judged by.
+    pub quality: Quality,
     /// Other ways to plank the panel.
     pub options: Vec<SheetOption>,
 }
@@ -136,10 +138,15 @@ pub fn shares(surface: &Surface, thickness: f64, least_radius: f64) -> Vec<[f64;
 }
 
 /// The tightest of `bends` for a sheet: (share of the limit, index, least radius).
-fn tightest(bends: &[Bend], table: &SheetTable, thickness: f64, across: bool) -> (f64, usize, f64) {
+fn tightest(
+    bends: &[Bend],
+    table: &SheetTable,
+    sheet: Bendable,
+    across: bool,
+) -> (f64, usize, f64) {
     let mut worst = (-1.0, 0, 0.0);
     for (i, b) in bends.iter().enumerate() {
-        let least = table.least_radius(thickness, grain_angle(b.to_length, across));
+        let least = table.least_radius(sheet, grain_angle(b.to_length, across));
         let share = b.curvature * least;
         if share > worst.0 {
             worst = (share, i, least);
@@ -153,40 +160,59 @@ fn grain_angle(to_length: f64, grain_across: bool) -> f64 {
     if grain_across { std::f64::consts::FRAC_PI_2 - to_length } else { to_length }
 }
 
-/// Judges a panel's sheet of measured `thickness` mm.
+/// Judges the sheet called `name`, of measured `thickness` mm, on a panel.
 pub fn bend(
     surface: &Surface,
     flat: &FlatPanel,
     table: &SheetTable,
-    thickness: f64,
+    (name, thickness): (&str, f64),
     grain_across: bool,
 ) -> SheetBend {
     let runs = [run_along(surface, false), run_along(surface, true)];
     let felt = bends(surface, flat, &runs, thickness);
-    let (_, i, least_radius) = tightest(&felt, table, thickness, grain_across);
+    let sheet = table.bendable(name, thickness);
+    let (_, i, least_radius) = tightest(&felt, table, sheet, grain_across);
     let b = &felt[i];
     let radius = if b.curvature * FLAT_RADIUS_MM < 1.0 { f64::INFINITY } else { 1.0 / b.curvature };
     let mut options = Vec::new();
     // A thinner sheet feels a bend over less of its length.
-    let as_planked =
-        |t: f64, across: bool| tightest(&bends(surface, flat, &runs, t), table, t, across);
-    let mut option = |what: String, thickness: f64, across: bool| {
-        let (share, _, least) = as_planked(thickness, across);
+    let as_planked = |s: Bendable, across: bool| {
+        tightest(&bends(surface, flat, &runs, s.thickness), table, s, across)
+    };
+    let mut option = |what: String, sheet: Bendable, across: bool| {
+        let (share, _, least) = as_planked(sheet, across);
         options.push(SheetOption { what, holds: share <= 1.0, least_radius: least });
     };
     let other = if grain_across { "along" } else { "across" };
-    option(format!("face grain {other} the panel"), thickness, !grain_across);
-    let mut thinner: Vec<&crate::material::Sheet> =
-        table.sheets.iter().filter(|s| s.thickness_mm < thickness - 0.25).collect();
+    option(format!("face grain {other} the panel"), sheet, !grain_across);
+    let of = |s: &Sheet| table.bendable(&s.name, s.thickness_mm);
+    let mut thinner: Vec<&Sheet> = table
+        .sheets
+        .iter()
+        .filter(|s| s.quality == sheet.quality && s.thickness_mm < thickness - 0.25)
+        .collect();
     thinner.sort_by(|a, b| b.thickness_mm.total_cmp(&a.thickness_mm));
-    let holds = |t: f64| as_planked(t, grain_across).0 <= 1.0;
+    let holds = |s: Bendable| as_planked(s, grain_across).0 <= 1.0;
     // The thickest thinner sheet that holds, or the thinnest there is.
-    if let Some(s) = thinner.iter().find(|s| holds(s.thickness_mm)).or(thinner.last()) {
-        option(format!("a thinner sheet: {}", s.name), s.thickness_mm, grain_across);
+    if let Some(s) = thinner.iter().find(|s| holds(of(s))).or(thinner.last()) {
+        option(format!("a thinner sheet: {}", s.name), of(s), grain_across);
+    }
+    match sheet.quality {
+        // The mill-run table has no figures for a wetted sheet.
+        Quality::MillRun => option(
+            "a clear marine sheet as thick".into(),
+            Bendable { quality: Quality::Clear, ..sheet },
+            grain_across,
+        ),
+        Quality::Clear => option(
+            "soaked in hot water before it is bent, its glue being of the boiled kind".into(),
+            Bendable { soaked: true, ..sheet },
+            grain_across,
+        ),
     }
     option(
         format!("two layers of {:.1} mm, glued", 0.5 * thickness),
-        0.5 * thickness,
+        Bendable { thickness: 0.5 * thickness, ..sheet },
         grain_across,
     );
     SheetBend {
@@ -194,6 +220,7 @@ pub fn bend(
         least_radius,
         at: b.at,
         grain_angle: grain_angle(b.to_length, grain_across),
+        quality: sheet.quality,
         options,
     }
 }

@@ -3,12 +3,14 @@
 
 mod air;
 mod coverage;
+mod ply;
 mod sheet;
 mod wood;
 
 pub use air::equilibrium_moisture;
 pub use coverage::{Coverage, Covering};
-pub use sheet::{RadiusRow, Sheet, SheetTable};
+pub use ply::Stiffness;
+pub use sheet::{Bendable, ClearRow, Quality, RadiusRow, Sheet, SheetTable};
 pub use wood::{MPA_PER_PSI, SHEAR_IN_SAG, STIFFNESS_OVER_SHEAR, Strength, Wood, WoodKind};
 
 /// The tables that a derivation reads.
@@ -77,7 +79,7 @@ impl Materials {
 
     /// The sheet of that name.
     pub fn sheet(&self, name: &str) -> Option<&Sheet> {
-        self.sheets.sheets.iter().find(|s| s.name == name)
+        self.sheets.get(name)
     }
 }
 

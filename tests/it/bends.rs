@@ -314,7 +314,8 @@ fn twisted_bars_shear_as_timoshenko_and_goodier_say() {
 }
 
 /// A cylinder of known radius: the sheet's tightest radius is the cylinder's, and its limit
-/// along and across the grain is the published one (APA: 1/4 in, 2 ft and 5 ft).
+/// along and across the grain is the published one (APA: 1/4 in, 2 ft and 5 ft; FAA AC
+/// 43.13-1B: 31 in and 20 in, soaked in hot water 12 in).
 #[test]
 fn a_rolled_sheet_has_its_radius_and_the_published_limit() {
     let radius = 1000.0;
@@ -340,11 +341,22 @@ fn a_rolled_sheet_has_its_radius_and_the_published_limit() {
     let flat = develop(&surface, 0.0);
     let sheets = Materials::shipped().sheets;
     let quarter = 6.35;
-    let along = sheet::bend(&surface, &flat, &sheets, quarter, false);
+    let along = sheet::bend(&surface, &flat, &sheets, ("yard ply 1/4", quarter), false);
     assert!((along.radius / radius - 1.0).abs() < 1e-3, "{}", along.radius);
     assert!((along.least_radius - 5.0 * 304.8).abs() < 1.0, "{}", along.least_radius);
     let other = along.options.iter().find(|o| o.what.contains("across")).expect("the other grain");
     assert!(other.holds, "2 ft is enough across the grain");
-    let across = sheet::bend(&surface, &flat, &sheets, quarter, true);
+    let across = sheet::bend(&surface, &flat, &sheets, ("yard ply 1/4", quarter), true);
     assert!((across.least_radius - 2.0 * 304.8).abs() < 1.0);
+    let clear = along.options.iter().find(|o| o.what.contains("clear")).expect("a better sheet");
+    assert!(clear.holds && (clear.least_radius - 31.0 * 25.4).abs() < 1.0);
+    let marine = sheet::bend(&surface, &flat, &sheets, ("marine ply 6", quarter), false);
+    assert!((marine.least_radius - 31.0 * 25.4).abs() < 1.0, "{}", marine.least_radius);
+    let soaked = marine.options.iter().find(|o| o.what.contains("soaked")).expect("a hot soak");
+    assert!((soaked.least_radius - 12.0 * 25.4).abs() < 1.0);
+    let marine = sheet::bend(&surface, &flat, &sheets, ("marine ply 6", quarter), true);
+    assert!((marine.least_radius - 20.0 * 25.4).abs() < 1.0);
+    // Of a sheet that no table knows the worse is supposed.
+    let unknown = sheet::bend(&surface, &flat, &sheets, ("grandfather's", quarter), false);
+    assert_eq!(unknown.least_radius, along.least_radius);
 }

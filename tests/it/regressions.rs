@@ -76,7 +76,8 @@ fn a_panel_and_its_mirror_image_bend_alike() {
             Pair { lower: &lower, upper: &upper, bow: EndEdge::Ruling, stern: EndEdge::Ruling };
         let surface = Surface::of(&pair, &match_lines(&pair), 64);
         let flat = develop(&surface, 3.0);
-        sheet::bend(&surface, &flat, &Materials::shipped().sheets, 6.0, false).radius
+        sheet::bend(&surface, &flat, &Materials::shipped().sheets, ("marine ply 6", 6.0), false)
+            .radius
     };
     let (fore, aft) = (radius(false), radius(true));
     // Rulings 60 mm apart know a window of 72 mm to a few percent.

@@ -163,6 +163,8 @@ fn panel(model: &Model, p: &PanelModel) -> Value {
         "least_radius_mm": p.bend.least_radius,
         "tightest_at": xyz(p.bend.at),
         "grain_angle_deg": p.bend.grain_angle.to_degrees(),
+        "sheet_quality": p.bend.quality.word(),
+        "least_radius_source": model.materials.sheets.source_of_radii(p.bend.quality),
         "sheet_options": p.bend.options.iter().map(|o| json!({
             "what": o.what, "holds": o.holds, "least_radius_mm": o.least_radius,
         })).collect::<Vec<_>>(),

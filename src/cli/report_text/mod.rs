@@ -199,10 +199,17 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
         let _ = writeln!(
             out,
             "    bend      tightest radius {} at {} aft; the sheet takes {} there",
-            units.show(p.bend.radius),
+            units.radius(p.bend.radius),
             units.show(p.bend.at.x),
-            units.show(p.bend.least_radius)
+            units.radius(p.bend.least_radius)
         );
+        let source = model.materials.sheets.source_of_radii(p.bend.quality);
+        let words = format!(
+            "{} sheet, face grain at {} to the bend's axis there; {source}",
+            p.bend.quality.word(),
+            half_degrees(p.bend.grain_angle)
+        );
+        paragraph(out, "              ", &words);
     } else {
         let _ = writeln!(out, "    bend      flat");
     }

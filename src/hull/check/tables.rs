@@ -59,6 +59,8 @@ pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
             ("density_kg_m3", s.density_kg_m3, 50.0..=2000.0),
             ("length_mm", s.length_mm, 100.0..=20_000.0),
             ("width_mm", s.width_mm, 100.0..=20_000.0),
+            ("plies", f64::from(s.plies.unwrap_or(3)), 3.0..=31.0),
+            ("veneer_n_mm2", s.veneer_n_mm2.unwrap_or(8000.0), 1000.0..=30_000.0),
         ] {
             if !range.contains(&value) {
                 let accepted = format!("{} to {}", range.start(), range.end());

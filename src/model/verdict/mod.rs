@@ -186,10 +186,10 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                 format!("{}, {} aft", p.name, units.show(p.bend.at.x)),
                 format!(
                     "the sheet is asked to bend to a radius of {}; {} of {:.1} mm takes {} there",
-                    units.show(p.bend.radius),
+                    units.radius(p.bend.radius),
                     p.sheet,
                     p.thickness,
-                    units.show(p.bend.least_radius)
+                    units.radius(p.bend.least_radius)
                 ),
                 way.map_or_else(
                     || {

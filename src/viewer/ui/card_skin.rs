@@ -93,7 +93,11 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     ui.add_space(size::GAP);
     ui.separator();
     planking(ui, context);
-    let radii = format!("Least radii: {}", model.materials.sheets.radii_source);
+    let sheets = &model.materials.sheets;
+    let radii = format!(
+        "Least radii: mill-run sheets by {}, clear marine ones by {}",
+        sheets.radii_source, sheets.clear_radii_source
+    );
     let sheet = model
         .materials
         .sheets
