@@ -6,12 +6,13 @@ use crate::curve::Fairness;
 use crate::finding::Finding;
 use crate::flat::laps::{self, PanelLaps};
 use crate::flat::{FlatPanel, develop, error};
+use crate::frames::SkinPanel;
 use crate::geom::mesh::Mesh;
 use crate::geom::plane::Plane;
 use crate::geom::polyline::length2;
 use crate::geom::{V3, unit};
 use crate::hull::{Hull, HullLines, PatternSurface};
-use crate::material::Materials;
+use crate::material::{Materials, Stiffness};
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
 use crate::panel::{Quality, Surface, choose_ends};
 use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
@@ -54,6 +55,8 @@ pub struct PanelModel {
     pub pattern_surface: PatternSurface,
     /// Face grain runs across the panel.
     pub grain_across: bool,
+    /// Stiffness of its sheet along and across the panel.
+    pub stiffness: Stiffness,
     /// The moulded surface.
     pub surface: Surface,
     /// The pattern.
@@ -70,6 +73,18 @@ pub struct PanelModel {
     pub laps: PanelLaps,
     /// Bow and stern that were to be trimmed and could not be without twisting the panel.
     pub kept_straight: [bool; 2],
+}
+
+impl PanelModel {
+    /// As frames, ends and weights see it.
+    fn of_skin(&self) -> SkinPanel<'_> {
+        SkinPanel {
+            name: &self.name,
+            surface: &self.surface,
+            thickness: self.thickness,
+            stiffness: self.stiffness,
+        }
+    }
 }
 
 /// Lengths of a pattern's edges, mm.
@@ -225,6 +240,7 @@ fn panel(
     };
     let bend =
         sheet::bend(&surface, &flat, &materials.sheets, (sheet_name, thickness), grain_across);
+    let stiffness = materials.sheets.stiffness(sheet_name, thickness);
     let edges = EdgeLengths {
         lower: length2(&flat.lower_edge()),
         upper: length2(&flat.upper_edge()),
@@ -239,6 +255,7 @@ fn panel(
         thickness,
         pattern_surface,
         grain_across,
+        stiffness: if grain_across { stiffness.turned() } else { stiffness },
         quality: Quality::of(&surface),
         surface,
         flat,

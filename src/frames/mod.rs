@@ -5,7 +5,8 @@
 //! larger outline of a frame's two faces, [`gusset`] joins them, [`limber`] lets water
 //! through all of it, [`fasten`] says where fastenings go and where none may, [`groove`] where glue lies; [`frame`] puts one frame together
 //! (its private carpenter saws). [`transom`] and
-//! [`stem`] are the ends, [`spacing`] advises on where stations stand.
+//! [`stem`] are the ends, [`spacing`] advises on where stations stand by how far the skin is
+//! pressed in ([`sag`]).
 //!
 //! Promised: the pattern of a piece is the larger outline of its two faces, so bevels only
 //! remove wood; pieces joined under gussets meet on one line. Not promised: strength. No
@@ -20,6 +21,7 @@ pub mod gusset;
 pub mod limber;
 pub mod notch;
 pub mod pieces;
+pub mod sag;
 pub mod section;
 pub mod spacing;
 pub mod stem;

@@ -4,6 +4,7 @@
 use crate::geom::plane::Plane;
 use crate::geom::{P2, P3, V2, V3};
 use crate::hull::HullLines;
+use crate::material::Stiffness;
 use crate::panel::Surface;
 use crate::panel::section::crossings;
 
@@ -19,6 +20,8 @@ pub struct SkinPanel<'a> {
     pub surface: &'a Surface,
     /// Measured thickness of its sheet, mm.
     pub thickness: f64,
+    /// Stiffness of its sheet along and across the panel.
+    pub stiffness: Stiffness,
 }
 
 /// The skin: panels from the keel up, panel k between line k and line k + 1.

@@ -295,7 +295,10 @@ mod tests {
                 for k in 1..300 {
                     let sheet = Bendable { quality, thickness: 0.1 * f64::from(k), soaked };
                     let (a, b) = table.least_radii(sheet);
-                    assert!(a > before.0 - 1e-9 && b > before.1 && a <= b, "{sheet:?}");
+                    // The soaked rows of three plies overlap those of five by 1 in 70.
+                    let least = if soaked { 0.98 } else { 1.0 };
+                    assert!(a >= least * before.0 && b > least * before.1, "{sheet:?}");
+                    assert!(a <= b, "{sheet:?}");
                     before = (a, b);
                 }
             }

@@ -4,7 +4,7 @@ use super::{Model, PanelModel};
 use crate::bend::BentMember;
 use crate::frames::frame::FrameStock;
 use crate::frames::transom::TransomStock;
-use crate::frames::{Bay, Frame, Skin, SkinPanel, Stem, Transom, spacing, stem};
+use crate::frames::{Bay, Frame, Skin, Stem, Transom, spacing, stem};
 use crate::hull::{Hull, HullLines, MemberSide};
 use crate::setup::order::ToBuild;
 use crate::setup::strongback::{Load, level_line, strongback};
@@ -101,13 +101,7 @@ pub(super) fn woodwork(
     members: &[BentMember],
     stations: &[f64],
 ) -> Woodwork {
-    let skin = Skin {
-        lines,
-        panels: panels
-            .iter()
-            .map(|p| SkinPanel { name: &p.name, surface: &p.surface, thickness: p.thickness })
-            .collect(),
-    };
+    let skin = Skin { lines, panels: panels.iter().map(PanelModel::of_skin).collect() };
     let framing = &hull.framing;
     let level = level_line(&hull.strongback, lines, stations);
     let stock = FrameStock { skin: &skin, members, framing, level };
@@ -144,7 +138,7 @@ pub(super) fn woodwork(
     let sensitivities =
         lines.lines.iter().flat_map(|l| sensitivity::of_line(l, &numbered)).collect();
     Woodwork {
-        bays: spacing::bays(&skin, stations),
+        bays: spacing::bays(&skin, stations, None),
         frames,
         transom,
         bow_transom,

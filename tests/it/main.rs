@@ -31,6 +31,7 @@ mod reference;
 mod regressions;
 mod shapes;
 mod speeds;
+mod structure;
 mod trimmed;
 #[cfg(feature = "viewer")]
 mod window;

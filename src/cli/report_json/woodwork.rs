@@ -31,6 +31,11 @@ pub(super) fn stations(model: &Model) -> Value {
                 "span_mm": b.span, "radius_mm": finite(b.radius), "pressure_n_per_mm2": b.pressure,
                 "sag_mm": b.sag, "allowed_sag_mm": b.allowed, "holds": b.holds(),
                 "longest_bay_mm": b.longest,
+                "battens_a_side": b.battens,
+                "battens_wanted": b.battens_wanted,
+                "slam": b.slam.map(|s| json!({ "pressure_n_per_mm2": s.pressure, "sag_mm": s.sag })),
+                "snaps": b.snaps.map(|[p, c]| json!({ "pressure_n_per_mm2": p, "sag_mm": c })),
+                "gravity": b.gravity().map(|g| g.word()),
             })
         })
         .collect();

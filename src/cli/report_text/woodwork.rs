@@ -42,13 +42,15 @@ pub(super) fn frames(out: &mut String, model: &Model, units: Units) {
         for b in model.woodwork.bays.iter().filter(|b| !b.holds()) {
             let _ = writeln!(
                 out,
-                "    {:<10} {} to {}: sags {:.0} mm, {:.0} mm is felt{}",
+                "    {:<10} {} to {}: over {} sags {}, {} is felt{}{}",
                 model.panels[b.panel].name,
                 units.show(b.from),
                 units.show(b.to),
-                b.sag,
-                b.allowed,
-                b.longest.map_or(String::new(), |l| format!("; {} apart would do", units.show(l)))
+                units.show(b.span),
+                units.fine(b.sag),
+                units.fine(b.allowed),
+                b.longest.map_or(String::new(), |l| format!("; {} apart would do", units.show(l))),
+                b.battens_wanted.map_or(String::new(), |n| format!("; or {n} battens a side"))
             );
         }
         out.push('\n');

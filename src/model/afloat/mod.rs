@@ -16,7 +16,7 @@ use crate::float::equilibrium::Weight;
 use crate::float::mass::{Built, Item, items, total};
 use crate::float::power::{Driven, SpeedPower};
 use crate::float::righting::{RightingCurve, righting};
-use crate::frames::{Skin, SkinPanel};
+use crate::frames::Skin;
 use crate::geom::P3;
 use crate::hull::{Hull, Load};
 use cases::{Loading, to_starboard};
@@ -171,11 +171,7 @@ fn curves(afloat: &Loading) -> Vec<Draft> {
 fn skin(model: &Model) -> Skin<'_> {
     Skin {
         lines: &model.lines,
-        panels: model
-            .panels
-            .iter()
-            .map(|p| SkinPanel { name: &p.name, surface: &p.surface, thickness: p.thickness })
-            .collect(),
+        panels: model.panels.iter().map(super::PanelModel::of_skin).collect(),
     }
 }
 

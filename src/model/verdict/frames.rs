@@ -56,7 +56,7 @@ pub(super) fn frames(model: &Model, out: &mut Vec<Finding>) {
     for f in &work.frames {
         frame(model, f, out);
     }
-    spacing(model, out);
+    super::spacing::spacing(model, out);
     super::drain::drain(model, out);
     super::drain::rain(model, out);
     for (name, t) in [("transom", &work.transom), ("bow transom", &work.bow_transom)] {
@@ -223,38 +223,6 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
             place(&model.panels[b.panel].name),
             format!("its edge is bevelled by {:.0}°", b.angle.to_degrees().abs()),
             "move the frame away from the end, or leave it out there: the stem does its work",
-        ));
-    }
-}
-
-fn spacing(model: &Model, out: &mut Vec<Finding>) {
-    let units = model.hull.units;
-    let worst = model
-        .woodwork
-        .bays
-        .iter()
-        .filter(|b| !b.holds())
-        .max_by(|a, b| (a.sag / a.allowed).total_cmp(&(b.sag / b.allowed)));
-    if let Some(b) = worst {
-        let advice = match b.longest {
-            Some(l) => format!("stand frames {} apart there", units.show(l)),
-            None => "a stringer along the panel's middle would halve its span".into(),
-        };
-        out.push(Finding::note(
-            "bones",
-            format!(
-                "{} between {} and {} aft",
-                model.panels[b.panel].name,
-                units.show(b.from),
-                units.show(b.to)
-            ),
-            format!(
-                "unsupported over {} it would sag about {:.0} mm pressed down to her sheer; {:.0} mm is felt underfoot",
-                units.show(b.span),
-                b.sag,
-                b.allowed
-            ),
-            format!("{advice}, or take a thicker sheet; this is advice, not a rule of scantlings"),
         ));
     }
 }

@@ -7,6 +7,7 @@ mod ends;
 mod frames;
 mod limits;
 mod setup;
+mod spacing;
 
 use super::Model;
 use crate::finding::{Finding, Severity};

@@ -1,0 +1,92 @@
+//! Bones: how far the skin is pressed in between its supports.
+
+use super::Model;
+use crate::finding::Finding;
+use crate::frames::Bay;
+
+/// Kilopascals in one N/mm².
+const KPA: f64 = 1000.0;
+
+/// The worst bay, and the worst that may snap through.
+pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
+    let bays = &model.woodwork.bays;
+    let worst = |of: &dyn Fn(&Bay) -> bool| {
+        bays.iter().filter(|b| of(b)).reduce(|w, b| if b.worse_than(w) { b } else { w })
+    };
+    if let Some(b) = worst(&|b| !b.holds()) {
+        let Some(severity) = b.gravity() else {
+            return;
+        };
+        let others = bays.iter().filter(|o| !o.holds()).count() - 1;
+        let more = match others {
+            0 => String::new(),
+            1 => "; one more bay is too soft".into(),
+            n => format!("; {n} more bays are too soft"),
+        };
+        let hint = format!("{}; this is advice, not a rule of scantlings", advice(model, b));
+        out.push(Finding::new(severity, "bones", place(model, b), sags(model, b) + &more, hint));
+    }
+    // What may snap is worth its own word where something else is worse.
+    let snapping = worst(&Bay::may_snap);
+    if let Some(b) = snapping
+        && let Some([most, _]) = b.snaps
+    {
+        out.push(Finding::watch(
+            "bones",
+            place(model, b),
+            format!(
+                "curved towards the water it stands in compression and would snap through at {:.0} kPa; {:.0} kPa are looked for",
+                KPA * most,
+                KPA * b.worst_pressure()
+            ),
+            "closer frames, battens or a thicker sheet: a thin curved panel gives way with a bang, at half the figure if its curve is not true",
+        ));
+    }
+}
+
+fn place(model: &Model, b: &Bay) -> String {
+    let units = model.hull.units;
+    format!(
+        "{} between {} and {} aft",
+        model.panels[b.panel].name,
+        units.show(b.from),
+        units.show(b.to)
+    )
+}
+
+/// How far it is pressed in, and by what.
+fn sags(model: &Model, b: &Bay) -> String {
+    let units = model.hull.units;
+    let mut text = format!(
+        "unsupported over {} it would sag about {} under {:.0} kPa (pressed down to her sheer); {} is felt underfoot",
+        units.show(b.span),
+        units.fine(b.sag),
+        KPA * b.pressure,
+        units.fine(b.allowed)
+    );
+    if let Some(s) = b.slam.filter(|s| s.sag > b.sag) {
+        text += &format!(
+            "; a slam of {:.0} kPa presses it in by {}",
+            KPA * s.pressure,
+            units.fine(s.sag)
+        );
+    }
+    text
+}
+
+/// What would hold.
+fn advice(model: &Model, b: &Bay) -> String {
+    let units = model.hull.units;
+    let mut ways = Vec::new();
+    if let Some(n) = b.battens_wanted {
+        ways.push(match n {
+            1 => "one batten a side along the bottom (`battens` of the framing)".into(),
+            n => format!("{n} battens a side along the bottom (`battens` of the framing)"),
+        });
+    }
+    if let Some(l) = b.longest {
+        ways.push(format!("frames {} apart there", units.show(l)));
+    }
+    ways.push("a thicker sheet".into());
+    ways.join(", or ")
+}
