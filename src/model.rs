@@ -6,7 +6,7 @@ use crate::curve::Fairness;
 use crate::finding::Finding;
 use crate::flat::laps::{self, PanelLaps};
 use crate::flat::{FlatPanel, develop, error};
-use crate::frames::SkinPanel;
+use crate::frames::{Skin, SkinPanel};
 use crate::geom::mesh::Mesh;
 use crate::geom::plane::Plane;
 use crate::geom::polyline::length2;
@@ -19,14 +19,18 @@ use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
 
 pub mod afloat;
 pub mod as_built;
+pub mod battens;
 pub mod compare;
 pub mod rain;
+pub mod motor;
 mod verdict;
 pub mod woodwork;
 
 pub use afloat::Afloat;
 pub use as_built::AsBuilt;
 pub use rain::Rain;
+pub use battens::BottomBattens;
+pub use motor::MotorCheck;
 pub use woodwork::Woodwork;
 
 /// Strips that a panel is first cut into.
@@ -113,8 +117,10 @@ pub struct Model {
     pub fairness: Vec<Fairness>,
     /// Panels from the keel up.
     pub panels: Vec<PanelModel>,
-    /// Members that follow a line which the hull has.
+    /// Members that follow a line which the hull has, and the bottom's battens after them.
     pub members: Vec<BentMember>,
+    /// How the bottom's battens are laid; `None` where there are none.
+    pub battens: Option<BottomBattens>,
     /// Stations, mm aft.
     pub stations: Vec<f64>,
     /// Frames, transom, stem and strongback.
@@ -155,9 +161,14 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
     let materials = materials.with_own_rows(&hull.woods, &hull.sheets, &hull.coverage);
     let fairness = lines.lines.iter().map(|l| Fairness::of(&l.spline)).collect();
     let panels = panels(hull, &lines, &materials);
-    let members = members(hull, &lines, &panels, &materials);
+    let mut members = members(hull, &lines, &panels, &materials);
     let stations = hull.framing.stations(lines.extent(|p| p.x));
-    let woodwork = woodwork::woodwork(hull, &lines, &panels, &members, &stations);
+    let skin = Skin { lines: &lines, panels: panels.iter().map(PanelModel::of_skin).collect() };
+    let battens = battens::battens(hull, &skin, &stations, &materials).map(|(laid, bent)| {
+        members.extend(bent);
+        laid
+    });
+    let woodwork = woodwork::woodwork(hull, &lines, &panels, &members, &stations, battens.as_ref());
     let mut model = Model {
         hull: hull.clone(),
         materials,
@@ -165,6 +176,7 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
         fairness,
         panels,
         members,
+        battens,
         stations,
         woodwork,
         as_built: None,

@@ -5,7 +5,7 @@ use super::darboux::Curvatures;
 use super::limit::Limit;
 use super::strain::{bending, break_chance, shear_per_twist};
 use crate::geom::{P3, V3};
-use crate::hull::Member;
+use crate::hull::{HullLine, Member};
 use crate::material::Wood;
 use crate::units::Units;
 
@@ -71,6 +71,8 @@ impl Governs {
 pub struct BentMember {
     /// As the document has it.
     pub member: Member,
+    /// The line that is its own; `None` for what follows a line of the hull.
+    pub path: Option<Box<HullLine>>,
     /// Length along its line, mm.
     pub length: f64,
     /// From bow to stern.
@@ -108,6 +110,12 @@ impl BentMember {
         } else {
             Governs::Moulded
         }
+    }
+
+    /// Whether its line runs along its middle: a keelson's and a batten's do, others start
+    /// at theirs.
+    pub fn centred(&self) -> bool {
+        self.path.is_some() || self.member.line == "keel"
     }
 }
 
@@ -168,6 +176,7 @@ pub fn judge(
     let chance = break_chance(peak_strain, limit.breaking, limit.scatter);
     let mut bent = BentMember {
         member: member.clone(),
+        path: None,
         length,
         along,
         peak_strain,

@@ -8,8 +8,8 @@ use super::report_json;
 use super::report_text;
 use crate::drawing::Drawing;
 use crate::drawing::compose::{
-    Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, lines_plan, offsets_table,
-    panel_pattern, stem_pattern, transom_parts, transom_pattern,
+    Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern, lines_plan,
+    offsets_table, panel_pattern, stem_pattern, transom_parts, transom_pattern,
 };
 use crate::drawing::export::{dxf, pdf, svg};
 use crate::hull::offsets;
@@ -117,6 +117,9 @@ fn drawings(model: &Model, units: Units) -> Vec<Planned> {
             full(format!("frames/{name}"), transom_pattern(model, t, units));
             full(format!("frames/{name}-framing"), transom_parts(model, t, units));
         }
+    }
+    if let Some(k) = &work.knee {
+        full("frames/transom-knee".into(), knee_pattern(model, k, units));
     }
     for (name, s) in [("stem", &work.stem), ("sternpost", &work.sternpost)] {
         if let Some(s) = s {

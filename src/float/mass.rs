@@ -6,7 +6,7 @@
 //! coverage come from the tables under `assets/`, or the document's own rows.
 
 use crate::bend::BentMember;
-use crate::frames::{Frame, Skin, Stem, Transom};
+use crate::frames::{Frame, Knee, Skin, Stem, Transom};
 use crate::geom::polyline::area;
 use crate::geom::{P2, P3, V3};
 use crate::hull::{AfloatPlan, Foam, Hull, Member};
@@ -60,6 +60,8 @@ pub struct Built<'a> {
     pub transoms: Vec<(&'a str, &'a Transom)>,
     /// Stem and sternpost.
     pub stems: Vec<(&'a str, &'a Stem)>,
+    /// The knee behind the motor.
+    pub knee: Option<&'a Knee>,
 }
 
 /// Mass (kg) and centre of several items together; the centre of nothing is the origin.
@@ -375,9 +377,9 @@ fn ends(of: &Built, out: &mut Vec<Item>) {
         let framing: f64 =
             t.framing.iter().map(|p| p.count() as f64 * area(&p.outline).abs()).sum();
         let cleats = framing * plan.framing_thickness_mm;
-        let pad = t.cut_out.map_or(0.0, |c| {
-            c.pad_thickness * of.hull.motor.pad_width_mm * of.hull.motor.pad_depth_mm
-        });
+        let pad = t
+            .cut_out
+            .map_or(0.0, |c| c.pad_thickness * area(&c.pad(of.hull.motor.pad_width_mm)).abs());
         let mass = ((board + pad) * ply.value + cleats * density) * 1e-9;
         let mean = mass / (board + pad + cleats).max(1e-9) * 1e9;
         let units = of.hull.units;
@@ -388,6 +390,12 @@ fn ends(of: &Built, out: &mut Vec<Item>) {
         );
         let middle = t.across.space(centroid(&t.outline));
         out.push(item(name, mass, mean.max(1.0), middle).of(basis, &ply.source));
+    }
+    if let Some(k) = of.knee {
+        let c = centroid(&k.outline);
+        let basis = format!("{:.0} mm sided, {density:.0} kg/m³", k.sided);
+        let mass = k.volume() * density * 1e-9;
+        out.push(item("knee", mass, density, P3::new(c.x, 0.0, c.y)).of(basis, source));
     }
     for (name, s) in &of.stems {
         let c = centroid(&s.outline);

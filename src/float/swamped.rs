@@ -127,6 +127,20 @@ pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh, solid: f64) -> Mesh {
             );
         }
     }
+    if let Some(k) = of.knee {
+        // As high as it stands, and as long as its volume asks for.
+        let low = k.outline.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
+        let high = k.outline.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
+        if high > low {
+            let (half, out_by) = (0.5 * k.volume() / (k.sided * (high - low)), 0.5 * k.sided);
+            let middle = k.heel.x - half;
+            block(
+                &mut out,
+                P3::new(middle - half, -out_by, low),
+                P3::new(middle + half, out_by, high),
+            );
+        }
+    }
     let left = solid - out.volume() - of.hull.afloat.foam.iter().map(whole_of).sum::<f64>();
     if left > 0.0 {
         over_the_skin(of, left, &mut out);
@@ -220,7 +234,7 @@ fn members(of: &Built, out: &mut Mesh) {
                     let across = a.tangent.cross(&a.outward);
                     // Up the side from a chine, down it from the sheer.
                     let across = if (across.z < 0.0) == sheer { across } else { -across };
-                    let (near, far) = if m.line == "keel" {
+                    let (near, far) = if bent.centred() {
                         (-0.5 * m.sided_mm * across, 0.5 * m.sided_mm * across)
                     } else {
                         (V3::zeros(), m.sided_mm * across)

@@ -12,6 +12,7 @@
 //! remove wood; pieces joined under gussets meet on one line. Not promised: strength. No
 //! rule of scantlings is applied; depths and thicknesses are the builder's.
 
+pub mod battens;
 pub mod bevel;
 mod carpenter;
 pub mod fasten;
@@ -19,6 +20,7 @@ pub mod frame;
 pub mod groove;
 pub mod gusset;
 pub mod limber;
+pub mod motor_load;
 pub mod notch;
 pub mod pieces;
 pub mod sag;
@@ -26,6 +28,7 @@ pub mod section;
 pub mod spacing;
 pub mod stem;
 pub mod transom;
+pub mod transom_knee;
 
 pub use bevel::BevelAt;
 pub use frame::{Frame, Spall};
@@ -37,3 +40,4 @@ pub use section::{Across, Section, Skin, SkinPanel};
 pub use spacing::Bay;
 pub use stem::Stem;
 pub use transom::Transom;
+pub use transom_knee::Knee;

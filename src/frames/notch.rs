@@ -152,32 +152,36 @@ pub fn notches(
     let mut out = Vec::new();
     for (index, bent) in members.iter().enumerate() {
         let m = &bent.member;
-        let Some(k) = skin.lines.lines.iter().position(|l| l.name == m.line) else {
-            continue;
+        // A batten has a line of its own between two of the hull's.
+        let on = skin.lines.lines.iter().position(|l| l.name == m.line);
+        let line = match (&bent.path, on) {
+            (Some(path), _) => path,
+            (None, Some(k)) => &skin.lines.lines[k],
+            (None, None) => continue,
         };
         if m.side == MemberSide::Outside {
             continue;
         }
-        let line = &skin.lines.lines[k];
-        let Some(pose) = Pose::of(bent, line, &across, k == last) else {
+        let at_sheer = on == Some(last);
+        let Some(pose) = Pose::of(bent, line, &across, at_sheer) else {
             continue;
         };
-        let keel = k == 0;
         // At a chine the panel below may lie open to the stick: it is let down to meet it.
-        let other = (k > 0 && k < last).then(|| face.edge(k - 1).map(|e| e.last().normal));
+        let between = on.filter(|k| *k > 0 && *k < last);
+        let other = between.map(|k| face.edge(k - 1).map(|e| e.last().normal));
         let wanted_let_down =
             other.flatten().map_or(0.0, |n| (-pose.reach_other(n, m.moulded_mm)).max(0.0));
         let let_down = let_down(wanted_let_down / m.moulded_mm, m.moulded_mm, m.sided_mm);
-        let (from, to) = if keel {
+        let (from, to) = if bent.centred() {
             (-0.5 * m.sided_mm, 0.5 * m.sided_mm)
         } else {
             (-let_down, m.sided_mm - let_down)
         };
         let corners = pose.ring(&across, [from, to], [0.0, m.moulded_mm]);
         // Off the line's end the stick runs on straight, turning as it twists.
-        let there = Pose::of(bent, line, &far, k == last).unwrap_or(pose);
+        let there = Pose::of(bent, line, &far, at_sheer).unwrap_or(pose);
         let far_corners = there.ring(&far, [from, to], [0.0, m.moulded_mm]);
-        let start = if keel { from - clearance } else { from - RUN_OUT_MM };
+        let start = if bent.centred() { from - clearance } else { from - RUN_OUT_MM };
         let cut =
             pose.ring(&across, [start, to + clearance], [-RUN_OUT_MM, m.moulded_mm + clearance]);
         let skin_in_plane: V2 = across.flat_direction(pose.along_skin);

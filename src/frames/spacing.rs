@@ -22,8 +22,9 @@ const WATER: f64 = 9.81e-6;
 const AFT_BOTTOM: f64 = 2.0;
 /// Sides see about half the head. Our judgement.
 const SIDES: f64 = 0.5;
-/// Her bow falls by this (mm) onto a wave: a ripple on a mere. Our judgement.
-const FALL_MM: f64 = 150.0;
+/// Her bow falls onto a wave by this share of her length: the longer she is, the harder she
+/// is driven. Our judgement.
+const FALL: f64 = 1.0 / 40.0;
 /// A bottom flatter than this (radians) traps air, which softens the blow: it is struck as
 /// one of this deadrise. Our judgement.
 const LEAST_DEADRISE: f64 = 15.0 * std::f64::consts::PI / 180.0;
@@ -169,7 +170,9 @@ fn lie(skin: &Skin, panel: usize, from: f64, to: f64) -> Option<Lie> {
             crate::geom::angle_between(n, m).copysign((m - n).dot(&run))
         })
         .sum();
-    let width = inside.iter().map(|r| (r.upper - r.lower).norm()).fold(0.0, f64::max);
+    // A bay that runs to a point is held the closer: its mean width counts.
+    let width =
+        inside.iter().map(|r| (r.upper - r.lower).norm()).sum::<f64>() / inside.len() as f64;
     let normals = inside.iter().fold(V3::zeros(), |v, r| v + r.normal_lower + r.normal_upper);
     let n = unit(normals)?;
     Some(Lie { width, curvature: turned / run.norm(), deadrise: n.y.abs() / n.z.abs().max(1e-9) })
@@ -190,9 +193,10 @@ fn depth_amidships(skin: &Skin) -> f64 {
     }
 }
 
-/// Pressure (N/mm²) of a fall onto the water of a bottom whose deadrise has this tangent.
-pub fn slam_pressure(deadrise: f64) -> f64 {
-    WATER * FALL_MM * std::f64::consts::PI / deadrise.max(LEAST_DEADRISE.tan())
+/// Pressure (N/mm²) of a fall of `fall` mm onto the water of a bottom whose deadrise has this
+/// tangent.
+pub fn slam_pressure(fall: f64, deadrise: f64) -> f64 {
+    WATER * fall * std::f64::consts::PI / deadrise.max(LEAST_DEADRISE.tan())
 }
 
 /// What bends under the pressure: the sheet between its supports, and where battens part it
@@ -256,7 +260,7 @@ pub fn bays(skin: &Skin, stations: &[f64], battening: Option<Battening>) -> Vec<
                 let all = plates(p, &l, to - from, battens, stiffness);
                 let (share, sag, span) = softest(&all, pressure);
                 let slam = (bottom && !after_half).then(|| {
-                    let pressure = slam_pressure(l.deadrise);
+                    let pressure = slam_pressure(FALL * (aft - fore), l.deadrise);
                     Slam { pressure, sag: all[0].sag(pressure) }
                 });
                 let soft = |s: f64| softest(&plates(p, &l, s, battens, stiffness), pressure).0;
@@ -297,7 +301,7 @@ mod tests {
     /// flat bottom is struck as one of 15°.
     #[test]
     fn a_slam_by_hand() {
-        let at = |degrees: f64| slam_pressure(degrees.to_radians().tan());
+        let at = |degrees: f64| slam_pressure(150.0, degrees.to_radians().tan());
         assert!((at(20.0) - 0.012_701).abs() < 1e-5, "{}", at(20.0));
         assert!((at(0.0) - 0.017_253).abs() < 1e-5, "{}", at(0.0));
         assert_eq!(at(0.0), at(15.0));

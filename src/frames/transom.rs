@@ -17,6 +17,9 @@ const CORNER_MM: f64 = 30.0;
 const CORNER_PIECES: usize = 8;
 /// Wood left on either side of the cut-out, mm. Common practice, no source.
 pub const BESIDE_CUT_OUT_MM: f64 = 60.0;
+/// The pad is made longer than asked by at most this (mm) to reach the framing. Our
+/// judgement.
+const MOST_LONGER_MM: f64 = 300.0;
 /// A transom lower than the motor wants by less than this (mm) is trimmed at the pad.
 const SHORT_BY_MM: f64 = 3.0;
 
@@ -34,8 +37,46 @@ pub struct CutOut {
     pub width: f64,
     /// Thickness to add inside so that the clamps hold what they want, mm.
     pub pad_thickness: f64,
+    /// Depth of the pad below the seat, mm: down to the framing on the bottom.
+    pub pad_depth: f64,
+    /// Rise of its lower edge for each mm out from the centreplane, along the cleat.
+    pub pad_slope: f64,
+    /// What it lacks to the framing, mm; 0 where it stands on it.
+    pub pad_short: f64,
     /// Whether there is wood enough beside it.
     pub room: bool,
+}
+
+impl CutOut {
+    /// Lets the pad reach down to the bottom's cleat, whose inner edge it meets in the
+    /// centreplane. A pad of no thickness has nothing to reach with.
+    fn stand_on(&mut self, cleat: Option<&Piece>) {
+        let edge = cleat.filter(|p| p.along.x.abs() > 1e-3 && self.pad_thickness > 0.0);
+        let Some(height) = edge.map(|p| p.inner.y - p.inner.x * p.along.y / p.along.x) else {
+            return;
+        };
+        let to_framing = self.seat - height;
+        if to_framing > self.pad_depth {
+            self.pad_depth = to_framing.min(self.pad_depth + MOST_LONGER_MM);
+            self.pad_short = to_framing - self.pad_depth;
+        }
+        if self.pad_short <= 0.0 {
+            self.pad_slope = edge.map_or(0.0, |p| (p.along.y / p.along.x).max(0.0));
+        }
+    }
+
+    /// The pad's outline, `width` mm wide, in the transom's plane.
+    pub fn pad(&self, width: f64) -> [P2; 5] {
+        let (x, low) = (0.5 * width, self.seat - self.pad_depth);
+        let side = (low + self.pad_slope * x).min(self.seat);
+        [
+            P2::new(-x, self.seat),
+            P2::new(-x, side),
+            P2::new(0.0, low),
+            P2::new(x, side),
+            P2::new(x, self.seat),
+        ]
+    }
 }
 
 /// A transom.
@@ -117,7 +158,7 @@ impl Transom {
         } else {
             whole
         };
-        let cut_out = motor
+        let mut cut_out = motor
             .filter(|m| m.fitted)
             .and_then(|m| cut_out(skin, outer_face, across, top, plan, m));
         let away = cut_out.filter(|c| c.depth > 0.0).map(|c| opening(&c, top));
@@ -125,6 +166,9 @@ impl Transom {
         let back = skin.section(across.moved(-plan.thickness_mm - plan.framing_thickness_mm));
         let landings = notches(skin, members, &inner, back.across, stock.clearance);
         let framing = framing(stock, &inner, &back, away.as_ref(), &landings);
+        if let Some(c) = &mut cut_out {
+            c.stand_on(framing.first());
+        }
         let framing_bevels = bevels(&inner, &back, -plane.normal, plan.framing_thickness_mm);
         Some(Transom {
             at_bow,
@@ -235,6 +279,9 @@ fn cut_out(
         depth,
         width: motor.cut_out_mm,
         pad_thickness: (motor.clamped_mm - plan.thickness_mm).max(0.0),
+        pad_depth: motor.pad_depth_mm,
+        pad_slope: 0.0,
+        pad_short: 0.0,
         room,
     })
 }

@@ -4,6 +4,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::battens::Battens;
+
 /// Where stations stand and what the frames on them are made of.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -47,6 +49,8 @@ pub struct Framing {
     pub drain_wedge: Option<DrainWedge>,
     /// Grooves in the boards' faces where they are glued to gussets or to each other.
     pub glue_groove: Option<GlueGroove>,
+    /// Battens inside the bottom; none unless asked for.
+    pub battens: Option<Battens>,
     /// Frames that differ.
     pub frames: Vec<FrameChoice>,
 }
@@ -75,6 +79,7 @@ impl Default for Framing {
             drain_slope: 0.0,
             drain_wedge: None,
             glue_groove: None,
+            battens: None,
             frames: Vec::new(),
         }
     }
@@ -227,6 +232,8 @@ pub struct TransomPlan {
     pub framing_thickness_mm: f64,
     /// How far its top edge is crowned above the sheers, mm.
     pub crown_mm: f64,
+    /// The knee behind a motor.
+    pub knee: KneePlan,
 }
 
 impl Default for TransomPlan {
@@ -236,7 +243,26 @@ impl Default for TransomPlan {
             framing_width_mm: 64.0,
             framing_thickness_mm: 19.0,
             crown_mm: 0.0,
+            knee: KneePlan::default(),
         }
+    }
+}
+
+/// The knee that stands on the keelson behind a motor's transom.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct KneePlan {
+    /// Whether there is one; only a transom with a motor has it.
+    pub fitted: bool,
+    /// Its width athwartships, mm.
+    pub sided_mm: f64,
+    /// Length of its arm on the keelson, mm; 0 makes it to its height.
+    pub arm_mm: f64,
+}
+
+impl Default for KneePlan {
+    fn default() -> Self {
+        KneePlan { fitted: true, sided_mm: 38.0, arm_mm: 0.0 }
     }
 }
 
@@ -314,7 +340,7 @@ pub struct Motor {
     pub clamped_mm: f64,
     /// Width of the clamps' pad, mm.
     pub pad_width_mm: f64,
-    /// Depth of the pad below the cut-out, mm.
+    /// Least depth of the pad below the seat, mm; it goes on down to the framing.
     pub pad_depth_mm: f64,
 }
 

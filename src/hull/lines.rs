@@ -23,6 +23,15 @@ pub struct HullLine {
     pub derived: bool,
 }
 
+impl HullLine {
+    /// A line of its own through these points, as a batten has; `None` where no spline
+    /// passes through them.
+    pub fn through(name: String, points: &[P3]) -> Option<HullLine> {
+        let spline = Spline::through(points, &[], End::NotAKnot, End::NotAKnot).ok()?;
+        Some(HullLine { name, arc: ArcTable::of(&spline), spline, derived: false })
+    }
+}
+
 /// All lines of a hull from the keel up, the derived keel of a flat bottom included.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HullLines {

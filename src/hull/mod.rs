@@ -6,6 +6,7 @@
 //! writes the trade's table of offsets, [`starters`] holds hulls to start from, and
 //! [`lines`] makes the splines.
 
+pub mod battens;
 pub mod check;
 pub mod dimension;
 pub mod document;
@@ -19,10 +20,11 @@ pub mod offsets;
 pub mod read;
 pub mod starters;
 
+pub use battens::Battens;
 pub use dimension::Dimension;
 pub use document::{Duck, EndShape, Hull, Line, LineEnd, PanelPlanking, PatternSurface, Planking};
 pub use framing::{
-    DrainWedge, Edges, Face, FrameChoice, Framing, GlueGroove, Joint, Motor, Shaft, StemPlan,
+    DrainWedge, Edges, Face, FrameChoice, Framing, GlueGroove, Joint, KneePlan, Motor, Shaft, StemPlan,
     TransomPlan,
 };
 pub use jig::{Lap, LapAt, Measured, StrongbackPlan};

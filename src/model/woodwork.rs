@@ -1,10 +1,10 @@
 //! Everything sawn from lumber and the jig that it stands on: frames, ends, strongback.
 
-use super::{Model, PanelModel};
+use super::{BottomBattens, Model, PanelModel};
 use crate::bend::BentMember;
 use crate::frames::frame::FrameStock;
 use crate::frames::transom::TransomStock;
-use crate::frames::{Bay, Frame, Skin, Stem, Transom, spacing, stem};
+use crate::frames::{Bay, Frame, Knee, Skin, Stem, Transom, spacing, stem};
 use crate::hull::{Hull, HullLines, MemberSide};
 use crate::setup::order::ToBuild;
 use crate::setup::strongback::{Load, level_line, strongback};
@@ -24,6 +24,8 @@ pub struct Woodwork {
     pub bow_transom: Option<Transom>,
     /// The stem.
     pub stem: Option<Stem>,
+    /// The knee behind the motor.
+    pub knee: Option<Knee>,
     /// The post of a stern as sharp as a stem.
     pub sternpost: Option<Stem>,
     /// The jig; `None` where no frame can be stood on it.
@@ -100,6 +102,7 @@ pub(super) fn woodwork(
     panels: &[PanelModel],
     members: &[BentMember],
     stations: &[f64],
+    battens: Option<&BottomBattens>,
 ) -> Woodwork {
     let skin = Skin { lines, panels: panels.iter().map(PanelModel::of_skin).collect() };
     let framing = &hull.framing;
@@ -122,6 +125,11 @@ pub(super) fn woodwork(
         .filter(|b| b.member.line == "keel" && b.member.side == MemberSide::Inside)
         .map(|b| b.member.moulded_mm)
         .fold(0.0, f64::max);
+    let frame_aft = frames.last().map(|f| f.x + framing.sided_mm);
+    let knee = transom.as_ref().and_then(|t| {
+        let plan = &hull.transom;
+        Knee::of(&plan.knee, t, plan.thickness_mm, &lines.lines[0], keelson, frame_aft)
+    });
     let post = |at_stern| stem::stem(&skin, &hull.stem, &framing.widths_mm, keelson, at_stern);
     let stem = lines.bow_transom.is_none().then(|| post(false)).flatten();
     let sternpost = lines.transom.is_none().then(|| post(true)).flatten();
@@ -138,11 +146,12 @@ pub(super) fn woodwork(
     let sensitivities =
         lines.lines.iter().flat_map(|l| sensitivity::of_line(l, &numbered)).collect();
     Woodwork {
-        bays: spacing::bays(&skin, stations, None),
+        bays: spacing::bays(&skin, stations, battens.map(|b| b.battening)),
         frames,
         transom,
         bow_transom,
         stem,
+        knee,
         sternpost,
         strongback,
         sensitivities,

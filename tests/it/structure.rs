@@ -4,7 +4,8 @@
 
 use chinewright::finding::Severity;
 use chinewright::frames::sag::Plate;
-use chinewright::hull::{Hull, starters};
+use chinewright::geom::polyline::area;
+use chinewright::hull::{Battens, Hull, starters};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
 use serde::Deserialize;
@@ -103,7 +104,8 @@ fn a_soft_bottom_is_told_by_how_soft_it_is() {
     let mut seen = Vec::new();
     for thickness in [18.0, 12.0, 9.0, 6.0, 4.0, 3.0] {
         let mut hull = starter("warden");
-        hull.planking.panels.retain(|p| p.panel != "bottom");
+        hull.framing.battens = None;
+        hull.planking.panels.clear();
         hull.planking.thickness_mm = thickness;
         let now = spacing_severity(&model(&hull));
         assert!(now >= last, "{thickness}: {now:?} after {last:?}");
@@ -113,4 +115,130 @@ fn a_soft_bottom_is_told_by_how_soft_it_is() {
     assert_eq!(seen.first(), Some(&None), "18 mm holds");
     assert!(seen.contains(&Some(Severity::Watch)), "{seen:?}");
     assert_eq!(seen.last(), Some(&Some(Severity::Stop)), "3 mm sags by over 5 % of its span");
+}
+
+/// Battens lie on the bottom, evenly between keelson and log in plan, one to the other side of
+/// each frame's notch, and the bottom that was too soft holds.
+#[test]
+fn battens_lie_on_the_skin_and_part_the_span() {
+    for name in ["warden", "reed-skiff", "sluice-pram"] {
+        let mut hull = starter(name);
+        hull.framing.battens = None;
+        let before = model(&hull);
+        let battens = Battens { count: 2, ..Battens::default() };
+        hull.framing.battens = Some(battens.clone());
+        let after = model(&hull);
+        let laid: Vec<_> = after.members.iter().filter(|m| m.path.is_some()).collect();
+        assert_eq!(laid.len(), 2, "{name}");
+        assert_eq!(after.members.len(), before.members.len() + 2);
+        let keelson = hull.members.iter().find(|m| m.line == "keel").map_or(0.0, |m| m.sided_mm);
+        let log = hull.members.iter().find(|m| m.line == "chine").map_or(0.0, |m| m.sided_mm);
+        for (k, bent) in laid.iter().enumerate() {
+            for a in &bent.along {
+                let chine = &after.lines.get("chine").expect("a chine").spline;
+                let t = chine.parameter_at_x(a.point.x).expect("inside her");
+                let clear = chine.at(t).y - 0.5 * keelson - log;
+                let want = 0.5 * keelson + clear * (k + 1) as f64 / 3.0;
+                assert!((a.point.y - want).abs() < 0.5, "{name} {k}: {} {want}", a.point.y);
+                let on_skin = distance_to_bottom(&after, a.point);
+                assert!(on_skin < 0.3, "{name} {k}: {on_skin} mm off the skin");
+            }
+            // Through every frame from its first on, and landing on the transom.
+            let first = bent.along[0].point.x;
+            for f in after.woodwork.frames.iter().filter(|f| f.x > first + hull.framing.sided_mm) {
+                let notch = f.notches.iter().find(|n| n.name == bent.member.name);
+                let n = notch.unwrap_or_else(|| panic!("{name}: frame {}", f.station));
+                assert!((area(&n.corners).abs() / (19.0 * 38.0) - 1.0).abs() < 0.1);
+                assert!(f.pieces.iter().all(|p| p.least_left > 0.0));
+            }
+            let transom = after.woodwork.transom.as_ref().expect("a transom");
+            assert!(transom.landings.iter().any(|l| l.name == bent.member.name), "{name}");
+        }
+        // What they weigh is in the boat.
+        let mass = |m: &Model, item: &str| {
+            let afloat = m.afloat.as_ref().expect("afloat");
+            afloat.items.iter().find(|i| i.name == item).map(|i| i.mass)
+        };
+        let wood = after.materials.wood("Douglas-fir").expect("a species");
+        let by_hand = 2.0 * laid[0].length * 19.0 * 38.0 * 1.12e-6 * wood.specific_gravity;
+        let listed = mass(&after, "batten 1").expect("listed");
+        assert!((listed / by_hand - 1.0).abs() < 1e-6, "{listed} {by_hand}");
+        // The same bays, each no softer, the bottom's far stiffer aft.
+        let aft = |m: &Model| {
+            let bottom = |b: &&chinewright::frames::Bay| m.panels[b.panel].name == "bottom";
+            m.woodwork.bays.iter().rfind(bottom).map(|b| b.sag)
+        };
+        if let (Some(soft), Some(stiff)) = (aft(&before), aft(&after)) {
+            assert!(stiff < 0.6 * soft, "{name}: {soft} to {stiff}");
+        }
+    }
+}
+
+/// Distance (mm) from the moulded bottom: the least over its strips' triangles' planes near it.
+fn distance_to_bottom(model: &Model, p: chinewright::geom::P3) -> f64 {
+    let rulings = &model.panels[0].surface.rulings;
+    rulings
+        .windows(2)
+        .flat_map(|w| [[w[0].lower, w[0].upper, w[1].lower], [w[0].upper, w[1].upper, w[1].lower]])
+        .filter_map(|[a, b, c]| {
+            let n = (b - a).cross(&(c - a)).try_normalize(1e-9)?;
+            let off = (p - a).dot(&n);
+            let foot = p - off * n;
+            let inside = [(a, b), (b, c), (c, a)]
+                .iter()
+                .all(|(q, r)| (r - q).cross(&(foot - q)).dot(&n) >= -50.0);
+            inside.then_some(off.abs())
+        })
+        .fold(f64::INFINITY, f64::min)
+}
+
+/// The pad stands on the bottom's cleat, the knee on the keelson and against the pad; without
+/// the knee the same motor is too much for the board, and a larger one is told of.
+#[test]
+fn the_knee_takes_the_motor_to_the_keelson() {
+    for name in ["reed-skiff", "warden"] {
+        let hull = starter(name);
+        let m = model(&hull);
+        let transom = m.woodwork.transom.as_ref().expect("a transom");
+        let c = transom.cut_out.expect("a motor");
+        assert!(c.pad_short < 1e-9, "{name}: the pad ends {} short", c.pad_short);
+        let cleat = transom.framing.first().expect("a bottom cleat");
+        let pad = c.pad(hull.motor.pad_width_mm);
+        // Its foot meets the cleat's inner edge.
+        let normal = chinewright::geom::V2::new(-cleat.along.y, cleat.along.x);
+        assert!((pad[2] - cleat.inner).dot(&normal).abs() < 0.5, "{name}");
+        let knee = m.woodwork.knee.as_ref().expect("a knee");
+        // Heel: one moulded depth inside the keel's line, one board and pad inside the face.
+        let keelson = hull.members.iter().find(|m| m.line == "keel").expect("a keelson");
+        let keel = &m.lines.lines[0].spline;
+        let t = keel.parameter_at_x(knee.heel.x).expect("inside her");
+        let inside = knee.heel.y - keel.at(t).z;
+        assert!((inside - keelson.moulded_mm).abs() < 1.0, "{name}: {inside}");
+        let plane = transom.across.plane;
+        let heel = chinewright::geom::P3::new(knee.heel.x, 0.0, knee.heel.y);
+        let deep = plane.distance(heel) + hull.transom.thickness_mm + c.pad_thickness;
+        assert!(deep.abs() < 1e-6, "{name}: {deep}");
+        let last = m.woodwork.frames.last().expect("frames");
+        assert!(knee.heel.x - knee.arm > last.x, "{name}: its toe meets the last frame");
+        let check = chinewright::model::motor::check(&m).expect("a motor");
+        assert!(check.holds() && check.holds_up_to >= 6.0, "{name}: {check:?}");
+        let grave = |m: &Model| {
+            let about = |f: &&chinewright::finding::Finding| f.place == "transom, motor";
+            m.findings.iter().filter(about).map(|f| f.severity).max()
+        };
+        // Without it, and with far more power than it holds.
+        let mut bare = hull.clone();
+        bare.transom.knee.fitted = false;
+        assert_eq!(grave(&model(&bare)), Some(Severity::Stop), "{name}");
+        let mut strong = hull.clone();
+        strong.motor.power_hp = 3.0 * check.holds_up_to.max(1.0);
+        assert!(grave(&model(&strong)) >= Some(Severity::Watch), "{name}");
+        // Weighed, in the pack's JSON, and in the list of drawings.
+        let weight = m.afloat.as_ref().expect("afloat").items.iter().find(|i| i.name == "knee");
+        let kg = knee.volume() * 1e-9 * 480.0 * 1.12;
+        assert!((weight.expect("weighed").mass / kg - 1.0).abs() < 1e-6);
+        let json = chinewright::cli::report_json::report(&m, Some("transom"));
+        assert!(json["transom"]["motor"]["knee"]["height_mm"].as_f64().expect("mm") > 100.0);
+        assert_eq!(json["transom"]["motor"]["carries"]["holds"], true);
+    }
 }

@@ -4,10 +4,10 @@ use serde_json::{Value, json};
 
 use super::{uv, xyz};
 use crate::curve::View;
-use crate::frames::{BevelAt, Frame, Notch, Piece, Stem, Transom};
+use crate::frames::{BevelAt, Frame, Knee, Notch, Piece, Stem, Transom};
 use crate::geom::P2;
 use crate::hull::Joint;
-use crate::model::Model;
+use crate::model::{Model, MotorCheck};
 use crate::setup::Strongback;
 
 fn ring(points: &[P2]) -> Vec<[f64; 2]> {
@@ -180,7 +180,42 @@ pub(super) fn transom(model: &Model, transom: Option<&Transom>) -> Value {
             "bottom_mm": c.bottom, "seat_mm": c.seat, "top_mm": t.top,
             "cut_out_depth_mm": c.depth, "cut_out_width_mm": c.width,
             "pad_thickness_mm": c.pad_thickness, "room": c.room,
+            "pad_depth_mm": c.pad_depth, "pad_short_of_framing_mm": c.pad_short,
+            "pad_mm": ring(&c.pad(model.hull.motor.pad_width_mm)),
+            "knee": model.woodwork.knee.as_ref().map(knee),
+            "carries": crate::model::motor::check(model).map(|m| carries(&m)),
         })),
+    })
+}
+
+/// The knee behind the motor, in the centreplane.
+fn knee(k: &Knee) -> Value {
+    let (width, length) = k.board();
+    json!({
+        "heel_mm": uv(k.heel),
+        "height_mm": k.height, "arm_mm": k.arm, "sided_mm": k.sided,
+        "outline_mm": ring(&k.outline),
+        "bolts_through_transom_mm": ring(&k.bolts[0]),
+        "bolts_through_keelson_mm": ring(&k.bolts[1]),
+        "board_mm": [width, length],
+    })
+}
+
+/// How the transom stands its motor.
+fn carries(m: &MotorCheck) -> Value {
+    let checks: Vec<Value> = m
+        .checks
+        .iter()
+        .map(|c| json!({ "what": c.what, "value": c.stress, "allowed": c.allowed, "unit": c.unit }))
+        .collect();
+    json!({
+        "horsepower": m.loads.horsepower,
+        "thrust_n": m.loads.thrust,
+        "weight_n": m.loads.weight,
+        "moment_nmm": m.loads.moment(),
+        "holds": m.holds(),
+        "holds_up_to_hp": m.holds_up_to,
+        "checks": checks,
     })
 }
 

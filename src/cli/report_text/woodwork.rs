@@ -8,7 +8,7 @@ use crate::frames::bevel;
 use crate::frames::{BevelAt, Frame, Stem, Transom};
 use crate::model::Model;
 use crate::setup::Strongback;
-use crate::units::{Units, half_degrees};
+use crate::units::{STANDARD_GRAVITY, Units, half_degrees};
 
 /// Bevels of one panel's edge: degrees, run, and off which face of the pattern.
 pub fn bevel_run(bevels: &[BevelAt], panel: usize, units: Units) -> Option<String> {
@@ -137,9 +137,50 @@ pub(super) fn transom(out: &mut String, model: &Model, name: &str, t: &Transom, 
             units.show(c.pad_thickness),
             units.show(model.hull.motor.clamped_mm)
         );
+        carries(out, model, units);
         paragraph(out, "    ", motor_caution());
     }
     out.push('\n');
+}
+
+/// The knee, and how transom, pad and knee stand the motor.
+fn carries(out: &mut String, model: &Model, units: Units) {
+    if let Some(k) = &model.woodwork.knee {
+        let (width, length) = k.board();
+        let _ = writeln!(
+            out,
+            "    knee       {} up the pad, {} along the keelson, {} wide, of a board {} x {}, grain from head to toe",
+            units.show(k.height),
+            units.show(k.arm),
+            units.fine(k.sided),
+            units.show(width),
+            units.show(length)
+        );
+    }
+    let Some(m) = crate::model::motor::check(model) else {
+        return;
+    };
+    let _ = writeln!(
+        out,
+        "    strength   {:.1} hp push with {} held still, weigh {}; held up to {:.1} hp",
+        m.loads.horsepower,
+        units.force(m.loads.thrust),
+        units.mass(m.loads.weight / STANDARD_GRAVITY),
+        m.holds_up_to
+    );
+    for c in &m.checks {
+        let word = if c.share() <= 1.0 { "holds" } else { "DOES NOT HOLD" };
+        let _ = writeln!(
+            out,
+            "               {}: {:.1} of {:.1} {} allowed, {word}",
+            c.what, c.stress, c.allowed, c.unit
+        );
+    }
+    paragraph(
+        out,
+        "               ",
+        "Thrust by momentum theory (actuator disc), sections as straight beams with four times the strength that is asked; from memory where no source is named.",
+    );
 }
 
 /// What is said beside every motor's cut-out.

@@ -107,12 +107,8 @@ fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
         return;
     };
     let m = &model.hull.motor;
-    let (x, low) = (0.5 * m.pad_width_mm, c.seat - m.pad_depth_mm);
-    d.polyline(
-        PLATE,
-        vec![P2::new(-x, c.seat), P2::new(x, c.seat), P2::new(x, low), P2::new(-x, low)],
-        true,
-    );
+    let x = 0.5 * m.pad_width_mm;
+    d.polyline(PLATE, c.pad(m.pad_width_mm).to_vec(), true);
     let right = 0.5 * c.width + 25.0;
     d.dimension(
         DIMENSION,

@@ -1,9 +1,11 @@
 //! From the model to drawings: which lines go on a sheet, and what is written beside them.
 
 mod bevel_section;
+mod battens;
 pub mod ends;
 pub mod frame;
 pub mod jig;
+pub mod knee;
 pub mod lines_plan;
 pub mod offsets_table;
 pub mod panel;
@@ -13,6 +15,7 @@ mod waterline;
 pub use ends::{stem_pattern, transom_pattern};
 pub use frame::frame_assembly;
 pub use jig::{jig_elevation, jig_plan};
+pub use knee::knee_pattern;
 pub use lines_plan::lines_plan;
 pub use offsets_table::offsets_table;
 pub use panel::panel_pattern;

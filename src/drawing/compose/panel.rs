@@ -47,6 +47,7 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     draw_rulings(&mut d, p);
     draw_stations(&mut d, model, p, units);
     draw_members(&mut d, model, p);
+    super::battens::on_panel(&mut d, model, p);
     draw_level(&mut d, p, units);
     super::waterline::on_panel(&mut d, model, p);
     draw_checks(&mut d, p, units);

@@ -1,6 +1,7 @@
 //! Faults of framing, transom, stem, motor, strongback and what was measured on it.
 
 use super::{Fault, Place, fault, short};
+use crate::hull::battens::MOST_BATTENS;
 use crate::hull::document::Hull;
 use crate::tol::LARGEST_COORDINATE_MM;
 
@@ -22,6 +23,8 @@ pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
                 ("framing_width_mm", hull.transom.framing_width_mm, 10.0..=300.0),
                 ("framing_thickness_mm", hull.transom.framing_thickness_mm, 3.0..=100.0),
                 ("crown_mm", hull.transom.crown_mm, 0.0..=300.0),
+                ("knee: sided_mm", hull.transom.knee.sided_mm, 12.0..=150.0),
+                ("knee: arm_mm", hull.transom.knee.arm_mm, 0.0..=1500.0),
             ],
         ),
         (
@@ -203,6 +206,34 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
             format!("{} mm deep in boards of {} mm", short(g.depth_mm), short(f.sided_mm)),
             "at most a third of sided_mm",
         ));
+    }
+    if let Some(b) = &f.battens {
+        in_range(
+            &Place::Framing,
+            "battens",
+            &[
+                ("spacing_mm", b.spacing_mm, 50.0..=1000.0),
+                ("moulded_mm", b.moulded_mm, 6.0..=60.0),
+                ("sided_mm", b.sided_mm, 10.0..=120.0),
+            ],
+            out,
+        );
+        if b.count > MOST_BATTENS {
+            out.push(fault(
+                Place::Framing,
+                "battens",
+                format!("{} a side", b.count),
+                format!("at most {MOST_BATTENS}; 0 sets them by their spacing"),
+            ));
+        }
+        if !(0.0..=40.0).contains(&b.moisture_pct) {
+            out.push(fault(
+                Place::Framing,
+                "battens",
+                format!("moisture_pct = {}", short(b.moisture_pct)),
+                "0 to 40 percent",
+            ));
+        }
     }
     if f.frames.iter().any(|c| c.station == 0) {
         out.push(fault(

@@ -192,5 +192,6 @@ fn built<'a>(model: &'a Model, skin: &'a Skin<'a>) -> Built<'a> {
             .into_iter()
             .filter_map(|(n, s)| Some((n, s.as_ref()?)))
             .collect(),
+        knee: work.knee.as_ref(),
     }
 }

@@ -6,6 +6,7 @@ mod drain;
 mod ends;
 mod frames;
 mod limits;
+mod motor;
 mod setup;
 mod spacing;
 
@@ -37,6 +38,7 @@ pub(super) fn findings(model: &Model, already: Vec<Finding>) -> Vec<Finding> {
     skin(model, &mut out);
     bones(model, &mut out);
     frames::frames(model, &mut out);
+    motor::motor(model, &mut out);
     setup::setup(model, &mut out);
     afloat::afloat(model, &mut out);
     out.sort_by_key(|f| std::cmp::Reverse(f.severity));

@@ -17,11 +17,11 @@ pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
         let Some(severity) = b.gravity() else {
             return;
         };
-        let others = bays.iter().filter(|o| !o.holds()).count() - 1;
+        let others = bays.iter().filter(|o| o.gravity() >= Some(severity)).count() - 1;
         let more = match others {
             0 => String::new(),
-            1 => "; one more bay is too soft".into(),
-            n => format!("; {n} more bays are too soft"),
+            1 => "; one more bay is as bad".into(),
+            n => format!("; {n} more bays are as bad"),
         };
         let hint = format!("{}; this is advice, not a rule of scantlings", advice(model, b));
         out.push(Finding::new(severity, "bones", place(model, b), sags(model, b) + &more, hint));

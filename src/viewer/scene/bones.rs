@@ -5,7 +5,7 @@ use bevy::prelude::Mesh;
 use super::mesh::{Builder, Corner, Face};
 use crate::frames::pieces::to_port;
 use crate::frames::section::whole;
-use crate::frames::{Across, Frame, Gusset, Section, Stem, Transom};
+use crate::frames::{Across, Frame, Gusset, Knee, Section, Stem, Transom};
 use crate::geom::region::Region;
 use crate::geom::{P2, P3, V2, V3, unit};
 use crate::hull::Hull;
@@ -175,8 +175,9 @@ fn planed(p: P2, f: &Frame, far: bool) -> V2 {
     V2::new(shift.x * if p.x < 0.0 { -1.0 } else { 1.0 }, shift.y)
 }
 
-/// The transom as a board with its motor's cut-out: what both faces have in common.
-pub(super) fn transom(hull: &Hull, t: &Transom) -> Mesh {
+/// The transom as a board with its motor's cut-out: what both faces have in common; with the
+/// knee behind it.
+pub(super) fn transom(hull: &Hull, t: &Transom, knee: Option<&Knee>) -> Mesh {
     let mut out = Builder::default();
     let of = |s: &Section| Region::of(&whole(&s.half()));
     let ring = Region::of(&t.outline).and(&of(&t.section).and(&of(&t.far))).largest();
@@ -192,9 +193,19 @@ pub(super) fn transom(hull: &Hull, t: &Transom) -> Mesh {
         }
     }
     if let Some(c) = t.cut_out.filter(|c| c.pad_thickness > 0.0) {
-        let (x, low) = (0.5 * hull.motor.pad_width_mm, c.seat - hull.motor.pad_depth_mm);
-        let pad = [P2::new(-x, low), P2::new(x, low), P2::new(x, c.seat), P2::new(-x, c.seat)];
+        let pad = c.pad(hull.motor.pad_width_mm);
         slab(&mut out, (&pad, inner), (&pad, inner.moved(-c.pad_thickness)));
+    }
+    if let Some(k) = knee {
+        // In the centreplane, half of it on either side.
+        let at = |p: &P2, way: f64| P3::new(p.x, 0.5 * way * k.sided, p.y);
+        let ring = |way: f64| -> Vec<P3> { k.outline.iter().map(|p| at(p, way)).collect() };
+        let cap = |way: f64| {
+            let (corners, triangles) = Region::of(&k.outline).triangles();
+            let corners = corners.iter().map(|p| at(p, way)).collect();
+            Caps { face: Face::Edge, corners, triangles }
+        };
+        board(&mut out, &ring(1.0), &ring(-1.0), [&cap(1.0), &cap(-1.0)], V3::y());
     }
     out.finish()
 }

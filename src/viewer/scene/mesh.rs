@@ -122,7 +122,8 @@ pub fn parts(model: &Model) -> Vec<PartMesh> {
     let mut add = |piece: Piece, mesh: Mesh| out.push(PartMesh { piece, mesh });
     for (t, piece) in [(&work.transom, Piece::Transom), (&work.bow_transom, Piece::BowTransom)] {
         if let Some(t) = t {
-            add(piece, super::bones::transom(&model.hull, t));
+            let knee = work.knee.as_ref().filter(|_| !t.at_bow);
+            add(piece, super::bones::transom(&model.hull, t, knee));
         }
     }
     for (i, f) in work.frames.iter().enumerate() {
@@ -143,9 +144,9 @@ pub fn member(model: &Model, bent: &BentMember) -> Mesh {
     let mut out = Builder::default();
     let breaking = bent.limit.breaking.max(1e-9);
     let on_keel = m.line == "keel";
-    // Width runs up from a chine, down from the sheer, both ways from the keel.
+    // Width runs up from a chine, down from the sheer, both ways from keel and battens.
     let (from, to) = match m.line.as_str() {
-        "keel" => (-0.5 * m.sided_mm, 0.5 * m.sided_mm),
+        _ if bent.centred() => (-0.5 * m.sided_mm, 0.5 * m.sided_mm),
         "sheer" => (-m.sided_mm, 0.0),
         _ => (0.0, m.sided_mm),
     };

@@ -1,0 +1,60 @@
+//! Battens along the bottom, bent and judged like any other member.
+
+use crate::bend::{BentMember, darboux, member};
+use crate::frames::battens::LaidBattens;
+use crate::frames::{Skin, spacing::Battening};
+use crate::hull::lumber::{Soak, Stock};
+use crate::hull::{Battens, Hull, Member, MemberSide};
+use crate::material::Materials;
+
+/// Battens as laid, and as bent.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BottomBattens {
+    /// How they lie.
+    pub laid: LaidBattens,
+    /// What they do for the skin.
+    pub battening: Battening,
+}
+
+/// One batten as a member: `bottom` stands where other members have their line.
+fn as_member(plan: &Battens, k: usize, panel: &str) -> Member {
+    Member {
+        name: format!("batten {}", k + 1),
+        line: panel.into(),
+        moulded_mm: plan.moulded_mm,
+        sided_mm: plan.sided_mm,
+        species: plan.species.clone(),
+        moisture_pct: plan.moisture_pct,
+        air: None,
+        stock: Stock::default(),
+        soak: Soak::default(),
+        side: MemberSide::Inside,
+        carries_load: true,
+        stick_test: None,
+    }
+}
+
+/// Lays and bends the battens of `hull`; `None` where it has none or they have no room.
+pub(super) fn battens(
+    hull: &Hull,
+    skin: &Skin,
+    stations: &[f64],
+    materials: &Materials,
+) -> Option<(BottomBattens, Vec<BentMember>)> {
+    let plan = hull.framing.battens.as_ref()?;
+    let wood = materials.wood(&plan.species)?;
+    let laid = LaidBattens::of(plan, &hull.framing, skin, stations, &hull.members)?;
+    let bent = (0..laid.count)
+        .filter_map(|k| {
+            let way = laid.way(skin, k)?;
+            let length = way.line.arc.length();
+            let pieces = member::pieces(length);
+            let bends = darboux::along(&way.line.spline, &way.line.arc, &way.normals, pieces);
+            let m = as_member(plan, k, skin.panels[0].name);
+            let bent = member::bend(&m, wood, length, &bends, hull.units);
+            Some(BentMember { path: Some(Box::new(way.line)), ..bent })
+        })
+        .collect();
+    let battening = laid.battening(plan, wood);
+    Some((BottomBattens { laid, battening }, bent))
+}
