@@ -21,16 +21,16 @@ pub mod afloat;
 pub mod as_built;
 pub mod battens;
 pub mod compare;
-pub mod rain;
 pub mod motor;
+pub mod rain;
 mod verdict;
 pub mod woodwork;
 
 pub use afloat::Afloat;
 pub use as_built::AsBuilt;
-pub use rain::Rain;
 pub use battens::BottomBattens;
 pub use motor::MotorCheck;
+pub use rain::Rain;
 pub use woodwork::Woodwork;
 
 /// Strips that a panel is first cut into.

@@ -393,7 +393,8 @@ fn ends(of: &Built, out: &mut Vec<Item>) {
     }
     if let Some(k) = of.knee {
         let c = centroid(&k.outline);
-        let basis = format!("{:.0} mm sided, {density:.0} kg/m³", k.sided);
+        let units = of.hull.units;
+        let basis = format!("{} sided, {}", units.fine(k.sided), units.density(density));
         let mass = k.volume() * density * 1e-9;
         out.push(item("knee", mass, density, P3::new(c.x, 0.0, c.y)).of(basis, source));
     }

@@ -2,9 +2,10 @@
 //! estimate; what they do to board, pad and knee.
 
 use super::Model;
-use crate::float::capacity::{KG_PER_POUND, motor_row};
+use crate::float::motors::motor_row;
 use crate::frames::motor_load::{BRACKET_MM, Carrier, Check, MotorLoads};
 use crate::hull::Motor;
+use crate::units::KG_PER_POUND;
 
 /// Motors up to this horsepower are looked at.
 const MOST_HP: f64 = 150.0;

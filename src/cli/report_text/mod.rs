@@ -13,7 +13,7 @@ use crate::bend::BentMember;
 use crate::finding::{Severity, gravest};
 use crate::flat::laps::Role;
 use crate::model::{Model, PanelModel};
-use crate::units::Units;
+use crate::units::{Units, half_degrees};
 
 /// Width of the text.
 const WIDTH: usize = 88;

@@ -1,7 +1,7 @@
 //! From the model to drawings: which lines go on a sheet, and what is written beside them.
 
-mod bevel_section;
 mod battens;
+mod bevel_section;
 pub mod ends;
 pub mod frame;
 pub mod jig;
