@@ -16,7 +16,12 @@ fn skin(model: &Model) -> Skin<'_> {
         panels: model
             .panels
             .iter()
-            .map(|p| SkinPanel { name: &p.name, surface: &p.surface, thickness: p.thickness })
+            .map(|p| SkinPanel {
+                name: &p.name,
+                surface: &p.surface,
+                thickness: p.thickness,
+                stiffness: p.stiffness,
+            })
             .collect(),
     }
 }
