@@ -136,6 +136,13 @@ fn motor(ui: &mut Ui, context: &mut Context, model: &Model) {
             figure(ui, tokens, name, units.show(depth));
             figure(ui, tokens, "pad, inside", format!("{:.0} mm", c.pad_thickness));
         }
+        if let Some(k) = &model.woodwork.knee {
+            let arms = format!("{} up, {} along", units.show(k.height), units.show(k.arm));
+            figure(ui, tokens, "knee", arms);
+        }
+        if let Some(check) = crate::model::motor::check(model) {
+            figure(ui, tokens, "carries up to", format!("{:.1} hp", check.holds_up_to));
+        }
         for (label, value) in [
             ("cut-out width", &mut next.cut_out_mm),
             ("plate above", &mut next.plate_above_mm),

@@ -9,6 +9,7 @@ use super::state::Piece;
 use super::style::{semibold, size};
 use crate::cli::report_text::bevel_run;
 use crate::frames::Frame;
+use crate::hull::battens::{Battens, MOST_BATTENS};
 use crate::hull::edit::Edit;
 use crate::hull::{DrainWedge, Edges, Face, FrameChoice, Framing, GlueGroove, Joint};
 use crate::model::Model;
@@ -336,6 +337,7 @@ fn making(ui: &mut Ui, context: &mut Context) {
         }
     }
     wedge(ui, context, &now, &mut next);
+    battens(ui, context, &now, &mut next);
     let mut groove = now.glue_groove.is_some();
     if ui.checkbox(&mut groove, "glue grooves in the faces of their joints").changed() {
         next.glue_groove = groove.then_some(GlueGroove { width_mm: 6.0, depth_mm: 3.0 });
@@ -364,6 +366,26 @@ fn wedge(ui: &mut Ui, context: &mut Context, now: &Framing, next: &mut Framing) 
     if let Some(v) = typed_thickness(ui, context, "wedge long", "its length", shape.length_mm) {
         shape.length_mm = v;
         next.drain_wedge = Some(shape);
+    }
+}
+
+/// Battens along the bottom, by their number a side.
+fn battens(ui: &mut Ui, context: &mut Context, now: &Framing, next: &mut Framing) {
+    let mut wanted = now.battens.is_some();
+    if ui.checkbox(&mut wanted, "battens along the bottom").changed() {
+        next.battens = wanted.then(Battens::default);
+    }
+    let Some(battens) = &now.battens else {
+        return;
+    };
+    let shown = battens.count.to_string();
+    let count = typed(ui, context, "battens", "battens a side", &shown, |t| {
+        let wrong = || format!("{t:?} is no number of battens; accepted: 1 to {MOST_BATTENS}");
+        let most = MOST_BATTENS as f64;
+        t.trim().parse::<f64>().ok().filter(|n| (1.0..=most).contains(n)).ok_or_else(wrong)
+    });
+    if let Some(n) = count {
+        next.battens = Some(Battens { count: n.round() as usize, ..battens.clone() });
     }
 }
 

@@ -4,8 +4,8 @@
 use super::state::{BonesPart, Piece, Question, UiState};
 use crate::drawing::Drawing;
 use crate::drawing::compose::{
-    frame_assembly, frame_parts, jig_elevation, jig_plan, lines_plan, offsets_table, panel_pattern,
-    stem_pattern, transom_parts, transom_pattern,
+    frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern, lines_plan, offsets_table,
+    panel_pattern, stem_pattern, transom_parts, transom_pattern,
 };
 use crate::model::Model;
 use crate::units::Units;
@@ -118,6 +118,10 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
                     let parts = transom_parts(model, t, units);
                     out.push(Laid::of(format!("{name}'s framing"), Some(piece), parts));
                 }
+            }
+            if let Some(k) = &work.knee {
+                let drawing = knee_pattern(model, k, units);
+                out.push(Laid::of("transom's knee", Some(Piece::Transom), drawing));
             }
             for (name, piece, s) in [
                 ("stem", Piece::Stem, &work.stem),
