@@ -100,10 +100,18 @@ impl LaidBattens {
         let end = |l: &HullLine| l.spline.at(l.spline.end()).x;
         let aft = skin.lines.lines[..2].iter().map(end).fold(f64::INFINITY, f64::min);
         let pieces = ((aft - self.from) / DUCK_EVERY_MM).ceil().max(2.0);
-        let placed: Vec<(P3, V3)> = (0..=pieces as usize)
+        let mut placed: Vec<(P3, V3)> = (0..=pieces as usize)
             .map(|i| self.from + (aft - self.from) * i as f64 / pieces)
             .filter_map(|x| self.place(skin, k, x))
             .collect();
+        // From there it runs on to the bottom's own end, on a raked transom.
+        let edge = skin.panels[0].surface.end_edge(true);
+        let y = self.out(k, edge.last()?.0.y);
+        let at_end = edge.windows(2).find(|w| w[0].0.y <= y && y <= w[1].0.y).and_then(|w| {
+            let share = (y - w[0].0.y) / (w[1].0.y - w[0].0.y).max(1e-12);
+            Some((w[0].0 + share * (w[1].0 - w[0].0), unit(w[0].1.lerp(&w[1].1, share))?))
+        });
+        placed.extend(at_end.filter(|(p, _)| p.x > aft + 1.0));
         let ducks: Vec<P3> = placed.iter().map(|p| p.0).collect();
         let line = HullLine::through(format!("batten {}", k + 1), &ducks)?;
         let normals: Vec<(f64, V3)> = placed
