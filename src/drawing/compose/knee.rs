@@ -16,7 +16,7 @@ pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
     let (width, length) = k.board();
     let mut d = Drawing::new(
         format!("{}: transom knee", model.hull.name),
-        format!("{} thick · seen from starboard, aft at the right", units.fine(k.sided)),
+        format!("{} thick · seen from port, aft at the right", units.fine(k.sided)),
         layers(),
     );
     d.polyline(CUT, k.outline.clone(), true);
