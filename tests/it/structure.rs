@@ -2,6 +2,8 @@
 //!
 //! Truth: `tests/reference/sag.py`.
 
+use chinewright::drawing::Shape;
+use chinewright::drawing::compose::{layer, panel_pattern};
 use chinewright::finding::Severity;
 use chinewright::frames::sag::Plate;
 use chinewright::geom::polyline::area;
@@ -154,6 +156,22 @@ fn battens_lie_on_the_skin_and_part_the_span() {
             let transom = after.woodwork.transom.as_ref().expect("a transom");
             assert!(transom.landings.iter().any(|l| l.name == bent.member.name), "{name}");
         }
+        // Both edges of each are drawn on the bottom's pattern, right to the stern.
+        let bottom = &after.panels[0];
+        let drawing = panel_pattern(&after, bottom, hull.units);
+        let stern = bottom.flat.stern_edge();
+        let (a, b) = (stern[0], stern[stern.len() - 1]);
+        let square = (b - a).normalize();
+        let reach = drawing
+            .items
+            .iter()
+            .filter(|i| i.layer == layer::MEMBER)
+            .filter_map(|i| match &i.shape {
+                Shape::Polyline { points, closed: false } => points.last(),
+                _ => None,
+            })
+            .filter(|p| (**p - a).perp(&square).abs() < 3.0 && p.y > a.y + 50.0);
+        assert!(reach.count() >= 4, "{name}: battens' edges stop short of the stern");
         // What they weigh is in the boat.
         let mass = |m: &Model, item: &str| {
             let afloat = m.afloat.as_ref().expect("afloat");

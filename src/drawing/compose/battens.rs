@@ -19,16 +19,18 @@ pub(super) fn on_panel(d: &mut Drawing, model: &Model, p: &PanelModel) {
         let edge = |off: f64| -> Vec<P2> {
             let rulings = p.flat.rulings.iter();
             let out_of = |at: P3| {
-                let t = chine.parameter_at_x(at.x)?;
-                Some(at.y - off - laid.out(k, chine.at(t).y))
+                // At the stern's corner rounding may put a ruling's end past the chine's.
+                let t = chine.parameter_at_x(at.x).unwrap_or(chine.end());
+                at.y - off - laid.out(k, chine.at(t).y)
             };
             rulings
+                .filter(|r| r.upper.x >= laid.from)
                 .filter_map(|r| {
                     // How far a place along the ruling lies outside the batten's edge.
                     let at = |share: f64| r.lower + share * (r.upper - r.lower);
-                    let (first, last) = (out_of(r.lower)?, out_of(r.upper)?);
-                    let f = |share: f64| out_of(at(share)).unwrap_or(last);
-                    let share = bracketed(f, (0.0, first), (1.0, last), 1e-9)?.x;
+                    let f = |share: f64| out_of(at(share));
+                    let ends = ((0.0, f(0.0)), (1.0, f(1.0)));
+                    let share = bracketed(f, ends.0, ends.1, 1e-9)?.x;
                     let here = at(share).x >= laid.from;
                     here.then(|| r.flat_lower + share * (r.flat_upper - r.flat_lower))
                 })
