@@ -5,12 +5,12 @@ use crate::bend::{BentMember, SheetBend, member, sheet};
 use crate::curve::Fairness;
 use crate::finding::Finding;
 use crate::flat::laps::{self, PanelLaps};
-use crate::flat::{FlatPanel, develop, error};
+use crate::flat::{FlatPanel, develop, error, past_post};
 use crate::frames::{Skin, SkinPanel};
 use crate::geom::mesh::Mesh;
 use crate::geom::plane::Plane;
 use crate::geom::polyline::length2;
-use crate::geom::{V3, unit};
+use crate::geom::{P2, V3, unit};
 use crate::hull::{Hull, HullLines, PatternSurface};
 use crate::material::{Materials, Stiffness};
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
@@ -75,6 +75,9 @@ pub struct PanelModel {
     pub edges: EdgeLengths,
     /// Which panel laps which at its long edges, and what that adds.
     pub laps: PanelLaps,
+    /// What it has past the stem's line (and past a sharp stern's post): places along the
+    /// edge of the pattern and mm past it; empty where there is no such post.
+    pub past_posts: [Vec<(P2, f64)>; 2],
     /// Bow and stern that were to be trimmed and could not be without twisting the panel.
     pub kept_straight: [bool; 2],
 }
@@ -209,7 +212,12 @@ fn panels(hull: &Hull, lines: &HullLines, materials: &Materials) -> Vec<PanelMod
                 .collect();
             let asked = [!hull.bow.straight, !hull.stern.straight];
             let kept = [0, 1].map(|end| asked[end] && planes[end].is_none());
-            let together = |(p, laps)| PanelModel { kept_straight: kept, laps, ..p };
+            let together = |(p, laps): (PanelModel, PanelLaps)| PanelModel {
+                kept_straight: kept,
+                laps,
+                past_posts: past_posts(hull, lines, &p),
+                ..p
+            };
             return all.into_iter().zip(laps).map(together).collect();
         }
         for end in 0..2 {
@@ -275,8 +283,23 @@ fn panel(
         bend,
         edges,
         laps: PanelLaps::none(),
+        past_posts: [Vec::new(), Vec::new()],
         kept_straight: ends.map_or([false; 2], |e| [e.bow_kept_straight, e.stern_kept_straight]),
     }
+}
+
+/// What a panel has past the stem's line and past a sharp stern's post: a flat bottom, whose
+/// halves are one board, and a panel that comes to a point there have nothing.
+fn past_posts(hull: &Hull, lines: &HullLines, p: &PanelModel) -> [Vec<(P2, f64)>; 2] {
+    [false, true].map(|at_stern| {
+        let transom = if at_stern { lines.transom } else { lines.bow_transom };
+        if p.full_width || transom.is_some() {
+            return Vec::new();
+        }
+        let half_siding = lines.half_siding(at_stern);
+        let sheet = (p.thickness, half_siding);
+        past_post::past_post(&p.surface, &p.flat, at_stern, sheet, hull.stem.sides)
+    })
 }
 
 fn members(

@@ -9,7 +9,7 @@ use super::report_text;
 use crate::drawing::Drawing;
 use crate::drawing::compose::{
     Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern, lines_plan,
-    offsets_table, panel_pattern, stem_pattern, transom_parts, transom_pattern,
+    offsets_table, outer_stem_pattern, panel_pattern, stem_pattern, transom_parts, transom_pattern,
 };
 use crate::drawing::export::{dxf, pdf, svg};
 use crate::hull::offsets;
@@ -124,6 +124,9 @@ fn drawings(model: &Model, units: Units) -> Vec<Planned> {
     for (name, s) in [("stem", &work.stem), ("sternpost", &work.sternpost)] {
         if let Some(s) = s {
             full(format!("frames/{name}"), stem_pattern(model, s, units));
+            if let Some(o) = &s.outer {
+                full(format!("frames/outer-{name}"), outer_stem_pattern(model, s, o, units));
+            }
         }
     }
     let mut scaled = |place: &str, paper: Drawing| {

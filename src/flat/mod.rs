@@ -3,7 +3,7 @@
 //! [`develop`] lays a surface's rulings into the plane strip by strip, keeping every
 //! length; [`outline`] makes the cut and finished edges of it, [`marks`] the lines that a
 //! builder wants on the board before it leaves the bench, [`laps`] what edges that cover
-//! others add, [`unfold`] shows the sheet on its
+//! others add, [`past_post`] what the ends at a stem add, [`unfold`] shows the sheet on its
 //! way between hull and floor, [`error`] says how far off the
 //! whole may be.
 
@@ -13,6 +13,7 @@ pub mod laps;
 pub mod marks;
 mod moved_edge;
 pub mod outline;
+pub mod past_post;
 pub mod unfold;
 
 pub use develop::{FlatPanel, FlatRuling, develop};

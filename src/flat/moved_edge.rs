@@ -25,6 +25,9 @@ const LONGEST_POINT: f64 = 12.0;
 /// Least cosine of half a bend at which its corner is carried out to a point (a bend of 120°).
 const SHARPEST_BEND: f64 = 0.5;
 
+/// Cosine of a turn that no edge of a panel makes (150°).
+const TURNS_BACK: f64 = -0.866;
+
 /// An edge: its points, and how far (mm) it is to be moved to its right at each of them.
 #[derive(Debug, Clone)]
 pub(super) struct Edge(Vec<(P2, f64)>);
@@ -106,7 +109,7 @@ impl Edge {
             .collect();
         let runs_back =
             (1..n).any(|i| (moved[i] - moved[i - 1]).dot(&(self.0[i].0 - self.0[i - 1].0)) < 0.0);
-        if runs_back { without_loops(&moved) } else { moved }
+        without_turning_back(if runs_back { without_loops(&moved) } else { moved })
     }
 
     /// The edges of a ring, in their order, moved to their right and each run on or back to
@@ -180,6 +183,22 @@ fn join((before, e): (&mut Vec<P2>, V2), (after, f): (&mut Vec<P2>, V2), corner:
     let past = after.iter().take_while(|p| (**p - meet).dot(&f) <= 0.0).count();
     after.drain(..past.min(after.len() - 1));
     after.insert(0, meet);
+}
+
+/// An open line without the points at which it turns back: what a hollow corner leaves where
+/// its loop is too thin to cross itself.
+fn without_turning_back(mut line: Vec<P2>) -> Vec<P2> {
+    let mut i = 1;
+    while i + 1 < line.len() {
+        let (e, f) = (line[i] - line[i - 1], line[i + 1] - line[i]);
+        if e.dot(&f) < TURNS_BACK * e.norm() * f.norm() {
+            line.remove(i);
+            i = i.saturating_sub(1).max(1);
+        } else {
+            i += 1;
+        }
+    }
+    line
 }
 
 /// An open line with what lies between two places where it crosses itself taken out.

@@ -42,8 +42,11 @@ pub struct Past<'a> {
     pub lower: &'a [f64],
     /// Past the upper line at each ruling.
     pub upper: &'a [f64],
-    /// Past the forward edge at each of [`FlatPanel::bow_edge`]'s points; may be empty.
-    pub bow: &'a [f64],
+    /// Along the forward edge from its lower to its upper corner, and past it at each place;
+    /// empty where the panel ends there.
+    pub bow: &'a [(P2, f64)],
+    /// The same along the after edge.
+    pub stern: &'a [(P2, f64)],
 }
 
 /// The finished outline with what it has past its lines: each edge moved out as one line, and
@@ -58,9 +61,12 @@ pub fn with_laps(flat: &FlatPanel, full_width: bool, past: Past) -> Vec<P2> {
         });
         Edge::of(ends)
     };
-    let at_end = |points: Vec<P2>, added: &[f64]| -> Edge {
-        let out = |i: usize| added.get(i).copied().unwrap_or(0.0);
-        Edge::of(points.into_iter().enumerate().map(|(i, p)| (p, out(i))))
+    let at_end = |points: Vec<P2>, past: &[(P2, f64)]| -> Edge {
+        if past.is_empty() {
+            Edge::of(points.into_iter().map(|p| (p, 0.0)))
+        } else {
+            Edge::of(past.iter().copied())
+        }
     };
     let lower = if full_width {
         // The centreline: both halves are one board.
@@ -70,7 +76,7 @@ pub fn with_laps(flat: &FlatPanel, full_width: bool, past: Past) -> Vec<P2> {
     };
     let ring = [
         lower,
-        at_end(flat.stern_edge(), &[]),
+        at_end(flat.stern_edge(), past.stern),
         on_line(true, past.upper).reversed(),
         at_end(flat.bow_edge(), past.bow).reversed(),
     ];

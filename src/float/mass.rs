@@ -368,6 +368,47 @@ fn frames(of: &Built, out: &mut Vec<Item>) {
     }
 }
 
+/// A part of the joint at a stem.
+pub(super) struct Beside {
+    /// What it is.
+    pub name: String,
+    /// Its wood, mm³.
+    pub volume: f64,
+    /// Its middle: (aft, up), mm.
+    pub middle: P2,
+    /// Its width athwartships, mm.
+    pub width: f64,
+}
+
+/// Outer stem, knee and bow floor of a stem.
+pub(super) fn beside_stem(name: &str, s: &Stem) -> Vec<Beside> {
+    let mut out = Vec::new();
+    if let Some(o) = &s.outer {
+        let width = o.volume / area(&o.outline).abs().max(1e-9);
+        let middle = centroid(&o.outline);
+        out.push(Beside { name: format!("outer {name}"), volume: o.volume, middle, width });
+    }
+    if let Some(j) = &s.joint {
+        let knee = j.knee.as_ref().map(|k| (k, k.area() * k.thickness));
+        if let Some((k, volume)) = knee {
+            out.push(Beside {
+                name: format!("{name} knee"),
+                volume,
+                middle: k.middle(),
+                width: k.thickness,
+            });
+        }
+        if let (true, Some((k, _))) = (j.floor, knee) {
+            // Its middle lies under the corner of heel and knee, near enough.
+            let middle = k.outline[0];
+            let volume = j.floor_volume();
+            let name = if s.at_stern { "stern floor" } else { "bow floor" }.to_string();
+            out.push(Beside { name, volume, middle, width: j.width });
+        }
+    }
+    out
+}
+
 fn ends(of: &Built, out: &mut Vec<Item>) {
     let plan = &of.hull.transom;
     let (density, source) = of.lumber(&of.hull.framing.species, SAWN_MOISTURE_PCT);
@@ -405,5 +446,11 @@ fn ends(of: &Built, out: &mut Vec<Item>) {
         let units = of.hull.units;
         let basis = format!("{} sided, {}", units.fine(sided), units.density(density));
         out.push(item(name, mass, density, P3::new(c.x, 0.0, c.y)).of(basis, source));
+        for part in beside_stem(name, s) {
+            let basis = format!("{:.2} litres of {density:.0} kg/m³", part.volume * 1e-6);
+            let mass = part.volume * density * 1e-9;
+            let middle = P3::new(part.middle.x, 0.0, part.middle.y);
+            out.push(item(&part.name, mass, density, middle).of(basis, source));
+        }
     }
 }

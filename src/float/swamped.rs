@@ -6,7 +6,7 @@
 //! its boxes, cloth and paint over the skin, and the part of motor and battery that is under
 //! water. How much foam the public rule asks for is in [`super::flotation`].
 
-use super::mass::{Built, STEM_LEFT};
+use super::mass::{Built, STEM_LEFT, beside_stem};
 use crate::geom::mesh::Mesh;
 use crate::geom::{P2, P3, V3};
 use crate::hull::{Foam, MemberSide};
@@ -109,7 +109,7 @@ pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh, solid: f64) -> Mesh {
             upright(&p.outline, plan.framing_thickness_mm, !p.whole);
         }
     }
-    for (_, s) in &of.stems {
+    for (name, s) in &of.stems {
         // Its outline lies in the centreplane: a block as long as its area asks for.
         let (low, high) = s
             .outline
@@ -124,6 +124,16 @@ pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh, solid: f64) -> Mesh {
                 &mut out,
                 P3::new(middle - half, -out_by, low),
                 P3::new(middle + half, out_by, high),
+            );
+        }
+        for part in beside_stem(name, s) {
+            // A cube-like block of its volume about its middle.
+            let half = 0.5 * (part.volume / part.width.max(1e-9)).sqrt();
+            let (m, y) = (part.middle, 0.5 * part.width);
+            block(
+                &mut out,
+                P3::new(m.x - half, -y, m.y - half),
+                P3::new(m.x + half, y, m.y + half),
             );
         }
     }

@@ -5,8 +5,9 @@
 //! larger outline of a frame's two faces, [`gusset`] joins them, [`limber`] lets water
 //! through all of it, [`fasten`] says where fastenings go and where none may, [`groove`] where glue lies; [`frame`] puts one frame together
 //! (its private carpenter saws). [`transom`] and
-//! [`stem`] are the ends, [`spacing`] advises on where stations stand by how far the skin is
-//! pressed in ([`sag`]).
+//! [`stem`] are the ends, [`outer_stem`] what covers the sides' edges, [`bow_joint`] what the
+//! stem stands on, [`end_cut`] how logs and clamps end, [`spacing`] advises on where stations
+//! stand by how far the skin is pressed in ([`sag`]).
 //!
 //! Promised: the pattern of a piece is the larger outline of its two faces, so bevels only
 //! remove wood; pieces joined under gussets meet on one line. Not promised: strength. No
@@ -14,7 +15,9 @@
 
 pub mod battens;
 pub mod bevel;
+pub mod bow_joint;
 mod carpenter;
+pub mod end_cut;
 pub mod fasten;
 pub mod frame;
 pub mod groove;
@@ -22,6 +25,7 @@ pub mod gusset;
 pub mod limber;
 pub mod motor_load;
 pub mod notch;
+pub mod outer_stem;
 pub mod pieces;
 pub mod sag;
 pub mod section;
@@ -31,10 +35,13 @@ pub mod transom;
 pub mod transom_knee;
 
 pub use bevel::BevelAt;
+pub use bow_joint::BowJoint;
+pub use end_cut::EndCut;
 pub use frame::{Frame, Spall};
 pub use gusset::Gusset;
 pub use limber::Limber;
 pub use notch::Notch;
+pub use outer_stem::OuterStem;
 pub use pieces::Piece;
 pub use section::{Across, Section, Skin, SkinPanel};
 pub use spacing::Bay;

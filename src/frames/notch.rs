@@ -133,7 +133,7 @@ impl Pose {
     /// How far along the skin (mm, negative is past the line) the inner corner of a stick
     /// `moulded` mm deep must start so that it lies on the other panel, whose outward
     /// normal is `other`: m (n·n') / (n'·w), from the corner's place being in that plane.
-    fn reach_other(&self, other: V3, moulded: f64) -> f64 {
+    pub(super) fn reach_other(&self, other: V3, moulded: f64) -> f64 {
         let across = other.dot(&self.along_skin);
         if across.abs() < 1e-3 { 0.0 } else { -moulded * other.dot(&self.inward) / across }
     }

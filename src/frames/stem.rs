@@ -6,17 +6,27 @@
 //! face at that angle; the planking lands on (S/2 − h) / sin α of it, and the bevel runs
 //! (S/2 − h) / tan α back.
 
+use super::bow_joint::{self, BowJoint, Foot};
+use super::end_cut::{self, EndCut};
+use super::outer_stem::{OuterStem, outer_stem};
 use super::pieces::extent;
 use super::section::Skin;
+use crate::bend::BentMember;
+use crate::flat::past_post::half_angle;
 use crate::geom::region::Region;
-use crate::geom::{P2, P3, V2, V3, unit};
-use crate::hull::StemPlan;
+use crate::geom::{P2, P3, V2, V3};
+use crate::hull::{MemberSide, StemPlan, StemSides};
 
 /// Heights at which the bevel is said, mm.
 const EVERY_MM: f64 = 100.0;
 /// Wood that must remain behind the bevel, mm: a fastening's hold. Common practice, no
 /// source.
 pub const BEHIND_BEVEL_MM: f64 = 12.0;
+/// A blank that is wider than a board by less than this (mm) comes out of it: rounding.
+const SAME_WIDTH_MM: f64 = 0.05;
+/// Least share of a bottom's normal that lies in the centreplane, where its depth below the
+/// keel is asked for: a V of under 6° a side has no bottom to speak of.
+const LEAST_SLANT: f64 = 0.1;
 /// A panel whose end is shorter than this (mm) comes to a point.
 const LEAST_EDGE_MM: f64 = 1.0;
 /// Two parts of a stem lap by this many times its depth. Common practice, no source.
@@ -33,6 +43,8 @@ pub struct StemBevel {
     pub land: f64,
     /// How far back from the front the bevel runs, mm.
     pub back: f64,
+    /// Index of the panel that lands there.
+    pub panel: usize,
 }
 
 /// A stem or a sternpost.
@@ -61,63 +73,110 @@ pub struct Stem {
     pub parts: usize,
     /// Lap of two parts, mm; 0 for one.
     pub lap: f64,
-    /// Depth of the notch in its heel for the keelson, mm; 0 where there is none.
+    /// Depth of the keelson, or of the bow floor, that its heel stands on, mm.
     pub heel_notch: f64,
+    /// The outer stem, where the sides run past.
+    pub outer: Option<OuterStem>,
+    /// How logs and clamps land on its starboard side, and how their ends are cut.
+    pub ends: Vec<EndCut>,
+    /// The joint of its foot with the keelson.
+    pub joint: Option<BowJoint>,
 }
 
-/// The forward (or after) edge of the skin, from the foot up: place and normal.
-fn edge(skin: &Skin, at_stern: bool) -> Vec<(P3, V3)> {
-    let mut out: Vec<(P3, V3)> = Vec::new();
+/// The forward (or after) edge of the skin, from the foot up: place, normal and panel.
+fn edge(skin: &Skin, at_stern: bool) -> Vec<(P3, V3, usize)> {
+    let mut out: Vec<(P3, V3, usize)> = Vec::new();
     let first = usize::from(skin.lines.flat_bottom);
-    for p in &skin.panels[first..] {
+    for (k, p) in skin.panels.iter().enumerate().skip(first) {
         let here = p.surface.end_edge(at_stern);
         // A panel that comes to a point there lands nothing on the stem.
         let length: f64 = here.windows(2).map(|w| (w[1].0 - w[0].0).norm()).sum();
         if length > LEAST_EDGE_MM {
-            out.extend(here);
+            out.extend(here.into_iter().map(|(p, n)| (p, n, k)));
         }
     }
     out.dedup_by(|b, a| (a.0 - b.0).norm() < 1e-3);
     out
 }
 
-/// Half-breadth at which the lines begin there; the keel's is always nothing.
-fn half_siding(skin: &Skin, at_stern: bool) -> f64 {
-    let lines = skin.lines.lines.iter().filter(|l| l.name != "keel");
-    let end = |l: &crate::hull::HullLine| if at_stern { l.spline.end() } else { 0.0 };
-    lines.map(|l| l.spline.at(end(l)).y).fold(f64::INFINITY, f64::min).max(0.0)
+/// The narrowest of the builder's boards that a blank of `needed` mm comes out of.
+pub(super) fn board_for(needed: f64, widths: &[f64]) -> Option<f64> {
+    widths.iter().copied().filter(|w| *w >= needed - SAME_WIDTH_MM).reduce(f64::min)
 }
 
-/// The stem of a hull; `keelson` is the depth of a keelson that its heel stands on, mm.
-pub fn stem(
-    skin: &Skin,
-    plan: &StemPlan,
-    widths: &[f64],
-    keelson: f64,
-    at_stern: bool,
-) -> Option<Stem> {
+/// What a stem is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct StemStock<'a> {
+    /// The skin.
+    pub skin: &'a Skin<'a>,
+    /// Members, some of which end on it.
+    pub members: &'a [BentMember],
+    /// The builder's choices.
+    pub plan: &'a StemPlan,
+    /// Measured board widths, mm.
+    pub widths: &'a [f64],
+    /// Thickness of the board that a bow floor is made of, mm.
+    pub floor: f64,
+}
+
+/// Width of a bow floor beside the stem on either side, as a multiple of the stem's width.
+/// Common practice, no source.
+const FLOOR_BESIDE: f64 = 0.5;
+
+/// The stem of a hull, or the post of a stern as sharp.
+pub fn stem(stock: StemStock, at_stern: bool) -> Option<Stem> {
+    let StemStock { skin, members, plan, widths, .. } = stock;
+    // What its heel stands on: the deepest keelson, or a floor made for it.
+    let keelson = members
+        .iter()
+        .map(|b| &b.member)
+        .filter(|m| m.line == "keel" && m.side == MemberSide::Inside)
+        .max_by(|a, b| a.moulded_mm.total_cmp(&b.moulded_mm))
+        .map(|m| (m.moulded_mm, m.sided_mm));
+    let floor = (stock.floor, (1.0 + 2.0 * FLOOR_BESIDE) * plan.sided_mm);
+    let under = keelson.unwrap_or(floor);
     let edge = edge(skin, at_stern);
     if edge.len() < 2 {
         return None;
     }
-    let profile: Vec<P2> = edge.iter().map(|(p, _)| P2::new(p.x, p.z)).collect();
-    let half_siding = half_siding(skin, at_stern);
+    let profile: Vec<P2> = edge.iter().map(|(p, _, _)| P2::new(p.x, p.z)).collect();
+    let half_siding = skin.lines.half_siding(at_stern);
     let bevels = rolling(&edge, plan.sided_mm, half_siding);
     let aft = if at_stern { -1.0 } else { 1.0 };
     // The keelson lies along the keel, which is not level there.
-    let keel = &skin.lines.lines[0].spline;
-    let along = keel.jet(if at_stern { keel.end() } else { 0.0 }).d1;
-    let outline = blank(&profile, plan, keelson, aft, V2::new(along.x, along.z));
+    let keel = bow_joint::keel_way(skin, at_stern);
+    let outline = blank(&profile, plan, under.0, aft, keel);
     let chord = (profile[profile.len() - 1] - profile[0]).try_normalize(1e-9)?;
     let needed = extent(&outline, V2::new(-chord.y, chord.x));
-    let fits = widths.iter().copied().filter(|w| *w >= needed).reduce(f64::min);
+    let fits = board_for(needed, widths);
     let length = crate::geom::polyline::length2(&profile);
     // Two parts make a bent stem narrower, but none narrower than it is deep.
     let widest = widths.iter().copied().fold(0.0, f64::max);
     let parts = if fits.is_some() || plan.moulded_mm > widest { 1 } else { 2 };
     let lap = if parts == 1 { 0.0 } else { LAP * plan.moulded_mm };
+    let outer = (plan.sides == StemSides::RunPast)
+        .then(|| {
+            let below = bottom_below(skin, at_stern);
+            let lines = (bevels.as_slice(), half_siding);
+            outer_stem(skin, plan, widths, lines, at_stern, (keel, below))
+        })
+        .flatten();
+    let foot =
+        Foot { outline: &outline, at: profile[0], keel, stem: profile[1] - profile[0], length };
+    let joint = bow_joint::bow_joint(
+        skin,
+        members,
+        plan,
+        widths,
+        foot,
+        (under, keelson.is_none()),
+        at_stern,
+    );
     Some(Stem {
         at_stern,
+        outer,
+        ends: end_cut::on_stem(skin, members, plan.sided_mm, at_stern),
+        joint,
         half_siding,
         bevels,
         length,
@@ -126,31 +185,37 @@ pub fn stem(
         wide_enough: fits.is_some(),
         parts,
         lap,
-        heel_notch: keelson,
+        heel_notch: under.0,
         outline,
         profile,
     })
 }
 
+/// How far below the keel's end the bottom's outside lies, square to the keel in the
+/// centreplane, mm.
+fn bottom_below(skin: &Skin, at_stern: bool) -> f64 {
+    let bottom = &skin.panels[0];
+    let rulings = &bottom.surface.rulings;
+    let n = rulings[if at_stern { rulings.len() - 1 } else { 0 }].normal_lower;
+    bottom.thickness / n.x.hypot(n.z).max(LEAST_SLANT)
+}
+
 /// Bevels at about even distances along the edge.
-fn rolling(edge: &[(P3, V3)], sided: f64, half_siding: f64) -> Vec<StemBevel> {
+fn rolling(edge: &[(P3, V3, usize)], sided: f64, half_siding: f64) -> Vec<StemBevel> {
     let at = |p: P3| P2::new(p.x, p.z);
     let mut out: Vec<StemBevel> = Vec::new();
     let mut since = f64::INFINITY;
     for (i, w) in edge.windows(2).enumerate() {
         let step = w[1].0 - w[0].0;
-        let Some(e) = unit(V3::new(step.x, 0.0, step.z)) else {
-            continue;
-        };
         let pieces = (step.norm() / EVERY_MM).ceil().max(1.0);
         let last = i + 2 == edge.len();
         let to = if last { pieces as usize } else { pieces as usize - 1 };
         for k in 0..=to {
             let t = k as f64 / pieces;
             let n = w[0].1.lerp(&w[1].1, t);
-            let square = n - n.dot(&e) * e;
-            // The planking's plane leaves the centreplane as its normal leaves y.
-            let half_angle = crate::geom::angle_between(square, V3::y());
+            let Some(half_angle) = half_angle(n, step) else {
+                continue;
+            };
             let p = w[0].0 + t * step;
             let side = (0.5 * sided - half_siding).max(0.0);
             if since >= 0.3 * EVERY_MM || (last && k == to) {
@@ -159,6 +224,7 @@ fn rolling(edge: &[(P3, V3)], sided: f64, half_siding: f64) -> Vec<StemBevel> {
                     half_angle,
                     land: side / half_angle.sin().max(1e-6),
                     back: side / half_angle.tan().max(1e-6),
+                    panel: w[1].2,
                 });
                 since = 0.0;
             }

@@ -2,6 +2,7 @@
 //! the motor and the pad that its clamps hold.
 
 use super::bevel::{BevelAt, bevels};
+use super::end_cut::EndCut;
 use super::notch::{Notch, notches};
 use super::pieces::{Cuts, Piece, Timber, envelope, envelope_whole, mitre};
 use super::section::{Across, Section, SectionEdge, SectionPoint, Shaping, Skin};
@@ -111,6 +112,8 @@ pub struct Transom {
     pub framing_far: Section,
     /// Where members pass the cleats and land on the inner face.
     pub landings: Vec<Notch>,
+    /// How the ends of logs and clamps are cut to land there, starboard.
+    pub ends: Vec<EndCut>,
     /// The motor's cut-out.
     pub cut_out: Option<CutOut>,
 }
@@ -182,6 +185,7 @@ impl Transom {
             framing,
             framing_bevels,
             framing_far: back,
+            ends: super::end_cut::on_transom(skin, members, &inner.across, at_bow),
             landings,
             cut_out,
             section,

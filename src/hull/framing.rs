@@ -266,7 +266,30 @@ impl Default for KneePlan {
     }
 }
 
-/// The inner stem that the sides are fastened to.
+/// How the sides end at the stem.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum StemSides {
+    /// They run past it and are planed with it to a flat, which an outer stem covers.
+    #[default]
+    RunPast,
+    /// They meet in a mitre ahead of it; there is no outer stem.
+    Mitred,
+}
+
+impl StemSides {
+    /// Both ways.
+    pub const ALL: [StemSides; 2] = [StemSides::RunPast, StemSides::Mitred];
+
+    /// In words.
+    pub fn word(self) -> &'static str {
+        match self {
+            StemSides::RunPast => "run past, outer stem",
+            StemSides::Mitred => "mitred",
+        }
+    }
+}
+
+/// The inner stem that the sides are fastened to, and how they end there.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct StemPlan {
@@ -276,11 +299,29 @@ pub struct StemPlan {
     pub moulded_mm: f64,
     /// Left on above the sheer, to be trimmed, mm.
     pub over_mm: f64,
+    /// How the sides end there.
+    pub sides: StemSides,
+    /// Width of the outer stem at its back, and of the flat that it is glued on, mm.
+    pub outer_sided_mm: f64,
+    /// Depth of the outer stem, square to the flat, mm.
+    pub outer_moulded_mm: f64,
+    /// Width to which its front is bevelled, mm.
+    pub outer_front_mm: f64,
 }
 
 impl Default for StemPlan {
     fn default() -> Self {
-        StemPlan { sided_mm: 38.0, moulded_mm: 89.0, over_mm: 50.0 }
+        StemPlan {
+            sided_mm: 38.0,
+            moulded_mm: 89.0,
+            over_mm: 50.0,
+            sides: StemSides::RunPast,
+            // Common practice, no source: a board on the flat, its nose wide enough for a
+            // strip of half-round.
+            outer_sided_mm: 25.0,
+            outer_moulded_mm: 19.0,
+            outer_front_mm: 12.0,
+        }
     }
 }
 

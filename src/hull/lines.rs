@@ -105,6 +105,14 @@ fn keel_over_wedge(
 }
 
 impl HullLines {
+    /// Half-breadth (mm) at which the lines begin at a stem, or end at a sharp stern's post;
+    /// the keel's is always nothing.
+    pub fn half_siding(&self, at_stern: bool) -> f64 {
+        let lines = self.lines.iter().filter(|l| l.name != "keel");
+        let end = |l: &HullLine| if at_stern { l.spline.end() } else { 0.0 };
+        lines.map(|l| l.spline.at(end(l)).y).fold(f64::INFINITY, f64::min).max(0.0)
+    }
+
     /// The splines of `hull`, which [`super::check`] found buildable.
     ///
     /// # Errors

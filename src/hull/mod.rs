@@ -25,7 +25,7 @@ pub use dimension::Dimension;
 pub use document::{Duck, EndShape, Hull, Line, LineEnd, PanelPlanking, PatternSurface, Planking};
 pub use framing::{
     DrainWedge, Edges, Face, FrameChoice, Framing, GlueGroove, Joint, KneePlan, Motor, Shaft,
-    StemPlan, TransomPlan,
+    StemPlan, StemSides, TransomPlan,
 };
 pub use jig::{Lap, LapAt, Measured, StrongbackPlan};
 pub use lines::{HullLine, HullLines};

@@ -3,6 +3,7 @@
 use super::{BottomBattens, Model, PanelModel};
 use crate::bend::BentMember;
 use crate::frames::frame::FrameStock;
+use crate::frames::stem::StemStock;
 use crate::frames::transom::TransomStock;
 use crate::frames::{Bay, Frame, Knee, Skin, Stem, Transom, spacing, stem};
 use crate::hull::{Hull, HullLines, MemberSide};
@@ -130,7 +131,14 @@ pub(super) fn woodwork(
         let plan = &hull.transom;
         Knee::of(&plan.knee, t, plan.thickness_mm, &lines.lines[0], keelson, frame_aft)
     });
-    let post = |at_stern| stem::stem(&skin, &hull.stem, &framing.widths_mm, keelson, at_stern);
+    let posts = StemStock {
+        skin: &skin,
+        members,
+        plan: &hull.stem,
+        widths: &framing.widths_mm,
+        floor: framing.sided_mm,
+    };
+    let post = |at_stern| stem::stem(posts, at_stern);
     let stem = lines.bow_transom.is_none().then(|| post(false)).flatten();
     let sternpost = lines.transom.is_none().then(|| post(true)).flatten();
     let load = Load {

@@ -58,6 +58,12 @@ fn by_strips(p: &PanelModel) -> (f64, f64, f64) {
             }
         }
     }
+    for past in &p.past_posts {
+        for w in past.windows(2) {
+            strips += 0.5 * (w[0].1 + w[1].1) * (w[1].0 - w[0].0).norm();
+            widest = widest.max(w[0].1).max(w[1].1);
+        }
+    }
     let e = &p.edges;
     let both = if p.full_width { 0.0 } else { e.lower };
     (both + e.upper + e.bow + e.stern, strips, widest)

@@ -7,6 +7,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::bend::BentMember;
+use crate::drawing::compose::panel::finished_outline;
 use crate::finding::Finding;
 use crate::flat::laps::LappedEdge;
 use crate::flat::outline;
@@ -145,6 +146,9 @@ fn panel(model: &Model, p: &PanelModel) -> Value {
         "thickness_mm": p.thickness,
         "pattern_surface": p.pattern_surface.word(),
         "rulings": rulings,
+        "finished_outline_mm": finished_outline(p).iter().map(|q| uv(*q)).collect::<Vec<_>>(),
+        "past_stem_mm": past(&p.past_posts[0]),
+        "past_sternpost_mm": past(&p.past_posts[1]),
         "outline_mm": outline.iter().map(|q| uv(*q)).collect::<Vec<_>>(),
         "area_mm2": both * p.flat.area_in_space,
         "flat_area_mm2": area(&outline).abs(),
@@ -169,6 +173,12 @@ fn panel(model: &Model, p: &PanelModel) -> Value {
             "what": o.what, "holds": o.holds, "least_radius_mm": o.least_radius,
         })).collect::<Vec<_>>(),
     })
+}
+
+/// Least and greatest that a panel has past a post's line; null where there is none.
+fn past(places: &[(P2, f64)]) -> Option<[f64; 2]> {
+    let first = places.first()?.1;
+    Some(places.iter().fold([first, first], |[l, h], p| [l.min(p.1), h.max(p.1)]))
 }
 
 /// What a long edge does where it meets its neighbour.

@@ -4,9 +4,9 @@ use serde_json::{Value, json};
 
 use super::{uv, xyz};
 use crate::curve::View;
-use crate::frames::{BevelAt, Frame, Knee, Notch, Piece, Stem, Transom};
+use crate::frames::{BevelAt, EndCut, Frame, Knee, Notch, Piece, Stem, Transom};
 use crate::geom::P2;
-use crate::hull::Joint;
+use crate::hull::{Joint, StemSides};
 use crate::model::{Model, MotorCheck};
 use crate::setup::Strongback;
 
@@ -158,6 +158,7 @@ pub(super) fn transom(model: &Model, transom: Option<&Transom>) -> Value {
     let crowns: serde_json::Map<String, Value> =
         t.crowns.iter().map(|(p, c)| (model.panels[*p].name.clone(), json!(c))).collect();
     json!({
+        "end_cuts": end_cuts(&t.ends),
         "rake_deg": t.rake.to_degrees(),
         "pattern_face": if t.outside_larger { "outside" } else { "inside" },
         "thickness_mm": model.hull.transom.thickness_mm,
@@ -241,7 +242,59 @@ pub(super) fn stem(model: &Model, stem: Option<&Stem>) -> Value {
         "parts": s.parts,
         "lap_mm": s.lap,
         "heel_notch_mm": s.heel_notch,
+        "sides": match model.hull.stem.sides {
+            StemSides::RunPast => "run past",
+            StemSides::Mitred => "mitred",
+        },
+        "outer": s.outer.as_ref().map(|o| json!({
+            "sided_mm": model.hull.stem.outer_sided_mm,
+            "moulded_mm": model.hull.stem.outer_moulded_mm,
+            "front_mm": model.hull.stem.outer_front_mm,
+            "length_mm": o.length,
+            "back_mm": ring(&o.back),
+            "outline_mm": ring(&o.outline),
+            "sections": o.sections.iter().map(|c| json!({
+                "at_mm": uv(c.at), "planed_mm": c.planed, "flat_width_mm": c.flat_width,
+                "bevel_deg": c.bevel.to_degrees(), "bevel_runs_mm": c.bevel_runs,
+                "front_mm": c.front,
+            })).collect::<Vec<_>>(),
+            "board_width_mm": o.board_width,
+            "board_length_mm": o.board_length,
+            "board_at_hand": o.wide_enough,
+            "volume_mm3": o.volume,
+        })),
+        "joint": s.joint.as_ref().map(|j| json!({
+            "bow_floor": j.floor,
+            "depth_mm": j.depth,
+            "width_mm": j.width,
+            "taper": j.taper.iter().map(|t| json!({
+                "from_end_mm": t.from_end, "half_width_mm": t.half_width,
+            })).collect::<Vec<_>>(),
+            "floor_length_mm": j.floor_length,
+            "heel_mm": j.heel,
+            "knee": j.knee.as_ref().map(|k| json!({
+                "outline_mm": ring(&k.outline), "thickness_mm": k.thickness,
+                "along_mm": k.along, "up_mm": k.up,
+            })),
+            "fastening_mm": j.fastening,
+        })),
+        "end_cuts": end_cuts(&s.ends),
     })
+}
+
+/// How logs and clamps end there.
+fn end_cuts(ends: &[EndCut]) -> Vec<Value> {
+    ends.iter()
+        .map(|e| {
+            json!({
+                "member": e.name,
+                "landing_mm": ring(&e.corners),
+                "across_edge_deg": e.across_edge.to_degrees(), "edge_runs_mm": e.edge_runs,
+                "across_face_deg": e.across_face.to_degrees(), "face_runs_mm": e.face_runs,
+                "short_of_line_mm": e.short,
+            })
+        })
+        .collect()
 }
 
 /// The jig, null where none can stand.

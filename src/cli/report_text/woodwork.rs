@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::paragraph;
 use crate::curve::View;
+use crate::drawing::compose::bow;
 use crate::frames::bevel;
 use crate::frames::{BevelAt, Frame, Stem, Transom};
 use crate::model::Model;
@@ -122,6 +123,10 @@ pub(super) fn transom(out: &mut String, model: &Model, name: &str, t: &Transom, 
             let _ = writeln!(out, "    {:<10} bevel {run}", model.panels[*panel].name);
         }
     }
+    for e in &t.ends {
+        let onto = format!("{name}'s inner face");
+        paragraph(out, "    ", &bow::end_cut_words(model, e, &onto, units));
+    }
     if let Some(c) = &t.cut_out {
         let _ = writeln!(
             out,
@@ -210,6 +215,36 @@ pub(super) fn stem(out: &mut String, model: &Model, name: &str, s: &Stem, units:
             b.land,
             b.back
         );
+    }
+    paragraph(out, "    ", &bow::sides_words(model, s, units));
+    if let Some(o) = &s.outer {
+        let _ = writeln!(
+            out,
+            "    outer {name}: {} long, {}, front {}, from a board {} x {}",
+            units.show(o.length),
+            units.section(plan.outer_moulded_mm, plan.outer_sided_mm),
+            units.fine(plan.outer_front_mm),
+            units.show(o.board_width),
+            units.show(o.board_length)
+        );
+        for c in &o.sections {
+            let _ = writeln!(
+                out,
+                "    {:>10} up: flat {} behind the line, bevel {} over {}, front {}",
+                units.show(c.at.y),
+                units.fine(c.planed),
+                half_degrees(c.bevel),
+                units.fine(c.bevel_runs),
+                units.fine(c.front)
+            );
+        }
+    }
+    for sentence in bow::joint_words(s, units) {
+        paragraph(out, "    ", &sentence);
+    }
+    for e in &s.ends {
+        let onto = format!("{name}'s side");
+        paragraph(out, "    ", &bow::end_cut_words(model, e, &onto, units));
     }
     out.push('\n');
 }

@@ -52,6 +52,9 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
     d.line(LEVEL, P2::new(0.0, low - 30.0), P2::new(0.0, t.top + 30.0));
     d.text(TEXT, P2::new(3.0, low - 26.0), SMALL, 0.0, Anchor::Left, "centreline");
+    for e in &t.ends {
+        d.note(super::bow::end_cut_words(model, e, &format!("{name}'s inner face"), units));
+    }
     bevel_labels(&mut d, &t.bevels, units);
     super::bevel_section::inside_edges(&mut d, model, &t.section, &t.bevels, units);
     d.note(CONVENTION);
@@ -180,7 +183,9 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         let v = V2::new(e.y, -e.x);
         if v.x * aft >= 0.0 { v } else { -v }
     };
-    let beard: Vec<P2> = (0..n).map(|i| s.bevels[i].at + s.bevels[i].back * normal(i)).collect();
+    let beard: Vec<P2> = (0..n)
+        .map(|i| s.bevels[i].at + s.bevels[i].back.min(plan.moulded_mm) * normal(i))
+        .collect();
     d.polyline(MEMBER, beard.clone(), false);
     for (i, b) in s.bevels.iter().enumerate() {
         let v = normal(i);
@@ -197,6 +202,16 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         d.text(TEXT, at, 5.0, 0.0, Anchor::Left, text);
     }
     super::waterline::on_stem(&mut d, model, &s.outline);
+    super::bow::landings_on_stem(&mut d, s);
+    super::bow::knee_on_stem(&mut d, s);
+    super::bow::flat_on_stem(&mut d, s);
+    for e in &s.ends {
+        d.note(super::bow::end_cut_words(model, e, &format!("{name}'s side"), units));
+    }
+    for sentence in super::bow::joint_words(s, units) {
+        d.note(sentence);
+    }
+    d.note(super::bow::sides_words(model, s, units));
     if s.parts > 1 {
         lap_lines(&mut d, s);
     }
@@ -217,14 +232,6 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
             2.0 * s.half_siding
         ),
     ];
-    if s.heel_notch > 0.0 {
-        words.push(format!(
-            "heel stands on the keelson, {:.0} mm deep; glue and fasten up through it",
-            s.heel_notch
-        ));
-    } else {
-        words.push("no keelson: the heel stands on the bottom with a block behind it".into());
-    }
     if s.parts > 1 {
         words.push(format!("no board is so wide: two parts lapped {}", units.show(s.lap)));
     }

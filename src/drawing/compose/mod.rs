@@ -2,6 +2,7 @@
 
 mod battens;
 mod bevel_section;
+pub mod bow;
 pub mod ends;
 pub mod frame;
 pub mod jig;
@@ -12,6 +13,7 @@ pub mod panel;
 pub mod parts;
 mod waterline;
 
+pub use bow::outer_stem_pattern;
 pub use ends::{stem_pattern, transom_pattern};
 pub use frame::frame_assembly;
 pub use jig::{jig_elevation, jig_plan};

@@ -44,6 +44,7 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
         d.polyline(FINISHED, finished.clone(), true);
     }
     draw_corner_lines(&mut d, p);
+    super::bow::post_lines(&mut d, model, p, units);
     draw_rulings(&mut d, p);
     draw_stations(&mut d, model, p, units);
     draw_members(&mut d, model, p);
@@ -58,7 +59,12 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
 
 /// The edge that the panel has on the boat: with what its laps add past its lines.
 pub fn finished_outline(p: &PanelModel) -> Vec<P2> {
-    let past = Past { lower: &p.laps.lower.added, upper: &p.laps.upper.added, ..Past::default() };
+    let past = Past {
+        lower: &p.laps.lower.added,
+        upper: &p.laps.upper.added,
+        bow: &p.past_posts[0],
+        stern: &p.past_posts[1],
+    };
     outline::with_laps(&p.flat, p.full_width, past)
 }
 

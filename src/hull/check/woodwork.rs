@@ -34,6 +34,9 @@ pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
                 ("sided_mm", hull.stem.sided_mm, 6.0..=200.0),
                 ("moulded_mm", hull.stem.moulded_mm, 10.0..=400.0),
                 ("over_mm", hull.stem.over_mm, 0.0..=500.0),
+                ("outer_sided_mm", hull.stem.outer_sided_mm, 6.0..=200.0),
+                ("outer_moulded_mm", hull.stem.outer_moulded_mm, 6.0..=200.0),
+                ("outer_front_mm", hull.stem.outer_front_mm, 2.0..=200.0),
             ],
         ),
         (
@@ -63,6 +66,14 @@ pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
         ),
     ] {
         in_range(&place, what, &rows, out);
+    }
+    if hull.stem.outer_front_mm > hull.stem.outer_sided_mm {
+        out.push(fault(
+            Place::Stem,
+            "stem",
+            format!("outer_front_mm = {}", short(hull.stem.outer_front_mm)),
+            format!("at most outer_sided_mm, {}", short(hull.stem.outer_sided_mm)),
+        ));
     }
     if !(0.5..=150.0).contains(&hull.motor.power_hp) {
         out.push(fault(

@@ -67,6 +67,7 @@ pub(super) fn frames(model: &Model, out: &mut Vec<Finding>) {
     for (name, s) in [("stem", &work.stem), ("sternpost", &work.sternpost)] {
         if let Some(s) = s {
             stem(model, name, s, out);
+            super::bow::bow(model, name, s, out);
         }
     }
 }

@@ -2,6 +2,7 @@
 
 mod aboard;
 mod afloat;
+mod bow;
 mod drain;
 mod ends;
 mod frames;

@@ -210,7 +210,7 @@ pub(super) fn transom(hull: &Hull, t: &Transom, knee: Option<&Knee>) -> Mesh {
     out.finish()
 }
 
-/// A stem: its blank with both sides planed to the bevel.
+/// A stem: its blank with both sides planed to the bevel, its knee, and the outer stem.
 pub(super) fn stem(hull: &Hull, s: &Stem) -> Mesh {
     let mut out = Builder::default();
     let half = 0.5 * hull.stem.sided_mm;
@@ -219,22 +219,45 @@ pub(super) fn stem(hull: &Hull, s: &Stem) -> Mesh {
         let on = s.profile.windows(2).any(|w| near_segment(*p, w[0], w[1]) < ON_EDGE_MM);
         if on { s.half_siding.max(0.5) } else { half }
     };
-    let at = |p: &P2, way: f64| P3::new(p.x, way * thin(p), p.y);
-    let (corners, triangles) = Region::of(&s.outline).triangles();
-    for (way, n) in [(1.0, V3::y()), (-1.0, -V3::y())] {
-        for t in &triangles {
-            facing(&mut out, t.map(|i| at(&corners[i], way)), n);
-        }
+    in_profile(&mut out, &s.outline, thin);
+    if let Some(k) = s.joint.as_ref().and_then(|j| j.knee.as_ref()) {
+        in_profile(&mut out, &k.outline, |_| 0.5 * k.thickness);
     }
-    let count = s.outline.len();
-    for i in 0..count {
-        let (a, b) = (s.outline[i], s.outline[(i + 1) % count]);
-        let e = b - a;
-        if let Some(n) = unit(V3::new(e.y, 0.0, -e.x)) {
-            quad(&mut out, [at(&a, 1.0), at(&b, 1.0), at(&b, -1.0), at(&a, -1.0)], n);
-        }
+    if let Some(o) = &s.outer {
+        let wide = 0.5 * hull.stem.outer_sided_mm;
+        let nose = 0.5 * o.sections.iter().map(|c| c.front).fold(f64::INFINITY, f64::min);
+        // Its back lies on the flat; the front is planed narrow.
+        in_profile(&mut out, &o.outline, |p| {
+            let on = o.back.windows(2).any(|w| near_line(*p, w[0], w[1]) < ON_EDGE_MM);
+            if on { wide } else { nose }
+        });
     }
     out.finish()
+}
+
+/// A plank about the centreplane: its outline (aft, up), and half its width at each corner.
+fn in_profile(out: &mut Builder, outline: &[P2], half: impl Fn(&P2) -> f64) {
+    let at = |p: &P2, way: f64| P3::new(p.x, way * half(p), p.y);
+    let (corners, triangles) = Region::of(outline).triangles();
+    for (way, n) in [(1.0, V3::y()), (-1.0, -V3::y())] {
+        for t in &triangles {
+            facing(out, t.map(|i| at(&corners[i], way)), n);
+        }
+    }
+    let count = outline.len();
+    for i in 0..count {
+        let (a, b) = (outline[i], outline[(i + 1) % count]);
+        let e = b - a;
+        if let Some(n) = unit(V3::new(e.y, 0.0, -e.x)) {
+            quad(out, [at(&a, 1.0), at(&b, 1.0), at(&b, -1.0), at(&a, -1.0)], n);
+        }
+    }
+}
+
+/// Distance of a point from the line through two others, run on past both: head and foot of
+/// an outer stem lie past the ends of its back.
+fn near_line(p: P2, a: P2, b: P2) -> f64 {
+    (b - a).try_normalize(1e-9).map_or(f64::INFINITY, |e| e.perp(&(p - a)).abs())
 }
 
 fn near_segment(p: P2, a: P2, b: P2) -> f64 {

@@ -9,8 +9,8 @@ use super::state::Piece;
 use super::style::{semibold, size};
 use crate::cli::report_text::{bevel_run, motor_caution};
 use crate::frames::{Stem, Transom};
-use crate::hull::Shaft;
 use crate::hull::edit::Edit;
+use crate::hull::{Shaft, StemSides};
 use crate::model::Model;
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
@@ -188,11 +188,29 @@ fn stem(ui: &mut Ui, context: &mut Context, name: &str, piece: Piece, s: &Stem) 
     }
     let now = context.session.hull().stem.clone();
     let mut next = now.clone();
+    if let Some(o) = &s.outer {
+        let planed = o.sections.iter().map(|c| c.planed).fold(0.0, f64::max);
+        figure(ui, tokens, "flat, behind the line", format!("up to {}", units.fine(planed)));
+        figure(
+            ui,
+            tokens,
+            &format!("outer {name} from a board"),
+            format!("{} x {}", units.show(o.board_width), units.show(o.board_length)),
+        );
+    }
     if piece == Piece::Stem || context.model.is_some_and(|m| m.woodwork.stem.is_none()) {
+        choice(ui, "sides at the stem", 200.0, now.sides.word(), |ui| {
+            for sides in StemSides::ALL {
+                ui.selectable_value(&mut next.sides, sides, sides.word());
+            }
+        });
         for (label, value) in [
             ("sided", &mut next.sided_mm),
             ("moulded", &mut next.moulded_mm),
             ("left on above", &mut next.over_mm),
+            ("outer sided", &mut next.outer_sided_mm),
+            ("outer moulded", &mut next.outer_moulded_mm),
+            ("outer front", &mut next.outer_front_mm),
         ] {
             let key = format!("stem {label}");
             if let Some(v) = typed_thickness(ui, context, &key, label, *value) {

@@ -5,7 +5,7 @@ use super::state::{BonesPart, Piece, Question, UiState};
 use crate::drawing::Drawing;
 use crate::drawing::compose::{
     frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern, lines_plan, offsets_table,
-    panel_pattern, stem_pattern, transom_parts, transom_pattern,
+    outer_stem_pattern, panel_pattern, stem_pattern, transom_parts, transom_pattern,
 };
 use crate::model::Model;
 use crate::units::Units;
@@ -129,6 +129,10 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
             ] {
                 if let Some(s) = s {
                     out.push(Laid::of(name, Some(piece), stem_pattern(model, s, units)));
+                    if let Some(o) = &s.outer {
+                        let drawing = outer_stem_pattern(model, s, o, units);
+                        out.push(Laid::of(format!("outer {name}"), Some(piece), drawing));
+                    }
                 }
             }
             out

@@ -1,0 +1,106 @@
+//! Bones at the stem: whether the sides close there, what is left for them to bear on, and
+//! where logs and clamps land.
+
+use super::Model;
+use crate::finding::Finding;
+use crate::frames::Stem;
+use crate::frames::stem::BEHIND_BEVEL_MM;
+use crate::geom::region::Region;
+use crate::hull::StemSides;
+
+/// A flat that is wider than the outer stem by less than this (mm) is covered by paint.
+const COVERED_MM: f64 = 0.5;
+/// Sides mitred at a bevel from square over this (radians, 45°) end in a feather edge that a
+/// plane alone makes. Common practice, no source.
+const FEATHER: f64 = 45.0 * std::f64::consts::PI / 180.0;
+/// The share of a stick's end that is to land on the stem. Our judgement; no source.
+const LANDS: f64 = 0.6;
+
+pub(super) fn bow(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
+    closing(model, name, s, out);
+    landings(model, name, s, out);
+}
+
+fn closing(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    let plan = &model.hull.stem;
+    if let Some(o) = &s.outer {
+        let widest = o.sections.iter().map(|c| c.flat_width).fold(0.0, f64::max);
+        if widest > plan.outer_sided_mm + COVERED_MM {
+            out.push(Finding::watch(
+                "bones",
+                format!("outer {name}"),
+                format!(
+                    "the edges of both sides are {} wide together on the {name}'s line; it is {} sided and leaves end grain bare",
+                    units.fine(widest),
+                    units.fine(plan.outer_sided_mm)
+                ),
+                format!("make `outer_sided_mm` at least {}", units.fine(widest.ceil())),
+            ));
+        }
+        // Of the planking's landing the flat takes what lies ahead of it.
+        let bearing = |i: usize| {
+            let b = &s.bevels[i];
+            b.land - o.sections[i].planed / b.half_angle.cos().max(1e-3)
+        };
+        let least = (0..o.sections.len().min(s.bevels.len()))
+            .min_by(|a, b| bearing(*a).total_cmp(&bearing(*b)));
+        if let Some(i) = least.filter(|i| bearing(*i) < BEHIND_BEVEL_MM) {
+            out.push(Finding::watch(
+                "bones",
+                format!("{name}, {} above the baseline", units.show(s.bevels[i].at.y)),
+                format!(
+                    "planed to the outer {name}'s flat it leaves the sides {} to bear on",
+                    units.fine(bearing(i).max(0.0))
+                ),
+                format!(
+                    "{} are wanted for a fastening: take a narrower outer {name} or more `sided_mm`",
+                    units.fine(BEHIND_BEVEL_MM)
+                ),
+            ));
+        }
+        if !o.wide_enough {
+            out.push(Finding::note(
+                "bones",
+                format!("outer {name}"),
+                format!("its blank wants a board {} wide", units.show(o.board_width)),
+                "glue it up of layers bent round the flat, or scarf it of two parts",
+            ));
+        }
+    }
+    if plan.sides == StemSides::Mitred
+        && let Some(b) = s.bevels.iter().min_by(|a, b| a.half_angle.total_cmp(&b.half_angle))
+        && std::f64::consts::FRAC_PI_2 - b.half_angle > FEATHER
+    {
+        out.push(Finding::note(
+            "bones",
+            name,
+            format!(
+                "its sides are mitred at {:.0}° from square, a feather edge",
+                90.0 - b.half_angle.to_degrees()
+            ),
+            "plane them in place, or let them run past and cover them with an outer stem",
+        ));
+    }
+}
+
+fn landings(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    let wood = Region::of(&s.outline);
+    for e in &s.ends {
+        let end = Region::of(&e.corners);
+        let share = wood.and(&end).area() / end.area().max(1e-9);
+        if share < LANDS {
+            out.push(Finding::watch(
+                "bones",
+                format!("{name}, {}", e.name),
+                format!(
+                    "only {:.0} in 100 of its end lands on the {name}, {} short of the end of its line",
+                    100.0 * share,
+                    units.show(e.short)
+                ),
+                format!("make the {name} deeper (`moulded_mm`), or put a block behind it for the end"),
+            ));
+        }
+    }
+}
