@@ -12,7 +12,7 @@ use crate::bend::BentMember;
 use crate::geom::plane::Plane;
 use crate::geom::{P2, P3, V3, unit};
 use crate::hull::MemberSide;
-use crate::hull::document::Member;
+use crate::hull::lumber::Member;
 
 /// How one end of a stick is cut, and where it lands.
 #[derive(Debug, Clone, PartialEq)]
@@ -209,7 +209,7 @@ mod tests {
             twist: 0.0,
         };
         let stick = Stick { pose, spread: [0.0, 38.0] };
-        let log = &crate::hull::document::default_members()[1];
+        let log = &crate::hull::lumber::default_members()[1];
         let plane = Plane { normal: V3::y(), offset: 19.0 };
         let cut = stick
             .cut((0, log), plane, |p| P2::new(p.x, p.z), (-1.0, 60.0 / cos))
