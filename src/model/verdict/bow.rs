@@ -84,9 +84,26 @@ fn closing(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
     }
 }
 
+/// The keelson's side under a stem's heel, in the plane of the stem's profile.
+fn under_heel(s: &Stem) -> Region {
+    let Some((j, k)) = s.joint.as_ref().and_then(|j| Some((j, j.knee.as_ref()?))) else {
+        return Region::default();
+    };
+    let Some(e) = (k.outline[1] - k.outline[0]).try_normalize(1e-9) else {
+        return Region::default();
+    };
+    // Square to the keel, up from the foot: to the corner that the heel and the knee share.
+    let foot = s.profile[0];
+    let rise = k.outline[0] - foot;
+    let up = rise - rise.dot(&e) * e;
+    let aft = j.taper.first().map_or(j.heel, |t| t.from_end) * e;
+    Region::of(&[foot, foot + aft, foot + aft + up, foot + up])
+}
+
 fn landings(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
     let units = model.hull.units;
-    let wood = Region::of(&s.outline);
+    // Under the heel the keelson, of the stem's width there, takes the end as well.
+    let wood = Region::of(&s.outline).or(&under_heel(s));
     for e in &s.ends {
         let end = Region::of(&e.corners);
         let share = wood.and(&end).area() / end.area().max(1e-9);
