@@ -66,6 +66,10 @@ pub enum Command {
         /// How lengths are written: mm, m, in, in-16, ft-in-8; the document's own if left out.
         #[arg(long, value_name = "UNITS")]
         units: Option<String>,
+        /// Print everything whole and at full size: no halves of what is the same on both
+        /// sides, and frames put together besides their parts.
+        #[arg(long)]
+        whole: bool,
     },
     /// Render the hull to a PNG.
     Picture {

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use super::args::{Args, Command, MeshSurface, PaperArg};
 use super::mesh_files::MeshFormat;
 use super::report_json::PARTS;
-use crate::drawing::compose::Paper;
+use crate::drawing::compose::{Extent, Paper};
 use crate::hull::PatternSurface;
 use crate::hull::starters::{STARTERS, Starter, find};
 use crate::units::Units;
@@ -91,6 +91,8 @@ pub enum Job {
         paper: Paper,
         /// How lengths are written.
         units: Option<Units>,
+        /// Halves, or everything whole.
+        extent: Extent,
     },
     /// Render a picture.
     Picture {
@@ -152,7 +154,7 @@ impl Job {
                 }
                 Job::Report { file, json, only }
             }
-            Command::Pack { file, output, paper, units } => Job::Pack {
+            Command::Pack { file, output, paper, units, whole } => Job::Pack {
                 file: Some(file),
                 output,
                 paper: match paper {
@@ -161,6 +163,7 @@ impl Job {
                     PaperArg::Roll => Paper::Roll,
                 },
                 units: units.map(|u| units_of(&u)).transpose()?,
+                extent: if whole { Extent::Whole } else { Extent::Half },
             },
             Command::Picture { file, output, view, size } => {
                 let words: Vec<&str> = ViewFrom::ALL.iter().map(|v| v.word()).collect();

@@ -8,14 +8,13 @@ use super::report_json;
 use super::report_text;
 use crate::drawing::Drawing;
 use crate::drawing::compose::{
-    Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern, lines_plan,
+    OnPaper, Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern, lines_plan,
     offsets_table, outer_stem_pattern, panel_pattern, stem_pattern, transom_parts, transom_pattern,
 };
 use crate::drawing::export::{dxf, pdf, svg};
 use crate::hull::offsets;
 use crate::model::Model;
 use crate::model::as_built::NotchChange;
-use crate::units::Units;
 
 /// Writes the pack into `folder` and returns the files written, in order.
 ///
@@ -27,12 +26,12 @@ use crate::units::Units;
 pub fn write_pack(
     model: &Model,
     folder: &Path,
-    paper: Paper,
-    units: Units,
+    sheets: OnPaper,
     mut step: impl FnMut(usize, usize, &str),
 ) -> Result<Vec<PathBuf>, FileError> {
     let fail = |e: &dyn std::fmt::Display| FileError::Content(e.to_string());
-    let drawings = drawings(model, units);
+    let OnPaper { paper, units, .. } = sheets;
+    let drawings = drawings(model, sheets);
     for folder in ["", "patterns", "frames", "setup"].map(|f| folder.join(f)) {
         std::fs::create_dir_all(&folder)
             .map_err(|cause| FileError::Write { path: folder.clone(), cause })?;
@@ -45,21 +44,17 @@ pub fn write_pack(
         written.push(path);
         Ok(())
     };
-    for Planned { place, full_size, paper_size } in &drawings {
+    for Planned { place, full_size, printed } in &drawings {
         let path = |ending: &str| folder.join(format!("{place}{ending}"));
         put(path(".dxf"), dxf::write(full_size).map_err(|e| fail(&e))?)?;
         put(path(".svg"), svg::write(full_size).into_bytes())?;
-        match paper_size {
-            None => {
-                let pages = pdf::write(full_size, paper.pages()).map_err(|e| fail(&e))?;
-                put(path(&format!("-{}.pdf", paper.word())), pages)?;
-            }
-            // Drawn to a scale it is one sheet, whatever the patterns are printed on.
-            Some(reduced) => {
-                let sheet = if paper == Paper::Letter { paper } else { Paper::A4 };
-                put(path(".pdf"), pdf::write(reduced, sheet.pages()).map_err(|e| fail(&e))?)?;
-            }
-        }
+        // Drawn to a scale it is one sheet, whatever the patterns are printed on.
+        let (ending, on) = match (printed.reduced == 1.0 && !printed.table, paper) {
+            (true, _) => (format!("-{}.pdf", paper.word()), paper),
+            (false, Paper::Letter) => (".pdf".into(), Paper::Letter),
+            (false, _) => (".pdf".into(), Paper::A4),
+        };
+        put(path(&ending), pdf::write(printed, on.pages()).map_err(|e| fail(&e))?)?;
     }
     put(folder.join("offsets.csv"), offsets::write(&model.hull, units).into_bytes())?;
     put(folder.join("summary.txt"), report_text::report(model, units, None).into_bytes())?;
@@ -78,23 +73,27 @@ const NOTCH_MOVES_MM: f64 = 0.5;
 struct Planned {
     /// Folder and name, without an ending.
     place: String,
-    /// At full size, for cutters and other programs.
+    /// Whole and at full size, for cutters and other programs.
     full_size: Drawing,
-    /// To a scale, for paper; `None` where paper is full size too.
-    paper_size: Option<Drawing>,
+    /// As it goes on paper: a half, or to a scale.
+    printed: Drawing,
 }
 
 /// Every drawing, in the order in which the boat is built.
-fn drawings(model: &Model, units: Units) -> Vec<Planned> {
+fn drawings(model: &Model, sheets: OnPaper) -> Vec<Planned> {
+    let units = sheets.units;
     let mut out = Vec::new();
-    let mut full = |place: String, full_size: Drawing| {
-        out.push(Planned { place, full_size, paper_size: None });
+    let mut add = |place: String, mut full_size: Drawing, mut printed: Drawing| {
+        full_size.settle_words();
+        printed.settle_words();
+        out.push(Planned { place, full_size, printed });
     };
     // Once she stands on her jig, panels are those of the boat as she stands, and frames
     // whose notches move are drawn a second time as they stand.
     let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
     for p in &stands.panels {
-        full(format!("patterns/{}", p.name), panel_pattern(stands, p, units));
+        let whole = panel_pattern(stands, p, units);
+        add(format!("patterns/{}", p.name), whole, sheets.panel(stands, p));
     }
     if let Some(built) = &model.as_built {
         for f in &built.model.woodwork.frames {
@@ -103,38 +102,41 @@ fn drawings(model: &Model, units: Units) -> Vec<Planned> {
             };
             if built.notches.iter().any(|n| moved(&n)) {
                 let name = format!("frames/frame-{}-as-built", f.station);
-                full(name, frame_assembly(&built.model, f, units));
+                let whole = frame_assembly(&built.model, f, units);
+                add(name, whole, sheets.frame(&built.model, f));
             }
         }
     }
     let work = &model.woodwork;
     for f in &work.frames {
-        full(format!("frames/frame-{}", f.station), frame_assembly(model, f, units));
-        full(format!("frames/frame-{}-parts", f.station), frame_parts(model, f, units));
+        let name = format!("frames/frame-{}", f.station);
+        let parts = format!("{name}-parts");
+        add(name, frame_assembly(model, f, units), sheets.frame(model, f));
+        add(parts, frame_parts(model, f, units), sheets.frame_parts(model, f));
     }
     for (name, t) in [("transom", &work.transom), ("bow-transom", &work.bow_transom)] {
         if let Some(t) = t {
-            full(format!("frames/{name}"), transom_pattern(model, t, units));
-            full(format!("frames/{name}-framing"), transom_parts(model, t, units));
+            let (place, framing) = (format!("frames/{name}"), format!("frames/{name}-framing"));
+            add(place, transom_pattern(model, t, units), sheets.transom(model, t));
+            add(framing, transom_parts(model, t, units), sheets.transom_parts(model, t));
         }
     }
     if let Some(k) = &work.knee {
-        full("frames/transom-knee".into(), knee_pattern(model, k, units));
+        let pattern = knee_pattern(model, k, units);
+        add("frames/transom-knee".into(), pattern.clone(), pattern);
     }
     for (name, s) in [("stem", &work.stem), ("sternpost", &work.sternpost)] {
         if let Some(s) = s {
-            full(format!("frames/{name}"), stem_pattern(model, s, units));
+            let pattern = stem_pattern(model, s, units);
+            add(format!("frames/{name}"), pattern.clone(), pattern);
             if let Some(o) = &s.outer {
-                full(format!("frames/outer-{name}"), outer_stem_pattern(model, s, o, units));
+                let pattern = outer_stem_pattern(model, s, o, units);
+                add(format!("frames/outer-{name}"), pattern.clone(), pattern);
             }
         }
     }
     let mut scaled = |place: &str, paper: Drawing| {
-        out.push(Planned {
-            place: place.into(),
-            full_size: paper.at_full_size(),
-            paper_size: Some(paper),
-        });
+        add(place.into(), paper.at_full_size(), paper);
     };
     if let Some(jig) = &work.strongback {
         scaled("setup/strongback-plan", jig_plan(model, jig, units));

@@ -6,13 +6,12 @@ use std::path::{Path, PathBuf};
 use super::files::{FileError, load_hull, read_text, save_atomically, save_hull};
 use super::job::{Job, ViewFrom};
 use super::{pack, report_json, report_text};
-use crate::drawing::compose::Paper;
+use crate::drawing::compose::{Extent, OnPaper, Paper};
 use crate::finding::{Finding, Severity};
 use crate::hull::starters::{STARTERS, demonstration};
 use crate::hull::{Hull, offsets};
 use crate::material::Materials;
 use crate::model::{Model, derive};
-use crate::units::Units;
 
 /// Where the pack goes when there is no display.
 const PACK_WITHOUT_DISPLAY: &str = "build-pack";
@@ -116,9 +115,11 @@ fn carry_out(
             print(out, &text)?;
             Ok(outcome(&model))
         }
-        Job::Pack { file, output, paper, units } => {
+        Job::Pack { file, output, paper, units, extent } => {
             let hull = file.map_or_else(|| Ok(demonstration()), |f| load_hull(&f))?;
-            write_pack(&hull, &output, paper, units, out, messages)
+            let units = units.unwrap_or(hull.units);
+            let sheets = OnPaper { paper, units, extent };
+            write_pack(&hull, &output, sheets, out, messages)
         }
         Job::Picture { file, output, view, size } => {
             let hull = load_hull(&file)?;
@@ -176,14 +177,14 @@ fn window(
         hull.name
     );
     let mut quiet = std::io::sink();
-    write_pack(&hull, Path::new(PACK_WITHOUT_DISPLAY), Paper::A4, None, &mut quiet, messages)
+    let sheets = OnPaper { paper: Paper::A4, units: hull.units, extent: Extent::Half };
+    write_pack(&hull, Path::new(PACK_WITHOUT_DISPLAY), sheets, &mut quiet, messages)
 }
 
 fn write_pack(
     hull: &Hull,
     folder: &Path,
-    paper: Paper,
-    units: Option<Units>,
+    sheets: OnPaper,
     out: &mut dyn Write,
     messages: &mut dyn Write,
 ) -> Result<Outcome, FileError> {
@@ -191,17 +192,11 @@ fn write_pack(
         return Ok(Outcome::Grave);
     };
     let bar = progress();
-    let written = pack::write_pack(
-        &model,
-        folder,
-        paper,
-        units.unwrap_or(hull.units),
-        |done, total, name| {
-            bar.set_length(total as u64);
-            bar.set_position(done as u64);
-            bar.set_message(name.to_string());
-        },
-    )?;
+    let written = pack::write_pack(&model, folder, sheets, |done, total, name| {
+        bar.set_length(total as u64);
+        bar.set_position(done as u64);
+        bar.set_message(name.to_string());
+    })?;
     bar.finish_and_clear();
     let list: String = written.iter().map(|p| format!("{}\n", p.display())).collect();
     print(out, &list)?;

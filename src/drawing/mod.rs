@@ -6,7 +6,7 @@
 pub mod compose;
 pub mod export;
 pub mod face;
-mod half;
+pub mod half;
 mod settle;
 
 use crate::geom::polyline::bounds;
@@ -230,10 +230,21 @@ impl Drawing {
     /// The same drawing at full size: everything, words too, as many times larger as it was
     /// reduced.
     pub fn at_full_size(&self) -> Drawing {
-        let k = self.reduced;
-        let mut full = self.clone();
+        let mut full = self.scaled(self.reduced);
         full.reduced = 1.0;
-        for item in &mut full.items {
+        full
+    }
+
+    /// The same drawing, words too, `k` times smaller: a sheet to read.
+    pub fn reduced_by(&self, k: f64) -> Drawing {
+        let mut small = self.scaled(1.0 / k);
+        small.reduced = k * self.reduced;
+        small
+    }
+
+    fn scaled(&self, k: f64) -> Drawing {
+        let mut out = self.clone();
+        for item in &mut out.items {
             match &mut item.shape {
                 Shape::Polyline { points, .. } => points.iter_mut().for_each(|p| *p *= k),
                 Shape::Text { at, height, .. } => {
@@ -242,7 +253,7 @@ impl Drawing {
                 }
             }
         }
-        full
+        out
     }
 
     /// The smallest box around everything, texts by their estimated width.

@@ -9,8 +9,10 @@ use crate::geom::V2;
 const FARTHEST: f64 = 14.0;
 /// Step of the search, in heights of capitals: finer than an eye minds.
 const STEP: f64 = 0.7;
-/// What must stay between two texts, over the smaller one's height of capitals.
+/// What must stay between two texts, over the height of capitals of the one that moves: above
+/// and below, and at either end, where two figures would be read as one.
 const CLEAR: f64 = 0.15;
+const CLEAR_ENDS: f64 = 0.8;
 
 /// Moves that are tried, nearest first, in heights of capitals: (along, across). A step along
 /// the baseline counts half, as the text stays beside what it names.
@@ -28,14 +30,14 @@ fn moves() -> Vec<(f64, f64)> {
 
 /// A box with the room that must stay around it: `height` is that of the capitals.
 fn with_room(b: &TextBox, height: f64) -> TextBox {
-    let room = CLEAR * height;
+    let (room, ends) = (CLEAR * height, CLEAR_ENDS * height);
     let (e, n) = (
         b.along.try_normalize(1e-12).unwrap_or_else(V2::x),
         b.up.try_normalize(1e-12).unwrap_or_else(V2::y),
     );
     TextBox {
-        low: b.low - room * (e + n),
-        along: b.along + 2.0 * room * e,
+        low: b.low - ends * e - room * n,
+        along: b.along + 2.0 * ends * e,
         up: b.up + 2.0 * room * n,
     }
 }

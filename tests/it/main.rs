@@ -22,6 +22,7 @@ mod layers;
 mod loft;
 mod meshes;
 mod outlines;
+mod paper;
 mod patterns;
 #[cfg(feature = "viewer")]
 mod pictures;

@@ -48,13 +48,14 @@ impl<'a> Bevelled<'a> {
 }
 
 /// A small section for every bevelled edge of a frame or a transom, inside the starboard
-/// edge, where both leave room.
+/// edge, where both leave room; `s` times as large as on a pattern.
 pub(super) fn inside_edges(
     d: &mut Drawing,
     model: &Model,
     section: &Section,
     bevels: &[BevelAt],
     units: Units,
+    s: f64,
 ) {
     for e in &section.edges {
         let middle = e.points[e.points.len() / 2].at;
@@ -64,14 +65,22 @@ pub(super) fn inside_edges(
         let of = Bevelled::along(&model.panels[e.panel].name, bevels, e.panel);
         let level = inward.y.abs() > inward.x.abs();
         // Its words run on to the right, back towards an edge that stands.
-        let shift = if level { V2::new(0.0, HIGH) } else { V2::new(-WORDS_LONG, 0.0) };
-        draw(d, middle + INSIDE * inward + shift, Some(middle), &of, units);
+        let shift = if level { V2::new(0.0, s * HIGH) } else { V2::new(-s * WORDS_LONG, 0.0) };
+        draw(d, middle + s * INSIDE * inward + shift, Some(middle), &of, units, s);
     }
 }
 
 /// Draws the section with its upper left corner at `at` and a line from it to `edge`; one
 /// under another where wood comes off either face in turn. Returns the room taken, mm.
-pub(super) fn draw(d: &mut Drawing, at: P2, edge: Option<P2>, of: &Bevelled, units: Units) -> f64 {
+pub(super) fn draw(
+    d: &mut Drawing,
+    at: P2,
+    edge: Option<P2>,
+    of: &Bevelled,
+    units: Units,
+    s: f64,
+) -> f64 {
+    let (thick, long, high, height) = (s * THICK, s * LONG, s * HIGH, s * WORDS);
     if of.bevels.is_empty() {
         return 0.0;
     }
@@ -83,37 +92,38 @@ pub(super) fn draw(d: &mut Drawing, at: P2, edge: Option<P2>, of: &Bevelled, uni
             .map(|b| b.0)
             .filter(|a| Off::by(*a) == off)
             .fold(0.0, |most: f64, a| if a.abs() > most.abs() { a } else { most });
-        one(d, at - V2::new(0.0, low), steepest, off);
-        let beside = at - V2::new(0.0, low + THICK + 2.9 * WORDS);
-        d.text(TEXT, beside, WORDS, 0.0, Anchor::Left, format!("{}: {said}", of.edge));
-        low += HIGH;
+        one(d, at - V2::new(0.0, low), steepest, off, s);
+        let beside = at - V2::new(0.0, low + thick + 2.9 * height);
+        d.text(TEXT, beside, height, 0.0, Anchor::Left, format!("{}: {said}", of.edge));
+        low += high;
     }
     if let Some(edge) = edge {
         // From the nearer side, so that it does not run through the picture.
         let from =
-            if edge.y > at.y { at + V2::new(LONG, 0.0) } else { at - V2::new(0.0, 0.5 * HIGH) };
+            if edge.y > at.y { at + V2::new(long, 0.0) } else { at - V2::new(0.0, 0.5 * high) };
         d.line(CHECK, from, edge);
     }
     low
 }
 
 /// One board, its far end broken off at the left.
-fn one(d: &mut Drawing, at: P2, angle: f64, off: Off) {
-    let run = (THICK * angle.abs().tan()).min(MOST_RUN);
+fn one(d: &mut Drawing, at: P2, angle: f64, off: Off, s: f64) {
+    let (thick, long, height) = (s * THICK, s * LONG, s * WORDS);
+    let run = (thick * angle.abs().tan()).min(s * MOST_RUN);
     let (this, far) = match off {
         Off::ThisFace => (run, 0.0),
         Off::FarFace => (0.0, run),
         Off::Neither => (0.0, 0.0),
     };
-    let corner = |x: f64, y: f64| at + V2::new(x, -y - 1.3 * WORDS);
-    d.text(TEXT, at - V2::new(0.0, WORDS), 0.8 * WORDS, 0.0, Anchor::Left, "this face");
+    let corner = |x: f64, y: f64| at + V2::new(x, -y - 1.3 * height);
+    d.text(TEXT, at - V2::new(0.0, height), 0.8 * height, 0.0, Anchor::Left, "this face");
     d.polyline(
         CHECK,
         vec![
             corner(0.0, 0.0),
-            corner(LONG - this, 0.0),
-            corner(LONG - far, THICK),
-            corner(0.0, THICK),
+            corner(long - this, 0.0),
+            corner(long - far, thick),
+            corner(0.0, thick),
         ],
         false,
     );
@@ -122,20 +132,20 @@ fn one(d: &mut Drawing, at: P2, angle: f64, off: Off) {
         CHECK,
         vec![
             corner(0.0, 0.0),
-            corner(1.5, 0.35 * THICK),
-            corner(-1.5, 0.65 * THICK),
-            corner(0.0, THICK),
+            corner(1.5 * s, 0.35 * thick),
+            corner(-1.5 * s, 0.65 * thick),
+            corner(0.0, thick),
         ],
         false,
     );
     if run > 0.0 {
         // The square edge, and strokes through what is planed away.
-        d.line(FAR, corner(LONG, 0.0), corner(LONG, THICK));
-        let (wide, thin) = if off == Off::ThisFace { (0.0, THICK) } else { (THICK, 0.0) };
-        d.line(FAR, corner(LONG - run, wide), corner(LONG, wide));
+        d.line(FAR, corner(long, 0.0), corner(long, thick));
+        let (wide, thin) = if off == Off::ThisFace { (0.0, thick) } else { (thick, 0.0) };
+        d.line(FAR, corner(long - run, wide), corner(long, wide));
         for share in [0.25, 0.5, 0.75] {
             let y = thin + share * (wide - thin);
-            d.line(FAR, corner(LONG - share * run, y), corner(LONG, y));
+            d.line(FAR, corner(long - share * run, y), corner(long, y));
         }
     }
 }

@@ -46,7 +46,7 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
         d.text(TEXT, at, 4.0, 0.0, Anchor::Left, format!("{} lands here", l.name));
     }
     let whole = crate::frames::section::whole(&t.section.half());
-    super::waterline::across(&mut d, model, &t.section.across, &whole);
+    super::waterline::across(&mut d, model, &t.section.across, &whole, 1.0);
     let half = t.section.half();
     let low = half[0].y;
     let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
@@ -55,8 +55,8 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     for e in &t.ends {
         d.note(super::bow::end_cut_words(model, e, &format!("{name}'s inner face"), units));
     }
-    bevel_labels(&mut d, &t.bevels, units);
-    super::bevel_section::inside_edges(&mut d, model, &t.section, &t.bevels, units);
+    bevel_labels(&mut d, &t.bevels, units, 1.0);
+    super::bevel_section::inside_edges(&mut d, model, &t.section, &t.bevels, units, 1.0);
     d.note(CONVENTION);
     motor(&mut d, model, t, units);
     for (i, e) in t.section.edges.iter().enumerate() {

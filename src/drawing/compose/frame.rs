@@ -1,6 +1,6 @@
 //! A frame at full size as it is put together: everything in its place, nothing to cut.
 
-use super::bevel_section::{self, Bevelled};
+use super::bevel_section;
 use super::layer::{
     CHECK, CLEAR, DIMENSION, FAR, FASTENING, LEVEL, MEMBER, OUTLINE, PLATE, STATION, TEXT,
 };
@@ -19,14 +19,20 @@ const BESIDE: f64 = 12.0;
 /// Size of the cross that marks a fastening, mm.
 const MARK: f64 = 5.0;
 
-/// The frame put together, lengths written in `units`.
+/// The frame put together at full size, lengths written in `units`.
 pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {
+    frame_for(model, f, units, 1.0)
+}
+
+/// The frame put together, its words and what is spaced for them `s` times as large: drawn to
+/// a scale afterwards they keep the size of paper.
+pub(super) fn frame_for(model: &Model, f: &Frame, units: Units, s: f64) -> Drawing {
     let title = format!("{}: frame {}", model.hull.name, f.station);
     let subtitle = format!(
-        "{} aft · drawn on its {} face · {:.0} mm thick",
+        "{} aft · drawn on its {} face · {} thick",
         units.show(f.x),
         f.face.word(),
-        model.hull.framing.sided_mm
+        units.fine(model.hull.framing.sided_mm)
     );
     let mut d = Drawing::new(title, subtitle, layers());
     both(&mut d, OUTLINE, f.pieces.iter().map(|p| (p.outline.as_slice(), p.whole)));
@@ -69,22 +75,13 @@ pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {
             }
         }
     }
-    bevel_labels(&mut d, &f.bevels, units);
-    bevel_section::inside_edges(&mut d, model, &f.section, &f.bevels, units);
+    bevel_labels(&mut d, &f.bevels, units, s);
+    bevel_section::inside_edges(&mut d, model, &f.section, &f.bevels, units, s);
     let whole = crate::frames::section::whole(&f.section.half());
-    super::waterline::across(&mut d, model, &f.section.across, &whole);
-    lines(&mut d, model, f, units);
-    words(&mut d, model, f, units);
-    d.note(CONVENTION);
-    if let Some(l) = f.limbers.first() {
-        d.note(format!(
-            "limbers: bore {} at the large crosses, through the frame and all that lies on it",
-            units.show(2.0 * l.radius)
-        ));
-        if let Some(rain) = crate::model::Rain::of(model) {
-            d.note(format!("limbers: {}", rain.told(model, units)));
-        }
-    }
+    super::waterline::across(&mut d, model, &f.section.across, &whole, s);
+    lines(&mut d, model, f, units, s);
+    words(&mut d, model, f, units, s);
+    d.settle_words();
     d
 }
 
@@ -99,7 +96,8 @@ fn both<'a>(d: &mut Drawing, layer: usize, rings: impl Iterator<Item = (&'a [P2]
 }
 
 /// Bevels beside the starboard edge: degrees, run over the thickness, and off which face.
-pub(super) fn bevel_labels(d: &mut Drawing, all: &[BevelAt], units: Units) {
+pub(super) fn bevel_labels(d: &mut Drawing, all: &[BevelAt], units: Units, s: f64) {
+    let (beside, figure) = (s * BESIDE, 0.7 * s * SMALL);
     for (i, b) in all.iter().enumerate() {
         // The neighbour on the same edge gives its direction.
         let same = |j: &usize| all[*j].panel == b.panel;
@@ -113,47 +111,59 @@ pub(super) fn bevel_labels(d: &mut Drawing, all: &[BevelAt], units: Units) {
         };
         let e = if e.y + 0.2 * e.x < 0.0 { -e } else { e };
         let out = V2::new(e.y, -e.x);
-        d.line(CHECK, b.at, b.at + 0.6 * BESIDE * out);
+        d.line(CHECK, b.at, b.at + 0.6 * beside * out);
         let text = b.label(units);
+        // Between two that are the same it is not said again.
+        let beside_it = [i.checked_sub(1), Some(i + 1)].map(|k| k.and_then(|k| all.get(k)));
+        if beside_it.iter().all(|n| n.is_some_and(|n| n.panel == b.panel && n.label(units) == text))
+        {
+            continue;
+        }
         let level = e.y.abs() < e.x.abs();
-        let at = b.at + BESIDE * out - if level { V2::new(0.0, 0.6 * SMALL) } else { V2::zeros() };
+        let down = if level { V2::new(0.0, figure) } else { V2::zeros() };
+        let at = b.at + beside * out - down;
         let anchor = if level { Anchor::Middle } else { Anchor::Left };
-        d.text(TEXT, at, 0.7 * SMALL, 0.0, anchor, text);
+        d.text(TEXT, at, figure, 0.0, anchor, text);
     }
 }
 
 /// Centreline, level line, cross-spall, half-breadths and heights.
-fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units) {
+fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
+    let (small, figure) = (s * SMALL, 0.7 * s * SMALL);
     let half = f.section.half();
     let (Some(low), Some(head)) = (half.first(), half.last()) else {
         return;
     };
     let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
-    d.line(LEVEL, P2::new(0.0, low.y - 40.0), P2::new(0.0, head.y + 40.0));
-    d.text(TEXT, P2::new(3.0, head.y + 32.0), SMALL, 0.0, Anchor::Left, "centreline");
-    if let Some(s) = f.spall {
+    d.line(LEVEL, P2::new(0.0, low.y - 40.0 * s), P2::new(0.0, head.y + 40.0 * s));
+    d.text(TEXT, P2::new(3.0 * s, head.y + 32.0 * s), small, 0.0, Anchor::Left, "centreline");
+    if let Some(spall) = f.spall {
         let corner = |x: f64, y: f64| P2::new(x, y);
         d.polyline(
             PLATE,
             vec![
-                corner(-s.half_length, s.level),
-                corner(s.half_length, s.level),
-                corner(s.half_length, s.low),
-                corner(-s.half_length, s.low),
+                corner(-spall.half_length, spall.level),
+                corner(spall.half_length, spall.level),
+                corner(spall.half_length, spall.low),
+                corner(-spall.half_length, spall.low),
             ],
             true,
         );
-        d.line(LEVEL, P2::new(-widest - 20.0, s.level), P2::new(widest + 20.0, s.level));
+        d.line(
+            LEVEL,
+            P2::new(-widest - 20.0 * s, spall.level),
+            P2::new(widest + 20.0 * s, spall.level),
+        );
         d.text(
             TEXT,
-            P2::new(12.0, s.level - 1.6 * SMALL),
-            SMALL,
+            P2::new(12.0 * s, spall.level - 1.6 * small),
+            small,
             0.0,
             Anchor::Left,
             format!(
                 "level line {} · cross-spall {}",
-                units.show(s.level),
-                units.show(2.0 * s.half_length)
+                units.show(spall.level),
+                units.show(2.0 * spall.half_length)
             ),
         );
     }
@@ -165,13 +175,13 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units) {
         .map(|e| (model.lines.lines[e.panel + 1].name.clone(), e.last().at))
         .collect();
     for (i, (name, at)) in corners.iter().enumerate() {
-        let y = low.y - 40.0 - 16.0 * i as f64;
+        let y = low.y - 40.0 * s - 16.0 * s * i as f64;
         let text = format!("{name} {}", units.show(at.x));
-        d.dimension(DIMENSION, (P2::new(0.0, y), P2::new(at.x, y)), 0.0, 0.7 * SMALL, text);
+        d.dimension(DIMENSION, (P2::new(0.0, y), P2::new(at.x, y)), 0.0, figure, text);
         d.line(DIMENSION, P2::new(at.x, y - 3.0), P2::new(at.x, at.y - 4.0));
-        let x = -widest - 40.0 - 16.0 * i as f64;
+        let x = -widest - 40.0 * s - 16.0 * s * i as f64;
         let text = format!("{name} {}", units.show(at.y - low.y));
-        d.dimension(DIMENSION, (P2::new(x, low.y), P2::new(x, at.y)), 0.0, 0.7 * SMALL, text);
+        d.dimension(DIMENSION, (P2::new(x, low.y), P2::new(x, at.y)), 0.0, figure, text);
         d.line(DIMENSION, P2::new(x - 3.0, at.y), P2::new(-at.x - 4.0, at.y));
     }
     if corners.len() > 1 {
@@ -183,7 +193,7 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units) {
         d.text(
             CHECK,
             a + 95.0 * e,
-            0.8 * SMALL,
+            0.8 * small,
             e.y.atan2(e.x),
             Anchor::Left,
             format!("both diagonals {}", units.show((b - a).norm())),
@@ -191,7 +201,8 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units) {
     }
 }
 
-fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units) {
+/// The block of notes, the frame's name on it, and which way is up and out.
+fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
     let half = f.section.half();
     let (Some(low), Some(head)) = (half.first(), half.last()) else {
         return;
@@ -200,16 +211,25 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units) {
         Face::Aft => "ahead of it",
         Face::Fore => "abaft it",
     };
-    let mut lines = vec![
-        format!(
-            "seen on its {} face, the larger: it stands on the station's line, the wood {behind}",
-            f.face.word()
-        ),
-        "dashed thin: the far face · dotted: no fastening there, it is cut or planed away".into(),
-    ];
+    d.note(format!(
+        "Seen on its {} face, the larger: it stands on the station's line, the wood {behind}.",
+        f.face.word()
+    ));
+    d.note(CONVENTION);
+    d.note("Where the bevels of two neighbours are the same, those between them are too.");
+    if let Some(l) = f.limbers.first() {
+        d.note(format!(
+            "limbers: bore {} at the large crosses, through the frame and all that lies on it",
+            units.show(2.0 * l.radius)
+        ));
+        if let Some(rain) = crate::model::Rain::of(model) {
+            d.note(format!("limbers: {}", rain.told(model, units)));
+        }
+    }
+    d.note("Dashed thin: the far face. Dotted: no fastening there, it is cut or planed away.");
     for p in &f.pieces {
-        lines.push(format!(
-            "{}: {} of board {} x {}",
+        d.note(format!(
+            "{}: {} of board {} x {}.",
             p.name,
             p.count(),
             units.show(p.board_width),
@@ -218,39 +238,31 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units) {
     }
     for n in &f.notches {
         let m = &model.members[n.member].member;
-        lines.push(format!(
-            "{}: {:.0} x {:.0} mm, saw leaning {}",
+        d.note(format!(
+            "Notch for {}: {}, saw leaning {}.",
             n.name,
-            m.moulded_mm,
-            m.sided_mm,
+            units.section(m.moulded_mm, m.sided_mm),
             half_degrees(n.lean)
         ));
     }
-    let top = head.y + 60.0 + 1.7 * SMALL * lines.len() as f64 + 2.0 * LARGE;
+    super::explain(d, units);
     let left = -half.iter().map(|p| p.x).fold(0.0, f64::max);
     d.text(
         TEXT,
-        P2::new(left, top),
-        LARGE,
+        P2::new(left, head.y + 50.0 * s),
+        s * LARGE,
         0.0,
         Anchor::Left,
         format!("{} · frame {} · {}", model.hull.name, f.station, units.show(f.x)),
     );
-    d.words(TEXT, P2::new(left, top - 2.0 * LARGE), SMALL, &lines);
-    let foot = P2::new(left - 10.0, low.y + 0.3 * (head.y - low.y));
+    let foot = P2::new(0.45 * left, low.y + 0.45 * (head.y - low.y));
     d.arrow(CHECK, foot, foot + V2::new(0.0, 80.0), 20.0);
-    d.text(TEXT, foot + V2::new(6.0, 10.0), SMALL, 0.0, Anchor::Left, "up");
-    let out = P2::new(0.35 * -left, low.y + 0.5 * (head.y - low.y));
+    d.text(TEXT, foot + s * V2::new(6.0, 10.0), s * SMALL, 0.0, Anchor::Left, "up");
+    let out = P2::new(0.3 * -left, low.y + 0.5 * (head.y - low.y));
     d.arrow(CHECK, out, out + V2::new(80.0, 0.0), 20.0);
-    d.text(
-        TEXT,
-        out + V2::new(0.0, 6.0),
-        SMALL,
-        0.0,
-        Anchor::Left,
-        match f.face {
-            Face::Aft => "starboard",
-            Face::Fore => "this drawing looks aft: port is at the right",
-        },
-    );
+    let side = match f.face {
+        Face::Aft => "starboard",
+        Face::Fore => "port: this drawing looks aft",
+    };
+    d.text(TEXT, out + s * V2::new(0.0, 6.0), s * SMALL, 0.0, Anchor::Left, side);
 }

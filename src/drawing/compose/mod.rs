@@ -9,7 +9,10 @@ pub mod jig;
 pub mod knee;
 pub mod lines_plan;
 pub mod offsets_table;
+pub mod on_paper;
 pub mod panel;
+mod panel_words;
+mod part;
 pub mod parts;
 mod waterline;
 
@@ -20,15 +23,50 @@ pub use jig::{jig_elevation, jig_plan};
 pub use knee::knee_pattern;
 pub use lines_plan::lines_plan;
 pub use offsets_table::offsets_table;
+pub use on_paper::{Extent, OnPaper};
 pub use panel::panel_pattern;
 pub use parts::{frame_parts, transom_parts};
 
 use super::export::tiling::{PageSize, Pages};
-use super::{Dash, Layer};
+use super::{Anchor, Dash, Drawing, Layer, face};
+use crate::geom::P2;
+use crate::units::Units;
 
 /// Height of capitals, mm: read standing over the bench, and beside a mark.
 const LARGE: f64 = 14.0;
 const SMALL: f64 = 7.0;
+
+/// Says at the end of a sheet's notes how its lengths are written, where that is not plain.
+pub(crate) fn explain(d: &mut Drawing, units: Units) {
+    if let Some(words) = units.explained() {
+        d.note(format!("Lengths: {words}."));
+    }
+}
+
+/// Names a line drawn along `points` beside its after end (its greater x), clear of it, where
+/// it comes to an edge that is cut.
+fn end_label(d: &mut Drawing, points: &[P2], height: f64, words: String) {
+    let (Some(first), Some(last)) = (points.first(), points.last()) else {
+        return;
+    };
+    let aft = if first.x > last.x { first } else { last };
+    let length = face::width(&words, height, false) + 12.0;
+    // The point a text's length before the end.
+    let start = points
+        .iter()
+        .copied()
+        .min_by(|a, b| {
+            let off = |p: &P2| ((p - aft).norm() - length).abs();
+            off(a).total_cmp(&off(b))
+        })
+        .unwrap_or(*aft);
+    let Some(e) = (aft - start).try_normalize(1e-9) else {
+        return;
+    };
+    let angle = e.y.atan2(e.x);
+    let at = aft - length * e + 3.0 * crate::geom::V2::new(-e.y, e.x);
+    d.text(layer::TEXT, at, height, angle, Anchor::Left, words);
+}
 
 /// Paper of the full-size patterns.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -2,12 +2,12 @@
 
 use super::bevel_section::{self, Bevelled};
 use super::layer::{CHECK, CORNER, CUT, FINISHED, LEVEL, MEMBER, RULING, STATION, TEXT};
-use super::{LARGE, SMALL, layers};
-use crate::drawing::{Anchor, Drawing};
+use super::{SMALL, layers, panel_words};
+use crate::drawing::{Anchor, Drawing, face};
 use crate::flat::laps::Role;
 use crate::flat::outline::Past;
 use crate::flat::{marks, outline};
-use crate::frames::bevel::{self, CONVENTION};
+use crate::frames::bevel::CONVENTION;
 use crate::frames::notch::let_down;
 use crate::geom::{P2, V2};
 use crate::hull::MemberSide;
@@ -17,7 +17,9 @@ use crate::units::Units;
 /// Rulings drawn on a pattern: about one in a hand's breadth.
 const RULINGS_DRAWN: usize = 24;
 /// A lap of less than this (mm) is not drawn apart from its line.
-const LEAST_LAP: f64 = 0.3;
+pub(super) const LEAST_LAP: f64 = 0.3;
+/// A station that departs from straight by less (mm) is struck with a straight-edge.
+const LEAST_BEND: f64 = 0.25;
 /// Sections of bevelled edges stand this far (mm) inside the edge.
 const BEVEL_INSIDE: f64 = 14.0;
 /// Height (mm) to which the level line is rounded, so that it can be said aloud.
@@ -35,25 +37,31 @@ fn halves(p: &PanelModel, points: Vec<P2>) -> Vec<Vec<P2>> {
 /// The full-size pattern of panel `p`, lengths written in `units`.
 pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     let title = format!("{}: {}", model.hull.name, p.name);
-    let subtitle = format!("{}, measured {:.1} mm", p.sheet, p.thickness);
+    let subtitle = format!("{}, measured {}", p.sheet, units.fine(p.thickness));
     let mut d = Drawing::new(title, subtitle, layers());
+    // Members' edges run beside the cut line, and the notes give how far from it: they are no
+    // reason to print a page.
+    d.layers[MEMBER].needed = false;
     let finished = finished_outline(p);
     let allowance = model.hull.planking.trim_allowance_mm;
     d.polyline(CUT, outline::grown(&finished, allowance), true);
     if allowance > 0.0 {
         d.polyline(FINISHED, finished.clone(), true);
     }
+    panel_words::notes(&mut d, model, p, units);
     draw_corner_lines(&mut d, p);
     super::bow::post_lines(&mut d, model, p, units);
     draw_rulings(&mut d, p);
     draw_stations(&mut d, model, p, units);
-    draw_members(&mut d, model, p);
+    draw_members(&mut d, model, p, units);
     super::battens::on_panel(&mut d, model, p);
     draw_level(&mut d, p, units);
-    super::waterline::on_panel(&mut d, model, p);
     draw_checks(&mut d, p, units);
     draw_bevels(&mut d, model, p, units);
-    write_words(&mut d, model, p, units);
+    panel_words::on_the_part(&mut d, model, p);
+    super::waterline::on_panel(&mut d, model, p);
+    super::explain(&mut d, units);
+    d.settle_words();
     d
 }
 
@@ -91,32 +99,72 @@ fn draw_rulings(d: &mut Drawing, p: &PanelModel) {
 }
 
 fn draw_stations(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
+    let mut bent: Option<(usize, f64)> = None;
     for (i, x) in model.stations.iter().enumerate() {
         let mark = marks::station(&p.flat, *x);
         let (Some(a), Some(b)) = (mark.first().copied(), mark.last().copied()) else {
             continue;
         };
         let along = b - a;
+        if let Some(e) = along.try_normalize(1e-9) {
+            let off = mark.iter().map(|q| (e.x * (q.y - a.y) - e.y * (q.x - a.x)).abs());
+            let most = off.fold(0.0, f64::max);
+            if bent.is_none_or(|(_, m)| most > m) {
+                bent = Some((i + 1, most));
+            }
+        }
         if along.norm() > 6.0 * SMALL {
-            let angle = along.y.atan2(along.x);
-            // Beside the line, clear of it.
-            let at = a + 0.08 * along + V2::new(-angle.sin(), angle.cos()) * 2.5;
-            d.text(
-                TEXT,
-                at,
-                SMALL,
-                angle,
-                Anchor::Left,
-                format!("station {} · {}", i + 1, units.show(*x)),
-            );
+            station_label(d, (i + 1, *x), (a, along), p.full_width, units);
         }
         for half in halves(p, mark) {
             d.polyline(STATION, half, false);
         }
     }
+    if let Some((station, most)) = bent {
+        d.note(format!(
+            "Stations (dashed) are struck from edge to edge; {}",
+            if most < LEAST_BEND {
+                "in the flat they are straight.".to_string()
+            } else {
+                format!(
+                    "in the flat they are not quite straight, by {} at most (station {station}).",
+                    units.fine(most)
+                )
+            }
+        ));
+    }
+    if p.full_width {
+        d.note(
+            "\"Out\" at a station is the distance of its end from the centreline, square to it: \
+             measure it before you cut.",
+        );
+    }
 }
 
-fn draw_members(d: &mut Drawing, model: &Model, p: &PanelModel) {
+/// What is written at a station's line, beside it and clear of it, near the edge that is cut.
+fn station_label(
+    d: &mut Drawing,
+    (number, x): (usize, f64),
+    (a, along): (P2, V2),
+    full_width: bool,
+    units: Units,
+) {
+    let angle = along.y.atan2(along.x);
+    let beside = V2::new(-angle.sin(), angle.cos()) * 2.5;
+    let mut words = format!("station {number} · {}", units.show(x));
+    if full_width {
+        words.push_str(&format!(" · out {}", units.show((a + along).y)));
+    }
+    let from = if full_width {
+        let length = face::width(&words, SMALL, false);
+        (along.norm() - 14.0 - length).max(0.0) / along.norm()
+    } else {
+        (14.0 / along.norm()).min(0.08)
+    };
+    d.text(TEXT, a + from * along + beside, SMALL, angle, Anchor::Left, words);
+}
+
+fn draw_members(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
     for bent in &model.members {
         let m = &bent.member;
         if m.side == MemberSide::Outside {
@@ -139,6 +187,15 @@ fn draw_members(d: &mut Drawing, model: &Model, p: &PanelModel) {
             }
             _ => m.sided_mm,
         };
+        let widths = (0..p.flat.rulings.len()).map(width);
+        let (least, most) =
+            widths.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), w| (l.min(w), h.max(w)));
+        let wide = if units.show(least) == units.show(most) {
+            units.show(least)
+        } else {
+            format!("{} to {}", units.show(least), units.show(most))
+        };
+        d.note(format!("{}: its edge (thin, dashed) lies {wide} from the {}.", m.name, m.line));
         for half in halves(p, marks::member_edge(&p.flat, hosts_upper, width)) {
             d.polyline(MEMBER, half, false);
         }
@@ -151,14 +208,8 @@ fn draw_level(d: &mut Drawing, p: &PanelModel, units: Units) {
         let edge = p.flat.lower_edge();
         if let (Some(a), Some(b)) = (edge.first().copied(), edge.last().copied()) {
             d.line(LEVEL, a, b);
-            d.text(
-                TEXT,
-                a + 0.06 * (b - a) + V2::new(0.0, 3.0),
-                SMALL,
-                0.0,
-                Anchor::Left,
-                "centreline",
-            );
+            let long = face::width("centreline", SMALL, false) + 14.0;
+            d.text(TEXT, b + V2::new(-long, 3.0), SMALL, 0.0, Anchor::Left, "centreline");
         }
         return;
     }
@@ -166,21 +217,7 @@ fn draw_level(d: &mut Drawing, p: &PanelModel, units: Units) {
     let height = 0.5 * (middle.lower.z + middle.upper.z);
     let z = (height / LEVEL_STEP).round() * LEVEL_STEP;
     let mark = marks::level(&p.flat, z);
-    if mark.len() < 2 {
-        return;
-    }
-    // Beside the mark, well aft so that it does not meet the name in the middle.
-    let at = mark[mark.len() * 4 / 5];
-    let next = mark[(mark.len() * 4 / 5 + 1).min(mark.len() - 1)];
-    let angle = (next.y - at.y).atan2((next.x - at.x).max(1e-9));
-    d.text(
-        TEXT,
-        at + V2::new(0.0, 3.0),
-        SMALL,
-        angle,
-        Anchor::Left,
-        format!("level {}", units.show(z)),
-    );
+    super::end_label(d, &mark, SMALL, format!("level {}", units.show(z)));
     d.polyline(LEVEL, mark, false);
 }
 
@@ -242,108 +279,7 @@ fn draw_bevels(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
         };
         let inside = if i == 0 { BEVEL_INSIDE + bevel_section::HIGH } else { -BEVEL_INSIDE };
         let of = Bevelled { edge: line, bevels: edge.off_far_face(p.thickness) };
-        bevel_section::draw(d, on + V2::new(0.0, inside), Some(*on), &of, units);
+        bevel_section::draw(d, on + V2::new(0.0, inside), Some(*on), &of, units, 1.0);
     }
     d.note(CONVENTION);
-}
-
-/// What each long edge does, and its bevel from square.
-fn lap_words(model: &Model, p: &PanelModel, units: Units) -> String {
-    let mut words = Vec::new();
-    for (edge, line) in
-        [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
-    {
-        if edge.role != Role::RunsOn {
-            let bevels = bevel::words(&edge.off_far_face(p.thickness), units);
-            let said: Vec<String> = bevels.into_iter().map(|w| w.1).collect();
-            words.push(format!(
-                "{line} {}, bevel {}{}",
-                edge.role.word(),
-                said.join(" and "),
-                if edge.most_added() > LEAST_LAP {
-                    format!(", {} past the dashed line at most", units.fine(edge.most_added()))
-                } else {
-                    String::new()
-                }
-            ));
-        }
-    }
-    words.join(" · ")
-}
-
-fn write_words(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
-    // Above the level line or the centreline, both of which run through the middle.
-    let middle = &p.flat.rulings[p.flat.rulings.len() / 2];
-    let up = if p.full_width { 0.5 } else { 0.74 };
-    let centre = middle.flat_lower + up * (middle.flat_upper - middle.flat_lower);
-    let whose = if p.full_width {
-        "cut one · this face goes inside".to_string()
-    } else {
-        "cut two, one of them turned over · this face goes inside on starboard".to_string()
-    };
-    let edges = format!(
-        "edges: {} {}, {} {}, bow {}, stern {}",
-        model.lower_line_name(p),
-        units.show(p.edges.lower),
-        model.upper_line_name(p),
-        units.show(p.edges.upper),
-        units.show(p.edges.bow),
-        units.show(p.edges.stern)
-    );
-    let allowance = model.hull.planking.trim_allowance_mm;
-    let cut = if allowance > 0.0 {
-        format!(
-            "cut on the heavy line; plane to the dash-dot line, {} inside it",
-            units.show(allowance)
-        )
-    } else {
-        "cut on the heavy line".into()
-    };
-    let laps = lap_words(model, p, units);
-    let grain = if p.grain_across { "face grain across" } else { "face grain this way" };
-    let lines = [
-        (LARGE, format!("{} · {}", model.hull.name, p.name)),
-        (SMALL, whose),
-        (
-            SMALL,
-            format!(
-                "{} · measured {:.1} mm · {} of the sheet developed",
-                p.sheet,
-                p.thickness,
-                p.pattern_surface.word()
-            ),
-        ),
-        (SMALL, edges),
-        (SMALL, laps),
-        (SMALL, cut),
-    ];
-    let mut y = centre.y + 2.6 * LARGE;
-    for (height, text) in lines {
-        d.text(TEXT, P2::new(centre.x - 160.0, y), height, 0.0, Anchor::Left, text);
-        y -= 1.9 * height.max(SMALL);
-    }
-    let arrow_y = y - 0.4 * LARGE;
-    let forward = P2::new(centre.x - 500.0, arrow_y);
-    d.arrow(CHECK, P2::new(centre.x - 350.0, arrow_y), forward, 24.0);
-    d.text(
-        TEXT,
-        P2::new(centre.x - 340.0, arrow_y - 0.5 * SMALL),
-        SMALL,
-        0.0,
-        Anchor::Left,
-        "forward",
-    );
-    if !p.full_width {
-        let foot = P2::new(centre.x + 300.0, arrow_y - 10.0);
-        d.arrow(CHECK, foot, foot + V2::new(0.0, 90.0), 24.0);
-        d.text(TEXT, foot + V2::new(8.0, 0.0), SMALL, 0.0, Anchor::Left, "up");
-    }
-    let (a, b) = if p.grain_across {
-        (P2::new(centre.x, arrow_y - 60.0), P2::new(centre.x, arrow_y + 20.0))
-    } else {
-        (P2::new(centre.x - 160.0, arrow_y), P2::new(centre.x + 40.0, arrow_y))
-    };
-    d.arrow(CHECK, a, b, 18.0);
-    d.arrow(CHECK, b, a, 18.0);
-    d.text(TEXT, P2::new(centre.x + 55.0, arrow_y - 0.5 * SMALL), SMALL, 0.0, Anchor::Left, grain);
 }

@@ -9,9 +9,6 @@ use crate::geom::plane::Plane;
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
 
-/// Along a pattern the words stand this often, mm, so that every printed tile names its lines.
-const WORDS_EVERY_MM: f64 = 180.0;
-
 /// A plane to mark.
 pub(super) struct Marked {
     pub words: String,
@@ -34,23 +31,16 @@ fn planes(model: &Model) -> Vec<Marked> {
     std::iter::once(water).chain(top).collect()
 }
 
-/// On a panel, both halves of one that lies over both sides.
+/// On a panel, both halves of one that lies over both sides; named once, at its after end.
 pub(super) fn on_panel(d: &mut Drawing, model: &Model, p: &PanelModel) {
     for m in planes(model) {
-        for mark in marks::on_outside(&p.flat, &p.surface, m.plane, p.thickness) {
-            let mut to_words = 0.25 * WORDS_EVERY_MM;
-            for w in mark.windows(2) {
-                let length = (w[1] - w[0]).norm();
-                while length > to_words {
-                    let at = w[0] + to_words / length * (w[1] - w[0]);
-                    let along = if w[1].x < w[0].x { w[0] - w[1] } else { w[1] - w[0] };
-                    let angle = along.y.atan2(along.x);
-                    let beside = V2::new(-angle.sin(), angle.cos()) * 3.0;
-                    d.text(TEXT, at + beside, SMALL, angle, Anchor::Left, m.words.clone());
-                    to_words += WORDS_EVERY_MM;
-                }
-                to_words -= length;
-            }
+        let all = marks::on_outside(&p.flat, &p.surface, m.plane, p.thickness);
+        let length = |mark: &[P2]| mark.windows(2).map(|w| (w[1] - w[0]).norm()).sum::<f64>();
+        let longest = all.iter().max_by(|a, b| length(a).total_cmp(&length(b))).cloned();
+        if let Some(mark) = longest {
+            super::end_label(d, &mark, SMALL, m.words.clone());
+        }
+        for mark in all {
             if p.full_width {
                 d.polyline(m.layer, mark.iter().map(|q| P2::new(q.x, -q.y)).collect(), false);
             }
@@ -72,20 +62,17 @@ pub(super) fn heights(model: &Model, across: &Across) -> Vec<(Marked, f64)> {
         .collect()
 }
 
-/// Lines right across a closed outline (both sides of it) at the marked heights.
-pub(super) fn across(d: &mut Drawing, model: &Model, plane: &Across, outline: &[P2]) {
+/// Lines right across a closed outline (both sides of it) at the marked heights, the words `s`
+/// times as large as on a pattern.
+pub(super) fn across(d: &mut Drawing, model: &Model, plane: &Across, outline: &[P2], s: f64) {
     for (m, height) in heights(model, plane) {
         let Some((a, b)) = chord(outline, height) else {
             continue;
         };
         d.line(m.layer, a, b);
-        // Named on every tile across.
-        let count = ((b.x - a.x) / WORDS_EVERY_MM).ceil().max(1.0);
-        for i in 0..count as usize {
-            let x = a.x + 6.0 + (b.x - a.x) * i as f64 / count;
-            let at = P2::new(x, height + 2.0);
-            d.text(TEXT, at, 0.7 * SMALL, 0.0, Anchor::Left, m.words.clone());
-        }
+        // To starboard of the middle, where a half is drawn.
+        let at = P2::new(0.5 * (a.x + b.x) + 6.0 * s, height + 2.0 * s);
+        d.text(TEXT, at, 0.7 * s * SMALL, 0.0, Anchor::Left, m.words.clone());
     }
 }
 

@@ -201,11 +201,21 @@ fn needed_lines(drawing: &Drawing) -> Segments {
 /// Cells of a grid that any of the lines meets, (row, column).
 fn cells_met(lines: &Segments, corner: P2, pitch: (f64, f64)) -> BTreeSet<(usize, usize)> {
     let mut out = BTreeSet::new();
+    // Neighbouring pieces of a line mostly lie in one cell.
+    let mut last = None;
     let cell = |v: f64, pitch: f64| (v / pitch).floor().max(0.0) as usize;
     for (a, b) in lines {
         let columns =
             (cell(a.x.min(b.x) - corner.x, pitch.0), cell(a.x.max(b.x) - corner.x, pitch.0));
         let rows = (cell(a.y.min(b.y) - corner.y, pitch.1), cell(a.y.max(b.y) - corner.y, pitch.1));
+        if columns.0 == columns.1 && rows.0 == rows.1 {
+            let own = Some((rows.0, columns.0));
+            if own != last {
+                last = own;
+                out.insert((rows.0, columns.0));
+            }
+            continue;
+        }
         for row in rows.0..=rows.1 {
             for column in columns.0..=columns.1 {
                 if columns.0 == columns.1 || rows.0 == rows.1 {

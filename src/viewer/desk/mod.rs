@@ -24,7 +24,7 @@ use super::session::{Command, Session, wake_after};
 use super::ui::notices::NOTICE_STAYS;
 use super::ui::state::{FilePurpose, Next, UiState};
 use crate::cli::files::save_atomically;
-use crate::drawing::compose::Paper;
+use crate::drawing::compose::{Extent, OnPaper, Paper};
 pub use dialogs::{command, desktop_dialogs, stem, suggestion};
 
 /// Work going on behind the window.
@@ -186,7 +186,8 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
             d.store(k, Ordering::Relaxed);
             o.store(all, Ordering::Relaxed);
         };
-        let files = crate::cli::pack::write_pack(&model, &folder, paper, hull.units, step)
+        let sheets = OnPaper { paper, units: hull.units, extent: Extent::Half };
+        let files = crate::cli::pack::write_pack(&model, &folder, sheets, step)
             .map_err(|e| e.to_string())?;
         Ok(format!("{} files written to {}", files.len(), folder.display()))
     });

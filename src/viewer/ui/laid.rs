@@ -4,12 +4,14 @@
 use super::state::{BonesPart, Piece, Question, UiState};
 use crate::drawing::Drawing;
 use crate::drawing::compose::{
-    frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern, lines_plan, offsets_table,
-    outer_stem_pattern, panel_pattern, stem_pattern, transom_parts, transom_pattern,
+    Extent, OnPaper, Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern,
+    lines_plan, offsets_table, outer_stem_pattern, panel_pattern, stem_pattern, transom_parts,
+    transom_pattern,
 };
 use crate::model::Model;
 use crate::units::Units;
 use crate::viewer::derive::Derived;
+use crate::viewer::ui::table::Tool;
 
 /// A drawing with its name.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,6 +46,7 @@ struct Key {
     question: Question,
     bones: BonesPart,
     frame: usize,
+    printed: Option<Paper>,
 }
 
 /// The drawings of what is in hand, made anew when that changes.
@@ -65,6 +68,7 @@ impl Sheets {
             question: state.question,
             bones: state.bones,
             frame: state.frame,
+            printed: printed(state),
         };
         if self.made_from != Some(key) {
             self.laid = drawings(model, state);
@@ -74,34 +78,54 @@ impl Sheets {
     }
 }
 
+/// The paper that pages are looked at for, if they are.
+fn printed(state: &UiState) -> Option<Paper> {
+    let table = &state.table;
+    (table.open && table.tool == Tool::Print).then_some(table.paper)
+}
+
 /// The drawings that belong to a question; those of the boat as she stands, once measured.
+/// While pages are looked at, they are drawn as they go on paper: halves of what is the same
+/// on both sides, a frame to a scale.
 pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
     let units = model.hull.units;
     let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
     let work = &model.woodwork;
+    let on_paper = printed(state).map(|paper| OnPaper { paper, units, extent: Extent::Half });
+    let panel = |p| match &on_paper {
+        Some(sheets) => sheets.panel(stands, p),
+        None => panel_pattern(stands, p, units),
+    };
+    let frame = |model: &Model, f| match &on_paper {
+        Some(sheets) => sheets.frame(model, f),
+        None => frame_assembly(model, f, units),
+    };
     match (state.question, state.bones) {
         (Question::Skin, _) => stands
             .panels
             .iter()
             .enumerate()
-            .map(|(i, p)| Laid::of(&p.name, Some(Piece::Panel(i)), panel_pattern(stands, p, units)))
+            .map(|(i, p)| Laid::of(&p.name, Some(Piece::Panel(i)), panel(p)))
             .collect(),
         (Question::Bones, BonesPart::Frames) => {
             let i = state.frame.min(work.frames.len().saturating_sub(1));
             work.frames.get(i).map_or(Vec::new(), |f| {
                 let piece = Some(Piece::Frame(i));
                 let mut out = vec![
+                    Laid::of(format!("frame {} together", f.station), piece, frame(model, f)),
                     Laid::of(
-                        format!("frame {} together", f.station),
+                        "its parts",
                         piece,
-                        frame_assembly(model, f, units),
+                        match &on_paper {
+                            Some(sheets) => sheets.frame_parts(model, f),
+                            None => frame_parts(model, f, units),
+                        },
                     ),
-                    Laid::of("its parts", piece, frame_parts(model, f, units)),
                 ];
                 if let Some(built) = &model.as_built
                     && let Some(f) = built.model.woodwork.frame(f.station)
                 {
-                    let drawing = frame_assembly(&built.model, f, units);
+                    let drawing = frame(&built.model, f);
                     out.push(Laid::of("as it stands", piece, drawing));
                 }
                 out
@@ -114,8 +138,11 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
                 ("bow transom", Piece::BowTransom, &work.bow_transom),
             ] {
                 if let Some(t) = t {
-                    out.push(Laid::of(name, Some(piece), transom_pattern(model, t, units)));
-                    let parts = transom_parts(model, t, units);
+                    let (outline, parts) = match &on_paper {
+                        Some(sheets) => (sheets.transom(model, t), sheets.transom_parts(model, t)),
+                        None => (transom_pattern(model, t, units), transom_parts(model, t, units)),
+                    };
+                    out.push(Laid::of(name, Some(piece), outline));
                     out.push(Laid::of(format!("{name}'s framing"), Some(piece), parts));
                 }
             }

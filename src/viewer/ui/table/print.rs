@@ -21,7 +21,12 @@ pub fn show(
     rect: Rect,
     response: &egui::Response,
 ) {
-    let plan = page_plan(drawing, context.state.table.paper.pages());
+    // What is drawn to a scale, or is a table, is one sheet of the printer's, not of a roll.
+    let paper = match context.state.table.paper {
+        Paper::Roll if drawing.reduced != 1.0 || drawing.table => Paper::A4,
+        paper => paper,
+    };
+    let plan = page_plan(drawing, paper.pages());
     let painter = ui.painter_at(rect);
     let tokens = context.tokens;
     let chosen = context.state.table.page.filter(|k| *k < plan.len());
@@ -125,7 +130,7 @@ fn foot(ui: &mut Ui, context: &mut Context, plan: &[PagePlan], rect: Rect) {
             }
             let pages =
                 if plan.len() == 1 { "1 page".into() } else { format!("{} pages", plan.len()) };
-            let said = format!("{pages} and a map, empty ones left out");
+            let said = format!("{pages}, and a map with the notes; none without a cut");
             ui.label(RichText::new(said).size(size::SMALL).color(context.tokens.soft));
             let last = plan.len().saturating_sub(1);
             let at = context.state.table.page;

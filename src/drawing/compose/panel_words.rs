@@ -1,0 +1,120 @@
+//! What is written on a panel's pattern and in its block of notes.
+
+use super::layer::{CHECK, TEXT};
+use super::panel::LEAST_LAP;
+use super::{LARGE, SMALL};
+use crate::drawing::{Anchor, Drawing};
+use crate::flat::laps::Role;
+use crate::frames::bevel;
+use crate::geom::{P2, V2};
+use crate::model::{Model, PanelModel};
+use crate::units::Units;
+
+/// The sentences of the block.
+pub(super) fn notes(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
+    d.note(if p.full_width {
+        "Cut one. This face goes inside."
+    } else {
+        "Cut two, one of them turned over. This face goes inside on starboard."
+    });
+    let allowance = model.hull.planking.trim_allowance_mm;
+    d.note(if allowance > 0.0 {
+        format!(
+            "Cut on the heavy line; plane to the dash-dot line, {} inside it.",
+            units.show(allowance)
+        )
+    } else {
+        "Cut on the heavy line.".into()
+    });
+    d.note(format!("Edges: {}.", edge_words(model, p, units)));
+    d.note(if p.full_width {
+        "Check: diagonal A runs from the bow's corner to the transom's corner on the side drawn \
+         uppermost, B on the other: they must be equal."
+    } else {
+        "Check: diagonal A runs from the lower corner at the bow to the upper corner at the \
+         stern, B from the upper corner at the bow to the lower at the stern."
+    });
+    let laps = lap_words(model, p, units);
+    if !laps.is_empty() {
+        d.note(format!("Laps: {laps}."));
+    }
+    d.note(format!("The {} of the sheet is developed.", p.pattern_surface.word()));
+    d.note(if p.grain_across {
+        "Face grain runs across the panel, as the double arrow."
+    } else {
+        "Face grain runs along the panel, as the double arrow."
+    });
+}
+
+/// Lengths of the edges; a bow that ends in a point has none.
+fn edge_words(model: &Model, p: &PanelModel, units: Units) -> String {
+    let lower = model.lower_line_name(p);
+    let upper = model.upper_line_name(p);
+    [(lower, p.edges.lower), (upper, p.edges.upper), ("bow", p.edges.bow), ("stern", p.edges.stern)]
+        .into_iter()
+        .filter(|(_, length)| *length > 0.5)
+        .map(|(name, length)| format!("{name} {}", units.show(length)))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// What each long edge does, and its bevel from square.
+fn lap_words(model: &Model, p: &PanelModel, units: Units) -> String {
+    let mut words = Vec::new();
+    for (edge, line) in
+        [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
+    {
+        if edge.role != Role::RunsOn {
+            let bevels = bevel::words(&edge.off_far_face(p.thickness), units);
+            let said: Vec<String> = bevels.into_iter().map(|w| w.1).collect();
+            words.push(format!(
+                "{line} {}, bevel {}{}",
+                edge.role.word(),
+                said.join(" and "),
+                if edge.most_added() > LEAST_LAP {
+                    format!(", {} past the dashed line at most", units.fine(edge.most_added()))
+                } else {
+                    String::new()
+                }
+            ));
+        }
+    }
+    words.join("; ")
+}
+
+/// The part's name, and which way is forward, up and inside, beside the edge that is cut: a
+/// page without a cut line is not printed.
+pub(super) fn on_the_part(d: &mut Drawing, model: &Model, p: &PanelModel) {
+    let n = p.flat.rulings.len();
+    let (before, middle, after) =
+        (&p.flat.rulings[2 * n / 5], &p.flat.rulings[n / 2], &p.flat.rulings[3 * n / 5]);
+    let edge = |r: &crate::flat::FlatRuling| if p.full_width { r.flat_upper } else { r.flat_lower };
+    let Some(e) = (edge(after) - edge(before)).try_normalize(1e-9) else {
+        return;
+    };
+    // Inward from the edge.
+    let inward = if p.full_width { V2::new(e.y, -e.x) } else { V2::new(-e.y, e.x) };
+    let angle = e.y.atan2(e.x);
+    let at = |along: f64, deep: f64| edge(middle) + along * e + deep * inward;
+    // A baseline lies at the lower side of its line of words.
+    let row = |deep: f64, height: f64| if p.full_width { deep + height } else { deep };
+    let name = format!("{} · {}", model.hull.name, p.name);
+    d.text(TEXT, at(-90.0, row(24.0, LARGE)), LARGE, angle, Anchor::Left, name);
+    let inside = if p.full_width { "this face inside" } else { "this face inside on starboard" };
+    d.text(TEXT, at(-90.0, row(45.0, SMALL)), SMALL, angle, Anchor::Left, inside);
+    d.arrow(CHECK, at(-100.0, 28.0), at(-160.0, 28.0), 14.0);
+    d.text(TEXT, at(-160.0, row(33.0, SMALL)), SMALL, angle, Anchor::Left, "forward");
+    if !p.full_width {
+        d.arrow(CHECK, at(-172.0, 16.0), at(-172.0, 66.0), 14.0);
+        d.text(TEXT, at(-168.0, 52.0), SMALL, angle, Anchor::Left, "up");
+    }
+    let (a, b): (P2, P2) = if p.grain_across {
+        (at(110.0, 14.0), at(110.0, 74.0))
+    } else {
+        (at(90.0, 62.0), at(30.0, 62.0))
+    };
+    d.arrow(CHECK, a, b, 12.0);
+    d.arrow(CHECK, b, a, 12.0);
+    let beside = if p.grain_across { at(114.0, 50.0) } else { at(94.0, row(59.0, SMALL)) };
+    d.text(TEXT, beside, SMALL, angle, Anchor::Left, "face grain");
+}
