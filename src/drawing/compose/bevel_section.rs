@@ -66,7 +66,7 @@ pub(super) fn inside_edges(
         let level = inward.y.abs() > inward.x.abs();
         // Its words run on to the right, back towards an edge that stands.
         let shift = if level { V2::new(0.0, s * HIGH) } else { V2::new(-s * WORDS_LONG, 0.0) };
-        draw(d, middle + s * INSIDE * inward + shift, Some(middle), &of, units, s);
+        draw(d, middle + INSIDE * inward + shift, Some(middle), &of, units, s);
     }
 }
 

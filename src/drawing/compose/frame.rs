@@ -250,7 +250,7 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
     d.text(
         TEXT,
         P2::new(left, head.y + 50.0 * s),
-        s * LARGE,
+        (1.2 * s * SMALL).max(LARGE),
         0.0,
         Anchor::Left,
         format!("{} · frame {} · {}", model.hull.name, f.station, units.show(f.x)),

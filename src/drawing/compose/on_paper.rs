@@ -41,12 +41,12 @@ pub struct OnPaper {
 const SHELVES: [f64; 9] = [180.0, 260.0, 330.0, 420.0, 520.0, 600.0, 700.0, 860.0, 1060.0];
 /// Rooms between parts that are tried, mm: a saw and its pencil line, and more where a part
 /// then comes whole onto a page.
-const BETWEEN: [f64; 3] = [6.0, 12.0, 20.0];
+const BETWEEN: [f64; 3] = [5.0, 10.0, 18.0];
 /// Scales of a frame put together, that a rule is divided for or that are quickly halved.
 const SCALES: [f64; 8] = [2.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0];
 /// Size of words and their spacing on a frame drawn to a scale against those of a pattern,
-/// which is read standing: 2.8 mm words and 2 mm figures, read at arm's length.
-const REDUCED_WORDS: f64 = 0.4;
+/// which is read standing: 2.5 mm words and 1.8 mm figures, read at arm's length.
+const REDUCED_WORDS: f64 = 0.36;
 /// A frame to a scale with its figures takes up no more of a page than this, mm: the rest is
 /// for its notes.
 const REDUCED_ROOM: [f64; 2] = [275.0, 118.0];

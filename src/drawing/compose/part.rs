@@ -138,8 +138,10 @@ pub(super) fn draw(
                     d.cross(CHECK, laid.place(far), 8.0);
                     format!("bore {bore} at both, saw out between")
                 };
-                let at = laid.place(at) + V2::new(6.0, -7.0);
-                d.text(TEXT, at, FIGURE, 0.0, Anchor::Left, text);
+                // On the part, past the hole: words beside it would need paper.
+                let at = laid.place(at);
+                let inward = if at.y < centre.y { l.radius + 3.0 } else { -l.radius - 7.0 };
+                d.text(TEXT, at + V2::new(0.0, inward), FIGURE, 0.0, Anchor::Middle, text);
             }
         }
     }
@@ -154,7 +156,8 @@ pub(super) fn draw(
     for (mark, height) in &marks.water {
         if let Some((a, b)) = waterline::chord(outline, *height) {
             d.line(mark.layer, laid.place(a), laid.place(b));
-            let at = laid.place(b) + V2::new(-12.0, -6.0);
+            let (a, b) = (laid.place(a), laid.place(b));
+            let at = a + 0.5 * (b - a) + V2::new(0.0, 2.0);
             d.text(TEXT, at, FIGURE, 0.0, Anchor::Middle, mark.words.clone());
         }
     }
