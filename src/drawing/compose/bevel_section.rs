@@ -58,7 +58,9 @@ pub(super) fn inside_edges(
     s: f64,
 ) {
     for e in &section.edges {
-        let middle = e.points[e.points.len() / 2].at;
+        // Between the two middle points: a straight edge has its ends only.
+        let (a, b) = (e.points[(e.points.len() - 1) / 2].at, e.points[e.points.len() / 2].at);
+        let middle = if e.points.len() == 2 { a + 0.5 * (b - a) } else { b };
         let Some(inward) = inward(e) else {
             continue;
         };
