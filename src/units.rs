@@ -55,7 +55,7 @@ impl Units {
     /// A length in mm as text with its unit, to the precision a builder can use.
     pub fn show(self, mm: f64) -> String {
         match self {
-            Units::Mm => format!("{} mm", whole(mm)),
+            Units::Mm => format!("{} mm", whole_mm(mm)),
             Units::M => format!("{:.3} m", tidy_zero(mm / 1000.0, 3)),
             Units::Inch => format!("{:.2} in", tidy_zero(mm / MM_PER_INCH, 2)),
             Units::InchFraction => format!("{}\"", inch_fraction(mm)),
@@ -82,7 +82,7 @@ impl Units {
     /// The section of a stick, thickness by width: whole millimetres, or inches to 1/16.
     pub fn section(self, thickness: f64, width: f64) -> String {
         match self {
-            Units::Mm | Units::M => format!("{} x {} mm", whole(thickness), whole(width)),
+            Units::Mm | Units::M => format!("{} x {} mm", whole_mm(thickness), whole_mm(width)),
             Units::Inch => format!(
                 "{:.2} x {:.2} in",
                 tidy_zero(thickness / MM_PER_INCH, 2),
@@ -99,7 +99,7 @@ impl Units {
         if self.imperial() {
             format!("{:.1} ft", mm / MM_PER_FOOT)
         } else if mm < 1000.0 {
-            format!("{} mm", whole(mm))
+            format!("{} mm", whole_mm(mm))
         } else {
             format!("{:.2} m", mm / 1000.0)
         }
@@ -177,7 +177,9 @@ pub fn half_degrees(radians: f64) -> String {
     format!("{:.1}°", tidy_zero((2.0 * radians.to_degrees()).round() / 2.0, 1))
 }
 
-fn whole(mm: f64) -> String {
+/// Whole millimetres without their unit, halves away from zero: the one rounding of every
+/// sheet and list.
+pub fn whole_mm(mm: f64) -> String {
     format!("{:.0}", tidy_zero(mm, 0))
 }
 

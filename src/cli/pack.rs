@@ -8,8 +8,9 @@ use super::report_json;
 use super::report_text;
 use crate::drawing::Drawing;
 use crate::drawing::compose::{
-    OnPaper, Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern, lines_plan,
-    offsets_table, outer_stem_pattern, panel_pattern, stem_pattern, transom_parts, transom_pattern,
+    OnPaper, Paper, body_plan, frame_assembly, frame_parts, jig_elevation, jig_end, jig_plan,
+    jig_section, knee_pattern, lines_plan, offsets_table, outer_stem_pattern, panel_pattern,
+    stem_pattern, transom_parts, transom_pattern,
 };
 use crate::drawing::export::{dxf, pdf, svg};
 use crate::hull::offsets;
@@ -141,8 +142,18 @@ fn drawings(model: &Model, sheets: OnPaper) -> Vec<Planned> {
     if let Some(jig) = &work.strongback {
         scaled("setup/strongback-plan", jig_plan(model, jig, units));
         scaled("setup/strongback-elevation", jig_elevation(model, jig, units));
+        scaled("setup/strongback-athwartships", jig_section(model, jig, units));
+        for e in &jig.ends {
+            let place = format!("setup/{}-set-up", e.end.word().replace(' ', "-"));
+            scaled(&place, jig_end(model, jig, e, units));
+        }
     }
     scaled("setup/lines-plan", lines_plan(model, units));
     scaled("setup/table-of-offsets", offsets_table(model));
+    // A roll is long and wide enough to scribe frames from.
+    let body = body_plan(model, units);
+    let whole = body.at_full_size();
+    let printed = if sheets.paper == Paper::Roll { whole.clone() } else { body };
+    add("setup/body-plan".into(), whole, printed);
     out
 }

@@ -9,7 +9,7 @@ use crate::frames::{Bay, Frame, Knee, Skin, Stem, Transom, spacing, stem};
 use crate::hull::{Hull, HullLines, MemberSide};
 use crate::setup::order::ToBuild;
 use crate::setup::strongback::{Load, level_line, strongback};
-use crate::setup::{Item, Sensitivity, Step, Strongback, build_order, sensitivity};
+use crate::setup::{Sensitivity, Step, Strongback, build_order, sensitivity};
 use crate::units::Units;
 
 /// Frames, ends and jig of a hull.
@@ -48,19 +48,12 @@ impl Woodwork {
         };
         let lines = &model.lines.lines;
         let between = 1..model.panels.len();
-        let ends = [
-            self.stem.as_ref().map(|_| Item::Stem),
-            self.bow_transom.as_ref().map(|_| Item::BowTransom),
-            self.sternpost.as_ref().map(|_| Item::Sternpost),
-            self.transom.as_ref().map(|_| Item::Transom),
-        ];
         let to_build = ToBuild {
             jig,
             frames: &self.frames,
             members: &model.members,
             panels: model.panels.iter().map(|p| p.name.as_str()).collect(),
             laps: between.map(|k| model.hull.planking.lap_at(&lines[k].name)).collect(),
-            ends: ends.into_iter().flatten().collect(),
         };
         build_order(&to_build, units)
     }
@@ -147,7 +140,10 @@ pub(super) fn woodwork(
         stem: stem.as_ref(),
         transom: transom.as_ref(),
         bow_transom: bow_transom.as_ref(),
+        sternpost: sternpost.as_ref(),
         framing,
+        stem_sided: hull.stem.sided_mm,
+        transom_thickness: hull.transom.thickness_mm,
     };
     let strongback = strongback(&hull.strongback, load, level);
     let numbered: Vec<(usize, f64)> = frames.iter().map(|f| (f.station, f.x)).collect();

@@ -1,10 +1,11 @@
 //! The order in which she is built, step by step.
 
+use super::ends::EndStand;
 use super::strongback::Strongback;
 use crate::bend::BentMember;
 use crate::frames::Frame;
 use crate::hull::{Face, Lap, MemberSide};
-use crate::units::Units;
+use crate::units::{Units, half_degrees};
 
 /// Something that is put up in a step. Indices are those of the model.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,8 +54,6 @@ pub struct ToBuild<'a> {
     pub panels: Vec<&'a str>,
     /// Who laps whom between panel k and panel k + 1.
     pub laps: Vec<Lap>,
-    /// Ends that there are.
-    pub ends: Vec<Item>,
 }
 
 /// Panels in the order in which they go on: one that is lapped before the one that covers
@@ -77,6 +76,40 @@ pub fn planking_order(laps: &[Lap]) -> Vec<usize> {
     out
 }
 
+/// How an end is stood up: where its foot and head go, what holds it, what is taped.
+fn end_stands(jig: &Strongback, e: &EndStand, units: Units) -> String {
+    let along = |x: f64| {
+        let by = jig.from_first(x);
+        format!(
+            "{} {} the first line",
+            units.show(by.abs()),
+            if by < 0.0 { "ahead of" } else { "abaft" }
+        )
+    };
+    let held = match (&e.support.crosspiece, &e.support.post) {
+        (Some(_), _) => {
+            "Its head in the crosspiece's notch, its back against the leaning post, plumb over the string"
+        }
+        (None, Some(p)) if p.at > 0.0 => "Against its two leaning posts, square to the string",
+        _ => "Against its leaning post, square to the string",
+    };
+    let taped = if e.end.is_transom() {
+        "tape from the rails' marks to its corners, the same on both sides"
+    } else {
+        "tape from both rails' marks to its foot and head, the same from either"
+    };
+    format!(
+        "{held}: foot {}, {} above the floor; {} {}, {} above the floor; rake {} (plumb-bob {} off); {taped}. Bevel it now and finish when a batten lies fair.",
+        along(e.foot.x),
+        units.show(e.foot.z),
+        e.end.head_word(),
+        along(e.head.x),
+        units.show(e.head.z),
+        half_degrees(e.rake.abs()),
+        units.show(e.plumb()),
+    )
+}
+
 /// All steps, lengths written in `units`.
 pub fn build_order(of: &ToBuild, units: Units) -> Vec<Step> {
     let jig = of.jig;
@@ -86,8 +119,10 @@ pub fn build_order(of: &ToBuild, units: Units) -> Vec<Step> {
         step(
             "Rails, rungs and posts",
             format!(
-                "Top of the rails {} above the floor and level both ways; square when both diagonals are {}. Stretch the string down the middle.",
+                "Top of the rails {} above the floor and level both ways, {} over both; {} rungs between them; square when both diagonals are {}. Mark every line on them from the first. Stretch the string down the middle.",
                 units.show(jig.rail_top),
+                units.show(jig.rail_spacing),
+                jig.rungs.len(),
                 units.show(jig.rail_diagonal)
             ),
             vec![Item::Rails],
@@ -116,30 +151,24 @@ pub fn build_order(of: &ToBuild, units: Units) -> Vec<Step> {
         };
         out.push(step(&format!("Frame {}", f.station), how, vec![Item::Frame(i)]));
     }
-    for end in &of.ends {
-        let (title, how) = match end {
-            Item::Stem => (
-                "Stem",
-                "Plumb over the string, its head and foot at their heights; bevel it now and finish when a batten lies fair.",
-            ),
-            Item::Sternpost => ("Sternpost", "Plumb over the string, as the stem."),
-            Item::BowTransom => (
-                "Bow transom",
-                "At its rake, square to the string: tape from its corners to the same frame on both sides.",
-            ),
-            _ => (
-                "Transom",
-                "At its rake, square to the string: tape from its corners to the same frame on both sides.",
-            ),
-        };
-        out.push(step(title, how.into(), vec![*end]));
+    for end in &of.jig.ends {
+        out.push(step(
+            &super::capital(end.end.word()),
+            end_stands(jig, end, units),
+            vec![end.end.item()],
+        ));
     }
     let inside = |m: &BentMember| m.member.side == MemberSide::Inside;
     for (i, m) in of.members.iter().enumerate().filter(|(_, m)| inside(m)) {
         let way = m.advice.recommended.map_or("see Bones", |w| w.word());
         out.push(step(
             &super::capital(&m.member.name),
-            format!("Bend it in {way}, both sides by turns; plane it flush with the frames."),
+            // There is one keelson; the rest come in pairs.
+            if m.member.line == "keel" {
+                format!("Lay it in {way} along the string, fastening from amidships to both ends; plane it flush with the frames.")
+            } else {
+                format!("Bend it in {way}, port and starboard by turns, so that neither pulls the frames over; plane it flush with the frames.")
+            },
             vec![Item::Member(i)],
         ));
     }

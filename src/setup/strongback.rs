@@ -1,6 +1,8 @@
 //! The ladder-like jig: where it stands, what it is made of, and how high everything is.
 
 use super::checks::{self, Diagonals};
+use super::ends::{self, End, EndStand, Ground};
+use super::sticks::{self, Cut, Stick};
 use crate::frames::{Frame, Stem, Transom};
 use crate::geom::P3;
 use crate::hull::{Face, Framing, HullLines, StrongbackPlan};
@@ -15,8 +17,10 @@ const INSIDE_SPALL_MM: f64 = 20.0;
 const OVERHANG_MM: f64 = 200.0;
 /// Room between a leg and the frame's side beside it, mm.
 const BESIDE_LEG_MM: f64 = 5.0;
-/// Rails reach this far (mm) ahead of the stem, which is stood on them.
-const BEFORE_STEM_MM: f64 = 50.0;
+/// Rails reach this far (mm) past the ends and what holds them.
+const PAST_END_MM: f64 = 50.0;
+/// The first and the last post stand this far (mm) inside the rails' ends.
+const POST_INSIDE_MM: f64 = 100.0;
 /// Greatest distance between the posts under a rail, mm. Common practice, no source.
 const POST_EVERY_MM: f64 = 1200.0;
 
@@ -56,33 +60,21 @@ pub struct Stand {
     pub diagonals: Diagonals,
 }
 
-/// Pieces to cut.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Cut {
-    /// What it is.
-    pub name: String,
-    /// How many.
-    pub count: usize,
-    /// Section: thickness and width, mm.
-    pub section: [f64; 2],
-    /// Length, mm.
-    pub length: f64,
-}
-
-/// A diagonal brace.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Brace {
-    /// One end: aft, out, above the floor, mm.
-    pub from: P3,
-    /// The other end.
-    pub to: P3,
-}
-
-impl Brace {
-    /// Length between its ends, mm.
-    pub fn length(&self) -> f64 {
-        (self.to - self.from).norm()
+impl Stand {
+    /// Fore and after faces of its legs, `thickness` mm thick, mm aft.
+    pub fn leg_faces(&self, thickness: f64) -> [f64; 2] {
+        faces(self.x, self.leg_side, thickness)
     }
+
+    /// Fore and after faces of its spall, `thickness` mm thick, mm aft.
+    pub fn spall_faces(&self, thickness: f64) -> [f64; 2] {
+        faces(self.x, self.face, thickness)
+    }
+}
+
+fn faces(x: f64, side: Face, thickness: f64) -> [f64; 2] {
+    let other = x + side.sign() * thickness;
+    [x.min(other), x.max(other)]
 }
 
 /// The whole jig.
@@ -109,22 +101,33 @@ pub struct Strongback {
     pub missed: Vec<usize>,
     /// Posts under each rail: distances aft, mm.
     pub posts: Vec<f64>,
-    /// Braces, starboard and middle ones.
-    pub braces: Vec<Brace>,
+    /// Fore and after faces of the rungs between the rails, mm aft: one under every frame's
+    /// legs and one under the posts of every end.
+    pub rungs: Vec<[f64; 2]>,
+    /// Every stick in its place.
+    pub sticks: Vec<Stick>,
     /// Everything to cut.
     pub cuts: Vec<Cut>,
     /// Between the first and the last station's marks on opposite rails, mm.
     pub rail_diagonal: f64,
-    /// Head and foot of the stem: aft and above the floor, mm.
-    pub stem: Option<[P3; 2]>,
-    /// Foot and head of the transom's outer face on the centreline: aft, above floor, mm.
-    pub transom: Option<[P3; 2]>,
+    /// Where the ends stand and what holds them, bow first.
+    pub ends: Vec<EndStand>,
 }
 
 impl Strongback {
     /// Height above the floor, upside down, of a height above the baseline, mm.
     pub fn above_floor(&self, z: f64) -> f64 {
         self.datum - z
+    }
+
+    /// Distance along the rails from the first frame's line, mm; less than nothing ahead.
+    pub fn from_first(&self, x: f64) -> f64 {
+        x - self.stands.first().map_or(0.0, |s| s.x)
+    }
+
+    /// The end `end`, if she has it.
+    pub fn end(&self, end: End) -> Option<&EndStand> {
+        self.ends.iter().find(|e| e.end == end)
     }
 }
 
@@ -157,18 +160,25 @@ pub struct Load<'a> {
     pub transom: Option<&'a Transom>,
     /// The bow transom of a pram.
     pub bow_transom: Option<&'a Transom>,
+    /// The post of a stern as sharp as a stem.
+    pub sternpost: Option<&'a Stem>,
     /// How the frames are made.
     pub framing: &'a Framing,
+    /// Siding of stem and sternpost, mm.
+    pub stem_sided: f64,
+    /// Thickness of the transoms, mm.
+    pub transom_thickness: f64,
 }
 
 /// The jig for these frames; `None` if no frame can be stood on it.
 pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Strongback> {
-    let Load { lines, frames, stem, transom, bow_transom, framing } = load;
+    let Load { lines, frames, stem, transom, bow_transom, sternpost, framing, .. } = load;
     // Upside down what is highest hangs lowest: a sheer, a crowned transom, a stem left long.
     let crowns = [transom, bow_transom].into_iter().flatten();
+    let posts = [stem, sternpost].into_iter().flatten();
     let highest = crowns
         .map(|t| t.across.space(crate::geom::P2::new(0.0, t.top)).z)
-        .chain(stem.iter().flat_map(|s| s.outline.iter().map(|p| p.y)))
+        .chain(posts.flat_map(|s| s.outline.iter().map(|p| p.y)))
         .fold(lines.extent(|p| p.z).1, f64::max);
     let datum = plan.rail_top_mm + plan.clearance_mm + highest;
     let level_on_legs = datum - level - plan.rail_top_mm;
@@ -176,11 +186,15 @@ pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Stron
     let standing: Vec<(&Frame, f64)> =
         frames.iter().filter_map(|f| Some((f, f.spall?.half_length))).collect();
     let missed = frames.iter().filter(|f| f.spall.is_none()).map(|f| f.station).collect();
-    let (first, last) = (standing.first()?.0.x, standing.last()?.0.x);
+    let (first, last) = (standing.first()?.0, standing.last()?.0);
     let leg_half = 0.5 * plan.leg_width_mm;
     let widest = standing.iter().map(|s| s.1).fold(0.0, f64::max) - INSIDE_SPALL_MM;
     let rail_spacing = plan.rail_spacing_mm.min((2.0 * widest / 10.0).floor() * 10.0);
-    let horn = stem_head(stem).or_else(|| bow_middle(lines));
+    let ends = ends(&load, [first, last], datum, (plan, rail_spacing));
+    let horn = ends.iter().find(|e| !e.end.at_stern()).map(|e| {
+        let z = datum - e.head.z;
+        P3::new(e.head.x, 0.0, z)
+    });
     let stands: Vec<Stand> = standing
         .iter()
         .map(|(frame, spall_half)| {
@@ -192,7 +206,7 @@ pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Stron
             Stand {
                 station: frame.station,
                 x: frame.x,
-                from_first: frame.x - first,
+                from_first: frame.x - first.x,
                 face: frame.face,
                 leg_side: opposite(frame.face),
                 leg_at: if fits > leg_half { fits } else { 0.0 },
@@ -202,15 +216,14 @@ pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Stron
             }
         })
         .collect();
-    let aft_end = transom.map_or(last, |t| {
-        t.section.half().iter().map(|p| t.section.across.space(*p).x).fold(last, f64::max)
-    });
-    let fore_end = lines.extent(|p| p.x).0 - BEFORE_STEM_MM;
-    let rails = [fore_end.min(first - OVERHANG_MM), aft_end.max(last) + OVERHANG_MM];
-    let bays = ((rails[1] - rails[0] - 200.0) / POST_EVERY_MM).ceil().max(1.0);
-    let posts = (0..=bays as usize)
-        .map(|i| rails[0] + 100.0 + (rails[1] - rails[0] - 200.0) * i as f64 / bays)
-        .collect();
+    let rails = rails(lines, [first.x, last.x], &ends);
+    let bays = ((rails[1] - rails[0] - 2.0 * POST_INSIDE_MM) / POST_EVERY_MM).ceil().max(1.0);
+    let between = (rails[1] - rails[0] - 2.0 * POST_INSIDE_MM) / bays;
+    let posts = (0..=bays as usize).map(|i| rails[0] + POST_INSIDE_MM + between * i as f64);
+    let mut rungs: Vec<[f64; 2]> =
+        stands.iter().map(|s| s.leg_faces(plan.leg_thickness_mm)).collect();
+    rungs.extend(ends.iter().filter_map(|e| e.support.rung));
+    rungs.sort_by(|a, b| a[0].total_cmp(&b[0]));
     let mut jig = Strongback {
         level,
         datum,
@@ -219,27 +232,60 @@ pub fn strongback(plan: &StrongbackPlan, load: Load, level: f64) -> Option<Stron
         rails,
         leg_length,
         level_on_legs,
-        rail_diagonal: (last - first).hypot(rail_spacing),
-        stem: stem.map(|s| {
-            let at = |p: crate::geom::P2| P3::new(p.x, 0.0, datum - p.y);
-            [at(s.profile[0]), at(s.profile[s.profile.len() - 1])]
-        }),
-        transom: transom.map(|t| {
-            let (low, high) = (t.section.half()[0].y, t.top);
-            [low, high].map(|v| {
-                let p = t.across.space(crate::geom::P2::new(0.0, v));
-                P3::new(p.x, 0.0, datum - p.z)
-            })
-        }),
+        rail_diagonal: (last.x - first.x).hypot(rail_spacing),
+        posts: posts.collect(),
+        ends,
         stands,
         missed,
-        posts,
-        braces: Vec::new(),
+        rungs,
+        sticks: Vec::new(),
         cuts: Vec::new(),
     };
-    jig.braces = braces(&jig);
-    jig.cuts = cuts(&jig, plan, framing);
+    jig.sticks = sticks::sticks(&jig, plan, framing);
+    jig.cuts = sticks::cuts(&jig.sticks);
     Some(jig)
+}
+
+/// The ends that she has, bow first; their tapes begin at the first and the last frame.
+fn ends(
+    load: &Load,
+    [first, last]: [&Frame; 2],
+    datum: f64,
+    (plan, rail_spacing): (&StrongbackPlan, f64),
+) -> Vec<EndStand> {
+    let ground = |f: &Frame| Ground {
+        lines: load.lines,
+        datum,
+        rail_top: plan.rail_top_mm,
+        rail_spacing,
+        marks: (f.station, f.x),
+        stock: [plan.leg_thickness_mm, plan.leg_width_mm],
+    };
+    let (bow, stern) = (ground(first), ground(last));
+    let post = |s: Option<&Stem>, g: &Ground| s.map(|s| ends::of_stem(s, load.stem_sided, g));
+    let board =
+        |t: Option<&Transom>, g: &Ground| t.map(|t| ends::of_transom(t, load.transom_thickness, g));
+    [
+        post(load.stem, &bow),
+        board(load.bow_transom, &bow),
+        post(load.sternpost, &stern),
+        board(load.transom, &stern),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+/// Where the rails begin and end: under everything that stands on them, and past the frames.
+fn rails(lines: &HullLines, [first, last]: [f64; 2], ends: &[EndStand]) -> [f64; 2] {
+    let wood = |at_stern: bool| {
+        ends.iter()
+            .filter(move |e| e.end.at_stern() == at_stern)
+            .flat_map(|e| e.side_view.iter().map(|p| p.x).chain(e.support.along()))
+    };
+    let fore = wood(false).fold(lines.extent(|p| p.x).0, f64::min) - PAST_END_MM;
+    let aft = wood(true).fold(lines.extent(|p| p.x).1, f64::max) + PAST_END_MM;
+    [fore.min(first - OVERHANG_MM), aft.max(last + OVERHANG_MM)]
 }
 
 /// The least distance of a frame's sides from the centreline between the spall and the
@@ -295,80 +341,5 @@ fn corners(frame: &Frame, lines: &HullLines, datum: f64) -> Vec<Corner> {
         }
         add(e.panel + 1, e.last().at);
     }
-    out
-}
-
-fn stem_head(stem: Option<&Stem>) -> Option<P3> {
-    stem.map(|s| {
-        let head = s.profile[s.profile.len() - 1];
-        P3::new(head.x, 0.0, head.y)
-    })
-}
-
-/// The middle of a bow transom's top.
-fn bow_middle(lines: &HullLines) -> Option<P3> {
-    lines.bow_transom?;
-    let head = lines.lines[lines.lines.len() - 1].spline.at(0.0);
-    Some(P3::new(head.x, 0.0, head.z))
-}
-
-/// Braces against racking: athwartships on every stand with two legs, fore and aft on the
-/// first, the middle and the last.
-fn braces(jig: &Strongback) -> Vec<Brace> {
-    let (low, high) = (jig.rail_top, jig.rail_top + jig.level_on_legs);
-    let mut out: Vec<Brace> = jig
-        .stands
-        .iter()
-        .filter(|s| s.leg_at > 0.0)
-        .map(|s| Brace { from: P3::new(s.x, -s.leg_at, low), to: P3::new(s.x, s.leg_at, high) })
-        .collect();
-    let n = jig.stands.len();
-    let mut chosen = vec![0, n / 2, n - 1];
-    chosen.dedup();
-    for i in chosen {
-        let s = &jig.stands[i];
-        // Down towards the middle of the boat, at 45° or to the rail's end.
-        let towards = if 2 * i < n { 1.0 } else { -1.0 };
-        let foot = (s.x + towards * jig.level_on_legs).clamp(jig.rails[0], jig.rails[1]);
-        let y = if s.leg_at > 0.0 { s.leg_at } else { 0.0 };
-        out.push(Brace { from: P3::new(foot, y, low), to: P3::new(s.x, y, high) });
-    }
-    out
-}
-
-fn cuts(jig: &Strongback, plan: &StrongbackPlan, framing: &Framing) -> Vec<Cut> {
-    let cut = |name: &str, count: usize, section: [f64; 2], length: f64| Cut {
-        name: name.into(),
-        count,
-        section,
-        length,
-    };
-    let rail = [plan.rail_width_mm, plan.rail_depth_mm];
-    let leg = [plan.leg_thickness_mm, plan.leg_width_mm];
-    let between = jig.rail_spacing - 2.0 * plan.rail_width_mm;
-    let mut out = vec![
-        cut("rail", 2, rail, jig.rails[1] - jig.rails[0]),
-        cut("rung between the rails", jig.stands.len() + 1, leg, between),
-        cut("post", 2 * jig.posts.len(), leg, plan.rail_top_mm - plan.rail_depth_mm),
-    ];
-    let legs: usize = jig.stands.iter().map(|s| if s.leg_at > 0.0 { 2 } else { 1 }).sum();
-    out.push(cut("leg", legs, leg, jig.leg_length));
-    let spall = [framing.spall_thickness_mm, framing.spall_width_mm];
-    for s in &jig.stands {
-        out.push(cut(&format!("cross-spall of frame {}", s.station), 1, spall, 2.0 * s.spall_half));
-    }
-    let light = [framing.spall_thickness_mm, 64.0];
-    for b in &jig.braces {
-        let along = (b.to.x - b.from.x).abs() > 1.0;
-        let name = if along { "brace fore and aft" } else { "brace across" };
-        // A hand's breadth at either end to fasten by.
-        let length = ((b.length() + 100.0) / 10.0).ceil() * 10.0;
-        let count = if along && b.from.y > 0.0 { 2 } else { 1 };
-        match out.iter_mut().find(|c| c.name == name && (c.length - length).abs() < 0.5) {
-            Some(c) => c.count += count,
-            None => out.push(cut(name, count, light, length)),
-        }
-    }
-    out.retain(|c| c.length > 0.0);
     out
 }

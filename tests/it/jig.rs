@@ -49,9 +49,9 @@ fn heights_of_a_straight_punt_by_hand() {
     near(jig.leg_length, 189.0, "legs");
     // Outside to outside 600; first to last line 1800: √(1800² + 600²) = 1897.3666.
     near(jig.rail_diagonal, 1_897.366_596_101_027_6, "rails' diagonal");
-    // Rails run 50 ahead of the bow, which stands on them, and 200 past the transom at 3000.
-    near(jig.rails[0], -50.0, "rails from");
-    near(jig.rails[1], 3200.0, "rails to");
+    // Rails run 50 past the posts that hold the ends, 38 thick outside them at 0 and 3000.
+    near(jig.rails[0], -88.0, "rails from");
+    near(jig.rails[1], 3088.0, "rails to");
     assert_eq!(jig.stands.len(), 3);
     for (s, from_first) in jig.stands.iter().zip([0.0, 800.0, 1800.0]) {
         near(s.from_first, from_first, "from the first line");
@@ -72,13 +72,15 @@ fn heights_of_a_straight_punt_by_hand() {
     // √(1400² + 557.25² + 50²) = 1507.6628.
     let second = jig.stands[1].diagonals.from_stem.expect("a bow");
     near(second, (1_960_000.0f64 + 310_527.562_5 + 2500.0).sqrt(), "from the bow");
-    // Cut list: 2 rails of 3250, 4 rungs (one under the bow) of 600 − 2 · 38 = 524, 6 legs,
-    // posts of 450 − 140 = 310: rails of 3250 less 200 in three bays, so four a side.
+    // Cut list: 2 rails of 3176, 5 rungs (one under either end's posts) of 600 − 2 · 38 =
+    // 524, 6 legs, posts of 450 − 140 = 310: rails of 3176 less 200 in three bays, so four a
+    // side.
     let cut = |name: &str| jig.cuts.iter().find(|c| c.name == name).expect("in the list");
-    assert_eq!((cut("rail").count, cut("rail").length), (2, 3250.0));
-    assert_eq!((cut("rung between the rails").count, cut("leg").count), (4, 6));
+    assert_eq!((cut("rail").count, cut("rail").length), (2, 3176.0));
+    assert_eq!((cut("rung between the rails").count, cut("leg").count), (5, 6));
     near(cut("rung between the rails").length, 524.0, "rung");
-    assert_eq!((cut("post").count, cut("post").length), (8, 310.0));
+    let post = cut("post under a rail");
+    assert_eq!((post.count, post.length), (8, 310.0));
 }
 
 /// A leg is screwed to the whole width of its spall: in space both cover the same heights,

@@ -16,6 +16,7 @@ mod frames;
 mod gussets;
 mod hulls;
 mod jig;
+mod jig_ends;
 mod ladder;
 mod layers;
 #[cfg(feature = "viewer")]

@@ -1,6 +1,7 @@
 //! The report as JSON, with keys that other programs may rely on: they are added to, never renamed.
 
 mod afloat;
+mod setup;
 mod woodwork;
 
 use serde::Serialize;
@@ -94,8 +95,8 @@ fn part_of(model: &Model, part: &str) -> Value {
         "bow_transom" => woodwork::transom(model, model.woodwork.bow_transom.as_ref()),
         "stem" => woodwork::stem(model, model.woodwork.stem.as_ref()),
         "sternpost" => woodwork::stem(model, model.woodwork.sternpost.as_ref()),
-        "strongback" => woodwork::strongback(model),
-        "as_built" => woodwork::as_built(model),
+        "strongback" => setup::strongback(model),
+        "as_built" => setup::as_built(model),
         "afloat" => afloat::afloat(model),
         // Stages that later issues add.
         _ => Value::Null,

@@ -1,21 +1,19 @@
-//! Frames, transoms, stems, strongback and the boat as built, as JSON.
+//! Frames, transoms and stems, as JSON.
 
 use serde_json::{Value, json};
 
 use super::{uv, xyz};
-use crate::curve::View;
 use crate::frames::{BevelAt, EndCut, Frame, Knee, Notch, Piece, Stem, Transom};
 use crate::geom::P2;
 use crate::hull::{Joint, StemSides};
 use crate::model::{Model, MotorCheck};
-use crate::setup::Strongback;
 
-fn ring(points: &[P2]) -> Vec<[f64; 2]> {
+pub(super) fn ring(points: &[P2]) -> Vec<[f64; 2]> {
     points.iter().map(|p| uv(*p)).collect()
 }
 
 /// A length, null where it has no end.
-fn finite(mm: f64) -> Option<f64> {
+pub(super) fn finite(mm: f64) -> Option<f64> {
     mm.is_finite().then_some(mm)
 }
 
@@ -295,100 +293,4 @@ fn end_cuts(ends: &[EndCut]) -> Vec<Value> {
             })
         })
         .collect()
-}
-
-/// The jig, null where none can stand.
-pub(super) fn strongback(model: &Model) -> Value {
-    let Some(b) = &model.woodwork.strongback else {
-        return Value::Null;
-    };
-    json!({
-        "level_mm": b.level,
-        "baseline_above_floor_mm": b.datum,
-        "level_above_floor_mm": b.above_floor(b.level),
-        "rail_top_mm": b.rail_top,
-        "rail_spacing_mm": b.rail_spacing,
-        "rails_mm": b.rails,
-        "rail_diagonal_mm": b.rail_diagonal,
-        "leg_length_mm": b.leg_length,
-        "level_on_legs_mm": b.level_on_legs,
-        "stands": stands(model, b),
-        "missed_stations": b.missed,
-        "posts_mm": b.posts,
-        "braces": b.braces.iter().map(|x| json!({
-            "from": xyz(x.from), "to": xyz(x.to), "length_mm": x.length(),
-        })).collect::<Vec<_>>(),
-        "cuts": b.cuts.iter().map(|c| json!({
-            "name": c.name, "count": c.count, "section_mm": c.section, "length_mm": c.length,
-        })).collect::<Vec<_>>(),
-        "order": model.woodwork.order(model, model.hull.units).iter().map(|s| json!({
-            "title": s.title, "how": s.how,
-        })).collect::<Vec<_>>(),
-        "stem": b.stem.map(|s| s.map(xyz)),
-        "transom": b.transom.map(|s| s.map(xyz)),
-    })
-}
-
-fn stands(model: &Model, b: &Strongback) -> Value {
-    b.stands
-        .iter()
-        .map(|s| {
-            let sensitive: Vec<Value> = model
-                .woodwork
-                .sensitivities
-                .iter()
-                .filter(|x| x.station == s.station)
-                .map(|x| {
-                    json!({
-                        "line": x.line,
-                        "out": match x.view { View::Plan => "sideways", View::Profile => "up or down" },
-                        "allowed_mm": x.allowed, "bend_mm": x.bend,
-                        "radius_mm": finite(x.radius),
-                        "radius_when_out_mm": finite(x.radius_when_out),
-                    })
-                })
-                .collect();
-            json!({
-                "station": s.station,
-                "station_x_mm": s.x,
-                "from_first_mm": s.from_first,
-                "face_on_line": s.face.word(),
-                "legs_on_side": s.leg_side.word(),
-                "leg_at_mm": s.leg_at,
-                "spall_half_mm": s.spall_half,
-                "corners": s.corners.iter().map(|c| json!({
-                    "line": c.line, "half_breadth_mm": c.half_breadth, "height_mm": c.height,
-                    "above_floor_mm": c.above_floor,
-                })).collect::<Vec<_>>(),
-                "diagonals": {
-                    "chine_to_far_sheer_mm": s.diagonals.across,
-                    "keel_to_sheer_mm": s.diagonals.keel_to_sheer,
-                    "stem_head_to_spall_end_mm": s.diagonals.from_stem,
-                },
-                "sensitivity": sensitive,
-            })
-        })
-        .collect()
-}
-
-/// The boat as she stands, null while nothing was measured.
-pub(super) fn as_built(model: &Model) -> Value {
-    let Some(built) = &model.as_built else {
-        return Value::Null;
-    };
-    json!({
-        "deviations": built.deviations.iter().map(|d| json!({
-            "station": d.station, "line": d.line, "out_mm": d.out, "up_mm": d.up,
-        })).collect::<Vec<_>>(),
-        "panels": built.panels.iter().map(|p| json!({
-            "name": p.name, "edges_mm": {
-                "lower": p.edges[0], "upper": p.edges[1], "bow": p.edges[2], "stern": p.edges[3],
-            },
-            "outline_mm": p.outline,
-        })).collect::<Vec<_>>(),
-        "notches": built.notches.iter().map(|n| json!({
-            "station": n.station, "member": n.member, "out_mm": n.shift[0], "up_mm": n.shift[1],
-            "turn_deg": n.turn.to_degrees(),
-        })).collect::<Vec<_>>(),
-    })
 }

@@ -4,11 +4,11 @@ use std::fmt::Write as _;
 
 use super::paragraph;
 use crate::curve::View;
-use crate::drawing::compose::bow;
+use crate::drawing::compose::{bow, jig_ends};
 use crate::frames::bevel;
 use crate::frames::{BevelAt, Frame, Stem, Transom};
 use crate::model::Model;
-use crate::setup::Strongback;
+use crate::setup::{EndStand, Strongback};
 use crate::units::{STANDARD_GRAVITY, Units, half_degrees};
 
 /// Bevels of one panel's edge: degrees, run, and off which face of the pattern.
@@ -249,6 +249,32 @@ pub(super) fn stem(out: &mut String, model: &Model, name: &str, s: &Stem, units:
     out.push('\n');
 }
 
+/// What is taped from the bow to a frame's spall: a pram has no stem.
+fn bow_to_spall(jig: &Strongback) -> String {
+    match jig.ends.iter().find(|e| !e.end.at_stern()) {
+        Some(e) => format!("{}'s {} to either spall end", e.end.word(), e.end.head_word()),
+        None => "bow to either spall end".into(),
+    }
+}
+
+/// Where an end stands, its corners and the tapes to them.
+fn end(out: &mut String, jig: &Strongback, e: &EndStand, units: Units) {
+    paragraph(out, "", &jig_ends::sentence(jig, e, units));
+    for c in &e.corners {
+        let _ = writeln!(
+            out,
+            "    {:<10} {:>12} along, {:>12} out, {:>12} above the floor; tape from frame {}'s marks {} same side, {} across",
+            c.line,
+            units.show(jig.from_first(c.x)),
+            units.show(c.half_breadth),
+            units.show(c.above_floor),
+            e.taped_from,
+            units.show(c.near),
+            units.show(c.far)
+        );
+    }
+}
+
 /// The jig.
 pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, units: Units) {
     let _ = writeln!(
@@ -265,11 +291,11 @@ pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, unit
     for s in &jig.stands {
         let _ = writeln!(
             out,
-            "frame {}: {} from the first line, {} face on the line, wood and legs {} of it, spall on the other side",
+            "frame {}: {} from the first line, {} face on the line, wood and legs {} it, spall on the other side",
             s.station,
             units.show(s.from_first),
             s.face.word(),
-            if s.leg_side == crate::hull::Face::Fore { "ahead" } else { "abaft" }
+            if s.leg_side == crate::hull::Face::Fore { "ahead of" } else { "abaft" }
         );
         for c in &s.corners {
             let _ = writeln!(
@@ -281,10 +307,11 @@ pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, unit
             );
         }
         let d = &s.diagonals;
+        let from_bow = bow_to_spall(jig);
         for (what, length) in [
             ("chine to the other sheer", d.across),
             ("keel to either sheer", d.keel_to_sheer),
-            ("stem head to either spall end", d.from_stem),
+            (from_bow.as_str(), d.from_stem),
         ] {
             if let Some(l) = length {
                 let _ = writeln!(out, "    tape       {what}: {}", units.show(l));
@@ -293,23 +320,30 @@ pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, unit
         if let Some(x) = model.woodwork.least_allowed(s.station) {
             let _ = writeln!(
                 out,
-                "    may be out {:.1} mm {} at the {} before it shows",
-                x.allowed,
+                "    may be out {} {} at the {} before it shows",
+                units.fine(x.allowed),
                 if x.view == View::Plan { "sideways" } else { "up or down" },
                 x.line
             );
         }
     }
+    for e in &jig.ends {
+        end(out, jig, e, units);
+    }
     let _ = writeln!(out, "\nCut for the jig:");
     for c in &jig.cuts {
         let _ = writeln!(
             out,
-            "    {:>2} x {:<26} {:.0} x {:.0} mm, {}",
+            "    {:>2} x {:<34} {}, {}{}",
             c.count,
             c.name,
-            c.section[0],
-            c.section[1],
-            units.show(c.length)
+            units.section(c.section[0], c.section[1]),
+            units.show(c.length),
+            if c.end_cut == 0.0 {
+                String::new()
+            } else {
+                format!(" on the longer edge, foot cut {} from square", half_degrees(c.end_cut))
+            }
         );
     }
     out.push('\n');
@@ -323,15 +357,21 @@ pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, unit
         for d in &built.deviations {
             let _ = writeln!(
                 out,
-                "    frame {} {:<8} {:+.1} mm out, {:+.1} mm up",
-                d.station, d.line, d.out, d.up
+                "    frame {} {:<8} {} out, {} up",
+                d.station,
+                d.line,
+                units.fine(d.out),
+                units.fine(d.up)
             );
         }
         for p in &built.panels {
             let _ = writeln!(
                 out,
-                "    {:<10} lower edge {:+.1} mm, upper {:+.1} mm; outline moves by up to {:.1} mm",
-                p.name, p.edges[0], p.edges[1], p.outline
+                "    {:<10} lower edge {}, upper {}; outline moves by up to {}",
+                p.name,
+                units.fine(p.edges[0]),
+                units.fine(p.edges[1]),
+                units.fine(p.outline)
             );
         }
         out.push('\n');

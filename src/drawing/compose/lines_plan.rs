@@ -1,28 +1,47 @@
 //! The lines plan: profile, plan and sections on one sheet, to a scale.
 
-use super::layer::{CHECK, DIMENSION, LEVEL, OUTLINE, STATION, TEXT};
-use super::layers;
+use super::layer::{LEVEL, OUTLINE, STATION, TEXT};
+use super::view::{FIGURES, View, WORDS};
+use crate::drawing::face::broken;
 use crate::drawing::{Anchor, Drawing};
-use crate::geom::{P2, V2};
+use crate::geom::{P2, P3, V2};
 use crate::model::Model;
 use crate::units::Units;
 
 /// Scales that a rule is divided for.
 const SCALES: [f64; 9] = [5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0];
-/// What fits on A4 and on Letter lying, within their borders and above their foot, mm.
-const ROOM: [f64; 2] = [257.0, 174.0];
-/// Heights of text on paper, mm.
-const WORDS: f64 = 2.6;
-const FIGURES: f64 = 2.0;
+/// What fits on A4 and on Letter, lying and upright, within their borders and above their
+/// foot, mm.
+const ROOMS: [[f64; 2]; 2] = [[257.0, 174.0], [188.0, 243.0]];
+/// Room that a sheet's title takes with the gap below its notes, the height of a note's
+/// capitals and of its lines, and what stands between two notes, mm.
+const TITLE_ROOM: f64 = 20.0;
+const NOTE: f64 = 2.4;
+const LINE: f64 = 4.2;
+const BETWEEN: f64 = 1.4;
+/// Notes stand beside a drawing in a column at least this wide, mm.
+const COLUMN: f64 = 76.0;
 
-/// The drawing at the largest of the usual scales at which it, words and all, fits on one
-/// sheet of A4 or Letter.
+/// The drawing at the largest of the usual scales at which it, its words and its notes fit
+/// on one sheet of A4 or Letter.
 pub fn fitted(draw: impl Fn(f64) -> Drawing) -> Drawing {
     let fits = |d: &Drawing| {
-        d.bounds().is_none_or(|(low, high)| high.x - low.x <= ROOM[0] && high.y - low.y <= ROOM[1])
+        d.bounds()
+            .is_none_or(|(low, high)| ROOMS.iter().any(|room| with_notes(d, high - low, *room)))
     };
     let (last, larger) = (SCALES[SCALES.len() - 1], &SCALES[..SCALES.len() - 1]);
     larger.iter().map(|s| draw(*s)).find(fits).unwrap_or_else(|| draw(last))
+}
+
+/// Whether a drawing of `size` fits with its notes above it or beside it.
+fn with_notes(d: &Drawing, size: V2, [w, h]: [f64; 2]) -> bool {
+    let high = |room: f64| -> f64 {
+        let lines = |n: &String| broken(n, NOTE, false, room).len() as f64;
+        TITLE_ROOM + d.notes.iter().map(|n| LINE * lines(n) + BETWEEN).sum::<f64>()
+    };
+    let above = size.x <= w && high(w) + size.y <= h;
+    let beside = w - size.x - 8.0;
+    above || (beside >= COLUMN && size.y <= h && high(beside) <= h)
 }
 
 /// Profile above plan, sections at the right; lengths written in `units`.
@@ -36,96 +55,84 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
     let (low, high) = lines.extent(|p| p.z);
     let half_beam = 0.5 * lines.beam_overall();
     let (length, depth) = (aft - fore, high - low);
-    let k = 1.0 / reduced;
-    let mut d = Drawing::new(
-        format!("{}: lines plan", model.hull.name),
-        "to the inside of the planking",
-        layers(),
-    );
-    d.reduced = reduced;
-    let gap = 14.0;
-    // Profile's baseline and plan's centreline on paper.
-    let (base, centre) = (k * half_beam + gap, 0.0);
-    let profile = |x: f64, z: f64| P2::new(k * (x - fore), base + k * (z - low));
-    let plan = |x: f64, y: f64| P2::new(k * (x - fore), centre + k * y);
-    d.line(LEVEL, profile(fore, 0.0f64.max(low)), profile(aft, 0.0f64.max(low)));
-    d.line(LEVEL, plan(fore, 0.0), plan(aft, 0.0));
+    let mut v = View::new(model, "lines plan", reduced, "to the inside of the planking");
+    // Room between the views and beside them.
+    let gap = 14.0 * reduced;
+    // The plan's centreline lies at 0, the profile's baseline above it.
+    let base = half_beam + gap - low;
+    let profile = |p: &P3| (p.x, base + p.z);
+    let plan = |p: &P3| (p.x, p.y);
+    v.line(LEVEL, &[(fore, base), (aft, base)], false);
+    v.line(LEVEL, &[(fore, 0.0), (aft, 0.0)], false);
+    let up = V2::new(0.0, 1.5 * FIGURES);
     for line in &lines.lines {
-        let points: Vec<_> =
+        let points: Vec<P3> =
             (0..=100).map(|i| line.spline.at(line.spline.end() * f64::from(i) / 100.0)).collect();
-        d.polyline(OUTLINE, points.iter().map(|p| profile(p.x, p.z)).collect(), false);
+        v.line(OUTLINE, &points.iter().map(profile).collect::<Vec<_>>(), false);
         if line.name != "keel" {
-            d.polyline(OUTLINE, points.iter().map(|p| plan(p.x, p.y)).collect(), false);
+            v.line(OUTLINE, &points.iter().map(plan).collect::<Vec<_>>(), false);
         }
         let last = points[points.len() - 1];
         // A flat bottom's keel is its chine's profile: one name is enough.
         if !line.derived {
-            let at = profile(last.x, last.z) + V2::new(1.5, -0.8);
-            d.text(TEXT, at, FIGURES, 0.0, Anchor::Left, line.name.clone());
+            let shift = (V2::new(1.5, -0.8), up);
+            v.label(profile(&last), shift, (Anchor::Left, FIGURES), line.name.clone());
         }
     }
-    ends(&mut d, model, &profile, &plan);
+    let shift = (V2::new(1.5, -0.8), up);
+    let before = (V2::new(-9.0, -0.8), up);
+    v.label((fore, base), before, (Anchor::Middle, FIGURES), "baseline");
+    v.label((aft, 0.0), shift, (Anchor::Left, FIGURES), "centreline");
+    for at_stern in [false, true] {
+        let points = super::offsets_table::end_points(model, at_stern);
+        v.line(OUTLINE, &points.iter().map(profile).collect::<Vec<_>>(), false);
+        v.line(OUTLINE, &points.iter().map(plan).collect::<Vec<_>>(), false);
+    }
     for (i, x) in model.stations.iter().enumerate() {
-        d.line(STATION, profile(*x, low), profile(*x, high));
-        d.line(STATION, plan(*x, 0.0), plan(*x, half_beam));
-        let at = plan(*x, half_beam) + V2::new(0.0, 1.2);
-        d.text(TEXT, at, WORDS, 0.0, Anchor::Middle, (i + 1).to_string());
-        let at = plan(*x, 0.0) - V2::new(0.0, 3.6);
-        d.text(TEXT, at, FIGURES, 0.0, Anchor::Middle, units.show(*x));
+        v.line(STATION, &[(*x, base + low), (*x, base + high)], false);
+        v.line(STATION, &[(*x, 0.0), (*x, half_beam)], false);
+        let number = (i + 1).to_string();
+        v.label((*x, half_beam), (V2::new(0.0, 1.2), up), (Anchor::Middle, WORDS), number);
+        let down = (V2::new(0.0, -3.6), -up);
+        v.label((*x, 0.0), down, (Anchor::Middle, FIGURES), units.show(*x));
     }
-    sections(&mut d, model, k * (length + 1.25 * half_beam) + gap, base, k, low);
-    let top = profile(fore, high) + V2::new(0.0, 5.0);
-    let right = profile(aft, high) + V2::new(0.0, 5.0);
-    d.dimension(DIMENSION, (top, right), 0.0, FIGURES, format!("length {}", units.show(length)));
-    let words = vec![
-        format!(
-            "length {}, beam {}, depth {}",
-            units.show(length),
-            units.show(2.0 * half_beam),
-            units.show(depth)
-        ),
-        "stations count from the bow; forward sections at the right, after ones at the left".into(),
-    ];
-    d.words(TEXT, plan(fore, 0.0) - V2::new(0.0, 10.0), WORDS, &words);
-    d
+    let top = base + high;
+    v.dimension(((fore, top), (aft, top)), 5.0, format!("length {}", units.show(length)));
+    // Sections on the profile's own heights, their afterbody clear of the words beside it.
+    let middle = aft + half_beam + 24.0 * reduced;
+    v.line(LEVEL, &[(middle, base + low), (middle, base + high)], false);
+    super::body_plan::draw(&mut v, model, (middle, base));
+    offsets_of_ends(&mut v, model, units, (fore, aft));
+    v.d.note(format!(
+        "Length {}, beam {}, depth {}.",
+        units.show(length),
+        units.show(2.0 * half_beam),
+        units.show(depth)
+    ));
+    v.d.note("Stations count from the bow and are measured from its foremost point; sections of the forebody at the right, of the afterbody at the left.");
+    v.finished(units)
 }
 
-/// Stem and transom: from the lowest line's end to the highest's.
-fn ends(
-    d: &mut Drawing,
-    model: &Model,
-    profile: &dyn Fn(f64, f64) -> P2,
-    plan: &dyn Fn(f64, f64) -> P2,
-) {
-    for at_bow in [true, false] {
-        let points: Vec<_> = model
-            .lines
-            .lines
-            .iter()
-            .map(|l| l.spline.at(if at_bow { 0.0 } else { l.spline.end() }))
-            .collect();
-        d.polyline(OUTLINE, points.iter().map(|p| profile(p.x, p.z)).collect(), false);
-        d.polyline(OUTLINE, points.iter().map(|p| plan(p.x, p.y)).collect(), false);
-    }
-}
-
-/// All frames' sections over each other about one centreline.
-fn sections(d: &mut Drawing, model: &Model, centre: f64, base: f64, k: f64, low: f64) {
-    let frames = &model.woodwork.frames;
-    let widest = frames
-        .iter()
-        .max_by(|a, b| a.section.half_area().total_cmp(&b.section.half_area()))
-        .map_or(0.0, |f| f.x);
-    let high = model.lines.extent(|p| p.z).1;
-    d.line(LEVEL, P2::new(centre, base), P2::new(centre, base + k * (high - low)));
-    for f in frames {
-        let side = if f.x <= widest { 1.0 } else { -1.0 };
-        let half = f.section.half();
-        let at = |p: &P2| P2::new(centre + side * k * p.x, base + k * (p.y - low));
-        d.polyline(CHECK, half.iter().map(at).collect(), false);
-        if let Some(head) = half.last() {
-            let at = at(head) + V2::new(side * 1.2 - 0.8, 0.6);
-            d.text(TEXT, at, FIGURES, 0.0, Anchor::Left, f.station.to_string());
+/// Where every line ends at bow and stern: aft of the bow, out, up.
+fn offsets_of_ends(v: &mut View, model: &Model, units: Units, (fore, aft): (f64, f64)) {
+    let columns = ["aft of the bow", "half-breadth", "height"];
+    // Side by side, the second clear of the first on a short boat too.
+    let first = v.at(fore, 0.0).x;
+    let second = v.at(0.5 * (fore + aft), 0.0).x.max(first + 90.0);
+    for (at_stern, x) in [(false, first), (true, second)] {
+        let mut at = P2::new(x, -12.0);
+        let mut row = |name: &str, cells: [String; 3]| {
+            v.d.text(TEXT, at, FIGURES, 0.0, Anchor::Left, name);
+            for (j, cell) in cells.into_iter().enumerate() {
+                let place = at + V2::new(27.0 + 21.0 * j as f64, 0.0);
+                v.d.text(TEXT, place, FIGURES, 0.0, Anchor::Middle, cell);
+            }
+            at -= V2::new(0.0, 1.9 * FIGURES);
+        };
+        row(super::offsets_table::end_word(model, at_stern), columns.map(String::from));
+        let points = super::offsets_table::end_points(model, at_stern);
+        for (line, p) in model.lines.lines.iter().zip(points) {
+            row(&line.name, [p.x, p.y, p.z].map(|mm| units.show(mm)));
         }
     }
 }

@@ -2,10 +2,13 @@
 
 mod battens;
 mod bevel_section;
+pub mod body_plan;
 pub mod bow;
 pub mod ends;
 pub mod frame;
 pub mod jig;
+pub mod jig_ends;
+pub mod jig_section;
 pub mod knee;
 pub mod lines_plan;
 pub mod offsets_table;
@@ -14,12 +17,16 @@ pub mod panel;
 mod panel_words;
 mod part;
 pub mod parts;
+mod view;
 mod waterline;
 
+pub use body_plan::body_plan;
 pub use bow::outer_stem_pattern;
 pub use ends::{stem_pattern, transom_pattern};
 pub use frame::frame_assembly;
 pub use jig::{jig_elevation, jig_plan};
+pub use jig_ends::jig_end;
+pub use jig_section::jig_section;
 pub use knee::knee_pattern;
 pub use lines_plan::lines_plan;
 pub use offsets_table::offsets_table;

@@ -3,9 +3,9 @@
 use super::layer::{CHECK, TEXT};
 use super::layers;
 use crate::drawing::{Anchor, Drawing};
-use crate::geom::{P2, V2};
+use crate::geom::{P2, P3, V2};
 use crate::model::Model;
-use crate::units::feet_inches_eighths;
+use crate::units::{Units, feet_inches_eighths, whole_mm};
 
 /// Height of text, mm, and the table's spacing.
 const FIGURES: f64 = 2.4;
@@ -15,22 +15,59 @@ const COLUMN: f64 = 21.0;
 /// Columns of stations on one band, so that it fits on A4 lying.
 const BAND: usize = 10;
 
-/// One row: what it gives, and its figure at each station, mm.
+/// One row: what it gives, and its figure in each of [`columns`], mm.
 pub type Row = (String, Vec<Option<f64>>);
 
-/// Heights above the baseline, then half-breadths, of every line at every station.
-pub fn rows(model: &Model) -> Vec<Row> {
-    let at = |line: &crate::hull::HullLine, x: f64| {
-        line.spline.parameter_at_x(x).map(|t| line.spline.at(t))
-    };
-    let mut out = Vec::new();
-    for line in &model.lines.lines {
-        let z = model.stations.iter().map(|x| at(line, *x).map(|p| p.z)).collect();
-        out.push((format!("{}, height", line.name), z));
+/// What closes the hull there, in a word.
+pub fn end_word(model: &Model, at_stern: bool) -> &'static str {
+    let lines = &model.lines;
+    match (at_stern, if at_stern { lines.transom } else { lines.bow_transom }.is_some()) {
+        (false, false) => "stem",
+        (false, true) => "bow transom",
+        (true, false) => "sternpost",
+        (true, true) => "transom",
     }
-    for line in model.lines.lines.iter().filter(|l| l.name != "keel") {
-        let y = model.stations.iter().map(|x| at(line, *x).map(|p| p.y)).collect();
-        out.push((format!("{}, half-breadth", line.name), y));
+}
+
+/// Where the lines end there, from the keel up.
+pub fn end_points(model: &Model, at_stern: bool) -> Vec<P3> {
+    let lines = model.lines.lines.iter();
+    lines.map(|l| l.spline.at(if at_stern { l.spline.end() } else { 0.0 })).collect()
+}
+
+/// The columns: the bow, every station, the stern.
+pub fn columns(model: &Model) -> Vec<String> {
+    let stations = (1..=model.stations.len()).map(|i| format!("station {i}"));
+    std::iter::once(end_word(model, false).to_string())
+        .chain(stations)
+        .chain([end_word(model, true).to_string()])
+        .collect()
+}
+
+/// Distances aft, then heights above the baseline, then half-breadths, of every line at the
+/// bow, at every station and at the stern. A raked end is where its lines end, each at its
+/// own distance.
+pub fn rows(model: &Model) -> Vec<Row> {
+    let lines = &model.lines.lines;
+    let ends = [false, true].map(|at_stern| end_points(model, at_stern));
+    let row = |k: usize, of: fn(&P3) -> f64| -> Vec<Option<f64>> {
+        let spline = &lines[k].spline;
+        let at = |x: &f64| spline.parameter_at_x(*x).map(|t| of(&spline.at(t)));
+        let stations = model.stations.iter().map(at);
+        std::iter::once(Some(of(&ends[0][k])))
+            .chain(stations)
+            .chain([Some(of(&ends[1][k]))])
+            .collect()
+    };
+    let mut out: Vec<Row> = Vec::new();
+    for (k, l) in lines.iter().enumerate() {
+        out.push((format!("{}, aft of the bow", l.name), row(k, |p| p.x)));
+    }
+    for (k, l) in lines.iter().enumerate() {
+        out.push((format!("{}, height", l.name), row(k, |p| p.z)));
+    }
+    for (k, l) in lines.iter().enumerate().filter(|(_, l)| l.name != "keel") {
+        out.push((format!("{}, half-breadth", l.name), row(k, |p| p.y)));
     }
     out
 }
@@ -45,11 +82,12 @@ pub fn offsets_table(model: &Model) -> Drawing {
     d.table = true;
     let all = rows(model);
     let mut y = 0.0;
-    for band in (0..model.stations.len()).step_by(BAND) {
-        let end = (band + BAND).min(model.stations.len());
+    let heads = columns(model);
+    for band in (0..heads.len()).step_by(BAND) {
+        let end = (band + BAND).min(heads.len());
         for unit in ["mm", "ft-in-eighths"] {
             let show = |mm: f64| match unit {
-                "mm" => format!("{mm:.0}"),
+                "mm" => whole_mm(mm),
                 _ => feet_inches_eighths(mm),
             };
             let mut line = |y: f64, name: &str, cells: Vec<String>| {
@@ -59,20 +97,21 @@ pub fn offsets_table(model: &Model) -> Drawing {
                     d.text(TEXT, at, FIGURES, 0.0, Anchor::Middle, cell);
                 }
             };
-            line(y, unit, (band..end).map(|i| format!("station {}", i + 1)).collect());
-            line(y - ROW, "aft of the bow", (band..end).map(|i| show(model.stations[i])).collect());
+            line(y, unit, heads[band..end].to_vec());
             for (r, (name, values)) in all.iter().enumerate() {
                 let cells =
                     values[band..end].iter().map(|v| v.map_or_else(|| "–".into(), show)).collect();
-                line(y - ROW * (r as f64 + 2.0), name, cells);
+                line(y - ROW * (r as f64 + 1.0), name, cells);
             }
             let width = FIRST + COLUMN * (end - band) as f64;
             let under = y - 0.3 * ROW;
             d.line(CHECK, P2::new(0.0, under), P2::new(0.0, under) + V2::new(width, 0.0));
-            y -= ROW * (all.len() as f64 + 3.5);
+            y -= ROW * (all.len() as f64 + 2.5);
         }
     }
-    let words = "heights above the baseline, half-breadths from the centreline; in eighths a plus is a sixteenth more";
-    d.text(TEXT, P2::new(0.0, y + 0.6 * ROW), 0.85 * FIGURES, 0.0, Anchor::Left, words);
+    d.note("Heights above the baseline, half-breadths from the centreline, distances from the foremost point. Bow and stern are where the lines end: a raked end has every line at its own distance.");
+    if let Some(words) = Units::FeetInchesEighths.explained() {
+        d.note(format!("In feet-inches-eighths {words}."));
+    }
     d
 }

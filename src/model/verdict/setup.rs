@@ -3,7 +3,9 @@
 use super::Model;
 use crate::curve::View;
 use crate::finding::Finding;
+use crate::setup::Strongback;
 use crate::setup::sensitivity::OUT_BY_MM;
+use crate::setup::supports::UNDER_NOTCH_MM;
 
 /// A strongback narrower than this (mm) rocks. Common practice, no source.
 const NARROW_MM: f64 = 350.0;
@@ -78,6 +80,7 @@ pub(super) fn setup(model: &Model, out: &mut Vec<Finding>) {
             "bolt its feet to the floor or brace them to a wall",
         ));
     }
+    ends(model, jig, out);
     let top = jig.above_floor(model.lines.extent(|p| p.z).0);
     if !WORKING_MM.contains(&top) {
         out.push(Finding::note(
@@ -95,15 +98,43 @@ pub(super) fn setup(model: &Model, out: &mut Vec<Finding>) {
             "setup",
             format!("frame {}, {}", s.station, s.line),
             format!(
-                "it may be out {} by {:.1} mm before the {} shows it; nowhere is she more tender",
+                "it may be out {} by {} before the {} shows it; nowhere is she more tender",
                 way(s.view),
-                s.allowed,
+                units.fine(s.allowed),
                 s.line
             ),
             "sight along the batten there before fastening, and trust the eye over the tape",
         ));
     }
     as_built(model, out);
+}
+
+/// Whether what holds the ends can hold them.
+fn ends(model: &Model, jig: &Strongback, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    for e in &jig.ends {
+        let (word, head) = (e.end.word(), e.end.head_word());
+        if let Some(c) = e.support.crosspiece.filter(|c| c.under_notch() < UNDER_NOTCH_MM) {
+            out.push(Finding::watch(
+                "setup",
+                word,
+                format!(
+                    "its {head} comes {} above the rails: the notch leaves {} of its crosspiece",
+                    units.show(c.rest() - jig.rail_top),
+                    units.show(c.under_notch())
+                ),
+                "give the strongback more `clearance_mm`",
+            ));
+        }
+        if e.support.post.is_none() {
+            out.push(Finding::watch(
+                "setup",
+                word,
+                "it lies so flat that no post can lean against it",
+                "hold it by its corners' heights with struts of your own",
+            ));
+        }
+    }
 }
 
 /// Which way a frame is out in a view.
@@ -115,6 +146,7 @@ fn way(view: View) -> &'static str {
 }
 
 fn as_built(model: &Model, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
     let Some(built) = &model.as_built else {
         return;
     };
@@ -131,14 +163,15 @@ fn as_built(model: &Model, out: &mut Vec<Finding>) {
                     "setup",
                     format!("frame {}, {}", d.station, d.line),
                     format!(
-                        "it stands {:.0} mm {}; more than {allowed:.1} mm shows",
-                        by.abs(),
+                        "it stands {} {}; more than {} shows",
+                        units.fine(by.abs()),
                         match (view, by > 0.0) {
                             (View::Plan, true) => "too far out",
                             (View::Plan, false) => "too far in",
                             (View::Profile, true) => "too high (too near the floor)",
                             (View::Profile, false) => "too low (too far from the floor)",
-                        }
+                        },
+                        units.fine(allowed),
                     ),
                     "shim or plane it fair, or plank her as she stands with the patterns as built",
                 ));

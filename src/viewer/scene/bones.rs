@@ -9,13 +9,13 @@ use crate::frames::{Across, Frame, Gusset, Knee, Section, Stem, Transom};
 use crate::geom::region::Region;
 use crate::geom::{P2, P3, V2, V3, unit};
 use crate::hull::Hull;
-use crate::setup::{Stand, Strongback};
+use crate::setup::sticks::Use;
+use crate::setup::{Stick, Strongback};
 
 /// A corner within this (mm) of the skin's section lies on it, and is bevelled.
 const ON_EDGE_MM: f64 = 0.6;
-/// Width of the shown string and braces, mm.
+/// Width of the shown string, mm.
 const STRING_MM: f64 = 4.0;
-const BRACE_MM: [f64; 2] = [19.0, 64.0];
 
 /// A flat sawn triangle that faces along `n`, whichever way its corners run.
 fn facing(out: &mut Builder, p: [P3; 3], n: V3) {
@@ -278,33 +278,10 @@ pub(super) fn spall(hull: &Hull, f: &Frame) -> Mesh {
 }
 
 /// Rails, rungs, posts and the string, as they stand on the shop floor: heights are z.
-pub(super) fn rails(hull: &Hull, jig: &Strongback) -> Mesh {
+pub(super) fn rails(jig: &Strongback) -> Mesh {
     let mut out = Builder::default();
-    let plan = &hull.strongback;
-    let half = 0.5 * jig.rail_spacing;
-    let under = jig.rail_top - plan.rail_depth_mm;
-    for side in [1.0, -1.0] {
-        let (a, b) = (side * half, side * (half - plan.rail_width_mm));
-        cuboid(
-            &mut out,
-            P3::new(jig.rails[0], a.min(b), under),
-            P3::new(jig.rails[1], a.max(b), jig.rail_top),
-        );
-        for x in &jig.posts {
-            let w = 0.5 * plan.leg_width_mm;
-            let t = plan.leg_thickness_mm.min(plan.rail_width_mm);
-            let (a, b) = (side * half, side * (half - t));
-            cuboid(&mut out, P3::new(x - w, a.min(b), 0.0), P3::new(x + w, a.max(b), under));
-        }
-    }
-    let inner = half - plan.rail_width_mm;
-    for s in &jig.stands {
-        let (a, b) = leg_faces(s, plan.leg_thickness_mm);
-        cuboid(
-            &mut out,
-            P3::new(a, -inner, jig.rail_top - plan.leg_width_mm),
-            P3::new(b, inner, jig.rail_top),
-        );
+    for s in jig.sticks.iter().filter(|s| s.purpose == Use::Ladder) {
+        stick(&mut out, s);
     }
     let w = 0.5 * STRING_MM;
     cuboid(
@@ -315,34 +292,33 @@ pub(super) fn rails(hull: &Hull, jig: &Strongback) -> Mesh {
     out.finish()
 }
 
-/// Legs and braces, as they stand on the shop floor.
-pub(super) fn legs(hull: &Hull, jig: &Strongback) -> Mesh {
+/// Legs, braces and what holds the ends, as they stand on the shop floor.
+pub(super) fn legs(jig: &Strongback) -> Mesh {
     let mut out = Builder::default();
-    let plan = &hull.strongback;
-    let top = jig.rail_top + jig.leg_length;
-    for s in &jig.stands {
-        let (a, b) = leg_faces(s, plan.leg_thickness_mm);
-        let w = 0.5 * plan.leg_width_mm;
-        let sides: &[f64] = if s.leg_at > 0.0 { &[1.0, -1.0] } else { &[0.0] };
-        for side in sides {
-            let y = side * s.leg_at;
-            cuboid(&mut out, P3::new(a, y - w, jig.rail_top), P3::new(b, y + w, top));
-        }
-    }
-    for brace in &jig.braces {
-        let along = (brace.to.x - brace.from.x).abs() > 1.0;
-        let sides: &[f64] = if along && brace.from.y > 0.0 { &[1.0, -1.0] } else { &[1.0] };
-        for side in sides {
-            let at = |p: P3| P3::new(p.x, side * p.y, p.z);
-            bar(&mut out, at(brace.from), at(brace.to), along);
+    for s in &jig.sticks {
+        if matches!(s.purpose, Use::Leg | Use::Brace | Use::End) {
+            stick(&mut out, s);
         }
     }
     out.finish()
 }
 
-fn leg_faces(s: &Stand, thickness: f64) -> (f64, f64) {
-    let other = s.x + s.leg_side.sign() * thickness;
-    (s.x.min(other), s.x.max(other))
+/// A stick of the jig in its place.
+fn stick(out: &mut Builder, s: &Stick) {
+    let ring = |t: f64| -> Vec<P3> {
+        let place = |p: &P2| {
+            if s.from_ahead { P3::new(t, p.x, p.y) } else { P3::new(p.x, t, p.y) }
+        };
+        s.ring.iter().map(place).collect()
+    };
+    let (near, far) = (ring(s.reach[0]), ring(s.reach[1]));
+    let caps = |corners: &[P3]| Caps {
+        face: Face::Edge,
+        corners: corners.to_vec(),
+        triangles: vec![[0, 1, 2], [0, 2, 3]],
+    };
+    let out_near = if s.from_ahead { -V3::x() } else { -V3::y() };
+    board(out, &near, &far, [&caps(&near), &caps(&far)], out_near);
 }
 
 /// A box with its sides along the axes.
@@ -366,22 +342,4 @@ fn cuboid(out: &mut Builder, low: P3, high: P3) {
             quad(out, ring, n);
         }
     }
-}
-
-/// A flat bar from `a` to `b`; its thin side fore and aft, or athwartships if it runs along.
-fn bar(out: &mut Builder, a: P3, b: P3, along: bool) {
-    let Some(e) = unit(b - a) else {
-        return;
-    };
-    let thin = if along { V3::y() } else { V3::x() };
-    let wide = e.cross(&thin);
-    let (t, w) = (0.5 * BRACE_MM[0] * thin, 0.5 * BRACE_MM[1] * wide);
-    let ring = |p: P3| [p + t + w, p + t - w, p - t - w, p - t + w];
-    let (near, far) = (ring(a), ring(b));
-    let caps = |ring: [P3; 4]| Caps {
-        face: Face::Edge,
-        corners: ring.to_vec(),
-        triangles: vec![[0, 1, 2], [0, 2, 3]],
-    };
-    board(out, &near, &far, [&caps(near), &caps(far)], -e);
 }

@@ -179,8 +179,8 @@ fn wooden(model: &Model, piece: Piece) -> Option<Mesh> {
         Piece::Spall(i) => bones::spall(hull, work.frames.get(i)?),
         Piece::Stem => bones::stem(hull, work.stem.as_ref()?),
         Piece::Sternpost => bones::stem(hull, work.sternpost.as_ref()?),
-        Piece::Rails => bones::rails(hull, work.strongback.as_ref()?),
-        Piece::Legs => bones::legs(hull, work.strongback.as_ref()?),
+        Piece::Rails => bones::rails(work.strongback.as_ref()?),
+        Piece::Legs => bones::legs(work.strongback.as_ref()?),
     })
 }
 

@@ -8,12 +8,13 @@ use super::parts::{capital, figure};
 use super::state::Piece;
 use super::style::{semibold, size};
 use crate::curve::View;
+use crate::drawing::compose::jig_ends;
 use crate::hull::edit::Edit;
 use crate::hull::{Face, Lap, Measured, StrongbackPlan};
 use crate::model::Model;
 use crate::setup::sensitivity::OUT_BY_MM;
 use crate::setup::{Stand, Strongback};
-use crate::units::parse_length;
+use crate::units::{half_degrees, parse_length};
 use crate::viewer::session::Command;
 
 /// Shows the card.
@@ -55,6 +56,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         measured(ui, context, model, stand);
     }
     ui.separator();
+    ends(ui, context, jig);
+    ui.separator();
     plan(ui, context);
     ui.separator();
     laps(ui, context, model);
@@ -67,7 +70,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         tokens,
         &[
             "Heights and diagonals: the lines themselves and Pythagoras.",
-            "How far out shows: a quarter of a line's bend over two bays and 1 mm (our judgement, no source).",
+            "How far out shows: a quarter of the batten's curvature at the frame or beside it, and never less than 1 mm (our judgement, no source).",
             "Posts 1.2 m apart, braces, overhangs: common practice, no source.",
         ],
     );
@@ -92,7 +95,7 @@ fn row(ui: &mut Ui, context: &mut Context, model: &Model, i: usize, s: &Stand) {
                 ui.label(RichText::new(text).size(size::SMALL).color(tokens.soft));
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                     if let Some(least) = least {
-                        let text = RichText::new(format!("± {least:.1} mm"));
+                        let text = RichText::new(format!("± {}", units.fine(least)));
                         ui.label(text.font(FontId::monospace(size::SMALL)))
                             .on_hover_text("how far out it may be before the skin shows it");
                     }
@@ -133,11 +136,16 @@ fn details(ui: &mut Ui, context: &Context, model: &Model, s: &Stand) {
             figure(ui, tokens, &format!("{}, from the string", c.line), units.show(c.half_breadth));
         }
     }
+    let bow = model.woodwork.strongback.as_ref().and_then(|j| {
+        let e = j.ends.iter().find(|e| !e.end.at_stern())?;
+        Some(format!("{}'s {} to spall ends", e.end.word(), e.end.head_word()))
+    });
+    let from_bow = bow.unwrap_or_else(|| "bow to spall ends".into());
     let d = &s.diagonals;
     for (name, length) in [
         ("chine to the far sheer", d.across),
         ("keel to either sheer", d.keel_to_sheer),
-        ("stem head to spall ends", d.from_stem),
+        (from_bow.as_str(), d.from_stem),
     ] {
         if let Some(l) = length {
             figure(ui, tokens, name, units.show(l));
@@ -145,11 +153,10 @@ fn details(ui: &mut Ui, context: &Context, model: &Model, s: &Stand) {
     }
     for x in model.woodwork.sensitivities.iter().filter(|x| x.station == s.station) {
         let way = if x.view == View::Plan { "sideways" } else { "up or down" };
-        figure(ui, tokens, &format!("{} may be out {way}", x.line), format!("{:.1} mm", x.allowed));
+        figure(ui, tokens, &format!("{} may be out {way}", x.line), units.fine(x.allowed));
     }
-    let radius = |r: f64| {
-        if r.is_finite() { format!("{:.1} m", r.abs() / 1000.0) } else { "straight".into() }
-    };
+    let radius =
+        |r: f64| if r.is_finite() { units.radius(r.abs()) } else { "straight".to_string() };
     if let Some(x) = model.woodwork.least_allowed(s.station) {
         let after = if x.radius_when_out < 0.0 {
             "a hollow".to_string()
@@ -157,11 +164,29 @@ fn details(ui: &mut Ui, context: &Context, model: &Model, s: &Stand) {
             format!("a radius of {}", radius(x.radius_when_out))
         };
         let text = format!(
-            "Out by {OUT_BY_MM:.0} mm the {} goes from a radius of {} to {after}.",
+            "Out by {} the {} goes from a radius of {} to {after}.",
+            units.fine(OUT_BY_MM),
             x.line,
             radius(x.radius)
         );
         ui.label(RichText::new(text).size(size::SMALL).color(tokens.soft));
+    }
+}
+
+/// Where the ends stand and what holds them.
+fn ends(ui: &mut Ui, context: &Context, jig: &Strongback) {
+    let tokens = context.tokens;
+    let units = context.session.hull().units;
+    for e in &jig.ends {
+        let name = capital(e.end.word());
+        ui.label(RichText::new(name).font(FontId::new(size::BODY, semibold())));
+        let text = jig_ends::sentence(jig, e, units);
+        ui.label(RichText::new(text).size(size::SMALL).color(tokens.soft));
+        for c in &e.corners {
+            let text = format!("{} and {}", units.show(c.near), units.show(c.far));
+            let from = format!("{}, tapes from frame {}'s marks", c.line, e.taped_from);
+            figure(ui, tokens, &from, text);
+        }
     }
 }
 
@@ -219,6 +244,7 @@ fn measured(ui: &mut Ui, context: &mut Context, model: &Model, s: &Stand) {
 /// As built against the drawing.
 fn differences(ui: &mut Ui, context: &mut Context, model: &Model) {
     let tokens = context.tokens;
+    let units = context.session.hull().units;
     let Some(built) = &model.as_built else {
         return;
     };
@@ -228,19 +254,14 @@ fn differences(ui: &mut Ui, context: &mut Context, model: &Model) {
             ui,
             tokens,
             &format!("frame {}, {}", d.station, d.line),
-            format!("{:+.1} out, {:+.1} up mm", d.out, d.up),
+            format!("{} out, {} up", units.fine(d.out), units.fine(d.up)),
         );
     }
     for p in &built.panels {
-        figure(
-            ui,
-            tokens,
-            &format!("{}, outline moves by", p.name),
-            format!("{:.1} mm", p.outline),
-        );
+        figure(ui, tokens, &format!("{}, outline moves by", p.name), units.fine(p.outline));
     }
     let moved = built.notches.iter().map(|n| n.shift[0].hypot(n.shift[1])).fold(0.0, f64::max);
-    figure(ui, tokens, "notches move by at most", format!("{moved:.1} mm"));
+    figure(ui, tokens, "notches move by at most", units.fine(moved));
     if ui.small_button("forget what was measured").clicked() {
         context.ask(Command::Edit(Edit::SetMeasured(Vec::new())));
     }
@@ -298,10 +319,10 @@ fn laps(ui: &mut Ui, context: &mut Context, model: &Model) {
                 asked = Some((line.clone(), lap));
             }
         }
-        let tokens = context.tokens;
+        let (tokens, units) = (context.tokens, context.session.hull().units);
         let (lower, upper) = (w[0].laps.upper.most_added(), w[1].laps.lower.most_added());
-        figure(ui, tokens, &format!("added to the {}", w[0].name), format!("{lower:.0} mm"));
-        figure(ui, tokens, &format!("added to the {}", w[1].name), format!("{upper:.0} mm"));
+        figure(ui, tokens, &format!("added to the {}", w[0].name), units.show(lower));
+        figure(ui, tokens, &format!("added to the {}", w[1].name), units.show(upper));
     }
     if let Some((line, lap)) = asked {
         context.ask(Command::Edit(Edit::SetLap { line, lap }));
@@ -316,8 +337,11 @@ fn cuts(ui: &mut Ui, context: &Context, jig: &Strongback) {
     egui::CollapsingHeader::new(title).id_salt("cuts").show(ui, |ui| {
         for c in &jig.cuts {
             let name = format!("{} x {}", c.count, c.name);
-            let text =
-                format!("{:.0} x {:.0}, {}", c.section[0], c.section[1], units.show(c.length));
+            let mut text =
+                format!("{}, {}", units.section(c.section[0], c.section[1]), units.show(c.length));
+            if c.end_cut != 0.0 {
+                text.push_str(&format!(", foot cut {}", half_degrees(c.end_cut)));
+            }
             figure(ui, tokens, &name, text);
         }
     });

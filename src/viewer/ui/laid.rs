@@ -4,9 +4,9 @@
 use super::state::{BonesPart, Piece, Question, UiState};
 use crate::drawing::Drawing;
 use crate::drawing::compose::{
-    Extent, OnPaper, Paper, frame_assembly, frame_parts, jig_elevation, jig_plan, knee_pattern,
-    lines_plan, offsets_table, outer_stem_pattern, panel_pattern, stem_pattern, transom_parts,
-    transom_pattern,
+    Extent, OnPaper, Paper, body_plan, frame_assembly, frame_parts, jig_elevation, jig_end,
+    jig_plan, jig_section, knee_pattern, lines_plan, offsets_table, outer_stem_pattern,
+    panel_pattern, stem_pattern, transom_parts, transom_pattern,
 };
 use crate::model::Model;
 use crate::units::Units;
@@ -169,8 +169,14 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
             if let Some(jig) = &model.woodwork.strongback {
                 out.push(Laid::of("elevation", None, jig_elevation(model, jig, units)));
                 out.push(Laid::of("plan", None, jig_plan(model, jig, units)));
+                out.push(Laid::of("athwartships", None, jig_section(model, jig, units)));
+                for e in &jig.ends {
+                    let name = format!("{}, set up", e.end.word());
+                    out.push(Laid::of(name, None, jig_end(model, jig, e, units)));
+                }
             }
             out.push(Laid::of("lines plan", None, lines_plan(model, units)));
+            out.push(Laid::of("body plan", None, body_plan(model, units)));
             out.push(Laid::of("table of offsets", None, offsets_table(model)));
             out
         }
