@@ -79,6 +79,15 @@ impl Units {
         }
     }
 
+    /// How exact something is: hundredths of a millimetre, or thousandths of an inch.
+    pub fn accuracy(self, mm: f64) -> String {
+        if self.imperial() {
+            format!("{:.3} in", tidy_zero(mm / MM_PER_INCH, 3))
+        } else {
+            format!("{:.2} mm", tidy_zero(mm, 2))
+        }
+    }
+
     /// The section of a stick, thickness by width: whole millimetres, or inches to 1/16.
     pub fn section(self, thickness: f64, width: f64) -> String {
         match self {
@@ -377,6 +386,10 @@ mod tests {
         assert_eq!(loft.section(19.05, 38.1), "3/4\" x 1 1/2\"");
         assert_eq!(loft.fine(11.90625), "15/32\"");
         assert_eq!(metric.fine(11.9), "11.9 mm");
+        assert_eq!(metric.accuracy(0.0391), "0.04 mm");
+        assert_eq!(loft.accuracy(0.0391), "0.002 in");
+        assert_eq!(metric.area(1_858_060.8), "1.86 m²");
+        assert_eq!(loft.area(1_858_060.8), "20.0 ft²");
         assert_eq!(loft.mass(100.0), "220 lb");
         assert_eq!(metric.mass(7.04), "7.0 kg");
         assert_eq!(loft.force(444.822_161_5), "100 lbf");

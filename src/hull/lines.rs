@@ -9,6 +9,7 @@ use crate::finding::Finding;
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
 use crate::tol::{OFF_TRANSOM_MM, SAME_POINT_MM};
+use crate::units::Units;
 
 /// One hull line, ready to compute with.
 #[derive(Debug, Clone, PartialEq)]
@@ -199,7 +200,7 @@ impl HullLines {
     }
 
     /// Last points that lie off the transom's plane by more than a builder would plane away.
-    pub fn off_transom(&self) -> Vec<Finding> {
+    pub fn off_transom(&self, units: Units) -> Vec<Finding> {
         let given = self.lines.iter().filter(|l| !l.derived);
         given
             .filter_map(|l| {
@@ -209,8 +210,8 @@ impl HullLines {
                         "shape",
                         format!("last point of the {}", l.name),
                         format!(
-                            "it lies {:.0} mm {} the transom's plane",
-                            distance.abs(),
+                            "it lies {} {} the transom's plane",
+                            units.show(distance.abs()),
                             if distance > 0.0 { "abaft" } else { "ahead of" }
                         ),
                         "check the figures for the transom, or move the point onto its plane",

@@ -147,7 +147,7 @@ fn row_of(fault: &Fault, hull: &Hull, rows: &[Row]) -> u64 {
 
 /// Points that lie off the plane fitted to the lines' after ends.
 fn off_transom(hull: &Hull) -> Vec<Finding> {
-    HullLines::of(hull).map(|lines| lines.off_transom()).unwrap_or_default()
+    HullLines::of(hull).map(|lines| lines.off_transom(hull.units)).unwrap_or_default()
 }
 
 /// The hull's ducks as a table of offsets in `unit`, readable by [`read`].

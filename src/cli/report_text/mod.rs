@@ -146,7 +146,8 @@ fn lines(out: &mut String, model: &Model, units: Units) {
 
 fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
     let whole = if p.full_width { "one piece over both sides" } else { "one a side" };
-    let _ = writeln!(out, "{}: {}, measured {:.1} mm, {whole}", p.name, p.sheet, p.thickness);
+    let measured = units.fine(p.thickness);
+    let _ = writeln!(out, "{}: {}, measured {measured}, {whole}", p.name, p.sheet);
     let _ = writeln!(
         out,
         "    edges     {} {}, {} {}, bow {}, stern {}",
@@ -164,10 +165,10 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
     let _ = writeln!(out, "    tape      {}", diagonals.join(", "));
     let _ = writeln!(
         out,
-        "    pattern   {} of the sheet, {} rulings, within {:.3} mm",
+        "    pattern   {} of the sheet, {} rulings, within {}",
         p.pattern_surface.word(),
         p.flat.rulings.len(),
-        p.pattern_error
+        units.accuracy(p.pattern_error)
     );
     for (edge, line) in
         [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]

@@ -92,13 +92,16 @@ fn frame(out: &mut String, model: &Model, f: &Frame, units: Units) {
         let m = &model.members[n.member].member;
         let _ = writeln!(
             out,
-            "    notch      {} {:.0} x {:.0} mm, leaning {}{}",
+            "    notch      {} {}, leaning {}{}",
             n.name,
-            m.moulded_mm,
-            m.sided_mm,
+            units.section(m.moulded_mm, m.sided_mm),
             half_degrees(n.lean),
             if n.let_down >= 0.5 {
-                format!(", let down {:.0} mm past the {} and planed flush", n.let_down, m.line)
+                format!(
+                    ", let down {} past the {} and planed flush",
+                    units.fine(n.let_down),
+                    m.line
+                )
             } else {
                 String::new()
             }
@@ -111,11 +114,11 @@ fn frame(out: &mut String, model: &Model, f: &Frame, units: Units) {
 pub(super) fn transom(out: &mut String, model: &Model, name: &str, t: &Transom, units: Units) {
     let _ = writeln!(
         out,
-        "{name}: {} wide, {} high in its own plane, raked {}, {:.0} mm thick; the pattern is its {} face",
+        "{name}: {} wide, {} high in its own plane, raked {}, {} thick; the pattern is its {} face",
         units.show(t.width()),
         units.show(t.height()),
         half_degrees(t.rake),
-        model.hull.transom.thickness_mm,
+        units.fine(model.hull.transom.thickness_mm),
         if t.outside_larger { "outer" } else { "inner" }
     );
     for (panel, _) in &t.crowns {
@@ -209,11 +212,11 @@ pub(super) fn stem(out: &mut String, model: &Model, name: &str, s: &Stem, units:
     for b in &s.bevels {
         let _ = writeln!(
             out,
-            "    {:>10} up: half angle {}, planking lands on {:.0} mm a side, bevel {:.0} mm back",
+            "    {:>10} up: half angle {}, planking lands on {} a side, bevel {} back",
             units.show(b.at.y),
             half_degrees(b.half_angle),
-            b.land,
-            b.back
+            units.fine(b.land),
+            units.fine(b.back)
         );
     }
     paragraph(out, "    ", &bow::sides_words(model, s, units));

@@ -47,7 +47,7 @@ pub(super) fn findings(model: &Model, already: Vec<Finding>) -> Vec<Finding> {
 }
 
 fn shape(model: &Model, out: &mut Vec<Finding>) {
-    out.extend(model.lines.off_transom());
+    out.extend(model.lines.off_transom(model.hull.units));
     let length = model.lines.length_overall();
     if !(SIZES_MM[0]..=SIZES_MM[1]).contains(&length) {
         let units = model.hull.units;
@@ -189,10 +189,10 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                 "skin",
                 format!("{}, {} aft", p.name, units.show(p.bend.at.x)),
                 format!(
-                    "the sheet is asked to bend to a radius of {}; {} of {:.1} mm takes {} there",
+                    "the sheet is asked to bend to a radius of {}; {} of {} takes {} there",
                     units.radius(p.bend.radius),
                     p.sheet,
-                    p.thickness,
+                    units.fine(p.thickness),
                     units.radius(p.bend.least_radius)
                 ),
                 way.map_or_else(
@@ -214,7 +214,7 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                     "its pattern may be off by {}",
                     match wrong {
                         true => units.fine(p.pattern_error),
-                        false => format!("{:.2} mm", p.pattern_error),
+                        false => units.accuracy(p.pattern_error),
                     }
                 ),
                 "ease the sharpest bend of its lines",
@@ -247,8 +247,8 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                 "skin",
                 format!("{} along the {}", w[1].name, model.lower_line_name(&w[1])),
                 format!(
-                    "its edge is {:.1} mm {} than the {}'s: the {} of the two sheets lie apart by their thickness",
-                    difference.abs(),
+                    "its edge is {} {} than the {}'s: the {} of the two sheets lie apart by their thickness",
+                    units.fine(difference.abs()),
                     if difference > 0.0 { "longer" } else { "shorter" },
                     w[0].name,
                     w[0].pattern_surface.word()

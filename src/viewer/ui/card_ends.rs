@@ -134,7 +134,7 @@ fn motor(ui: &mut Ui, context: &mut Context, model: &Model) {
                 ("too low by", -c.depth)
             };
             figure(ui, tokens, name, units.show(depth));
-            figure(ui, tokens, "pad, inside", format!("{:.0} mm", c.pad_thickness));
+            figure(ui, tokens, "pad, inside", units.fine(c.pad_thickness));
         }
         if let Some(k) = &model.woodwork.knee {
             let arms = format!("{} up, {} along", units.show(k.height), units.show(k.arm));
@@ -183,7 +183,7 @@ fn stem(ui: &mut Ui, context: &mut Context, name: &str, piece: Piece, s: &Stem) 
             ui,
             tokens,
             &format!("half angle, {} up", units.show(b.at.y)),
-            format!("{} · {:.0} mm land", half_degrees(b.half_angle), b.land),
+            format!("{} · {} land", half_degrees(b.half_angle), units.fine(b.land)),
         );
     }
     let now = context.session.hull().stem.clone();

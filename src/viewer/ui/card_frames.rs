@@ -30,13 +30,14 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         return;
     };
     let tokens = context.tokens;
+    let units = context.session.hull().units;
     let frames = &model.woodwork.frames;
     let steepest = frames.iter().flat_map(|f| &f.bevels).map(|b| b.angle.abs()).fold(0.0, f64::max);
     let board: f64 = frames.iter().map(Frame::board_area).sum();
     let crown = frames.iter().flat_map(|f| &f.crowns).map(|c| c.1.abs()).fold(0.0, f64::max);
     figure(ui, tokens, "steepest bevel", half_degrees(steepest));
-    figure(ui, tokens, "most crown of an edge", format!("{crown:.1} mm"));
-    figure(ui, tokens, "boards, sawn from", format!("{:.2} m²", board * 1e-6));
+    figure(ui, tokens, "most crown of an edge", units.fine(crown));
+    figure(ui, tokens, "boards, sawn from", units.area(board));
     ui.add_space(size::GAP);
     for (i, f) in frames.iter().enumerate() {
         row(ui, context, i, f);
@@ -126,12 +127,15 @@ fn details(ui: &mut Ui, context: &mut Context, model: &Model, f: &Frame) {
             figure(ui, tokens, &format!("bevel, {name}"), run);
         }
         if crown.abs() >= 0.05 {
-            figure(ui, tokens, &format!("crown, {name}"), format!("{crown:.1} mm"));
+            figure(ui, tokens, &format!("crown, {name}"), units.fine(*crown));
         }
     }
     for n in &f.notches {
-        let let_down =
-            if n.let_down >= 0.5 { format!(", down {:.0} mm", n.let_down) } else { String::new() };
+        let let_down = if n.let_down >= 0.5 {
+            format!(", down {}", units.fine(n.let_down))
+        } else {
+            String::new()
+        };
         figure(
             ui,
             tokens,

@@ -66,12 +66,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                     &format!("edge at the {}", model.upper_line_name(p)),
                     units.show(p.edges.upper),
                 );
-                figure(
-                    ui,
-                    tokens,
-                    "pattern is true to",
-                    format!("{:.2} mm", p.pattern_error.max(0.01)),
-                );
+                figure(ui, tokens, "pattern is true to", units.accuracy(p.pattern_error.max(0.01)));
                 if p.bend.radius < p.bend.least_radius {
                     for o in &p.bend.options {
                         let word = if o.holds { "holds" } else { "does not hold" };
@@ -119,7 +114,7 @@ fn worst(ui: &mut Ui, context: &mut Context, model: &Model) {
     let twist = model.panels.iter().map(|p| p.quality.greatest_warp).fold(0.0, f64::max);
     figure(ui, tokens, "most twist along a ruling", format!("{:.1}°", twist.to_degrees()));
     let error = model.panels.iter().map(|p| p.pattern_error).fold(0.01, f64::max);
-    figure(ui, tokens, "patterns are true to", format!("{error:.2} mm"));
+    figure(ui, tokens, "patterns are true to", units.accuracy(error));
     let Some((i, p)) = tightest else {
         return;
     };

@@ -23,7 +23,8 @@ pub fn typed_length(
     typed(ui, context, key, label, &units.show(value), |text| parse_length(text, units))
 }
 
-/// A field for a thickness or a section: mm to the tenth, as a caliper shows it.
+/// A field for a thickness or a section: mm to the tenth, or inches to 1/32, as a caliper
+/// shows it.
 pub fn typed_thickness(
     ui: &mut Ui,
     context: &mut Context,
@@ -31,9 +32,11 @@ pub fn typed_thickness(
     label: &str,
     mm: f64,
 ) -> Option<f64> {
-    let shown =
-        if (mm - mm.round()).abs() < 0.005 { format!("{mm:.0} mm") } else { format!("{mm:.1} mm") };
-    typed(ui, context, key, label, &shown, |text| parse_length(text, Units::Mm))
+    let units = context.session.hull().units;
+    let whole_mm = !units.imperial() && (mm - mm.round()).abs() < 0.005;
+    let shown = if whole_mm { format!("{mm:.0} mm") } else { units.fine(mm) };
+    let bare = if units.imperial() { Units::Inch } else { Units::Mm };
+    typed(ui, context, key, label, &shown, |text| parse_length(text, bare))
 }
 
 /// Degrees as typed, in radians.
