@@ -74,7 +74,7 @@ fn plan_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> Drawi
         v.dimension(((jig.rails[0], beam), (first.x, beam)), 5.0, text);
         let (x, text) = (jig.rails[0], format!("over rails {}", units.show(jig.rail_spacing)));
         v.dimension(((x, -half), (x, half)), 5.0, text);
-        for (x, what) in jig.ends.iter().flat_map(|e| along(e)) {
+        for (x, what) in jig.ends.iter().flat_map(along) {
             let text = format!("{what} {}", units.show((x - first.x).abs()));
             let (a, b) = if x < first.x { (x, first.x) } else { (first.x, x) };
             v.dimension(((a, -beam), (b, -beam)), -8.0, text);

@@ -79,6 +79,7 @@ pub(super) fn parts(
             Piece::Transom | Piece::BowTransom => before.is_none_or(|b| {
                 b.woodwork.transom != model.woodwork.transom
                     || b.woodwork.bow_transom != model.woodwork.bow_transom
+                    || b.woodwork.knee != model.woodwork.knee
             }),
             Piece::Frame(i) | Piece::Spall(i) => before.is_none_or(|b| {
                 b.woodwork.frames.get(*i) != model.woodwork.frames.get(*i)
@@ -173,8 +174,8 @@ fn wooden(model: &Model, piece: Piece) -> Option<Mesh> {
     let (hull, work) = (&model.hull, &model.woodwork);
     Some(match piece {
         Piece::Panel(_) | Piece::Member(_) => return None,
-        Piece::Transom => bones::transom(hull, work.transom.as_ref()?),
-        Piece::BowTransom => bones::transom(hull, work.bow_transom.as_ref()?),
+        Piece::Transom => bones::transom(hull, work.transom.as_ref()?, work.knee.as_ref()),
+        Piece::BowTransom => bones::transom(hull, work.bow_transom.as_ref()?, None),
         Piece::Frame(i) => bones::frame(hull, work.frames.get(i)?),
         Piece::Spall(i) => bones::spall(hull, work.frames.get(i)?),
         Piece::Stem => bones::stem(hull, work.stem.as_ref()?),
