@@ -183,7 +183,7 @@ class Tile:
         for a in self.level:
             arm = abs(a[1, 0] - a[0, 0])
             for b in self.upright:
-                if arm < 25 and abs(abs(b[1, 1] - b[0, 1]) - arm) < PAGE_TOL \
+                if 1 < arm < 25 and abs(abs(b[1, 1] - b[0, 1]) - arm) < PAGE_TOL \
                         and np.abs(a.mean(0) - b.mean(0)).max() < PAGE_TOL:
                     found.append(np.array([b[:, 0].mean(), a[:, 1].mean()]))
         return found

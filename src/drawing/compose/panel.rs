@@ -54,7 +54,7 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     draw_rulings(&mut d, p);
     draw_stations(&mut d, model, p, units);
     draw_members(&mut d, model, p, units);
-    super::battens::on_panel(&mut d, model, p);
+    super::battens::on_panel(&mut d, model, p, units);
     draw_level(&mut d, p, units);
     draw_checks(&mut d, p, units);
     draw_bevels(&mut d, model, p, units);
