@@ -111,7 +111,9 @@ impl LaidBattens {
             let share = (y - w[0].0.y) / (w[1].0.y - w[0].0.y).max(1e-12);
             Some((w[0].0 + share * (w[1].0 - w[0].0), unit(w[0].1.lerp(&w[1].1, share))?))
         });
-        placed.extend(at_end.filter(|(p, _)| p.x > aft + 1.0));
+        // The plane at the very end may miss the skin by rounding: the last place decides.
+        let reached = placed.last().map_or(f64::INFINITY, |p| p.0.x);
+        placed.extend(at_end.filter(|(p, _)| p.x > reached + 1.0));
         let ducks: Vec<P3> = placed.iter().map(|p| p.0).collect();
         let line = HullLine::through(format!("batten {}", k + 1), &ducks)?;
         let normals: Vec<(f64, V3)> = placed
