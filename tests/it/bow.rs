@@ -50,7 +50,7 @@ fn mitred_sides_meet_in_the_centreplane() {
         let widest = past.iter().map(|p| p.1).fold(0.0, f64::max);
         let least = past.iter().map(|p| p.1).fold(f64::INFINITY, f64::min);
         assert!(
-            least - 0.15 < by_hand && by_hand < widest + 0.15,
+            least - 0.3 < by_hand && by_hand < widest + 0.3,
             "{name}: {least:.2} to {widest:.2} for {by_hand}"
         );
         assert!(stem(&model).outer.is_none());
@@ -130,6 +130,8 @@ fn sticks_land_on_stem_and_transom() {
             .members
             .iter()
             .filter(|m| m.member.side == MemberSide::Inside && m.member.line != "keel")
+            // Battens follow no line of the hull; they end on the bottom's own framing.
+            .filter(|m| model.lines.get(&m.member.line).is_some())
             .collect();
         if let Some(s) = &model.woodwork.stem {
             assert_eq!(s.ends.len(), sticks.len(), "{}", starter.name);
