@@ -29,7 +29,7 @@ fn printed(m: &Model, sheets: OnPaper) -> (Vec<Drawing>, Vec<Drawing>) {
         full.push(sheets.transom(m, t));
         full.push(sheets.transom_parts(m, t));
     }
-    for s in &work.stem {
+    if let Some(s) = &work.stem {
         full.push(stem_pattern(m, s, sheets.units));
         full.extend(s.outer.iter().map(|o| outer_stem_pattern(m, s, o, sheets.units)));
     }

@@ -146,11 +146,14 @@ pub fn sides_words(model: &Model, s: &Stem, units: Units) -> String {
             let planed = o.sections.iter().map(|c| c.planed);
             let (least, most) =
                 planed.fold((f64::INFINITY, 0.0f64), |(l, h), p| (l.min(p), h.max(p)));
-            format!(
-                "Sides run past: plane them with the stem to a flat {} wide, {} to {} behind the stem's line, and glue the outer stem on.",
-                units.fine(model.hull.stem.outer_sided_mm),
-                units.fine(least),
+            let behind = if units.fine(least) == units.fine(most) {
                 units.fine(most)
+            } else {
+                format!("{} to {}", units.fine(least), units.fine(most))
+            };
+            format!(
+                "Sides run past: plane them with the stem to a flat {} wide, {behind} behind the stem's line, and glue the outer stem on.",
+                units.fine(model.hull.stem.outer_sided_mm)
             )
         }
         None => {
@@ -164,8 +167,10 @@ pub fn sides_words(model: &Model, s: &Stem, units: Units) -> String {
 pub(super) fn landings_on_stem(d: &mut Drawing, s: &Stem) {
     for e in &s.ends {
         d.polyline(MEMBER, e.corners.to_vec(), true);
-        let at = e.corners.iter().fold(V2::zeros(), |v, p| v + p.coords) / 4.0;
-        d.text(TEXT, P2::from(at), 4.0, 0.0, Anchor::Middle, e.name.clone());
+        // Inside, under its upper edge: the heel's cut runs through the middle of a log's end.
+        let top = e.corners[1].y.max(e.corners[2].y).max(e.corners[0].y).max(e.corners[3].y);
+        let middle = e.corners.iter().map(|p| p.x).sum::<f64>() / 4.0;
+        d.text(TEXT, P2::new(middle, top - 9.0), 4.0, 0.0, Anchor::Middle, e.name.clone());
     }
 }
 

@@ -198,7 +198,14 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
             b.land
         );
         // Always at the right: behind a stem, abaft a sternpost's profile.
-        let at = if aft > 0.0 { b.at + (plan.moulded_mm + 14.0) * v } else { b.at - 14.0 * v };
+        let mut at = if aft > 0.0 { b.at + (plan.moulded_mm + 14.0) * v } else { b.at - 14.0 * v };
+        // Clear of the knee, which stands where the lowest would be written.
+        if let Some(k) = s.joint.as_ref().and_then(|j| j.knee.as_ref())
+            && aft > 0.0
+            && at.y < k.outline[2].y + 8.0
+        {
+            at.x = at.x.max(k.outline[1].x + 8.0);
+        }
         d.text(TEXT, at, 5.0, 0.0, Anchor::Left, text);
     }
     super::waterline::on_stem(&mut d, model, &s.outline);
