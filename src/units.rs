@@ -159,6 +159,15 @@ impl Units {
         }
     }
 
+    /// The volume of a stick given in mm³: litres, or cubic inches.
+    pub fn small_volume(self, mm3: f64) -> String {
+        if self.imperial() {
+            format!("{:.0} cu in", mm3 / MM_PER_INCH.powi(3))
+        } else {
+            format!("{:.2} litres", mm3 * 1e-6)
+        }
+    }
+
     /// A density given in kg/m³: that, or pounds in a cubic foot.
     pub fn density(self, kg_m3: f64) -> String {
         if self.imperial() {

@@ -447,7 +447,8 @@ fn ends(of: &Built, out: &mut Vec<Item>) {
         let basis = format!("{} sided, {}", units.fine(sided), units.density(density));
         out.push(item(name, mass, density, P3::new(c.x, 0.0, c.y)).of(basis, source));
         for part in beside_stem(name, s) {
-            let basis = format!("{:.2} litres of {density:.0} kg/m³", part.volume * 1e-6);
+            let basis =
+                format!("{} of {}", units.small_volume(part.volume), units.density(density));
             let mass = part.volume * density * 1e-9;
             let middle = P3::new(part.middle.x, 0.0, part.middle.y);
             out.push(item(&part.name, mass, density, middle).of(basis, source));
