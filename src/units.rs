@@ -398,7 +398,7 @@ mod tests {
         assert_eq!(metric.accuracy(0.0391), "0.04 mm");
         assert_eq!(loft.accuracy(0.0391), "0.002 in");
         assert_eq!(metric.area(1_858_060.8), "1.86 m²");
-        assert_eq!(loft.area(1_858_060.8), "20.0 ft²");
+        assert_eq!(loft.area(1_858_060.8), "20.0 sq ft");
         assert_eq!(loft.mass(100.0), "220 lb");
         assert_eq!(metric.mass(7.04), "7.0 kg");
         assert_eq!(loft.force(444.822_161_5), "100 lbf");

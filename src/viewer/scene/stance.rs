@@ -112,11 +112,14 @@ mod tests {
     #[test]
     fn the_engine_turns_her_as_the_hull_s_axes_say() {
         let model = derive(&demonstration(), &Materials::shipped()).expect("the hull");
+        let afloat = model.afloat.as_ref().expect("she holds room");
+        let heeled = |c: &crate::model::afloat::Case| c.floating.is_some_and(|f| f.heel > 0.1);
+        let heels = afloat.cases.iter().position(heeled).expect("a case that heels her");
         let mut state = UiState::default();
         let p = P3::new(1200.0, 430.0, 310.0);
         for question in [Question::Shape, Question::Setup, Question::Afloat] {
             state.ask(question);
-            state.case = 4;
+            state.case = heels;
             let stance = stance(&state, &model);
             let seen = hull_from_world(transform(&stance).transform_point(world_from_hull(p)));
             assert!((seen - stance * p).norm() < 0.01, "{question:?} {seen} {}", stance * p);
