@@ -8,7 +8,9 @@ use super::layer::{CHECK, FAR, TEXT};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::bevel::{Off, words};
 use crate::frames::pieces::inward;
+use crate::frames::section::SectionEdge;
 use crate::frames::{BevelAt, Section};
+use crate::geom::polyline::length2;
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::units::Units;
@@ -58,9 +60,7 @@ pub(super) fn inside_edges(
     s: f64,
 ) {
     for e in &section.edges {
-        // Between the two middle points: a straight edge has its ends only.
-        let (a, b) = (e.points[(e.points.len() - 1) / 2].at, e.points[e.points.len() / 2].at);
-        let middle = if e.points.len() == 2 { a + 0.5 * (b - a) } else { b };
+        let middle = half_way(e);
         let Some(inward) = inward(e) else {
             continue;
         };
@@ -70,6 +70,20 @@ pub(super) fn inside_edges(
         let shift = if level { V2::new(0.0, s * HIGH) } else { V2::new(-s * WORDS_LONG, 0.0) };
         draw(d, middle + INSIDE * inward + shift, Some(middle), &of, units, s);
     }
+}
+
+/// The place half way along an edge: its points may all lie near one end.
+fn half_way(edge: &SectionEdge) -> P2 {
+    let points: Vec<P2> = edge.points.iter().map(|p| p.at).collect();
+    let mut left = 0.5 * length2(&points);
+    for w in points.windows(2) {
+        let step = (w[1] - w[0]).norm();
+        if step >= left && step > 0.0 {
+            return w[0] + left / step * (w[1] - w[0]);
+        }
+        left -= step;
+    }
+    edge.last().at
 }
 
 /// Draws the section with its upper left corner at `at` and a line from it to `edge`; one
