@@ -176,8 +176,18 @@ impl Tiling {
     }
 }
 
-/// The lines of a drawing that need paper; all of them where none does.
+/// The lines of a drawing that need paper; all of them where none does; round every word of a
+/// table, which is made of words.
 fn needed_lines(drawing: &Drawing) -> Segments {
+    if drawing.table {
+        let boxes = drawing.items.iter().filter_map(|i| i.shape.text_box());
+        return boxes
+            .flat_map(|b| {
+                let c = b.corners();
+                [(c[0], c[1]), (c[1], c[2]), (c[2], c[3]), (c[3], c[0])]
+            })
+            .collect();
+    }
     let of = |needed: bool| -> Segments {
         let mut out = Vec::new();
         for item in &drawing.items {

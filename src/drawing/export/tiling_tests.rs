@@ -54,6 +54,27 @@ fn sheet_with_all_needed(d: &Drawing) -> Drawing {
     d
 }
 
+/// A table longer than a page is all words: they are what its pages are printed for.
+#[test]
+fn a_long_table_is_printed_to_its_last_word() {
+    let mut d = sheet();
+    d.table = true;
+    for row in 0..90 {
+        let at = P2::new(0.0, -6.0 * f64::from(row));
+        d.text(0, at, 2.4, 0.0, crate::drawing::Anchor::Left, format!("row {row}"));
+    }
+    let plan = page_plan(&d, Pages::Sheets(SHEET));
+    assert!(plan.len() > 1);
+    for item in &d.items {
+        let b = item.shape.text_box().expect("a word");
+        let middle = b.low + 0.5 * (b.along + b.up);
+        assert!(plan.iter().any(|t| {
+            let (low, high) = t.window;
+            middle.x >= low.x && middle.y >= low.y && middle.x <= high.x && middle.y <= high.y
+        }));
+    }
+}
+
 /// A line that only just passes into the next cell is in its neighbour's overlap already.
 #[test]
 fn no_page_is_printed_for_what_its_neighbour_shows() {
