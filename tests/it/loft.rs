@@ -441,6 +441,22 @@ fn everything_that_can_be_pressed_has_a_name_and_lies_in_the_window() {
     }
 }
 
+/// A long figure stands below its name: a row beside it would push the card's names out of
+/// sight at its left.
+#[test]
+fn no_row_of_a_card_is_wider_than_the_card() {
+    for (part, first) in
+        [(BonesPart::Frames, "steepest bevel"), (BonesPart::Ends, "wide, in its own plane")]
+    {
+        let mut w = window();
+        w.state_mut().state.ask(Question::Bones);
+        w.state_mut().state.bones = part;
+        w.run();
+        let left = w.get_by_label(first).rect().left();
+        assert!(left >= 1280.0 - style::size::CARD, "{first} begins at {left}, left of its card");
+    }
+}
+
 /// Types into a field by its name and enters it.
 fn type_into(w: &mut Harness<'static, Loft>, name: &str, text: &str) {
     w.get_by_label(name).focus();

@@ -231,12 +231,30 @@ pub fn sources(ui: &mut Ui, tokens: &Tokens, sources: &[&str]) {
 }
 
 /// A row of a name and a figure set to the right in the fixed face; trade words in the name
-/// are taught when pointed at.
+/// are taught when pointed at. A figure too long to stand beside its name goes below it, so
+/// that no row is wider than its card.
 pub fn figure(ui: &mut Ui, tokens: &Tokens, name: &str, value: impl Into<String>) {
-    ui.horizontal(|ui| {
+    let (value, fixed) = (value.into(), FontId::monospace(size::SMALL));
+    let wide = |text: &str, font: FontId| {
+        ui.painter().layout_no_wrap(text.to_owned(), font, tokens.soft).size().x
+    };
+    let together = wide(name, FontId::proportional(size::SMALL))
+        + wide(&value, fixed.clone())
+        + 2.0 * size::GAP;
+    let beside = together <= ui.available_width();
+    let words = RichText::new(value).font(fixed);
+    let named = |ui: &mut Ui| {
         super::words::taught(ui, RichText::new(name).size(size::SMALL).color(tokens.soft));
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            ui.label(RichText::new(value.into()).font(FontId::monospace(size::SMALL)));
+    };
+    if beside {
+        ui.horizontal(|ui| {
+            named(ui);
+            let right = egui::Layout::right_to_left(egui::Align::Center);
+            ui.with_layout(right, |ui| ui.label(words));
         });
-    });
+    } else {
+        named(ui);
+        let below = egui::Layout::top_down(egui::Align::Max);
+        ui.with_layout(below, |ui| ui.add(egui::Label::new(words).wrap()));
+    }
 }
