@@ -8,7 +8,7 @@ use super::report_json;
 use super::report_text;
 use crate::drawing::Drawing;
 use crate::drawing::compose::{
-    OnPaper, Paper, body_plan, frame_assembly, frame_parts, jig_elevation, jig_end, jig_plan,
+    OnPaper, Paper, body_plan, card, frame_assembly, frame_parts, jig_elevation, jig_end, jig_plan,
     jig_section, knee_pattern, lines_plan, offsets_table, outer_stem_pattern, panel_pattern,
     stem_pattern, transom_parts, transom_pattern,
 };
@@ -33,11 +33,12 @@ pub fn write_pack(
     let fail = |e: &dyn std::fmt::Display| FileError::Content(e.to_string());
     let OnPaper { paper, units, .. } = sheets;
     let drawings = drawings(model, sheets);
-    for folder in ["", "patterns", "frames", "setup"].map(|f| folder.join(f)) {
+    let cards = card::cards(model, units);
+    for folder in ["", "patterns", "cards", "frames", "setup"].map(|f| folder.join(f)) {
         std::fs::create_dir_all(&folder)
             .map_err(|cause| FileError::Write { path: folder.clone(), cause })?;
     }
-    let total = 3 * drawings.len() + 4;
+    let total = 3 * drawings.len() + 2 * cards.len() + 4;
     let mut written: Vec<PathBuf> = Vec::with_capacity(total);
     let mut put = |path: PathBuf, bytes: Vec<u8>| -> Result<(), FileError> {
         step(written.len(), total, &path.display().to_string());
@@ -57,6 +58,12 @@ pub fn write_pack(
         };
         put(path(&ending), pdf::write(printed, on.pages()).map_err(|e| fail(&e))?)?;
     }
+    for c in &cards {
+        let page = pdf::write(&card::page::drawing(c, paper, units), sheet(paper).pages());
+        put(folder.join(format!("cards/{}.pdf", c.file)), page.map_err(|e| fail(&e))?)?;
+        let figures = card::csv::csv(c, units).into_bytes();
+        put(folder.join(format!("cards/{}.csv", c.file)), figures)?;
+    }
     put(folder.join("offsets.csv"), offsets::write(&model.hull, units).into_bytes())?;
     put(folder.join("summary.txt"), report_text::report(model, units, None).into_bytes())?;
     let json =
@@ -65,6 +72,11 @@ pub fn write_pack(
     let ron = model.hull.to_ron().map_err(|e| fail(&e))?;
     put(folder.join("hull.ron"), ron.into_bytes())?;
     Ok(written)
+}
+
+/// What is one sheet, whatever the patterns are printed on.
+fn sheet(paper: Paper) -> Paper {
+    if paper == Paper::Letter { paper } else { Paper::A4 }
 }
 
 /// A notch that moves by less than this (mm) is sawn as drawn.

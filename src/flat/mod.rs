@@ -5,13 +5,18 @@
 //! builder wants on the board before it leaves the bench, [`laps`] what edges that cover
 //! others add, [`past_post`] what the ends at a stem add, [`unfold`] shows the sheet on its
 //! way between hull and floor, [`error`] says how far off the
-//! whole may be.
+//! whole may be. [`ordinates`] lays any part on a base line to be plotted with a tape, by
+//! its [`corners`] and by marks through which a [`batten`] is sprung.
 
+pub mod batten;
+mod choice;
+pub mod corners;
 pub mod develop;
 pub mod error;
 pub mod laps;
 pub mod marks;
 mod moved_edge;
+pub mod ordinates;
 pub mod outline;
 pub mod past_post;
 pub mod unfold;

@@ -78,6 +78,11 @@ impl CutOut {
             P2::new(x, self.seat),
         ]
     }
+
+    /// Radius of its lower corners, mm.
+    pub fn corner_radius(&self) -> f64 {
+        CORNER_MM.min(self.depth).min(0.4 * self.width)
+    }
 }
 
 /// A transom.
@@ -292,7 +297,7 @@ fn cut_out(
 
 /// What the cut-out takes away: straight sides, a level seat, round lower corners.
 fn opening(c: &CutOut, top: f64) -> Region {
-    let r = CORNER_MM.min(c.depth).min(0.4 * c.width);
+    let r = c.corner_radius();
     let half = 0.5 * c.width;
     let high = top + 50.0;
     let mut right: Vec<P2> = (0..=CORNER_PIECES)

@@ -75,6 +75,26 @@ fn segments_cross(a: P2, b: P2, c: P2, d: P2) -> bool {
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
+/// What of the segment lies in the box; Liang and Barsky, ACM TOG 3 (1984).
+pub fn clipped(a: P2, b: P2, low: P2, high: P2) -> Option<(P2, P2)> {
+    let d = b - a;
+    let (mut from, mut to) = (0.0f64, 1.0f64);
+    for (p, q) in
+        [(-d.x, a.x - low.x), (d.x, high.x - a.x), (-d.y, a.y - low.y), (d.y, high.y - a.y)]
+    {
+        if p == 0.0 {
+            if q < 0.0 {
+                return None;
+            }
+        } else if p < 0.0 {
+            from = from.max(q / p);
+        } else {
+            to = to.min(q / p);
+        }
+    }
+    (from <= to).then(|| (a + from * d, a + to * d))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

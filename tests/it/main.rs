@@ -8,6 +8,7 @@ mod afloat_told;
 mod bends;
 mod bevelled;
 mod bow;
+mod cards;
 mod cli;
 mod curves;
 mod drains;

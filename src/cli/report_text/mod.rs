@@ -160,9 +160,13 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
     );
     let diagonals: Vec<String> = crate::drawing::compose::panel::diagonals(p)
         .iter()
-        .map(|(name, a, b)| format!("{name} {}", units.show((b - a).norm())))
+        .map(|d| format!("{} to {} {}", d.from, d.to, units.show((d.b - d.a).norm())))
         .collect();
-    let _ = writeln!(out, "    tape      {}", diagonals.join(", "));
+    let _ = writeln!(
+        out,
+        "    tape      corner {} (lettered on pattern and card)",
+        diagonals.join(", ")
+    );
     let _ = writeln!(
         out,
         "    pattern   {} of the sheet, {} rulings, within {}",

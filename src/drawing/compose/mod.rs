@@ -4,6 +4,7 @@ mod battens;
 mod bevel_section;
 pub mod body_plan;
 pub mod bow;
+pub mod card;
 pub mod ends;
 pub mod frame;
 pub mod jig;
@@ -91,9 +92,16 @@ impl Paper {
     /// The pages of the PDF exporter.
     pub fn pages(self) -> Pages {
         match self {
-            Paper::A4 => Pages::Sheets(PageSize { width: 210.0, height: 297.0 }),
-            Paper::Letter => Pages::Sheets(PageSize { width: 215.9, height: 279.4 }),
+            Paper::A4 | Paper::Letter => Pages::Sheets(self.sheet()),
             Paper::Roll => Pages::Roll,
+        }
+    }
+
+    /// The page of what is printed on sheets in any case: A4 beside a roll.
+    pub fn sheet(self) -> PageSize {
+        match self {
+            Paper::A4 | Paper::Roll => PageSize { width: 210.0, height: 297.0 },
+            Paper::Letter => PageSize { width: 215.9, height: 279.4 },
         }
     }
 

@@ -6,11 +6,11 @@ use super::{SMALL, layers, panel_words};
 use crate::drawing::{Anchor, Drawing, face};
 use crate::flat::laps::Role;
 use crate::flat::outline::Past;
-use crate::flat::{marks, outline};
+use crate::flat::{corners as flat_corners, marks, outline};
 use crate::frames::bevel::CONVENTION;
 use crate::frames::notch::let_down;
 use crate::geom::{P2, V2};
-use crate::hull::MemberSide;
+use crate::hull::{Member, MemberSide};
 use crate::model::{Model, PanelModel};
 use crate::units::Units;
 
@@ -22,6 +22,8 @@ pub(super) const LEAST_LAP: f64 = 0.3;
 const LEAST_BEND: f64 = 0.25;
 /// Sections of bevelled edges stand this far (mm) inside the edge.
 const BEVEL_INSIDE: f64 = 14.0;
+/// Corners' letters stand this far (mm) inside them.
+const LETTER_IN: f64 = 34.0;
 /// Height (mm) to which the level line is rounded, so that it can be said aloud.
 const LEVEL_STEP: f64 = 50.0;
 
@@ -165,6 +167,34 @@ fn station_label(
 }
 
 fn draw_members(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
+    for m in members_on(model, p) {
+        let [least, most] = m.width.map(|w| units.show(w));
+        let wide = if least == most { least } else { format!("{least} to {most}") };
+        let MemberOn { member, line, .. } = m;
+        d.note(format!(
+            "{}: its edge (thin, dashed) lies {wide} from the {}.",
+            member.name, member.line
+        ));
+        for half in halves(p, line) {
+            d.polyline(MEMBER, half, false);
+        }
+    }
+}
+
+/// A member that lies against a panel.
+pub(super) struct MemberOn<'a> {
+    pub(super) member: &'a Member,
+    /// Along the panel's upper line, else its lower one.
+    pub(super) on_upper: bool,
+    /// Least and greatest distance of its inner edge from the line, mm.
+    pub(super) width: [f64; 2],
+    /// Its inner edge in the flat, mm.
+    pub(super) line: Vec<P2>,
+}
+
+/// The members whose edges are marked on a panel.
+pub(super) fn members_on<'a>(model: &'a Model, p: &PanelModel) -> Vec<MemberOn<'a>> {
+    let mut out = Vec::new();
     for bent in &model.members {
         let m = &bent.member;
         if m.side == MemberSide::Outside {
@@ -190,16 +220,10 @@ fn draw_members(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
         let widths = (0..p.flat.rulings.len()).map(width);
         let (least, most) =
             widths.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), w| (l.min(w), h.max(w)));
-        let wide = if units.show(least) == units.show(most) {
-            units.show(least)
-        } else {
-            format!("{} to {}", units.show(least), units.show(most))
-        };
-        d.note(format!("{}: its edge (thin, dashed) lies {wide} from the {}.", m.name, m.line));
-        for half in halves(p, marks::member_edge(&p.flat, hosts_upper, width)) {
-            d.polyline(MEMBER, half, false);
-        }
+        let line = marks::member_edge(&p.flat, hosts_upper, width);
+        out.push(MemberOn { member: m, on_upper: hosts_upper, width: [least, most], line });
     }
+    out
 }
 
 /// The level mark: a line of one height on a side, the centreline on a flat bottom.
@@ -221,9 +245,18 @@ fn draw_level(d: &mut Drawing, p: &PanelModel, units: Units) {
     d.polyline(LEVEL, mark, false);
 }
 
-/// Two diagonals to tape from corner to corner.
+/// The corners' letters, and two diagonals to tape from corner to corner.
 fn draw_checks(d: &mut Drawing, p: &PanelModel, units: Units) {
-    for (name, a, b) in diagonals(p) {
+    let all = corners(p);
+    let middle = all.iter().fold(V2::zeros(), |v, (_, c)| v + c.coords) / all.len().max(1) as f64;
+    for (letter, at) in &all {
+        // Inside the corner, towards the middle, so that it stays on the wood.
+        if let Some(e) = (P2::from(middle) - at).try_normalize(1e-9) {
+            let at = at + LETTER_IN * e - V2::new(0.0, 0.5 * SMALL);
+            d.text(CHECK, at, SMALL, 0.0, Anchor::Middle, letter.to_string());
+        }
+    }
+    for Diagonal { from, to, a, b } in diagonals(p) {
         let along = b - a;
         if along.norm() < 20.0 * SMALL {
             continue;
@@ -237,33 +270,63 @@ fn draw_checks(d: &mut Drawing, p: &PanelModel, units: Units) {
         d.line(CHECK, a, a + 60.0 * e);
         d.line(CHECK, b, b - 60.0 * e);
         let at = a + 75.0 * e - V2::new(-angle.sin(), angle.cos()) * (0.4 * SMALL);
-        d.text(
-            CHECK,
-            at,
-            0.8 * SMALL,
-            angle,
-            Anchor::Left,
-            format!("{name} {}", units.show(along.norm())),
-        );
+        let words = format!("diagonal {from} to {to} {}", units.show(along.norm()));
+        d.text(CHECK, at, 0.8 * SMALL, angle, Anchor::Left, words);
     }
 }
 
-/// The two diagonals of a panel's finished edge, corner to corner, in the flat.
-pub fn diagonals(p: &PanelModel) -> Vec<(&'static str, P2, P2)> {
+/// A length to tape from one lettered corner to another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Diagonal {
+    /// The letter of its first corner.
+    pub from: char,
+    /// The letter of its last one.
+    pub to: char,
+    /// The first corner, mm.
+    pub a: P2,
+    /// The last one, mm.
+    pub b: P2,
+}
+
+/// The corners of a panel's finished edge with their letters: A at the foot of the bow, B at
+/// the foot of the stern, C above it, D above A; on a panel that lies over both sides A and B
+/// are to starboard and C and D to port. Corners that are one have the first letter.
+pub fn corners(p: &PanelModel) -> Vec<(char, P2)> {
+    let outline = finished_outline(p);
+    let hard: Vec<P2> =
+        flat_corners::runs(&outline, &[]).iter().map(|r| outline[r.points[0]]).collect();
     let (lower, upper) = (p.flat.lower_edge(), p.flat.upper_edge());
     let (Some(l0), Some(l1), Some(u0), Some(u1)) =
         (lower.first(), lower.last(), upper.first(), upper.last())
     else {
         return Vec::new();
     };
-    if p.full_width {
-        // From the bow's corner to either corner of the transom: these must be equal.
-        return vec![
-            ("diagonal A", *u0, *u1),
-            ("diagonal B", P2::new(u0.x, -u0.y), P2::new(u1.x, -u1.y)),
-        ];
+    let port = |q: &P2| P2::new(q.x, -q.y);
+    let places = if p.full_width { [*u0, *u1, port(u1), port(u0)] } else { [*l0, *l1, *u1, *u0] };
+    let mut out: Vec<(char, P2)> = Vec::new();
+    for (letter, place) in ['A', 'B', 'C', 'D'].into_iter().zip(places) {
+        let near = hard.iter().min_by(|a, b| (*a - place).norm().total_cmp(&(*b - place).norm()));
+        if let Some(at) = near.filter(|at| out.iter().all(|(_, o)| (*o - **at).norm() > 1e-6)) {
+            out.push((letter, *at));
+        }
     }
-    vec![("diagonal A", *l0, *u1), ("diagonal B", *u0, *l1)]
+    out
+}
+
+/// The diagonals of a panel's finished edge between lettered corners: A to C and D to B. From
+/// a point at the bow to either corner of the stern they must be equal.
+pub fn diagonals(p: &PanelModel) -> Vec<Diagonal> {
+    let all = corners(p);
+    let find = |l: char| all.iter().find(|(letter, _)| *letter == l).copied();
+    [('A', 'C'), ('D', 'B')]
+        .into_iter()
+        .filter_map(|(from, to)| {
+            // Where D is the same point as A it has A's letter.
+            let (from, a) = find(from).or_else(|| find('A'))?;
+            let (to, b) = find(to)?;
+            Some(Diagonal { from, to, a, b })
+        })
+        .collect()
 }
 
 /// A small section inside either long edge that is bevelled. The face drawn goes inside.

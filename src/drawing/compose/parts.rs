@@ -195,7 +195,7 @@ pub fn transom_parts_laid(model: &Model, t: &Transom, units: Units, laying: Layi
 }
 
 /// Whether two gussets are sawn and fastened alike.
-fn alike(a: &Gusset, b: &Gusset) -> bool {
+pub(super) fn alike(a: &Gusset, b: &Gusset) -> bool {
     let same = |a: &[P2], b: &[P2]| {
         a.len() == b.len() && a.iter().zip(b).all(|(p, q)| (p - q).norm() < SAME)
     };

@@ -1,6 +1,7 @@
 //! The block of words of a sheet: its title and whose it is, then its notes, broken to the
 //! room there is.
 
+use super::tiling::{PageSize, Tiling};
 use crate::drawing::face::{broken, width};
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, V2};
@@ -189,6 +190,13 @@ impl Beside {
         }
         None
     }
+}
+
+/// Width and height (mm) that one upright page of this size leaves a drawing under its words:
+/// no more, and both stand on one page.
+pub fn room_below(drawing: &Drawing, page: PageSize) -> (f64, f64) {
+    let (w, h) = Tiling::window(page);
+    (w, h - Block::of(drawing, &[], w).height - APART)
 }
 
 #[cfg(test)]

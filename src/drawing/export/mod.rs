@@ -8,6 +8,8 @@ pub mod pdf;
 pub mod svg;
 pub mod tiling;
 
+pub use block::room_below;
+
 /// Why a drawing could not be written.
 #[derive(Debug, thiserror::Error)]
 #[error("cannot write the {format} of {title:?}: {cause}")]

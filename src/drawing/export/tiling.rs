@@ -12,6 +12,7 @@ use std::collections::BTreeSet;
 use super::pdf::PT;
 use crate::drawing::{Drawing, Shape};
 use crate::geom::P2;
+use crate::geom::polyline::clipped;
 
 /// Unprinted border of a page, mm: more than desk printers need.
 pub(super) const MARGIN: f64 = 10.0;
@@ -344,26 +345,6 @@ pub(super) fn tile_name(tiling: &Tiling, column: usize, row: usize) -> String {
         n /= 26;
     }
     format!("{letters}{}", tiling.rows - row)
-}
-
-/// What of the segment lies in the box; Liang and Barsky, ACM TOG 3 (1984).
-fn clipped(a: P2, b: P2, low: P2, high: P2) -> Option<(P2, P2)> {
-    let d = b - a;
-    let (mut from, mut to) = (0.0f64, 1.0f64);
-    for (p, q) in
-        [(-d.x, a.x - low.x), (d.x, high.x - a.x), (-d.y, a.y - low.y), (d.y, high.y - a.y)]
-    {
-        if p == 0.0 {
-            if q < 0.0 {
-                return None;
-            }
-        } else if p < 0.0 {
-            from = from.max(q / p);
-        } else {
-            to = to.min(q / p);
-        }
-    }
-    (from <= to).then(|| (a + from * d, a + to * d))
 }
 
 #[cfg(test)]

@@ -198,11 +198,12 @@ mod tests {
         hull.planking.trim_allowance_mm = 0.0;
         let model = derive(&hull, &Materials::shipped()).expect("the same without an allowance");
         for p in &model.panels {
-            let d = panel_pattern(&model, p, Units::Mm);
-            for (name, a, b) in crate::drawing::compose::panel::diagonals(p) {
+            let drawn = panel_pattern(&model, p, Units::Mm);
+            for d in crate::drawing::compose::panel::diagonals(p) {
+                let (name, a, b) = (format!("{} to {}", d.from, d.to), d.a, d.b);
                 // Nearer than the waterline, which meets the stem close to a corner.
                 let off = crate::geom::V2::new(0.5, -0.5);
-                let (from, to) = (snap(&d, a + off, 5.0).0, snap(&d, b + off, 5.0).0);
+                let (from, to) = (snap(&drawn, a + off, 5.0).0, snap(&drawn, b + off, 5.0).0);
                 let found = (to - from).norm();
                 assert!((found - (b - a).norm()).abs() < 0.5, "{} {name}: {found}", p.name);
             }
