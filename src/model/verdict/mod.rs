@@ -276,7 +276,9 @@ fn bones(model: &Model, out: &mut Vec<Finding>) {
         let dry = bent.advice.rungs.iter().find(|r| r.method == crate::bend::Method::Dry);
         let asked = match dry {
             // It would not break, but nobody can pull it there.
-            Some(dry) if dry.strain <= dry.allowed => format!("bent dry: {}", dry.how),
+            Some(dry) if dry.strain <= dry.allowed => {
+                format!("bent dry: {}", dry.how.trim_end_matches('.'))
+            }
             _ => asked,
         };
         match bent.advice.best() {
