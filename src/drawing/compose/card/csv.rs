@@ -19,8 +19,8 @@ pub fn csv(card: &Card, units: Units) -> String {
 fn write_part(out: &mut String, part: &CardPart, units: Units) {
     let mut row = |kind: &str, of: &str, point: &str, at: Option<Mark>, length: Option<f64>| {
         let place =
-            |axis: usize| at.map_or(String::new(), |m| quoted(&units.figure(m.printed[axis])));
-        let length = length.map_or(String::new(), |l| quoted(&units.figure(l)));
+            |axis: usize| at.map_or(String::new(), |m| quoted(units.figure(m.printed[axis])));
+        let length = length.map_or(String::new(), |l| quoted(units.figure(l)));
         let words = [&part.name, kind, of, point].map(quoted).join(",");
         out.push_str(&format!("{words},{},{},{length}\n", place(0), place(1)));
     };
