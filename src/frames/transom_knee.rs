@@ -21,6 +21,11 @@ const OFF_FRAME_MM: f64 = 10.0;
 /// Bolts stand this far from its ends, and at most so far apart, mm.
 const FROM_END_MM: f64 = 40.0;
 const APART_MM: f64 = 110.0;
+/// How far a bolt reaches into the knee before its nut, mm. Common practice, no source.
+pub const BOLT_IN_KNEE_MM: f64 = 70.0;
+/// Between a bolt's end and the line of one that crosses its way, mm: three times an 8 mm
+/// bolt's diameter. Common practice, no source.
+const BOLTS_APART_MM: f64 = 24.0;
 /// A knee lower than this (mm) is a block and no knee.
 const LOWEST_MM: f64 = 80.0;
 
@@ -103,8 +108,12 @@ impl Knee {
                 .map(|i| heel + (FROM_END_MM + run * i as f64 / gaps) * way)
                 .collect()
         };
-        // The lowest bolt through the transom stands clear of the keelson's.
-        let bolts = [along(up, height), along(forward, arm)];
+        // Bolts through the keelson stand ahead of where those through the transom end.
+        let clear = (BOLT_IN_KNEE_MM + BOLTS_APART_MM).min(0.6 * arm).max(FROM_END_MM);
+        let lower = (0..=1)
+            .map(|i| heel + (clear + (arm - FROM_END_MM - clear).max(0.0) * f64::from(i)) * forward)
+            .collect();
+        let bolts = [along(up, height), lower];
         Some(Knee { heel, up, forward, height, arm, sided: plan.sided_mm, outline, bolts, seat })
     }
 
@@ -163,5 +172,30 @@ mod tests {
         // 40 of full width and a trapezium of 240 and 60 over 260.
         let area = 40.0 * 240.0 + 0.5 * (240.0 + 60.0) * 260.0;
         assert!((knee.volume() - 38.0 * area).abs() < 1e-6);
+    }
+
+    /// No bolt through the transom comes nearer to one through the keelson than three times
+    /// its diameter.
+    #[test]
+    fn bolts_do_not_meet_inside_the_knee() {
+        for starter in crate::hull::starters::STARTERS {
+            let materials = crate::material::Materials::shipped();
+            let model = crate::model::derive(&starter.hull(), &materials).expect("a starter");
+            let Some(k) = &model.woodwork.knee else { continue };
+            let inward = |face: V2, way: V2| {
+                let square = V2::new(-face.y, face.x);
+                if square.dot(&way) < 0.0 { -square } else { square }
+            };
+            let (a, b) = (inward(k.up, k.forward), inward(k.forward, k.up));
+            for p in &k.bolts[0] {
+                for q in &k.bolts[1] {
+                    let nearest = (0..=70)
+                        .flat_map(|i| (0..=70).map(move |j| (f64::from(i), f64::from(j))))
+                        .map(|(i, j)| ((p + i * a) - (q + j * b)).norm())
+                        .fold(f64::INFINITY, f64::min);
+                    assert!(nearest > 20.0, "{}: {nearest:.1} mm apart", starter.name);
+                }
+            }
+        }
     }
 }

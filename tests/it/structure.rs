@@ -260,3 +260,19 @@ fn the_knee_takes_the_motor_to_the_keelson() {
         assert_eq!(json["transom"]["motor"]["carries"]["holds"], true);
     }
 }
+
+/// Battens that cannot be laid are told of; they do not vanish with their weight.
+#[test]
+fn battens_that_find_no_room_or_wood_are_told_of() {
+    let told = |change: &dyn Fn(&mut Battens)| {
+        let mut hull =
+            starters::STARTERS.iter().find(|s| s.name == "warden").expect("the V-bottom").hull();
+        change(hull.framing.battens.as_mut().expect("she has battens"));
+        let model = derive(&hull, &Materials::shipped()).expect("she is computed");
+        let found = model.findings.iter().find(|f| f.place == "battens");
+        found.map(|f| f.severity)
+    };
+    assert_eq!(told(&|_| {}), None);
+    assert_eq!(told(&|b| b.species = "driftwood".into()), Some(Severity::Watch));
+    assert_eq!(told(&|b| b.sided_mm = 119.0), Some(Severity::Watch));
+}

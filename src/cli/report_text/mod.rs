@@ -150,13 +150,14 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
     let _ = writeln!(out, "{}: {}, measured {measured}, {whole}", p.name, p.sheet);
     let _ = writeln!(
         out,
-        "    edges     {} {}, {} {}, bow {}, stern {}",
+        "    edges     {} {}, {} {}, bow {}, stern {}{}",
         model.lower_line_name(p),
         units.show(p.edges.lower),
         model.upper_line_name(p),
         units.show(p.edges.upper),
         units.show(p.edges.bow),
-        units.show(p.edges.stern)
+        units.show(p.edges.stern),
+        if p.full_width { " (ends of a half)" } else { "" }
     );
     let diagonals: Vec<String> = crate::drawing::compose::panel::diagonals(p)
         .iter()

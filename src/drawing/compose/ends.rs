@@ -19,8 +19,8 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     let mut d = Drawing::new(
         format!("{}: {name}", model.hull.name),
         format!(
-            "{:.0} mm thick · pattern of its {face} face · raked {}",
-            plan.thickness_mm,
+            "{} thick · pattern of its {face} face · raked {}",
+            units.fine(plan.thickness_mm),
             half_degrees(t.rake)
         ),
         layers(),
@@ -91,7 +91,7 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     let words = [
         format!("pattern of its {face} face, the larger; cut on the heavy line, then bevel"),
         format!(
-            "{} wide, {} high, measured in its own slope, not upright",
+            "{} wide in all, {} high, measured in its own slope, not upright",
             units.show(t.width()),
             units.show(t.height())
         ),
@@ -123,8 +123,9 @@ fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
     let words = [
         format!("{} motor: {} from seat to plate", m.shaft.word(), units.show(m.shaft.length())),
         format!(
-            "pad {:.0} mm thick inside: {:.0} mm for the clamps",
-            c.pad_thickness, m.clamped_mm
+            "pad {} thick inside: {} for the clamps",
+            units.fine(c.pad_thickness),
+            units.fine(m.clamped_mm)
         ),
         "measure your own motor before you cut".into(),
     ];
@@ -139,13 +140,17 @@ fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
         );
         d.dimension(
             DIMENSION,
-            (P2::new(-0.5 * c.width, c.seat), P2::new(0.5 * c.width, c.seat)),
+            // From the centreline, so that the figure is the line's own length on a half too.
+            (P2::new(0.0, c.seat), P2::new(0.5 * c.width, c.seat)),
             12.0,
             0.7 * SMALL,
-            units.show(c.width),
+            format!("half {}", units.show(0.5 * c.width)),
         );
     }
 }
+
+/// A stem's front narrower than twice this (mm) is called sharp.
+const SHARP_MM: f64 = 0.5;
 
 /// Where the two parts of a stem lap: half of its thickness is taken from each, between two
 /// lines square to its chord about the middle.
@@ -161,6 +166,21 @@ fn lap_lines(d: &mut Drawing, s: &Stem) {
         d.line(PLATE, at - s.board_width * across, at + s.board_width * across);
     }
     d.text(TEXT, middle, 5.0, 0.0, Anchor::Left, "lap: half of the thickness from each part");
+}
+
+/// To what the inner stem is planed before the sides go on.
+fn front_words(s: &Stem, units: Units) -> String {
+    let front = if s.half_siding < SHARP_MM {
+        "a sharp front edge".to_string()
+    } else {
+        format!("a front {} wide", units.fine(2.0 * s.half_siding))
+    };
+    let then = if s.outer.is_some() {
+        "; the flat for the outer stem is planed once the sides are glued"
+    } else {
+        ""
+    };
+    format!("plane both sides from the dashed line to {front}, where they land{then}")
 }
 
 /// A stem's blank with its rolling bevel, lengths written in `units`.
@@ -191,11 +211,11 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         let v = normal(i);
         d.line(CHECK, b.at, beard[i]);
         let text = format!(
-            "{} up · half angle {} · plane {:.0} mm back, {:.0} mm land",
+            "{} up · half angle {} · plane {} back, {} land",
             units.show(b.at.y),
             half_degrees(b.half_angle),
-            b.back,
-            b.land
+            units.fine(b.back),
+            units.fine(b.land)
         );
         // Always at the right: behind a stem, abaft a sternpost's profile.
         let mut at = if aft > 0.0 { b.at + (plan.moulded_mm + 14.0) * v } else { b.at - 14.0 * v };
@@ -234,10 +254,7 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
             units.show(s.board_length),
             units.show(plan.over_mm)
         ),
-        format!(
-            "plane both sides from the dashed line to a front {:.0} mm wide",
-            2.0 * s.half_siding
-        ),
+        front_words(s, units),
     ];
     if s.parts > 1 {
         words.push(format!("no board is so wide: two parts lapped {}", units.show(s.lap)));

@@ -8,7 +8,7 @@ use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
-use crate::frames::{BevelAt, Frame};
+use crate::frames::{BevelAt, Frame, Notch};
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
@@ -18,6 +18,9 @@ use crate::units::{Units, half_degrees};
 const BESIDE: f64 = 12.0;
 /// Size of the cross that marks a fastening, mm.
 const MARK: f64 = 5.0;
+
+/// A stick let down by less than this (mm) goes in at its line.
+const LEAST_LET_DOWN_MM: f64 = 0.5;
 
 /// The frame put together at full size, lengths written in `units`.
 pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {
@@ -237,13 +240,7 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
         ));
     }
     for n in &f.notches {
-        let m = &model.members[n.member].member;
-        d.note(format!(
-            "Notch for {}: {}, saw leaning {}.",
-            n.name,
-            units.section(m.moulded_mm, m.sided_mm),
-            half_degrees(n.lean)
-        ));
+        d.note(notch_words(model, n, units));
     }
     super::explain(d, units);
     let left = -half.iter().map(|p| p.x).fold(0.0, f64::max);
@@ -265,4 +262,17 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
         Face::Fore => "port: this drawing looks aft",
     };
     d.text(TEXT, out + s * V2::new(0.0, 6.0), s * SMALL, 0.0, Anchor::Left, side);
+}
+
+/// A notch in words: the stick's section, the saw's lean, how far it is let down.
+pub(super) fn notch_words(model: &Model, n: &Notch, units: Units) -> String {
+    let m = &model.members[n.member].member;
+    let let_down = if n.let_down >= LEAST_LET_DOWN_MM {
+        let by = units.fine(n.let_down);
+        format!(", let down {by} past the {} and planed flush", m.line)
+    } else {
+        String::new()
+    };
+    let section = units.section(m.moulded_mm, m.sided_mm);
+    format!("Notch for {}: {section}, saw leaning {}{let_down}.", n.name, half_degrees(n.lean))
 }

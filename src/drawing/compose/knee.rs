@@ -4,12 +4,16 @@ use super::layer::{CHECK, CUT, DIMENSION, FASTENING, TEXT};
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::Knee;
+use crate::frames::transom_knee::BOLT_IN_KNEE_MM;
 use crate::geom::V2;
 use crate::model::Model;
 use crate::units::Units;
 
-/// Length of a bolt's mark inside the knee, mm.
-const BOLT_MARK_MM: f64 = 70.0;
+/// Diameter of its bolts, mm (5/16 in). Common practice, no source.
+const BOLT_MM: f64 = 8.0;
+/// Washers under heads outside and under nuts inside the knee, mm across. Common practice, no
+/// source.
+const WASHERS_MM: [f64; 2] = [40.0, 30.0];
 
 /// The pattern of the knee, lengths written in `units`.
 pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
@@ -26,7 +30,7 @@ pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
         let square = V2::new(-along.y, along.x);
         let inward = if square.dot(&way) < 0.0 { -square } else { square };
         for b in bolts {
-            d.line(FASTENING, *b, b + BOLT_MARK_MM * inward);
+            d.line(FASTENING, *b, b + BOLT_IN_KNEE_MM * inward);
             d.cross(FASTENING, *b, 8.0);
         }
     }
@@ -57,10 +61,23 @@ pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
         units.fine(k.sided)
     ));
     d.note(format!(
-        "Glue it and bolt it with 8 mm (5/16 in) bolts at the marks, {} through pad and transom, {} through keelson and bottom, washers {} wide under heads and nuts, bedded; where its heel meets a cleat, notch the knee.",
+        "Glue it and bolt it with {} bolts at the marks, {} through pad and transom, {} through keelson and bottom: each ends at its mark, {} inside the knee, with nut and washer in a pocket cut there from the side. Washers {} wide under the heads outside, {} in the pockets, all bedded. Where its heel meets a cleat, notch the knee.",
+        units.fine(BOLT_MM),
         k.bolts[0].len(),
         k.bolts[1].len(),
-        units.show(40.0)
+        units.show(BOLT_IN_KNEE_MM),
+        units.show(WASHERS_MM[0]),
+        units.show(WASHERS_MM[1])
+    ));
+    let outside = model.hull.transom.thickness_mm
+        + model.woodwork.transom.as_ref().and_then(|t| t.cut_out).map_or(0.0, |c| c.pad_thickness);
+    let keelson = model.members.iter().map(|b| &b.member).filter(|m| m.line == "keel");
+    let keelson = keelson.map(|m| m.moulded_mm).fold(0.0, f64::max);
+    let below = keelson + model.panels.first().map_or(0.0, |p| p.thickness);
+    d.note(format!(
+        "Bolts under the head: {} through the transom, {} through the keelson, and the nut.",
+        units.show(outside + BOLT_IN_KNEE_MM),
+        units.show(below + BOLT_IN_KNEE_MM)
     ));
     d.note(
         "Caution: what a transom carries is an estimate here; the maker's plate, local rules and licensed practice decide.",

@@ -88,6 +88,9 @@ pub fn frame_parts_laid(model: &Model, f: &Frame, units: Units, laying: Laying) 
     let mut parts = Vec::new();
     d.note(format!("Drawn is the {} face. Cut on the heavy line.", f.face.word()));
     d.note(CONVENTION);
+    for n in &f.notches {
+        d.note(super::frame::notch_words(model, n, units));
+    }
     for p in &f.pieces {
         let (_, far, bevels, notches, clear) = f.layer_of(p);
         let marks = Marks {

@@ -45,8 +45,9 @@ pub(super) fn frames(model: &Model, out: &mut Vec<Finding>) {
             ));
         }
     }
+    out.extend(battens_not_laid(model));
     if model.materials.wood(&model.hull.framing.species).is_none() {
-        out.push(Finding::note(
+        out.push(Finding::watch(
             "bones",
             "framing",
             format!("the species {:?} is not in the wood table", model.hull.framing.species),
@@ -226,4 +227,25 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
             "move the frame away from the end, or leave it out there: the stem does its work",
         ));
     }
+}
+
+/// Battens that the document asks for and that could not be laid: they are neither drawn nor
+/// weighed, and must not vanish without a word.
+fn battens_not_laid(model: &Model) -> Option<Finding> {
+    let plan = model.hull.framing.battens.as_ref()?;
+    if model.members.iter().any(|b| b.path.is_some()) {
+        return None;
+    }
+    let (why, hint) = match model.materials.wood(&plan.species) {
+        None => (
+            format!("the species {:?} is not in the wood table", plan.species),
+            "name a wood of the table, or add a row for it to the document's `woods`",
+        ),
+        Some(_) => (
+            "they find no room between keelson and chine log on two frames or more".into(),
+            "fewer or narrower battens further apart, or more stations; a bottom too narrow for them needs none",
+        ),
+    };
+    let message = format!("the battens asked for are not laid, nor drawn or weighed: {why}");
+    Some(Finding::watch("bones", "battens", message, hint))
 }

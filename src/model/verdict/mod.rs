@@ -315,7 +315,7 @@ fn bones(model: &Model, out: &mut Vec<Finding>) {
             out.push(Finding::note(
                 "bones",
                 m.name.clone(),
-                format!("this hull has no {}", m.line),
+                format!("this hull has no {}: it is neither drawn nor weighed", m.line),
                 "leave the member out, or name another line",
             ));
         } else if model.materials.wood(&m.species).is_none() {
