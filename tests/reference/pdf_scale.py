@@ -496,8 +496,8 @@ def main():
     failures, number = [], 0
     for path in sorted(args.pack.rglob("*.pdf")):
         match = re.fullmatch(r"(.+)-(roll|a4|letter)", path.stem)
-        # A frame put together (frame-3) has nothing to cut; its parts (frame-3-parts) have.
-        if not match or re.fullmatch(r"frame-\d+", match.group(1)):
+        # A frame put together (frame-3) and the body plan have nothing to cut; its parts (frame-3-parts) have.
+        if not match or re.fullmatch(r"frame-\d+|body-plan", match.group(1)):
             continue
         number += 1
         name = path.relative_to(args.pack)

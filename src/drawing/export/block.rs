@@ -166,6 +166,9 @@ impl Beside {
         (w, h): (f64, f64),
         size: V2,
     ) -> Option<Beside> {
+        if size.x > w || size.y > h {
+            return None;
+        }
         let above = Block::of(drawing, said, w);
         if above.height + APART + size.y <= h {
             let left = 0.5 * (w - size.x);
@@ -253,6 +256,16 @@ mod tests {
         assert!(first.height <= 50.0 && !rest.lines.is_empty());
         assert_eq!(first.lines.len() + rest.lines.len(), b.lines.len());
         assert!(rest.lines[0].at.1 < 10.0);
+    }
+
+    /// What lies on a page lying has no room for its words there, and none upright either.
+    #[test]
+    fn a_wide_drawing_is_not_put_on_a_page_too_narrow_for_it() {
+        let d = sheet(3);
+        let wide = V2::new(265.0, 172.0);
+        assert_eq!(Beside::find(&d, &[], (277.0, 176.0), wide), None);
+        assert_eq!(Beside::find(&d, &[], (190.0, 263.0), wide), None);
+        assert!(Beside::find(&d, &[], (277.0, 176.0), V2::new(265.0, 90.0)).is_some());
     }
 
     #[test]
