@@ -20,7 +20,7 @@ const BESIDE: f64 = 12.0;
 const MARK: f64 = 5.0;
 
 /// A stick let down by less than this (mm) goes in at its line.
-const LEAST_LET_DOWN_MM: f64 = 0.5;
+pub(super) const LEAST_LET_DOWN_MM: f64 = 0.5;
 
 /// The frame put together at full size, lengths written in `units`.
 pub fn frame_assembly(model: &Model, f: &Frame, units: Units) -> Drawing {

@@ -88,7 +88,8 @@ pub fn frame_parts_laid(model: &Model, f: &Frame, units: Units, laying: Laying) 
     let mut parts = Vec::new();
     d.note(format!("Drawn is the {} face. Cut on the heavy line.", f.face.word()));
     d.note(CONVENTION);
-    for n in &f.notches {
+    // The frame's own sheet tells of every notch; here of those that are not at their line.
+    for n in f.notches.iter().filter(|n| n.let_down >= super::frame::LEAST_LET_DOWN_MM) {
         d.note(super::frame::notch_words(model, n, units));
     }
     for p in &f.pieces {
