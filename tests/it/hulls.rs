@@ -3,7 +3,7 @@
 use chinewright::finding::Severity;
 use chinewright::hull::document::FORMAT_VERSION;
 use chinewright::hull::read::read;
-use chinewright::hull::starters::{STARTERS, demonstration};
+use chinewright::hull::starters::{STARTERS, demonstration, find};
 use chinewright::material::Materials;
 use chinewright::model::derive;
 
@@ -271,4 +271,17 @@ fn own_rows_replace_those_of_the_tables() {
         derive(&read(GOOD, "good.ron").expect("good"), &Materials::shipped()).expect("computes");
     let ratio = weak.members[0].limit.breaking / book.members[0].limit.breaking;
     assert!((ratio - 0.5).abs() < 1e-9, "{ratio}");
+}
+
+/// Two frames cannot stand in one place; the warden's own stations say nothing.
+#[test]
+fn frames_nearer_than_their_own_thickness_are_told() {
+    let told = |stations: Vec<f64>| {
+        let mut hull = find("warden").expect("the V-bottom").hull();
+        hull.framing.stations_mm = stations;
+        let model = derive(&hull, &Materials::shipped()).expect("she is computed");
+        model.findings.iter().filter(|f| f.place.starts_with("frames ")).count()
+    };
+    assert_eq!(told(Vec::new()), 0);
+    assert_eq!(told(vec![1000.0, 1600.0, 1618.0, 2600.0]), 1);
 }

@@ -308,12 +308,12 @@ def differences(a, b):
 
 def check_size(tile, others, fail):
     """Every cut line of the page against a ring of each other file, each ring used once."""
-    cuts = sorted((completed(c) for c in tile.cuts), key=lambda o: -shapely.Polygon(o).area)
+    cuts = sorted(((completed(c), c.closed) for c in tile.cuts), key=lambda o: -shapely.Polygon(o[0]).area)
     print(f"   {len(cuts)} cut lines, {sum(not c.closed for c in tile.cuts)} of them halves; the first "
-          "{:.3f} x {:.3f} mm, {:.3f} mm round".format(*figures(cuts[0])))
+          "{:.3f} x {:.3f} mm, {:.3f} mm round".format(*figures(cuts[0][0])))
     for name, rings in others.items():
         left, worst = list(rings), np.zeros(4)
-        for cut in cuts:
+        for cut, closed in cuts:
             if not left:
                 fail(f"{name} has fewer cut lines")
                 break
@@ -322,8 +322,8 @@ def check_size(tile, others, fail):
             d = differences(cut, nearest)
             worst = np.maximum(worst, np.abs(d))
             for what, value in zip(("width", "height", "perimeter", "outline"), d):
-                # A half doubles what its file rounds.
-                if not abs(value) < 2 * SIZE_TOL:
+                # A half doubles what its file rounds; a whole outline does not.
+                if not abs(value) < (SIZE_TOL if closed else 2 * SIZE_TOL):
                     fail(f"{what} of a cut line is {value:+.3f} mm off {name}")
         if left:
             fail(f"{len(left)} cut lines of {name} are not on paper")

@@ -2,7 +2,7 @@
 """How planing hulls run: trim, wetted length and drag at speed, by Savitsky's equations.
 
 Independent truth: the equations of D. Savitsky, "Hydrodynamic Design of Planing Hulls",
-Marine Technology 1(1), 1964, pp. 71-95, as a public transcription copies them, solved by
+Marine Technology 1(1), 1964, pp. 71-95, as a public page copies them, solved by
 scipy's brentq one within another.  Angles in degrees where an equation has a power of them.
 
   Cv = V / sqrt(g b)                                           b beam over the chines

@@ -7,6 +7,7 @@ use crate::drawing::{Anchor, Drawing};
 use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
 use crate::frames::{Stem, Transom};
+use crate::geom::polyline::level_span;
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::units::{Units, half_degrees};
@@ -149,6 +150,8 @@ fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
     }
 }
 
+/// Height of capitals of the words at a stem's heights, mm.
+const HEIGHTS: f64 = 5.0;
 /// A stem's front narrower than twice this (mm) is called sharp.
 const SHARP_MM: f64 = 0.5;
 
@@ -208,7 +211,6 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         .collect();
     d.polyline(MEMBER, beard.clone(), false);
     for (i, b) in s.bevels.iter().enumerate() {
-        let v = normal(i);
         d.line(CHECK, b.at, beard[i]);
         let text = format!(
             "{} up · half angle {} · plane {} back, {} land",
@@ -217,8 +219,10 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
             units.fine(b.back),
             units.fine(b.land)
         );
-        // Always at the right: behind a stem, abaft a sternpost's profile.
-        let mut at = if aft > 0.0 { b.at + (plan.moulded_mm + 14.0) * v } else { b.at - 14.0 * v };
+        // Always at the right and at its mark's own height: behind a stem, abaft a
+        // sternpost's profile; a thin level line leads to it.
+        let wood = level_span(&s.outline, b.at.y).map_or(b.at.x, |[_, right]| right.x);
+        let mut at = P2::new(wood.max(b.at.x) + 14.0, b.at.y - 0.5 * HEIGHTS);
         // Clear of the knee, which stands where the lowest would be written.
         if let Some(k) = s.joint.as_ref().and_then(|j| j.knee.as_ref())
             && aft > 0.0
@@ -226,7 +230,8 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         {
             at.x = at.x.max(k.outline[1].x + 8.0);
         }
-        d.text(TEXT, at, 5.0, 0.0, Anchor::Left, text);
+        d.line(CHECK, P2::new(b.at.x.max(beard[i].x), b.at.y), P2::new(at.x - 3.0, b.at.y));
+        d.text(TEXT, at, HEIGHTS, 0.0, Anchor::Left, text);
     }
     super::waterline::on_stem(&mut d, model, &s.outline);
     super::bow::landings_on_stem(&mut d, s);

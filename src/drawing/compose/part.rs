@@ -9,7 +9,7 @@ use crate::drawing::{Anchor, Drawing, Item, Shape};
 use crate::frames::groove::Groove;
 use crate::frames::pieces::to_port;
 use crate::frames::{BevelAt, Limber, Notch, Section};
-use crate::geom::polyline::bounds;
+use crate::geom::polyline::{bounds, level_span};
 use crate::geom::region::Region;
 use crate::geom::{P2, V2};
 use crate::hull::GlueGroove;
@@ -284,18 +284,8 @@ fn touches(outline: &[P2], ring: &[P2]) -> bool {
 
 /// The level line where it crosses a part.
 fn level_mark(d: &mut Drawing, laid: &Laid, outline: &[P2], level: f64) {
-    let n = outline.len();
-    let mut hits: Vec<P2> = (0..n)
-        .filter_map(|i| {
-            let (a, b) = (outline[i], outline[(i + 1) % n]);
-            ((a.y - level) * (b.y - level) < 0.0).then(|| a + (level - a.y) / (b.y - a.y) * (b - a))
-        })
-        .collect();
-    hits.sort_by(|a, b| a.x.total_cmp(&b.x));
-    if let (Some(a), Some(b)) = (hits.first(), hits.last())
-        && (b - a).norm() > 1.0
-    {
-        let (a, b) = (laid.place(*a), laid.place(*b));
+    if let Some([a, b]) = level_span(outline, level).filter(|[a, b]| (b - a).norm() > 1.0) {
+        let (a, b) = (laid.place(a), laid.place(b));
         d.line(LEVEL, a, b);
         let at = a + 0.5 * (b - a) + V2::new(0.0, 2.0);
         d.text(TEXT, at, FIGURE, 0.0, Anchor::Middle, "level line");

@@ -3,6 +3,7 @@
 use super::{Fault, Place, fault, short};
 use crate::hull::battens::MOST_BATTENS;
 use crate::hull::document::Hull;
+use crate::hull::lumber::{GREATEST_MOISTURE_PCT, LEAST_MOISTURE_PCT};
 use crate::tol::LARGEST_COORDINATE_MM;
 
 /// More evenly set stations than this are no frames but a slip of the pen.
@@ -237,12 +238,12 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
                 format!("at most {MOST_BATTENS}; 0 sets them by their spacing"),
             ));
         }
-        if !(0.0..=40.0).contains(&b.moisture_pct) {
+        if !(LEAST_MOISTURE_PCT..=GREATEST_MOISTURE_PCT).contains(&b.moisture_pct) {
             out.push(fault(
                 Place::Framing,
                 "battens",
                 format!("moisture_pct = {}", short(b.moisture_pct)),
-                "0 to 40 percent",
+                format!("{LEAST_MOISTURE_PCT} to {GREATEST_MOISTURE_PCT} percent of dry weight"),
             ));
         }
     }

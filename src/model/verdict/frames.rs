@@ -5,6 +5,7 @@ use super::ends::{stem, transom};
 use crate::finding::Finding;
 use crate::frames::Frame;
 use crate::frames::notch::MOST_LET_DOWN;
+use crate::hull::Face;
 
 /// A gap or a bulge smaller than this (mm) is taken up by bedding. Our judgement.
 const CROWN_SEEN_MM: f64 = 1.0;
@@ -42,6 +43,26 @@ pub(super) fn frames(model: &Model, out: &mut Vec<Finding>) {
                 format!("framing of station {}", choice.station),
                 format!("there are {} stations", model.stations.len()),
                 "name a station that there is",
+            ));
+        }
+    }
+    for pair in work.frames.windows(2) {
+        let sided = model.hull.framing.sided_mm;
+        // The wood lies behind the face that stands on the station.
+        let wood = |f: &Frame| match f.face {
+            Face::Aft => (f.x - sided, f.x),
+            Face::Fore => (f.x, f.x + sided),
+        };
+        if wood(&pair[0]).1 > wood(&pair[1]).0 {
+            out.push(Finding::stop(
+                "bones",
+                format!("frames {} and {}", pair[0].station, pair[1].station),
+                format!(
+                    "they stand {} apart and are {} thick: there is no room for both",
+                    units.fine(pair[1].x - pair[0].x),
+                    units.fine(sided)
+                ),
+                "move one of the stations, or leave it out",
             ));
         }
     }

@@ -41,6 +41,7 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
             ),
             match model.woodwork.knee {
                 Some(_) => format!("a thicker board or pad, a wider knee, or a smaller motor ({:.1} hp holds); {PLATE}", check.holds_up_to),
+                None if model.hull.transom.knee.fitted => format!("the knee asked for finds no room or no keelson, or its wood is unknown: lengthen its arm (`arm_mm`), or name a wood of the table; else a smaller motor; {PLATE}"),
                 None => format!("a knee from the keelson to the pad (`knee` of the transom), or a smaller motor; {PLATE}"),
             },
         ));

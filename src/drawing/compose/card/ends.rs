@@ -1,6 +1,6 @@
 //! The layout cards of transoms and stems.
 
-use super::frame::{bevel_words, board_seat};
+use super::frame::{bevel_words, board_seat, piece_words};
 use super::{Card, CardPart, Check, List};
 use crate::drawing::compose::layer::{FINISHED, MEMBER, PLATE};
 use crate::flat::corners::Round;
@@ -25,16 +25,7 @@ pub fn transom_cards(model: &Model, t: &Transom, units: Units) -> Vec<Card> {
             continue;
         };
         let mut part = CardPart::new(&p.name, plotted);
-        part.words.push(if p.whole {
-            "cut one, across both sides".into()
-        } else {
-            "cut two, one of them turned over".into()
-        });
-        part.words.push(format!(
-            "board {}, {} long",
-            units.section(plan.framing_thickness_mm, p.board_width),
-            units.show(p.board_length)
-        ));
+        part.words.extend(piece_words(p, plan.framing_thickness_mm, units));
         part.words.push("this face lies against the transom".into());
         part.words.extend(bevel_words(model, &t.framing_bevels, p.panel, units));
         part.ways.extend([("up", V2::y()), ("out", V2::x())]);

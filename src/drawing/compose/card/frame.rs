@@ -1,6 +1,7 @@
 //! The layout cards of a frame: its boards, and its gussets with them where there is room.
 
 use super::{Card, CardPart, List, MOST_PARTS};
+use crate::drawing::compose::frame::notch_words;
 use crate::drawing::compose::layer::{CLEAR, LEVEL, MEMBER, PLATE};
 use crate::drawing::compose::parts::alike;
 use crate::flat::corners::{Round, from_piece, runs};
@@ -8,10 +9,11 @@ use crate::flat::ordinates::{Plotted, Seat};
 use crate::frames::fasten::{from_edge, inside};
 use crate::frames::pieces::to_port;
 use crate::frames::{BevelAt, Frame, Gusset, Limber, Piece, bevel};
+use crate::geom::polyline::level_span;
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
-use crate::units::{Units, half_degrees};
+use crate::units::Units;
 
 /// A gusset's edge is sawn first if it is straight to this, mm.
 const SAWN_STRAIGHT_MM: f64 = 0.3;
@@ -113,23 +115,14 @@ fn board(model: &Model, f: &Frame, p: &Piece, units: Units) -> Option<CardPart> 
     let rounds = bored(own_limbers);
     let plotted = Plotted::lay(&p.outline, &rounds, board_seat(p), units)?;
     let mut part = CardPart::new(&p.name, plotted);
-    part.words.push(if p.whole {
-        "cut one, across both sides".into()
-    } else {
-        "cut two, one of them turned over".into()
-    });
-    part.words.push(format!(
-        "board {}, {} long",
-        units.section(model.hull.framing.sided_mm, p.board_width),
-        units.show(p.board_length)
-    ));
+    part.words.extend(piece_words(p, model.hull.framing.sided_mm, units));
     let (_, _, bevels, notches, clear) = f.layer_of(p);
     part.words.extend(bevel_words(model, bevels, p.panel, units));
     for n in notches {
         let touched =
             |r: &[P2]| r.iter().any(|q| inside(&p.outline, *q) || from_edge(*q, &p.outline) < 1.0);
         if touched(&n.corners) {
-            part.words.push(format!("{}: saw leaning {}", n.name, half_degrees(n.lean)));
+            part.words.push(notch_words(model, n, units));
             part.lines.push((MEMBER, closed(&n.corners)));
             if p.whole && n.at.y > 0.0 {
                 part.lines.push((MEMBER, closed(&to_port(&n.corners))));
@@ -157,25 +150,23 @@ fn board(model: &Model, f: &Frame, p: &Piece, units: Units) -> Option<CardPart> 
     Some(part)
 }
 
+/// How many of a piece are cut, and of what board.
+pub(super) fn piece_words(p: &Piece, thickness: f64, units: Units) -> [String; 2] {
+    let count =
+        if p.whole { "cut one, across both sides" } else { "cut two, one of them turned over" };
+    let section = units.section(thickness, p.board_width);
+    [count.into(), format!("board {section}, {} long", units.show(p.board_length))]
+}
+
 /// The level line where it crosses a board, by its two ends.
 fn level(part: &mut CardPart, outline: &[P2], level: f64, units: Units) {
-    let n = outline.len();
-    let mut hits: Vec<P2> = (0..n)
-        .filter_map(|i| {
-            let (a, b) = (outline[i], outline[(i + 1) % n]);
-            ((a.y - level) * (b.y - level) < 0.0).then(|| a + (level - a.y) / (b.y - a.y) * (b - a))
-        })
-        .collect();
-    hits.sort_by(|a, b| a.x.total_cmp(&b.x));
-    if let (Some(a), Some(b)) = (hits.first(), hits.last())
-        && (b - a).norm() > 5.0
-    {
+    if let Some([a, b]) = level_span(outline, level).filter(|[a, b]| (b - a).norm() > 5.0) {
         let rows = vec![
-            ("in".to_string(), part.plotted.mark(*a, units)),
-            ("out".to_string(), part.plotted.mark(*b, units)),
+            ("in".to_string(), part.plotted.mark(a, units)),
+            ("out".to_string(), part.plotted.mark(b, units)),
         ];
         part.lists.push(List { head: "level line".into(), rows });
-        part.lines.push((LEVEL, vec![*a, *b]));
+        part.lines.push((LEVEL, vec![a, b]));
     }
 }
 
