@@ -199,6 +199,36 @@ impl Units {
         }
     }
 
+    /// The weight of a cloth given in g/m²: that, or ounces in a square yard.
+    pub fn cloth(self, g_m2: f64) -> String {
+        if self.imperial() {
+            let yards = (3.0 * MM_PER_FOOT / 1000.0).powi(2);
+            format!("{:.1} oz/sq yd", g_m2 * 16e-3 * yards / KG_PER_POUND)
+        } else {
+            format!("{g_m2:.0} g/m²")
+        }
+    }
+
+    /// What a coat leaves, given in kg/m²: that, or pounds on a square foot.
+    pub fn coat(self, kg_m2: f64) -> String {
+        if self.imperial() {
+            let feet = (MM_PER_FOOT / 1000.0).powi(2);
+            format!("{:.3} lb/sq ft", kg_m2 * feet / KG_PER_POUND)
+        } else {
+            format!("{kg_m2} kg/m²")
+        }
+    }
+
+    /// A stress given in N/mm²: that, or pounds-force on a square inch.
+    pub fn stress(self, n_mm2: f64) -> String {
+        if self.imperial() {
+            let inch = MM_PER_INCH * MM_PER_INCH;
+            format!("{:.0} psi", n_mm2 * inch / (KG_PER_POUND * STANDARD_GRAVITY))
+        } else {
+            format!("{n_mm2:.1} N/mm²")
+        }
+    }
+
     /// What the loft's notation means, for the foot of a sheet that uses it.
     pub fn explained(self) -> Option<&'static str> {
         (self == Units::FeetInchesEighths)
@@ -427,6 +457,13 @@ mod tests {
         assert_eq!(metric.radius(2438.0), "2.44 m");
         assert_eq!(loft.density(1000.0), "62.4 lb/cu ft");
         assert_eq!(metric.density(450.0), "450 kg/m³");
+        // 1 oz/sq yd is 33.906 g/m², 1 lb/sq ft 4.88243 kg/m², 1 psi 6894.757 Pa (NIST SP 811).
+        assert_eq!(loft.cloth(200.0), "5.9 oz/sq yd");
+        assert_eq!(metric.cloth(200.0), "200 g/m²");
+        assert_eq!(loft.coat(0.06), "0.012 lb/sq ft");
+        assert_eq!(metric.coat(0.06), "0.06 kg/m²");
+        assert_eq!(loft.stress(10.0), "1450 psi");
+        assert_eq!(metric.stress(10.0), "10.0 N/mm²");
         assert_eq!(
             (loft.volume(28.316_85), loft.area(929_030.4)),
             ("1.0 cu ft".into(), "10.0 sq ft".into())

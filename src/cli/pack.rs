@@ -13,11 +13,12 @@ use crate::drawing::compose::{
     stem_pattern, transom_parts, transom_pattern,
 };
 use crate::drawing::export::{dxf, pdf, svg};
-use crate::hull::offsets;
+use crate::hull::{Hull, offsets};
 use crate::model::Model;
 use crate::model::as_built::NotchChange;
 
-/// Writes the pack into `folder` and returns the files written, in order.
+/// Writes the pack of `model` into `folder`, with the `document` that it was computed from, and
+/// returns the files written, in order.
 ///
 /// Existing files of the same names are replaced, each atomically; others are left alone.
 /// `step` is told before each file: (files done, files in all, name).
@@ -26,6 +27,7 @@ use crate::model::as_built::NotchChange;
 /// The first file that could not be made.
 pub fn write_pack(
     model: &Model,
+    document: &Hull,
     folder: &Path,
     sheets: OnPaper,
     mut step: impl FnMut(usize, usize, &str),
@@ -69,7 +71,7 @@ pub fn write_pack(
     let json =
         serde_json::to_vec_pretty(&report_json::report(model, None)).map_err(|e| fail(&e))?;
     put(folder.join("report.json"), json)?;
-    let ron = model.hull.to_ron().map_err(|e| fail(&e))?;
+    let ron = document.to_ron().map_err(|e| fail(&e))?;
     put(folder.join("hull.ron"), ron.into_bytes())?;
     Ok(written)
 }

@@ -188,11 +188,13 @@ fn write_pack(
     out: &mut dyn Write,
     messages: &mut dyn Write,
 ) -> Result<Outcome, FileError> {
-    let Some(model) = computed(hull, messages) else {
+    // Sentences and lists follow the units asked for, as drawings do.
+    let shown = Hull { units: sheets.units, ..hull.clone() };
+    let Some(model) = computed(&shown, messages) else {
         return Ok(Outcome::Grave);
     };
     let bar = progress();
-    let written = pack::write_pack(&model, folder, sheets, |done, total, name| {
+    let written = pack::write_pack(&model, hull, folder, sheets, |done, total, name| {
         bar.set_length(total as u64);
         bar.set_position(done as u64);
         bar.set_message(name.to_string());

@@ -121,6 +121,28 @@ impl TextBox {
         })
     }
 
+    /// How much of a straight piece lies in it, mm.
+    pub fn length_within(&self, [p, q]: &[P2; 2]) -> f64 {
+        let (mut from, mut to) = (0.0_f64, 1.0_f64);
+        for side in [self.along, self.up] {
+            let Some(e) = side.try_normalize(1e-12) else {
+                return 0.0;
+            };
+            let (a, b) = ((p - self.low).dot(&e), (q - self.low).dot(&e));
+            let (room, step) = (side.norm(), b - a);
+            if step.abs() < 1e-12 {
+                if a <= 0.0 || a >= room {
+                    return 0.0;
+                }
+                continue;
+            }
+            let (s, t) = (-a / step, (room - a) / step);
+            from = from.max(s.min(t));
+            to = to.min(s.max(t));
+        }
+        (to - from).max(0.0) * (q - p).norm()
+    }
+
     /// Whether it lies in the upright box from `low` to `high`.
     pub fn within(&self, low: P2, high: P2) -> bool {
         self.corners()
@@ -157,6 +179,22 @@ mod tests {
             let first = pair[1].split(' ').next().expect("a word");
             assert!(width(&format!("{} {first}", pair[0]), 2.5, false) > 60.0, "broken too soon");
         }
+    }
+
+    #[test]
+    fn a_line_is_measured_where_it_runs_through_a_box() {
+        let b = TextBox { low: P2::origin(), along: V2::new(3.0, 4.0), up: V2::new(-4.0, 3.0) };
+        // Across from side to side, through one corner's half, along outside, and ending inside.
+        let across =
+            [P2::origin() + 0.5 * b.along - 3.0 * b.up, P2::origin() + 0.5 * b.along + 4.0 * b.up];
+        assert!((b.length_within(&across) - 5.0).abs() < 1e-12);
+        let corner = [P2::origin() + 0.5 * b.along, P2::origin() + 0.5 * b.up];
+        assert!((b.length_within(&corner) - 12.5_f64.sqrt()).abs() < 1e-12);
+        let outside = [P2::origin() - 0.1 * b.up, P2::origin() - 0.1 * b.up + b.along];
+        assert_eq!(b.length_within(&outside), 0.0);
+        let inside =
+            [P2::origin() + 0.5 * b.along + 0.5 * b.up, P2::origin() + 9.0 * b.along + 0.5 * b.up];
+        assert!((b.length_within(&inside) - 2.5).abs() < 1e-12);
     }
 
     #[test]

@@ -105,9 +105,9 @@ pub fn items(of: &Built) -> Vec<Item> {
         let cloth = square_metres * plan.cloth_g_m2 / 1000.0;
         let resin = of.materials.coverage(Covering::ResinInCloth);
         let basis = format!(
-            "{} outside, cloth {:.0} g/m², resin {} times its weight",
+            "{} outside, cloth {}, resin {} times its weight",
             units.area(skin_area),
-            plan.cloth_g_m2,
+            units.cloth(plan.cloth_g_m2),
             resin.value
         );
         let density = of.density(Covering::LaminateDensity);
@@ -117,7 +117,7 @@ pub fn items(of: &Built) -> Vec<Item> {
     let coat = of.materials.coverage(Covering::CoatOfPaint);
     let coats = plan.coats;
     let both = units.area(2.0 * skin_area);
-    let basis = format!("{both} in and out, {coats} coats of {} kg/m²", coat.value);
+    let basis = format!("{both} in and out, {coats} coats of {}", units.coat(coat.value));
     let mass = 2.0 * square_metres * coat.value * f64::from(coats);
     let density = of.density(Covering::PaintDensity);
     out.push(item("paint", mass, density, skin_centre).of(basis, &coat.source));

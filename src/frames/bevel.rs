@@ -57,7 +57,7 @@ impl Off {
 }
 
 /// The convention of bevels, for the foot of every sheet that has one.
-pub const CONVENTION: &str = "bevels: degrees from square and the run over the thickness; saw square to the line, then plane wood off the face that is named: \"this\" is the face drawn, \"far\" the other; the small section at each edge shows which";
+pub const CONVENTION: &str = "Bevels: degrees from square and the run over the thickness; saw square to the line, then plane wood off the face that is named: \"this\" is the face drawn, \"far\" the other; the small section at each edge shows which.";
 
 /// A bevel at one place of an edge.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -14,6 +14,7 @@
 use std::f64::consts::PI;
 
 use super::transom_knee::Knee;
+use crate::units::Units;
 
 /// Watts in a horsepower.
 const WATTS: f64 = 745.7;
@@ -59,6 +60,15 @@ pub struct MotorLoads {
     pub below: f64,
 }
 
+/// What a checked place sees.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Seen {
+    /// A bending stress, N/mm².
+    Stress,
+    /// A pull, N.
+    Pull,
+}
+
 /// A section that was checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Check {
@@ -68,11 +78,28 @@ pub struct Check {
     pub stress: f64,
     /// What is allowed, in the same unit.
     pub allowed: f64,
-    /// The unit.
-    pub unit: &'static str,
+    /// Which of the two it is.
+    pub of: Seen,
 }
 
 impl Check {
+    /// What it sees and what is allowed, in the reader's units.
+    pub fn shown(&self, units: Units) -> (String, String) {
+        let show = |v: f64| match self.of {
+            Seen::Stress => units.stress(v),
+            Seen::Pull => units.force(v),
+        };
+        (show(self.stress), show(self.allowed))
+    }
+
+    /// The unit of its figures in files.
+    pub fn unit(&self) -> &'static str {
+        match self.of {
+            Seen::Stress => "N/mm²",
+            Seen::Pull => "N",
+        }
+    }
+
     /// Stress over what is allowed.
     pub fn share(&self) -> f64 {
         self.stress / self.allowed
@@ -128,7 +155,7 @@ impl MotorLoads {
             what,
             stress,
             allowed: PLY_BREAKS / SAFETY,
-            unit: "N/mm²",
+            of: Seen::Stress,
         };
         let both = of.board + of.pad;
         let mut out = Vec::new();
@@ -144,7 +171,7 @@ impl MotorLoads {
                     what,
                     stress: stress(moment, k.sided, depth),
                     allowed: of.wood_breaks / SAFETY,
-                    unit: "N/mm²",
+                    of: Seen::Stress,
                 };
                 let foot = (k.seat - BRACKET_MM).max(0.0);
                 out.push(wood(
@@ -161,7 +188,7 @@ impl MotorLoads {
                     what: "each upper bolt of the knee",
                     stress: self.pull() / holding,
                     allowed: BOLT_HOLDS,
-                    unit: "N",
+                    of: Seen::Pull,
                 });
             }
             None => {

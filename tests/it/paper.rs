@@ -1,11 +1,13 @@
 //! What goes on paper: few pages, halves that fit a roll, no word on another.
 
-use chinewright::drawing::Drawing;
 use chinewright::drawing::compose::{
     Extent, OnPaper, Paper, jig_elevation, jig_plan, knee_pattern, lines_plan, outer_stem_pattern,
     stem_pattern,
 };
 use chinewright::drawing::export::tiling::page_plan;
+use chinewright::drawing::face::{BELOW, TextBox};
+use chinewright::drawing::{Drawing, Shape};
+use chinewright::geom::P2;
 use chinewright::hull::starters::find;
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
@@ -116,6 +118,51 @@ fn patterns_speak_the_readers_units() {
         });
         for text in texts.chain(&d.notes).chain([&d.subtitle]) {
             assert!(!text.contains(" mm"), "{}: {text}", d.title);
+        }
+    }
+}
+
+/// Length of line through the letters of a text, in heights of its capitals.
+fn struck(d: &Drawing) -> Vec<(f64, String)> {
+    let mut lines: Vec<[P2; 2]> = Vec::new();
+    for i in &d.items {
+        if let Shape::Polyline { points, closed } = &i.shape {
+            lines.extend(points.windows(2).map(|w| [w[0], w[1]]));
+            if *closed && let (Some(a), Some(b)) = (points.last(), points.first()) {
+                lines.push([*a, *b]);
+            }
+        }
+    }
+    let mut out = Vec::new();
+    for i in &d.items {
+        let (Some(b), Shape::Text { height, text, .. }) = (i.shape.text_box(), &i.shape) else {
+            continue;
+        };
+        // Between the baseline and the capitals' height.
+        let up = b.up.normalize();
+        let letters = TextBox { low: b.low + BELOW * *height * up, up: *height * up, ..b };
+        let through: f64 = lines.iter().map(|l| letters.length_within(l)).sum();
+        out.push((through / height, text.clone()));
+    }
+    out
+}
+
+/// Figures of the frames' sheets stood in dimension lines, sections in arrows and both in the
+/// level line: worst the dory's frame 8 with eleven words of 35.
+#[test]
+fn words_on_a_frames_sheet_are_not_struck_through() {
+    for name in ["reed-skiff", "warden", "sluice-pram", "mere-dory"] {
+        let m = model(name);
+        for sheets in [on(Paper::A4, Units::Mm), on(Paper::Letter, Units::FeetInchesEighths)] {
+            for f in &m.woodwork.frames {
+                let d = sheets.frame(&m, f);
+                let words = struck(&d);
+                let bad: Vec<_> = words.iter().filter(|w| w.0 > 0.5).collect();
+                let sheet = format!("{name}, frame {}: {bad:?}", f.station);
+                assert!(words.len() > 15, "{sheet}");
+                // In the narrowest frames a line crosses one or two: none lies in its word.
+                assert!(bad.len() <= 3 && bad.iter().all(|w| w.0 < 4.0), "{sheet}");
+            }
         }
     }
 }

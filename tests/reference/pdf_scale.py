@@ -17,7 +17,7 @@ window; shared crosses of neighbouring tiles as far apart on their pages as the 
 are shifted.  Then the tiles are taped together by their crosses alone: what they show of
 the cut lines must lie on them, none of it between tiles, and the tiles that show one cut
 line must hang together by their crosses.
-Every full-size page of either: a 100 mm check bar below the window, with ticks at its ends.
+Every full-size page of either: a check bar of 100 mm (4 in on Letter) below the window, with ticks at its ends.
 A roll of several pages (longer than readers open) is tiled like paper and checked as such.
 
 Run:  python pdf_scale.py PACK_DIR
@@ -44,6 +44,7 @@ PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 SIZE_TOL = 0.05           # mm: cut line of one file against that of another
 PAGE_TOL = 0.02           # mm: page sizes, check bars, crosses, shifts
 BAR = 100.0               # mm
+BAR_INCHES = 101.6        # mm: 4 in, on Letter paper
 CROSS_INSET = 5.0         # mm from the sides of the window
 CUT_WIDTH = 0.5           # mm: of the cut lines and nothing else
 CURVE_STEPS = 32          # a Bezier arc as so many chords
@@ -201,14 +202,20 @@ class Tile:
                 worst = max(worst, np.abs(nearest - want).max())
         return places, worst
 
+    @property
+    def bar_long(self):
+        size = sorted((self.plot.width, self.plot.height))
+        letter = all(abs(a - b) < 0.1 for a, b in zip(size, PAPERS["letter"]))
+        return BAR_INCHES if letter else BAR
+
     def bar(self):
         """Length of the check bar, below the window, and whether its ends are ticked; or None."""
         near = [p for p in self.level
-                if 0 < p[0, 1] < self.window[1] and abs(abs(p[1, 0] - p[0, 0]) - BAR) < 0.1 * BAR
+                if 0 < p[0, 1] < self.window[1] and abs(abs(p[1, 0] - p[0, 0]) - self.bar_long) < 0.1 * BAR
                 and p[:, 0].min() > 0 and p[:, 0].max() < self.plot.width]
         if not near:
             return None
-        p = min(near, key=lambda p: abs(abs(p[1, 0] - p[0, 0]) - BAR))
+        p = min(near, key=lambda p: abs(abs(p[1, 0] - p[0, 0]) - self.bar_long))
         ticked = all(any(abs(u[0, 0] - x) <= PAGE_TOL and u[:, 1].min() < y < u[:, 1].max() for u in self.upright)
                      for x, y in p)
         return abs(p[1, 0] - p[0, 0]), ticked
@@ -336,16 +343,16 @@ def check_bars(tiles, fail):
     for tile in tiles:
         bar = tile.bar()
         if bar is None:
-            fail(f"{tile.where}: no {BAR:g} mm check bar below the window")
+            fail(f"{tile.where}: no {tile.bar_long:g} mm check bar below the window")
             continue
         length, ticked = bar
         if not ticked:
             fail(f"{tile.where}: the check bar's ticks are not at its ends")
         found += 1
-        worst = max(worst, abs(length - BAR))
-        if not abs(length - BAR) <= PAGE_TOL:
+        worst = max(worst, abs(length - tile.bar_long))
+        if not abs(length - tile.bar_long) <= PAGE_TOL:
             fail(f"{tile.where}: the check bar is {length:.3f} mm long")
-    print(f"   check bars: {found} of {len(tiles)}, worst {worst:.4f} mm off {BAR:g}")
+    print(f"   check bars: {found} of {len(tiles)}, worst {worst:.4f} mm off")
 
 
 def named(reader, tiles, first, fail):

@@ -178,11 +178,8 @@ fn carries(out: &mut String, model: &Model, units: Units) {
     );
     for c in &m.checks {
         let word = if c.share() <= 1.0 { "holds" } else { "DOES NOT HOLD" };
-        let _ = writeln!(
-            out,
-            "               {}: {:.1} of {:.1} {} allowed, {word}",
-            c.what, c.stress, c.allowed, c.unit
-        );
+        let (seen, allowed) = c.shown(units);
+        let _ = writeln!(out, "               {}: {seen} of {allowed} allowed, {word}", c.what);
     }
     paragraph(
         out,

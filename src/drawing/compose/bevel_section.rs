@@ -24,10 +24,13 @@ const MOST_RUN: f64 = 18.0;
 /// Height of its words, mm.
 const WORDS: f64 = 4.5;
 
-/// About how far its words reach, mm.
-const WORDS_LONG: f64 = 90.0;
-/// How far (mm) inside a frame's edge it stands, clear of the boards.
-const INSIDE: f64 = 90.0;
+/// How far (mm) inside a frame's edge its middle had best stand, clear of the boards.
+const INSIDE: f64 = 60.0;
+/// A longer line (mm) from it to its edge is left out: it would run through the figures, and
+/// its words name the edge.
+const LEADER: f64 = 80.0;
+/// Room (mm) kept around it.
+const ROOM: f64 = 3.0;
 
 /// Room that one picture takes below its place, mm.
 pub(super) const HIGH: f64 = THICK + 4.2 * WORDS;
@@ -49,9 +52,9 @@ impl<'a> Bevelled<'a> {
     }
 }
 
-/// A small section for every bevelled edge of a frame or a transom, inside the starboard
-/// edge, where both leave room; `s` times as large as on a pattern.
-pub(super) fn inside_edges(
+/// A small section for every bevelled edge of a frame or a transom, as near to the starboard
+/// edge as there is room among what is already drawn; `s` times as large as on a pattern.
+pub(super) fn beside_edges(
     d: &mut Drawing,
     model: &Model,
     section: &Section,
@@ -65,10 +68,24 @@ pub(super) fn inside_edges(
             continue;
         };
         let of = Bevelled::along(&model.panels[e.panel].name, bevels, e.panel);
-        let level = inward.y.abs() > inward.x.abs();
-        // Its words run on to the right, back towards an edge that stands.
-        let shift = if level { V2::new(0.0, s * HIGH) } else { V2::new(-s * WORDS_LONG, 0.0) };
-        draw(d, middle + INSIDE * inward + shift, Some(middle), &of, units, s);
+        // Drawn once for its size, then where that finds room.
+        let mut alone = Drawing::new("", "", d.layers.clone());
+        draw(&mut alone, P2::origin(), None, &of, units, s);
+        let Some((low, high)) = alone.bounds() else {
+            continue;
+        };
+        let room = V2::new(s * ROOM, s * ROOM);
+        let size = high - low + 2.0 * room;
+        let wished = middle + s * INSIDE * inward;
+        let corner = d.room_for(size, wished).unwrap_or(wished - 0.5 * size);
+        let at = corner + room - low.coords;
+        draw(d, at, None, &of, units, s);
+        // The line to the edge leaves the block at its nearest place.
+        let (near, far) = (corner + 0.5 * room, corner + size - 0.5 * room);
+        let from = P2::new(middle.x.clamp(near.x, far.x), middle.y.clamp(near.y, far.y));
+        if (from - middle).norm() < s * LEADER {
+            d.line(CHECK, from, middle);
+        }
     }
 }
 

@@ -114,7 +114,8 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
     v.line(MEMBER, &[(b, base), (b, high)], false);
     let over = (V2::new(0.0, 1.0), up);
     v.label((0.0, high + PAST_MM), over, (Anchor::Middle, FIGURES), "centreline");
-    v.d.note("All stations lie over each other on one centreline and one level line: scribe a frame from its own line and mirror it. DXF and SVG are at full size, and so is a print on a roll; on sheets of paper it is to a scale.");
+    v.d.note("A sheet of paper holds this to a scale: do not scribe from it. DXF, SVG and a print on a roll are at full size.");
+    v.d.note("All stations lie over each other on one centreline and one level line: scribe a frame from its own line and mirror it.");
     v.d.note("Dashed uprights stand at half the greatest beam. Tape between them before using a print: paper stretches.");
     v.d.note("The transoms lie among the stations as they are seen from ahead, foreshortened by their rake: cut them from their own pattern.");
     v.finished(units)

@@ -262,5 +262,6 @@ pub fn outer_stem_pattern(model: &Model, s: &Stem, o: &OuterStem, units: Units) 
     if o.board_width > 0.0 && !o.wide_enough {
         d.note("No board of yours is so wide: glue it up of layers bent round the flat, or of two parts scarfed.");
     }
+    super::explain(&mut d, units);
     d
 }

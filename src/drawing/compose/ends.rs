@@ -57,7 +57,6 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
         d.note(super::bow::end_cut_words(model, e, &format!("{name}'s inner face"), units));
     }
     bevel_labels(&mut d, &t.bevels, units, 1.0);
-    super::bevel_section::inside_edges(&mut d, model, &t.section, &t.bevels, units, 1.0);
     d.note(CONVENTION);
     motor(&mut d, model, t, units);
     for (i, e) in t.section.edges.iter().enumerate() {
@@ -80,7 +79,7 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
             format!("{line} {}", units.show(at.y - low)),
         );
     }
-    let top = t.top + 50.0 + 5.0 * 1.7 * SMALL + LARGE;
+    let top = t.top + 50.0;
     d.text(
         TEXT,
         P2::new(-widest, top),
@@ -89,19 +88,18 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
         Anchor::Left,
         format!("{} · {name}", model.hull.name),
     );
-    let words = [
-        format!("pattern of its {face} face, the larger; cut on the heavy line, then bevel"),
-        format!(
-            "{} wide in all, {} high, measured in its own slope, not upright",
-            units.show(t.width()),
-            units.show(t.height())
-        ),
-        "dashed: cleats on the inner face, and where members land".to_string(),
-    ];
-    d.words(TEXT, P2::new(-widest, top - 1.8 * LARGE), SMALL, &words);
+    d.note(format!("Pattern of its {face} face, the larger: cut on the heavy line, then bevel."));
+    d.note(format!(
+        "{} wide in all, {} high, measured in its own slope, not upright.",
+        units.show(t.width()),
+        units.show(t.height())
+    ));
+    d.note("Dashed: cleats on the inner face, and where members land.");
     let foot = P2::new(-0.6 * widest, low + 0.55 * (t.top - low));
     d.arrow(CHECK, foot, foot + V2::new(0.0, 70.0), 18.0);
     d.text(TEXT, foot + V2::new(5.0, 8.0), SMALL, 0.0, Anchor::Left, "up");
+    super::bevel_section::beside_edges(&mut d, model, &t.section, &t.bevels, units, 1.0);
+    super::explain(&mut d, units);
     d
 }
 
@@ -121,16 +119,14 @@ fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
         0.7 * SMALL,
         format!("bottom's outside to seat {}", units.show(c.seat - c.bottom)),
     );
-    let words = [
-        format!("{} motor: {} from seat to plate", m.shaft.word(), units.show(m.shaft.length())),
-        format!(
-            "pad {} thick inside: {} for the clamps",
-            units.fine(c.pad_thickness),
-            units.fine(m.clamped_mm)
-        ),
-        "measure your own motor before you cut".into(),
-    ];
-    d.words(TEXT, P2::new(-x + 6.0, c.seat - 2.5 * SMALL), 0.8 * SMALL, &words);
+    d.note(format!(
+        "{} motor: {} from seat to plate. Pad {} thick inside: {} for the clamps. Measure your own motor before you cut.",
+        crate::setup::capital(m.shaft.word()),
+        units.show(m.shaft.length()),
+        units.fine(c.pad_thickness),
+        units.fine(m.clamped_mm)
+    ));
+    d.text(TEXT, P2::new(-x + 6.0, c.seat - 2.5 * SMALL), 0.8 * SMALL, 0.0, Anchor::Left, "pad");
     if c.depth > 0.0 {
         d.dimension(
             DIMENSION,
@@ -252,26 +248,26 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
     d.text(TEXT, head + V2::new(aft * 6.0, 4.0), 5.0, 0.0, Anchor::Left, "sheer");
     let left = s.outline.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
     let top = s.outline.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
-    let mut words = vec![
-        format!(
-            "from a board {} x {}; cut one, {} too long at the head to trim",
-            units.show(s.board_width),
-            units.show(s.board_length),
-            units.show(plan.over_mm)
-        ),
-        front_words(s, units),
-    ];
+    d.note(format!(
+        "From a board {} x {}; cut one, {} too long at the head to trim.",
+        units.show(s.board_width),
+        units.show(s.board_length),
+        units.show(plan.over_mm)
+    ));
+    d.note(format!("{}.", crate::setup::capital(&front_words(s, units))));
+    d.note(CONVENTION);
+    d.note("Beside each height: half the angle between the sides, how far back from the front the side's face is planed, and the breadth on which the side lands.");
     if s.parts > 1 {
-        words.push(format!("no board is so wide: two parts lapped {}", units.show(s.lap)));
+        d.note(format!("No board is so wide: two parts lapped {}.", units.show(s.lap)));
     }
-    let at = P2::new(left, top + 25.0 + 1.7 * SMALL * words.len() as f64 + 1.5 * LARGE);
+    let at = P2::new(left, top + 25.0);
     d.text(TEXT, at, LARGE, 0.0, Anchor::Left, format!("{} · {name}", model.hull.name));
-    d.words(TEXT, at - V2::new(0.0, 1.6 * LARGE), SMALL, &words);
     let foot = P2::new(left - 20.0, 0.5 * (s.profile[0].y + head.y));
     d.arrow(CHECK, foot, foot + V2::new(0.0, 60.0), 16.0);
     d.text(TEXT, foot + V2::new(4.0, 6.0), 5.0, 0.0, Anchor::Left, "up");
     let forward = P2::new(left - 20.0, 0.5 * (s.profile[0].y + head.y) - 20.0);
     d.arrow(CHECK, forward, forward - V2::new(60.0, 0.0), 16.0);
     d.text(TEXT, forward + V2::new(-58.0, -10.0), 5.0, 0.0, Anchor::Left, "forward");
+    super::explain(&mut d, units);
     d
 }

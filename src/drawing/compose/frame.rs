@@ -16,6 +16,8 @@ use crate::units::{Units, half_degrees};
 
 /// Bevels are written this far (mm) outside the edge.
 const BESIDE: f64 = 12.0;
+/// Length of the arrows up and out, mm.
+const ARROW: f64 = 40.0;
 /// Size of the cross that marks a fastening, mm.
 const MARK: f64 = 5.0;
 
@@ -79,11 +81,11 @@ pub(super) fn frame_for(model: &Model, f: &Frame, units: Units, s: f64) -> Drawi
         }
     }
     bevel_labels(&mut d, &f.bevels, units, s);
-    bevel_section::inside_edges(&mut d, model, &f.section, &f.bevels, units, s);
     let whole = crate::frames::section::whole(&f.section.half());
     super::waterline::across(&mut d, model, &f.section.across, &whole, s);
     lines(&mut d, model, f, units, s);
     words(&mut d, model, f, units, s);
+    bevel_section::beside_edges(&mut d, model, &f.section, &f.bevels, units, s);
     d.settle_words();
     d
 }
@@ -157,18 +159,12 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
             P2::new(-widest - 20.0 * s, spall.level),
             P2::new(widest + 20.0 * s, spall.level),
         );
-        d.text(
-            TEXT,
-            P2::new(12.0 * s, spall.level - 1.6 * small),
-            small,
-            0.0,
-            Anchor::Left,
-            format!(
-                "level line {} · cross-spall {}",
-                units.show(spall.level),
-                units.show(2.0 * spall.half_length)
-            ),
-        );
+        let half = 0.5 * spall.half_length;
+        let level = format!("level line {}", units.show(spall.level));
+        d.text(TEXT, P2::new(-half, spall.level + 0.4 * small), small, 0.0, Anchor::Middle, level);
+        let long = format!("cross-spall {}", units.show(2.0 * spall.half_length));
+        let middle = 0.5 * (spall.low + spall.level - small);
+        d.text(TEXT, P2::new(half, middle), small, 0.0, Anchor::Middle, long);
     }
     // Half-breadths to starboard and heights to port of every corner.
     let corners: Vec<(String, P2)> = f
@@ -181,7 +177,8 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
         let y = low.y - 40.0 * s - 16.0 * s * i as f64;
         let text = format!("{name} {}", units.show(at.x));
         d.dimension(DIMENSION, (P2::new(0.0, y), P2::new(at.x, y)), 0.0, figure, text);
-        d.line(DIMENSION, P2::new(at.x, y - 3.0), P2::new(at.x, at.y - 4.0));
+        // Short of the bevels' figures.
+        d.line(DIMENSION, P2::new(at.x, y - 3.0), P2::new(at.x, low.y - 28.0 * s));
         let x = -widest - 40.0 * s - 16.0 * s * i as f64;
         let text = format!("{name} {}", units.show(at.y - low.y));
         d.dimension(DIMENSION, (P2::new(x, low.y), P2::new(x, at.y)), 0.0, figure, text);
@@ -197,7 +194,7 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
             CHECK,
             a + 95.0 * e,
             0.8 * small,
-            e.y.atan2(e.x),
+            0.0,
             Anchor::Left,
             format!("both diagonals {}", units.show((b - a).norm())),
         );
@@ -214,26 +211,30 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
         Face::Aft => "ahead of it",
         Face::Fore => "abaft it",
     };
+    let looking = match f.face {
+        Face::Aft => "starboard",
+        Face::Fore => "port",
+    };
     d.note(format!(
-        "Seen on its {} face, the larger: it stands on the station's line, the wood {behind}.",
+        "Seen on its {} face, the larger, so that {looking} is at the right: that face stands on the station's line, the wood {behind}.",
         f.face.word()
     ));
     d.note(CONVENTION);
     d.note("Where the bevels of two neighbours are the same, those between them are too.");
     if let Some(l) = f.limbers.first() {
         d.note(format!(
-            "limbers: bore {} at the large crosses, through the frame and all that lies on it",
+            "Limbers: bore {} at the large crosses, through the frame and all that lies on it.",
             units.show(2.0 * l.radius)
         ));
         if let Some(rain) = crate::model::Rain::of(model) {
-            d.note(format!("limbers: {}", rain.told(model, units)));
+            d.note(format!("Limbers: {}.", rain.told(model, units)));
         }
     }
     d.note("Dashed thin: the far face. Dotted: no fastening there, it is cut or planed away.");
     for p in &f.pieces {
         d.note(format!(
             "{}: {} of board {} x {}.",
-            p.name,
+            crate::setup::capital(&p.name),
             p.count(),
             units.show(p.board_width),
             units.show(p.board_length)
@@ -244,24 +245,23 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
     }
     super::explain(d, units);
     let left = -half.iter().map(|p| p.x).fold(0.0, f64::max);
-    d.text(
-        TEXT,
-        P2::new(left, head.y + 50.0 * s),
-        (1.2 * s * SMALL).max(LARGE),
-        0.0,
-        Anchor::Left,
-        format!("{} · frame {} · {}", model.hull.name, f.station, units.show(f.x)),
-    );
+    if s == 1.0 {
+        // On the wood; a sheet to a scale says it at its head.
+        let name = format!("{} · frame {} · {}", model.hull.name, f.station, units.show(f.x));
+        d.text(TEXT, P2::new(left, head.y + 50.0), LARGE, 0.0, Anchor::Left, name);
+    }
     let foot = P2::new(0.45 * left, low.y + 0.45 * (head.y - low.y));
-    d.arrow(CHECK, foot, foot + V2::new(0.0, 80.0), 20.0);
+    let long = ARROW * s;
+    d.arrow(CHECK, foot, foot + V2::new(0.0, long), 0.3 * long);
     d.text(TEXT, foot + s * V2::new(6.0, 10.0), s * SMALL, 0.0, Anchor::Left, "up");
-    let out = P2::new(0.3 * -left, low.y + 0.5 * (head.y - low.y));
-    d.arrow(CHECK, out, out + V2::new(80.0, 0.0), 20.0);
+    let out = P2::new(0.12 * -left, low.y + 0.5 * (head.y - low.y));
+    d.arrow(CHECK, out, out + V2::new(long, 0.0), 0.3 * long);
     let side = match f.face {
         Face::Aft => "starboard",
-        Face::Fore => "port: this drawing looks aft",
+        Face::Fore => "port",
     };
-    d.text(TEXT, out + s * V2::new(0.0, 6.0), s * SMALL, 0.0, Anchor::Left, side);
+    let past = out + V2::new(long + 3.0 * s, -0.5 * s * SMALL);
+    d.text(TEXT, past, s * SMALL, 0.0, Anchor::Left, side);
 }
 
 /// A notch in words: the stick's section, the saw's lean, how far it is let down.

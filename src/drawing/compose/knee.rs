@@ -82,5 +82,6 @@ pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
     d.note(
         "Caution: what a transom carries is an estimate here; the maker's plate, local rules and licensed practice decide.",
     );
+    super::explain(&mut d, units);
     d
 }

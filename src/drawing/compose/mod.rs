@@ -35,7 +35,7 @@ pub use on_paper::{Extent, OnPaper};
 pub use panel::panel_pattern;
 pub use parts::{frame_parts, transom_parts};
 
-use super::export::tiling::{PageSize, Pages};
+use super::export::tiling::{A4, LETTER, PageSize, Pages};
 use super::{Anchor, Dash, Drawing, Layer, face};
 use crate::geom::P2;
 use crate::units::Units;
@@ -47,7 +47,10 @@ const SMALL: f64 = 7.0;
 /// Says at the end of a sheet's notes how its lengths are written, where that is not plain.
 pub(crate) fn explain(d: &mut Drawing, units: Units) {
     if let Some(words) = units.explained() {
-        d.note(format!("Lengths: {words}."));
+        let note = format!("Lengths: {words}.");
+        if !d.notes.contains(&note) {
+            d.note(note);
+        }
     }
 }
 
@@ -100,8 +103,8 @@ impl Paper {
     /// The page of what is printed on sheets in any case: A4 beside a roll.
     pub fn sheet(self) -> PageSize {
         match self {
-            Paper::A4 | Paper::Roll => PageSize { width: 210.0, height: 297.0 },
-            Paper::Letter => PageSize { width: 215.9, height: 279.4 },
+            Paper::A4 | Paper::Roll => A4,
+            Paper::Letter => LETTER,
         }
     }
 

@@ -8,6 +8,7 @@ use super::layer::CENTRE;
 use super::parts::{Laying, frame_parts_laid, transom_parts_laid};
 use super::{Paper, frame_assembly, panel_pattern, transom_pattern};
 use crate::drawing::Drawing;
+use crate::drawing::export::pdf;
 use crate::drawing::export::tiling::{Pages, page_plan};
 use crate::drawing::half::Axis;
 use crate::frames::{Frame, Transom};
@@ -47,9 +48,6 @@ const SCALES: [f64; 8] = [2.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0];
 /// Size of words and their spacing on a frame drawn to a scale against those of a pattern,
 /// which is read standing: 2.5 mm words and 1.8 mm figures, read at arm's length.
 const REDUCED_WORDS: f64 = 0.36;
-/// A frame to a scale with its figures takes up no more of a page than this, mm: the rest is
-/// for its notes.
-const REDUCED_ROOM: [f64; 2] = [275.0, 118.0];
 
 const HALF_NOTE: &str = "Half is drawn: strike the bold centreline on the wood, mark round this \
     half, turn it over on the line and mark the other. Drawings for cutters show the whole.";
@@ -91,17 +89,16 @@ impl OnPaper {
         if self.extent == Extent::Whole {
             return frame_assembly(model, f, self.units);
         }
-        let fits = |d: &Drawing| {
-            d.bounds().is_none_or(|(low, high)| {
-                let size = high - low;
-                size.x <= REDUCED_ROOM[0] && size.y <= REDUCED_ROOM[1]
-            })
+        let fits = |d: &Drawing| pdf::on_one_page(d, self.paper.sheet());
+        let at = |k: f64| {
+            let mut d = frame_for(model, f, self.units, REDUCED_WORDS * k).reduced_by(k);
+            d.note(
+                "Nothing is cut from this sheet: the parts are drawn at full size on their own.",
+            );
+            d
         };
-        let at = |k: f64| frame_for(model, f, self.units, REDUCED_WORDS * k).reduced_by(k);
         let last = SCALES[SCALES.len() - 1];
-        let mut d = SCALES.iter().map(|k| at(*k)).find(fits).unwrap_or_else(|| at(last));
-        d.note("Nothing is cut from this sheet: the parts are drawn at full size on their own.");
-        d
+        SCALES.iter().map(|k| at(*k)).find(fits).unwrap_or_else(|| at(last))
     }
 
     /// A frame's parts, on as few pages as the tried layings take.

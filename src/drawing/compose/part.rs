@@ -237,10 +237,15 @@ fn with_centre(mut d: Drawing, laid: &Laid, outline: &[P2], halved: bool) -> Dra
 
 fn draw_notches(d: &mut Drawing, laid: &Laid, outline: &[P2], marks: &Marks) {
     for n in marks.notches {
+        let mut named: Option<V2> = None;
         for ring in [n.corners.to_vec(), to_port(&n.corners)] {
             if touches(outline, &ring) {
                 d.polyline(MEMBER, laid.ring(&ring), true);
                 let middle = ring.iter().fold(V2::zeros(), |v, p| v + p.coords) / 4.0;
+                // A stick on the centreline is one.
+                if named.replace(middle).is_some_and(|other| (other - middle).norm() < 1.0) {
+                    continue;
+                }
                 let at = laid.place(P2::from(middle));
                 let at = at - V2::new(0.0, 0.5 * FIGURE);
                 d.text(TEXT, at, FIGURE, 0.0, Anchor::Middle, n.name.clone());

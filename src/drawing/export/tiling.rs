@@ -24,10 +24,14 @@ pub(super) const OVERLAP: f64 = 10.0;
 pub const CROSS: f64 = 4.0;
 /// Length of the check bar, mm.
 pub const CHECK: f64 = 100.0;
+/// The same on the paper of those who read inches: 4 in.
+const CHECK_INCHES: f64 = 101.6;
 /// Room (mm) that a roll's page has over the drawing, so that rounding adds no page.
 pub(super) const SLACK: f64 = 2.0;
 /// The page of a roll's map.
-pub(super) const A4: PageSize = PageSize { width: 210.0, height: 297.0 };
+pub const A4: PageSize = PageSize { width: 210.0, height: 297.0 };
+/// Letter, upright: 8 1/2 by 11 in.
+pub const LETTER: PageSize = PageSize { width: 215.9, height: 279.4 };
 /// The greatest page that every PDF reader takes: 14 400 points.
 pub(super) const LARGEST_PAGE: f64 = 14_400.0 / PT;
 /// Places of the grid that are tried each way: finer steps save no page worth the time.
@@ -287,11 +291,37 @@ pub(super) fn choose_tiling(drawing: &Drawing, pages: Pages) -> Tiling {
     }
 }
 
-/// Where the 100 mm check stands on a page: from its left and from its top, mm; `None` on a
+impl PageSize {
+    /// Whether it is Letter paper, either way up.
+    pub(super) fn letter(self) -> bool {
+        let is = |a: f64, b: f64| (a - b).abs() < 1e-6;
+        is(self.width, LETTER.width) && is(self.height, LETTER.height)
+            || is(self.width, LETTER.height) && is(self.height, LETTER.width)
+    }
+
+    /// Length (mm) of the check printed on it, and how it is said.
+    pub fn check(self) -> (f64, &'static str) {
+        if self.letter() { (CHECK_INCHES, "4 in") } else { (CHECK, "100 mm") }
+    }
+
+    /// Its size in words.
+    pub(super) fn words(self) -> String {
+        if self.letter() {
+            let (a, b) = ("8 1/2", "11");
+            let (w, h) = if self.width < self.height { (a, b) } else { (b, a) };
+            format!("{w} x {h} in")
+        } else {
+            format!("{:.0} x {:.0} mm", self.width, self.height)
+        }
+    }
+}
+
+/// Where the check stands on a page: from its left and from its top, mm; `None` on a
 /// page too narrow for it.
 pub(super) fn check_bar(page: PageSize) -> Option<(f64, f64)> {
-    (page.width > 2.0 * MARGIN + CHECK)
-        .then_some((page.width - MARGIN - CHECK, page.height - MARGIN - 5.5))
+    let (long, _) = page.check();
+    (page.width > 2.0 * MARGIN + long)
+        .then_some((page.width - MARGIN - long, page.height - MARGIN - 5.5))
 }
 
 /// One printed page of a drawing.
@@ -305,7 +335,9 @@ pub struct PagePlan {
     pub paper: (P2, P2),
     /// Middles of its registration crosses on the drawing, mm.
     pub crosses: Vec<P2>,
-    /// Ends of its 100 mm check laid on the drawing, if it has room for one.
+    /// How long its check is, in words.
+    pub check_words: &'static str,
+    /// Ends of its check laid on the drawing, if it has room for one.
     pub check: Option<(P2, P2)>,
 }
 
@@ -322,12 +354,13 @@ pub fn page_plan(drawing: &Drawing, pages: Pages) -> Vec<PagePlan> {
         let edge = P2::new(corner.x - MARGIN, corner.y - MARGIN - FOOT);
         let check = check_bar(tiling.page).map(|(x, y)| {
             let left = P2::new(edge.x + x, edge.y + tiling.page.height - y);
-            (left, P2::new(left.x + CHECK, left.y))
+            (left, P2::new(left.x + tiling.page.check().0, left.y))
         });
         PagePlan {
             name: tile_name(&tiling, column, row),
             window: (corner, P2::new(corner.x + w, corner.y + h)),
             paper: (edge, P2::new(edge.x + tiling.page.width, edge.y + tiling.page.height)),
+            check_words: tiling.page.check().1,
             crosses: tiling.crosses(column, row),
             check,
         }

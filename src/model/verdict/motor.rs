@@ -29,14 +29,13 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
             "bones",
             "transom, motor",
             format!(
-                "{} {:.1} hp push with about {}: {} sees {:.1} {}, {:.1} are allowed (a {:.0}th of what breaks it)",
+                "{} {:.1} hp push with about {}: {} sees {}, {} are allowed (a {:.0}th of what breaks it)",
                 "at full power without way on",
                 asked,
                 units.force(check.loads.thrust),
                 worst.what,
-                worst.stress,
-                worst.unit,
-                worst.allowed,
+                worst.shown(units).0,
+                worst.shown(units).1,
                 SAFETY
             ),
             match model.woodwork.knee {

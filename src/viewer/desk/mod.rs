@@ -187,7 +187,7 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
             o.store(all, Ordering::Relaxed);
         };
         let sheets = OnPaper { paper, units: hull.units, extent: Extent::Half };
-        let files = crate::cli::pack::write_pack(&model, &folder, sheets, step)
+        let files = crate::cli::pack::write_pack(&model, &hull, &folder, sheets, step)
             .map_err(|e| e.to_string())?;
         Ok(format!("{} files written to {}", files.len(), folder.display()))
     });

@@ -5,14 +5,14 @@ use std::ops::RangeInclusive;
 use bevy_egui::egui::{self, FontId, RichText, Ui};
 
 use super::Context;
-use super::fields::typed_thickness;
+use super::fields::{parse_mass, typed_thickness};
 use super::parts::{capital, figure};
 use super::style::{semibold, size};
 use crate::bend::BentMember;
 use crate::hull::edit::Edit;
 use crate::hull::lumber::{GREATEST_MOISTURE_PCT, LEAST_MOISTURE_PCT};
 use crate::hull::{Air, Member, Soak, StickTest, Stock};
-use crate::units::Units;
+use crate::units::{Units, parse_length};
 use crate::viewer::session::Command;
 
 /// Air that one starts from when the moisture is to be told by it: a shed in mild weather,
@@ -189,7 +189,8 @@ fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     egui::CollapsingHeader::new(RichText::new("Test your own stick").size(size::SMALL)).show(ui, |ui| {
         let how = "Lay the stick on two supports, hang a weight at the middle, and read how far it sags.";
         ui.label(RichText::new(how).size(size::SMALL).color(tokens.soft));
-        let labels = ["between supports, mm", "width, mm", "depth, mm", "weight, kg", "sag, mm"];
+        let labels = ["between supports", "width", "depth", "weight", "sag"];
+        let units = context.session.hull().units;
         for (label, text) in labels.iter().zip(&mut context.state.stick) {
             ui.horizontal(|ui| {
                 let words = RichText::new(*label).size(size::SMALL).color(tokens.soft);
@@ -197,7 +198,12 @@ fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
                 ui.add(egui::TextEdit::singleline(text).desired_width(90.0)).labelled_by(name.id);
             });
         }
-        let values: Vec<f64> = context.state.stick.iter().filter_map(|t| t.trim().parse().ok()).filter(|v| *v > 0.0).collect();
+        // The fourth is a weight, the others are lengths, all in the reader's units.
+        let read = |(i, t): (usize, &String)| match i {
+            3 => parse_mass(t, units, 0.001..=500.0).ok(),
+            _ => parse_length(t, units).ok().filter(|mm| *mm > 0.0),
+        };
+        let values: Vec<f64> = context.state.stick.iter().enumerate().filter_map(read).collect();
         let test = (values.len() == 5).then(|| StickTest {
             span_mm: values[0],
             width_mm: values[1],
@@ -212,7 +218,7 @@ fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
                 ui.label(RichText::new(capital(doubt)).size(size::SMALL).color(tokens.watch));
             }
         } else {
-            ui.label(RichText::new("Five numbers above nought give the stiffness.").size(size::SMALL).color(tokens.soft));
+            ui.label(RichText::new(format!("Five figures above nought give the stiffness, as {} and {}.", units.show(600.0), units.mass(5.0))).size(size::SMALL).color(tokens.soft));
         }
         ui.horizontal(|ui| {
             if ui.add_enabled(test.is_some(), egui::Button::new("Use it")).clicked() {

@@ -31,10 +31,11 @@ pub(super) fn pages(drawing: &Drawing, tiling: &Tiling, roll: bool, off: &[Strin
     let n = tiling.filled.len();
     if n > 1 {
         said.push(format!(
-            "{n} tiles of {:.0} x {:.0} mm. Lay each tile over its neighbour until their crosses \
-             meet, then tape. Measure the 100 mm check first. Tiles without a number carry \
+            "{n} tiles of {}. Lay each tile over its neighbour until their crosses \
+             meet, then tape. Measure the {} check first. Tiles without a number carry \
              nothing that is cut and are not printed.",
-            tiling.page.width, tiling.page.height
+            tiling.page.words(),
+            tiling.page.check().1
         ));
     }
     let mut drawing = drawing.clone();

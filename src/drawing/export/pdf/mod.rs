@@ -46,6 +46,11 @@ pub(super) fn tiling_of(drawing: &Drawing, pages: Pages) -> Tiling {
     plan(drawing, pages).tiling
 }
 
+/// Whether a drawing and all its words stand on one page of this size, either way up.
+pub fn on_one_page(drawing: &Drawing, page: PageSize) -> bool {
+    plan(drawing, Pages::Sheets(page)).beside.is_some()
+}
+
 fn plan(drawing: &Drawing, pages: Pages) -> Plan {
     let tiling = choose_tiling(drawing, pages);
     let (low, high) = drawing.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));

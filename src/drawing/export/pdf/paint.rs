@@ -10,7 +10,7 @@ use krilla::text::{Font, TextDirection};
 use super::PT;
 use crate::drawing::export::block::Block;
 use crate::drawing::export::tiling::{
-    CHECK, CROSS, MARGIN, OVERLAP, PageSize, Tiling, check_bar, tile_name,
+    CROSS, MARGIN, OVERLAP, PageSize, Tiling, check_bar, tile_name,
 };
 use crate::drawing::face::{self, CAPITALS, TextBox};
 use crate::drawing::{Anchor, Dash, Drawing, Layer, Shape};
@@ -139,8 +139,9 @@ impl Paint<'_, '_> {
         }
         if let Some((x, bar)) = bar {
             self.stroke(INK, 0.25, Dash::Solid, 1.0);
-            self.line(&[(x, bar), (x + CHECK, bar)], false);
-            for at in [0.0, 0.5 * CHECK, CHECK] {
+            let (long, said) = self.page.check();
+            self.line(&[(x, bar), (x + long, bar)], false);
+            for at in [0.0, 0.5 * long, long] {
                 self.line(&[(x + at, bar - 1.5), (x + at, bar + 1.5)], false);
             }
             self.fill(INK);
@@ -151,7 +152,7 @@ impl Paint<'_, '_> {
                 0.0,
                 Anchor::Left,
                 false,
-                "check: 100 mm. Print at 100 %, no fitting to the page",
+                &format!("check: {said}. Print at 100 %, no fitting to the page"),
             );
         }
     }

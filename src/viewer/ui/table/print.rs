@@ -101,7 +101,7 @@ fn large(
         painter.text(
             a + 0.5 * (b - a) + vec2(0.0, 2.0 * scale),
             Align2::CENTER_TOP,
-            "check: 100 mm",
+            format!("check: {}", page.check_words),
             FontId::proportional(size::SMALL - 2.0),
             LIGHT.soft,
         );
