@@ -22,6 +22,7 @@ pub mod as_built;
 pub mod battens;
 pub mod compare;
 pub mod motor;
+mod pattern;
 pub mod rain;
 mod verdict;
 pub mod woodwork;

@@ -42,3 +42,6 @@ pub const OFF_TRANSOM_MM: f64 = 3.0;
 /// No coordinate of a hull of this program exceeds this (mm): boats of 2.5 to 6 m,
 /// with room for a slip of units to be noticed.
 pub const LARGEST_COORDINATE_MM: f64 = 20_000.0;
+
+/// No half-breadth or height exceeds this (mm): the same boats, with the same room.
+pub const LARGEST_ATHWART_MM: f64 = 5_000.0;

@@ -229,6 +229,16 @@ impl Units {
         }
     }
 
+    /// A pressure given in N/mm²: kilopascals, or pounds-force on a square inch.
+    pub fn pressure(self, n_mm2: f64) -> String {
+        if self.imperial() {
+            let inch = MM_PER_INCH * MM_PER_INCH;
+            format!("{:.1} psi", n_mm2 * inch / (KG_PER_POUND * STANDARD_GRAVITY))
+        } else {
+            format!("{:.0} kPa", 1000.0 * n_mm2)
+        }
+    }
+
     /// What the loft's notation means, for the foot of a sheet that uses it.
     pub fn explained(self) -> Option<&'static str> {
         (self == Units::FeetInchesEighths)
@@ -464,6 +474,8 @@ mod tests {
         assert_eq!(metric.coat(0.06), "0.06 kg/m²");
         assert_eq!(loft.stress(10.0), "1450 psi");
         assert_eq!(metric.stress(10.0), "10.0 N/mm²");
+        assert_eq!(loft.pressure(0.0069), "1.0 psi");
+        assert_eq!(metric.pressure(0.0069), "7 kPa");
         assert_eq!(
             (loft.volume(28.316_85), loft.area(929_030.4)),
             ("1.0 cu ft".into(), "10.0 sq ft".into())

@@ -106,7 +106,8 @@ fn drawings(model: &Model, sheets: OnPaper) -> Vec<Planned> {
     // Once she stands on her jig, panels are those of the boat as she stands, and frames
     // whose notches move are drawn a second time as they stand.
     let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
-    for p in &stands.panels {
+    // What is unsound is told among the findings, and nothing is to be cut by it.
+    for p in stands.panels.iter().filter(|p| p.unsound().is_none()) {
         let whole = panel_pattern(stands, p, units);
         add(format!("patterns/{}", p.name), whole, sheets.panel(stands, p));
     }

@@ -59,7 +59,7 @@ fn moves(anchor: Anchor) -> Vec<Move> {
 }
 
 /// Straight pieces of all lines of a drawing.
-fn pieces(d: &Drawing) -> Vec<[P2; 2]> {
+pub(super) fn pieces(d: &Drawing) -> Vec<[P2; 2]> {
     let mut out = Vec::new();
     for item in &d.items {
         if let Shape::Polyline { points, closed } = &item.shape {
@@ -73,7 +73,7 @@ fn pieces(d: &Drawing) -> Vec<[P2; 2]> {
 }
 
 /// Pieces that come within `reach` of a box.
-fn near<'a>(all: &'a [[P2; 2]], b: &TextBox, reach: f64) -> Vec<&'a [P2; 2]> {
+pub(super) fn near<'a>(all: &'a [[P2; 2]], b: &TextBox, reach: f64) -> Vec<&'a [P2; 2]> {
     let Some((low, high)) = bounds(b.corners()) else {
         return Vec::new();
     };
@@ -89,7 +89,7 @@ fn near<'a>(all: &'a [[P2; 2]], b: &TextBox, reach: f64) -> Vec<&'a [P2; 2]> {
 }
 
 /// What it costs that lines run through the letters of a text, in heights of capitals.
-fn struck(lines: &[&[P2; 2]], own: &TextBox, height: f64) -> f64 {
+pub(super) fn struck(lines: &[&[P2; 2]], own: &TextBox, height: f64) -> f64 {
     // Letters stand between the baseline and the capitals' height; a tail may touch a line.
     let up = own.up.try_normalize(1e-12).unwrap_or_else(V2::y);
     let letters = TextBox { low: own.low + BELOW * height * up, along: own.along, up: height * up };

@@ -93,10 +93,12 @@ pub(super) fn lay(rulings: &mut [FlatRuling]) -> f64 {
         let (a, b, c, d) = (from.lower, from.upper, to.lower, to.upper);
         let (fa, fb) = (from.flat_lower, from.flat_upper);
         let over_lower = (c - b).norm_squared() <= (d - a).norm_squared();
-        // Where the forward ruling has no length the strip is one triangle, laid along u.
+        // Where the forward ruling has no length the strip is one triangle, laid along u; in a
+        // fan about that point it is a line, laid up.
         if (b - a).norm() < NO_RULING_MM {
             to.flat_lower = fa + V2::new((c - a).norm(), 0.0);
-            to.flat_upper = third_corner([a, c, d], fa, to.flat_lower).unwrap_or(to.flat_lower);
+            to.flat_upper = third_corner([a, c, d], fa, to.flat_lower)
+                .unwrap_or_else(|| to.flat_lower + V2::new(0.0, (d - c).norm()));
             area += triangle_area(a, c, d);
             continue;
         }

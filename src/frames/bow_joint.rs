@@ -250,6 +250,14 @@ impl Knee {
         crate::geom::polyline::area(&self.outline).abs()
     }
 
+    /// Angle between its arms, radians.
+    pub fn angle(&self) -> f64 {
+        // The corner at the heel is the one between the arms, opposite the long edge.
+        let [a, b, c] = self.outline;
+        let corners = [(a, b, c), (b, c, a), (c, a, b)];
+        corners.into_iter().map(|(p, q, r)| (q - p).angle(&(r - p))).fold(0.0, f64::max)
+    }
+
     /// The middle of it: (aft, up), mm.
     pub fn middle(&self) -> P2 {
         P2::from(self.outline.iter().fold(V2::zeros(), |v, p| v + p.coords) / 3.0)

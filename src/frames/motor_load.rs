@@ -198,11 +198,14 @@ impl MotorLoads {
                     "board and pad from side to side, no knee behind them",
                     stress(0.25 * self.push() * span, STRIP_MM, both),
                 ));
-                let past = (0.5 * (span - of.pad_width)).max(0.0);
-                out.push(ply(
-                    "bare board beside the pad, no knee behind it",
-                    stress(0.5 * self.push() * past, STRIP_MM, of.board),
-                ));
+                let past = 0.5 * (span - of.pad_width);
+                // A pad that reaches from cleat to cleat leaves no bare board.
+                if past > 0.0 {
+                    out.push(ply(
+                        "bare board beside the pad, no knee behind it",
+                        stress(0.5 * self.push() * past, STRIP_MM, of.board),
+                    ));
+                }
             }
         }
         out.sort_by(|a, b| b.share().total_cmp(&a.share()));

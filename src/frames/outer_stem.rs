@@ -137,7 +137,8 @@ fn section(plan: &StemPlan, b: &StemBevel, half_siding: f64, thickness: f64) -> 
     let tan = b.half_angle.tan().max(1e-3);
     let on_line = half_siding + thickness / b.half_angle.cos().max(1e-3);
     let half = 0.5 * plan.outer_sided_mm;
-    let planed = ((half - on_line) / tan).max(0.0);
+    // No more is planed away than there is of the stem behind the line.
+    let planed = ((half - on_line) / tan).max(0.0).min(plan.moulded_mm);
     let nose = 0.5 * plan.outer_front_mm.min(plan.outer_sided_mm);
     let bevel_runs = ((half - nose) / tan).min(plan.outer_moulded_mm);
     OuterSection {

@@ -41,7 +41,7 @@ pub struct StemBevel {
     pub half_angle: f64,
     /// Width of the planking's landing on each side, mm.
     pub land: f64,
-    /// How far back from the front the bevel runs, mm.
+    /// How far back from the front the bevel runs, mm; no further than the stem is deep.
     pub back: f64,
     /// Index of the panel that lands there.
     pub panel: usize,
@@ -141,7 +141,7 @@ pub fn stem(stock: StemStock, at_stern: bool) -> Option<Stem> {
     }
     let profile: Vec<P2> = edge.iter().map(|(p, _, _)| P2::new(p.x, p.z)).collect();
     let half_siding = skin.lines.half_siding(at_stern);
-    let bevels = rolling(&edge, plan.sided_mm, half_siding);
+    let bevels = rolling(&edge, plan, half_siding);
     let aft = if at_stern { -1.0 } else { 1.0 };
     // The keelson lies along the keel, which is not level there.
     let keel = bow_joint::keel_way(skin, at_stern);
@@ -200,8 +200,9 @@ fn bottom_below(skin: &Skin, at_stern: bool) -> f64 {
     bottom.thickness / n.x.hypot(n.z).max(LEAST_SLANT)
 }
 
-/// Bevels at about even distances along the edge.
-fn rolling(edge: &[(P3, V3, usize)], sided: f64, half_siding: f64) -> Vec<StemBevel> {
+/// Bevels at about even distances along the edge. None runs further back than the stem is
+/// deep: where the sides leave it too nearly fore and aft, there is no more wood to plane.
+fn rolling(edge: &[(P3, V3, usize)], plan: &StemPlan, half_siding: f64) -> Vec<StemBevel> {
     let at = |p: P3| P2::new(p.x, p.z);
     let mut out: Vec<StemBevel> = Vec::new();
     let mut since = f64::INFINITY;
@@ -217,13 +218,14 @@ fn rolling(edge: &[(P3, V3, usize)], sided: f64, half_siding: f64) -> Vec<StemBe
                 continue;
             };
             let p = w[0].0 + t * step;
-            let side = (0.5 * sided - half_siding).max(0.0);
+            let side = (0.5 * plan.sided_mm - half_siding).max(0.0);
+            let back = (side / half_angle.tan().max(1e-6)).min(plan.moulded_mm);
             if since >= 0.3 * EVERY_MM || (last && k == to) {
                 out.push(StemBevel {
                     at: at(p),
                     half_angle,
-                    land: side / half_angle.sin().max(1e-6),
-                    back: side / half_angle.tan().max(1e-6),
+                    land: (side / half_angle.sin().max(1e-6)).min(side.hypot(back)),
+                    back,
                     panel: w[1].2,
                 });
                 since = 0.0;

@@ -37,6 +37,10 @@ impl MotorCheck {
     }
 }
 
+/// Of a side cleat no more than this (mm) counts as what holds the board there: a wider one is
+/// part of the board. Common practice, no source.
+const CLEAT_HOLDS_MM: f64 = 100.0;
+
 /// What a motor of this horsepower does to a transom.
 fn loads(motor: &Motor, horsepower: f64) -> MotorLoads {
     let mass = motor_row(horsepower).running * KG_PER_POUND;
@@ -55,7 +59,7 @@ pub fn check(model: &Model) -> Option<MotorCheck> {
         board: plan.thickness_mm,
         pad: c.pad_thickness,
         pad_width: motor.pad_width_mm,
-        between_sides: 2.0 * (half - plan.framing_width_mm).max(0.0),
+        between_sides: 2.0 * (half - plan.framing_width_mm.min(CLEAT_HOLDS_MM)).max(0.0),
         knee: model.woodwork.knee.as_ref(),
         wood_breaks: strength.unwrap_or(50.0),
     };

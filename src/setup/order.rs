@@ -119,7 +119,7 @@ pub fn build_order(of: &ToBuild, units: Units) -> Vec<Step> {
         step(
             "Rails, rungs and posts",
             format!(
-                "Top of the rails {} above the floor and level both ways, {} over both; {} rungs between them; square when both diagonals are {}. Mark every line on them from the first. Stretch the string down the middle.",
+                "Top of the rails {} above the floor and level both ways, {} over both; {} rungs between them; square when both diagonals from the first line to the last are {}. Mark every line on them from the first. Stretch the string down the middle.",
                 units.show(jig.rail_top),
                 units.show(jig.rail_spacing),
                 jig.rungs.len(),

@@ -1,7 +1,6 @@
 //! The bow joint: sides that close at the stem, the outer stem, landings and end cuts, the
 //! taper of the keelson.
 
-use chinewright::drawing::compose::panel::finished_outline;
 use chinewright::flat::past_post::{RUN_PAST_MM, half_angle, mitre};
 use chinewright::frames::Stem;
 use chinewright::frames::fasten::from_edge;
@@ -55,7 +54,7 @@ fn mitred_sides_meet_in_the_centreplane() {
         );
         assert!(stem(&model).outer.is_none());
         // The pattern has it: its cut edge lies so far past the stem's line.
-        let ring = finished_outline(side);
+        let ring = side.finished_outline();
         let laid = side.flat.bow_edge();
         let middle = laid[0] + 0.5 * (laid[laid.len() - 1] - laid[0]);
         let off = from_edge(middle, &ring);
@@ -101,7 +100,7 @@ fn an_outer_stem_covers_both_sides_edges() {
         for p in &model.panels[k..] {
             let laid = p.flat.bow_edge();
             let middle = laid[0] + 0.5 * (laid[laid.len() - 1] - laid[0]);
-            let off = from_edge(middle, &finished_outline(p));
+            let off = from_edge(middle, &p.finished_outline());
             assert!((off - RUN_PAST_MM).abs() < 0.3, "{name} {}: {off}", p.name);
         }
     }

@@ -268,7 +268,7 @@ fn diagonals_name_their_corners() {
     for starter in STARTERS {
         let model = derive(&starter.hull(), &Materials::shipped()).expect(starter.name);
         for p in &model.panels {
-            let outline = panel::finished_outline(p);
+            let outline = p.finished_outline();
             let lettered = panel::corners(p);
             let d = panel::panel_pattern(&model, p, Units::Mm);
             for (letter, at) in &lettered {

@@ -1,7 +1,6 @@
 //! The edge that a pattern has on the boat: one clean line round the panel and its laps, right
 //! out to the corners that the panel has on the boat.
 
-use chinewright::drawing::compose::panel::finished_outline;
 use chinewright::flat::outline::grown;
 use chinewright::frames::fasten::{from_edge, inside};
 use chinewright::geom::polyline::{area, first_self_crossing, length2};
@@ -70,7 +69,7 @@ fn by_strips(p: &PanelModel) -> (f64, f64, f64) {
 }
 
 fn clean(p: &PanelModel) -> Result<(), String> {
-    let ring = finished_outline(p);
+    let ring = p.finished_outline();
     let halves = if p.full_width { 2.0 } else { 1.0 };
     if let Some(at) = first_self_crossing(&ring) {
         return Err(format!("{}: crosses itself at {at:?}", p.name));
@@ -107,7 +106,7 @@ fn outlines_of_the_starters_are_one_clean_line() {
         for p in &model.panels {
             assert_eq!(clean(p), Ok(()), "{}", starter.name);
             // Every point of the panel and every point of its laps' middle lies in it.
-            let ring = finished_outline(p);
+            let ring = p.finished_outline();
             for r in &p.flat.rulings {
                 let middle = r.flat_lower + 0.5 * (r.flat_upper - r.flat_lower);
                 for q in [r.flat_lower, middle, r.flat_upper] {
@@ -161,7 +160,7 @@ fn a_bottom_reaches_the_true_corner_at_the_bow() {
     for (name, missed) in [("reed-skiff", 25.0), ("warden", 12.0)] {
         let model = starter(name);
         let (bottom, side) = (&model.panels[0], &model.panels[1]);
-        let ring = finished_outline(bottom);
+        let ring = bottom.finished_outline();
         let flat = &bottom.flat.rulings;
         let corner = flat[0].flat_upper;
         // The lower edge's own way at the bow, in the flat.

@@ -8,7 +8,6 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::bend::BentMember;
-use crate::drawing::compose::panel::finished_outline;
 use crate::finding::Finding;
 use crate::flat::laps::LappedEdge;
 use crate::flat::outline;
@@ -147,7 +146,7 @@ fn panel(model: &Model, p: &PanelModel) -> Value {
         "thickness_mm": p.thickness,
         "pattern_surface": p.pattern_surface.word(),
         "rulings": rulings,
-        "finished_outline_mm": finished_outline(p).iter().map(|q| uv(*q)).collect::<Vec<_>>(),
+        "finished_outline_mm": p.finished_outline().iter().map(|q| uv(*q)).collect::<Vec<_>>(),
         "past_stem_mm": past(&p.past_posts[0]),
         "past_sternpost_mm": past(&p.past_posts[1]),
         "outline_mm": outline.iter().map(|q| uv(*q)).collect::<Vec<_>>(),
@@ -188,7 +187,7 @@ fn lap(edge: &LappedEdge) -> Value {
     json!({
         "edge": edge.role.word(),
         "added_mm": edge.most_added(),
-        "bevel_deg": [least.to_degrees(), most.to_degrees()],
+        "bevel_deg": (least <= most).then(|| [least.to_degrees(), most.to_degrees()]),
     })
 }
 

@@ -161,10 +161,15 @@ fn stability(out: &mut String, a: &Afloat, units: Units) {
         Some(v) if v <= 0.0 => "she has no righting arm at any heel".into(),
         v => format!("the arm vanishes at {} if none did", angle(v)),
     };
-    let words = format!(
-        "{floods}; {vanishes}; area under the arm to the lesser {} (times her weight, the work that it takes to heel her so far)",
-        arm_area(curve.area, units)
-    );
+    let work = if curve.area > 0.0 {
+        format!(
+            "; area under the arm to the lesser {} (times her weight, the work that it takes to heel her so far)",
+            arm_area(curve.area, units)
+        )
+    } else {
+        String::new()
+    };
+    let words = format!("{floods}; {vanishes}{work}");
     paragraph(out, "    ", &words);
     out.push('\n');
 }

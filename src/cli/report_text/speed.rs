@@ -32,9 +32,13 @@ pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
                     None if r.past_chart => ", past the porpoising chart: expect it".into(),
                     None => String::new(),
                 };
+                let power = match units.imperial() {
+                    true => format!("{hp:>5.1} hp"),
+                    false => format!("{kw:>5.2} kW ({hp:.1} hp)"),
+                };
                 writeln!(
                     out,
-                    "    {:>4.0} kn   {:>8}   {kw:>5.2} kW ({hp:.1} hp)   {}{band}{trim}{limit}",
+                    "    {:>4.0} kn   {:>8}   {power}   {}{band}{trim}{limit}",
                     r.speed,
                     units.force(n),
                     r.method.word()

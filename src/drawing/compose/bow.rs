@@ -109,10 +109,11 @@ pub fn joint_words(s: &Stem, units: Units) -> Vec<String> {
     }
     if let Some(k) = &j.knee {
         out.push(format!(
-            "Knee behind the heel: {} thick, {} along the keelson and {} up; two screws through each arm and glue.",
+            "Knee behind the heel: {} thick, {} along the keelson and {} up the stem's back, {} between them, grain along its long edge; two screws through each arm and glue.",
             units.fine(k.thickness),
             units.show(k.along),
-            units.show(k.up)
+            units.show(k.up),
+            half_degrees(k.angle())
         ));
     }
     out.push(format!(

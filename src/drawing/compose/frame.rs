@@ -4,7 +4,7 @@ use super::bevel_section;
 use super::layer::{
     CHECK, CLEAR, DIMENSION, FAR, FASTENING, LEVEL, MEMBER, OUTLINE, PLATE, STATION, TEXT,
 };
-use super::{LARGE, SMALL, layers};
+use super::{SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
@@ -160,7 +160,8 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
             P2::new(widest + 20.0 * s, spall.level),
         );
         let half = 0.5 * spall.half_length;
-        let level = format!("level line {}", units.show(spall.level));
+        // From the keel, as all heights of this sheet.
+        let level = format!("level line {}", units.show(spall.level - low.y));
         d.text(TEXT, P2::new(-half, spall.level + 0.4 * small), small, 0.0, Anchor::Middle, level);
         let long = format!("cross-spall {}", units.show(2.0 * spall.half_length));
         let middle = 0.5 * (spall.low + spall.level - small);
@@ -224,7 +225,7 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
     if let Some(l) = f.limbers.first() {
         d.note(format!(
             "Limbers: bore {} at the large crosses, through the frame and all that lies on it.",
-            units.show(2.0 * l.radius)
+            units.fine(2.0 * l.radius)
         ));
         if let Some(rain) = crate::model::Rain::of(model) {
             d.note(format!("Limbers: {}.", rain.told(model, units)));
@@ -243,13 +244,17 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
     for n in &f.notches {
         d.note(notch_words(model, n, units));
     }
+    if let Some(spall) = f.spall {
+        d.note(format!(
+            "Heights on this sheet are from this frame's own keel; its level line stands {} above the baseline.",
+            units.show(spall.level)
+        ));
+    }
+    if f.section.edges.len() > 1 {
+        d.note("Both diagonals run from the lowest corner on one side to the sheer on the other, on the outline: mark them before the notches are sawn.");
+    }
     super::explain(d, units);
     let left = -half.iter().map(|p| p.x).fold(0.0, f64::max);
-    if s == 1.0 {
-        // On the wood; a sheet to a scale says it at its head.
-        let name = format!("{} · frame {} · {}", model.hull.name, f.station, units.show(f.x));
-        d.text(TEXT, P2::new(left, head.y + 50.0), LARGE, 0.0, Anchor::Left, name);
-    }
     let foot = P2::new(0.45 * left, low.y + 0.45 * (head.y - low.y));
     let long = ARROW * s;
     d.arrow(CHECK, foot, foot + V2::new(0.0, long), 0.3 * long);
@@ -274,5 +279,9 @@ pub(super) fn notch_words(model: &Model, n: &Notch, units: Units) -> String {
         String::new()
     };
     let section = units.section(m.moulded_mm, m.sided_mm);
-    format!("Notch for {}: {section}, saw leaning {}{let_down}.", n.name, half_degrees(n.lean))
+    let saw = match half_degrees(n.lean) {
+        lean if lean == half_degrees(0.0) => "sawn square".to_string(),
+        lean => format!("saw leaning {lean}"),
+    };
+    format!("Notch for {}: {section}, {saw}{let_down}.", n.name)
 }

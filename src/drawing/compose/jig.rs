@@ -215,6 +215,8 @@ fn heights(v: &mut View, model: &Model, jig: &Strongback, units: Units) {
         });
         row("along the rails", &|c| c.frame().map(|s| units.show(s.from_first)));
         row("face on the line", &|c| c.frame().map(|s| s.face.word().into()));
+        row("legs, middles from the string", &|c| c.frame().map(|s| units.show(s.leg_at)));
+        row("spall", &|c| c.frame().map(|s| units.show(2.0 * s.spall_half)));
         for name in &names {
             row(&format!("{name}, above the floor"), &|c| {
                 c.corner(name).map(|(_, _, up)| units.show(up))

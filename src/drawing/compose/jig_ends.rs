@@ -112,6 +112,9 @@ fn at_scale(model: &Model, jig: &Strongback, e: &EndStand, units: Units, reduced
         e.taped_from,
         units.show(jig.rail_spacing)
     ));
+    if !e.end.is_transom() {
+        v.d.note("Foot is where the stem's line, run on past its heel, meets the keel's: measure from the heel along that line. Head is the sheer's mark on the stem, not the end of the blank.");
+    }
     v.d.note("Screw through the posts into the end and plug the holes. Nothing is finished until a batten lies fair over the end and three frames.");
     v.finished(units)
 }

@@ -66,8 +66,8 @@ pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
         k.bolts[0].len(),
         k.bolts[1].len(),
         units.show(BOLT_IN_KNEE_MM),
-        units.show(WASHERS_MM[0]),
-        units.show(WASHERS_MM[1])
+        units.fine(WASHERS_MM[0]),
+        units.fine(WASHERS_MM[1])
     ));
     let outside = model.hull.transom.thickness_mm
         + model.woodwork.transom.as_ref().and_then(|t| t.cut_out).map_or(0.0, |c| c.pad_thickness);

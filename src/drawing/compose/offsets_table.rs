@@ -85,7 +85,11 @@ pub fn offsets_table(model: &Model) -> Drawing {
     let heads = columns(model);
     for band in (0..heads.len()).step_by(BAND) {
         let end = (band + BAND).min(heads.len());
-        for unit in ["mm", "ft-in-eighths"] {
+        let [first, second] = match model.hull.units.imperial() {
+            true => ["ft-in-eighths", "mm"],
+            false => ["mm", "ft-in-eighths"],
+        };
+        for unit in [first, second] {
             let show = |mm: f64| match unit {
                 "mm" => whole_mm(mm),
                 _ => feet_inches_eighths(mm),

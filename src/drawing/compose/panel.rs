@@ -5,7 +5,6 @@ use super::layer::{CHECK, CORNER, CUT, FINISHED, LEVEL, MEMBER, RULING, STATION,
 use super::{SMALL, layers, panel_words};
 use crate::drawing::{Anchor, Drawing, face};
 use crate::flat::laps::Role;
-use crate::flat::outline::Past;
 use crate::flat::{corners as flat_corners, marks, outline};
 use crate::frames::bevel::CONVENTION;
 use crate::frames::notch::let_down;
@@ -44,7 +43,7 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     // Members' edges run beside the cut line, and the notes give how far from it: they are no
     // reason to print a page.
     d.layers[MEMBER].needed = false;
-    let finished = finished_outline(p);
+    let finished = p.finished_outline();
     let allowance = model.hull.planking.trim_allowance_mm;
     d.polyline(CUT, outline::grown(&finished, allowance), true);
     if allowance > 0.0 {
@@ -65,17 +64,6 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     super::explain(&mut d, units);
     d.settle_words();
     d
-}
-
-/// The edge that the panel has on the boat: with what its laps add past its lines.
-pub fn finished_outline(p: &PanelModel) -> Vec<P2> {
-    let past = Past {
-        lower: &p.laps.lower.added,
-        upper: &p.laps.upper.added,
-        bow: &p.past_posts[0],
-        stern: &p.past_posts[1],
-    };
-    outline::with_laps(&p.flat, p.full_width, past)
 }
 
 /// The lines that the frames' corners touch, where a lap runs past them.
@@ -292,7 +280,7 @@ pub struct Diagonal {
 /// the foot of the stern, C above it, D above A; on a panel that lies over both sides A and B
 /// are to starboard and C and D to port. Corners that are one have the first letter.
 pub fn corners(p: &PanelModel) -> Vec<(char, P2)> {
-    let outline = finished_outline(p);
+    let outline = p.finished_outline();
     let hard: Vec<P2> =
         flat_corners::runs(&outline, &[]).iter().map(|r| outline[r.points[0]]).collect();
     let (lower, upper) = (p.flat.lower_edge(), p.flat.upper_edge());

@@ -130,7 +130,7 @@ pub(super) fn draw(
             let at = P2::new(side * l.centre.x, l.centre.y);
             if touches(outline, &[at + V2::new(0.0, l.radius)]) {
                 d.cross(CHECK, laid.place(at), 8.0);
-                let bore = units.show(2.0 * l.radius);
+                let bore = units.fine(2.0 * l.radius);
                 let text = if l.is_round() {
                     format!("bore {bore}")
                 } else {

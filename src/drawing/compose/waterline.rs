@@ -70,8 +70,11 @@ pub(super) fn across(d: &mut Drawing, model: &Model, plane: &Across, outline: &[
             continue;
         };
         d.line(m.layer, a, b);
-        // To starboard of the middle, where a half is drawn.
-        let at = P2::new(0.5 * (a.x + b.x) + 6.0 * s, height + 2.0 * s);
+        // To starboard of the middle, where a half is drawn; the boot-top's words stand over
+        // its line and the waterline's under, so that neither is taken for the other's.
+        let figure = 0.7 * s * SMALL;
+        let up = if m.layer == BOOT_TOP { 2.0 * s } else { -2.0 * s - figure };
+        let at = P2::new(0.5 * (a.x + b.x) + 6.0 * s, height + up);
         d.text(TEXT, at, 0.7 * s * SMALL, 0.0, Anchor::Left, m.words.clone());
     }
 }

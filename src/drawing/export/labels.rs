@@ -1,7 +1,8 @@
 //! Which words stand on which tile: whole or not at all, so that nobody reads half a figure.
 
-use super::tiling::Tiling;
+use super::tiling::{CROSS, Tiling};
 use crate::drawing::face::TextBox;
+use crate::drawing::settle::{near, pieces, struck};
 use crate::drawing::{Drawing, Shape};
 use crate::geom::{P2, V2};
 
@@ -35,6 +36,14 @@ impl Labels {
             .map(|&(c, r)| tiling.corner(c, r))
             .map(|c| (c, P2::new(c.x + w, c.y + h)))
             .collect();
+        // A moved text keeps off the drawing's lines and its tile's registration crosses.
+        let mut lines = pieces(drawing);
+        for &(c, r) in &tiling.filled {
+            for p in tiling.crosses(c, r) {
+                let (x, y) = (V2::new(CROSS, 0.0), V2::new(0.0, CROSS));
+                lines.extend([[p - x, p + x], [p - y, p + y]]);
+            }
+        }
         let mut on: Vec<Vec<(usize, Shape)>> = vec![Vec::new(); windows.len()];
         let mut taken: Vec<Vec<TextBox>> = vec![Vec::new(); windows.len()];
         let mut homeless: Vec<usize> = Vec::new();
@@ -66,7 +75,7 @@ impl Labels {
                 .into_iter()
                 .take(3)
                 .filter(|k| away(&own, &windows[*k]) < TOO_FAR)
-                .find_map(|k| Some((k, fitted(&item.shape, &windows[k], &taken[k])?)));
+                .find_map(|k| Some((k, fitted(&item.shape, &windows[k], &taken[k], &lines)?)));
             match (placed, &item.shape) {
                 (Some((k, shape)), _) => {
                     taken[k].extend(shape.text_box());
@@ -91,7 +100,7 @@ fn away(b: &TextBox, (low, high): &Window) -> f64 {
 
 /// The text moved, and made smaller where it must be, so that it stands whole in a window and
 /// clear of what stands there.
-fn fitted(shape: &Shape, window: &Window, taken: &[TextBox]) -> Option<Shape> {
+fn fitted(shape: &Shape, window: &Window, taken: &[TextBox], lines: &[[P2; 2]]) -> Option<Shape> {
     let Shape::Text { height, .. } = shape else {
         return None;
     };
@@ -102,7 +111,7 @@ fn fitted(shape: &Shape, window: &Window, taken: &[TextBox]) -> Option<Shape> {
         if let Shape::Text { height, .. } = &mut smaller {
             *height = size;
         }
-        if let Some(by) = place(&smaller.text_box()?, size, window, taken) {
+        if let Some(by) = place(&smaller.text_box()?, size, window, taken, lines) {
             if let Shape::Text { at, .. } = &mut smaller {
                 *at += by;
             }
@@ -115,8 +124,15 @@ fn fitted(shape: &Shape, window: &Window, taken: &[TextBox]) -> Option<Shape> {
     }
 }
 
-/// The least move of a box that brings it inside a window, clear of others.
-fn place(b: &TextBox, height: f64, (low, high): &Window, taken: &[TextBox]) -> Option<V2> {
+/// The least move of a box that brings it inside a window, clear of others and, where it can,
+/// of lines.
+fn place(
+    b: &TextBox,
+    height: f64,
+    (low, high): &Window,
+    taken: &[TextBox],
+    lines: &[[P2; 2]],
+) -> Option<V2> {
     let corners = b.corners();
     let (min, max) = corners.iter().fold(
         (P2::new(f64::INFINITY, f64::INFINITY), P2::new(f64::NEG_INFINITY, f64::NEG_INFINITY)),
@@ -133,11 +149,24 @@ fn place(b: &TextBox, height: f64, (low, high): &Window, taken: &[TextBox]) -> O
         .flat_map(|i| (-TRIES..=TRIES).map(move |j| (i, j)))
         .map(|(i, j)| home + height * (f64::from(i) * e + 0.8 * f64::from(j) * n))
         .collect();
-    moves.sort_by(|a, b| a.norm().total_cmp(&b.norm()));
-    moves.into_iter().find(|by| {
-        let there = b.moved(*by);
-        there.within(*low, *high) && taken.iter().all(|t| !t.meets(&there, -CLEAR))
-    })
+    moves.sort_by(|a, b| (a - home).norm().total_cmp(&(b - home).norm()));
+    let lines = near(lines, &b.moved(home), 2.0 * f64::from(TRIES) * height);
+    let mut best: Option<(f64, V2)> = None;
+    for by in moves {
+        let far = (by - home).norm() / height;
+        if best.is_some_and(|(cost, _)| far >= cost) {
+            break;
+        }
+        let there = b.moved(by);
+        if !there.within(*low, *high) || taken.iter().any(|t| t.meets(&there, -CLEAR)) {
+            continue;
+        }
+        let cost = far + struck(&lines, &there, height);
+        if best.is_none_or(|(least, _)| cost < least) {
+            best = Some((cost, by));
+        }
+    }
+    best.map(|b| b.1)
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use super::document::{Hull, Line, LineEnd};
 use super::lines::HullLines;
-use crate::tol::LARGEST_COORDINATE_MM;
+use crate::tol::{LARGEST_ATHWART_MM, LARGEST_COORDINATE_MM};
 
 mod afloat;
 mod members;
@@ -180,11 +180,15 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
         let mut add = |message: String, accepted: &str| {
             out.push(fault(Place::Duck(i, k), what(), message, accepted));
         };
-        let named = [("x", d.x), ("y", d.y), ("z", d.z)];
-        if let Some((axis, value)) =
-            named.iter().find(|(_, c)| c.is_nan() || c.abs() > LARGEST_COORDINATE_MM)
+        let named = [
+            ("x", d.x, LARGEST_COORDINATE_MM, "a number of mm between -20000 and 20000"),
+            ("y", d.y, LARGEST_ATHWART_MM, "a number of mm between -5000 and 5000"),
+            ("z", d.z, LARGEST_ATHWART_MM, "a number of mm between -5000 and 5000"),
+        ];
+        if let Some((axis, value, _, accepted)) =
+            named.iter().find(|(_, c, most, _)| c.is_nan() || c.abs() > *most)
         {
-            add(format!("{axis} = {}", short(*value)), "a number of mm between -20000 and 20000");
+            add(format!("{axis} = {}", short(*value)), accepted);
             continue;
         }
         if d.x < 0.0 {

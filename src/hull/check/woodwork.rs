@@ -140,6 +140,24 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
         ],
         out,
     );
+    let xs = hull.lines.iter().flat_map(|l| l.ducks.iter().map(|d| d.x));
+    let (fore, aft) = xs.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), x| (l.min(x), h.max(x)));
+    let spaced = f.count == 0 && f.stations_mm.is_empty();
+    if spaced && f.spacing_mm >= 100.0 && (aft - fore) / f.spacing_mm > MOST_STATIONS as f64 {
+        out.push(fault(
+            Place::Framing,
+            "framing",
+            format!(
+                "spacing_mm = {} gives {:.0} stations",
+                short(f.spacing_mm),
+                (aft - fore) / f.spacing_mm
+            ),
+            format!(
+                "at most {MOST_STATIONS}: {} or more",
+                short(((aft - fore) / MOST_STATIONS as f64).ceil())
+            ),
+        ));
+    }
     if f.count > MOST_STATIONS || f.stations_mm.len() > MOST_STATIONS {
         out.push(fault(
             Place::Framing,

@@ -112,11 +112,14 @@ fn landings(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
                 "bones",
                 format!("{name}, {}", e.name),
                 format!(
-                    "only {:.0} in 100 of its end lands on the {name}, {} short of the end of its line",
+                    "only {:.0} in 100 of its end lands on the {name}, {} {} the end of its line",
                     100.0 * share,
-                    units.show(e.short)
+                    units.show(e.short.abs()),
+                    if e.short >= 0.0 { "short of" } else { "past" }
                 ),
-                format!("make the {name} deeper (`moulded_mm`), or put a block behind it for the end"),
+                format!(
+                    "make the {name} deeper (`moulded_mm`), or put a block behind it for the end"
+                ),
             ));
         }
     }

@@ -84,15 +84,21 @@ pub(super) fn stem(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) 
             "bones",
             format!("{name}, {} above the baseline", units.show(b.at.y)),
             format!(
-                "the planking leaves it at a half angle of {:.0}°, so its bevel runs {} back; it is {} deep",
+                "the planking leaves it at a half angle of {:.0}°, so its bevel runs {}{} back; it is {} deep",
                 b.half_angle.to_degrees(),
                 units.show(b.back),
+                if b.back < plan.moulded_mm { "" } else { " or more" },
                 units.show(plan.moulded_mm)
             ),
-            format!(
-                "make it at least {} moulded, or less sided",
-                units.show((b.back + BEHIND_BEVEL_MM).ceil())
-            ),
+            if b.back < plan.moulded_mm {
+                format!(
+                    "make it at least {} moulded, or less sided",
+                    units.show((b.back + BEHIND_BEVEL_MM).ceil())
+                )
+            } else {
+                "pull the lines apart at that end, so that the sides leave it at a greater angle"
+                    .into()
+            },
         ));
     }
     if s.parts == 1 && !s.wide_enough {

@@ -36,6 +36,24 @@ pub(super) fn frames(model: &Model, out: &mut Vec<Finding>) {
             ));
         }
     }
+    let jig = &model.hull.strongback;
+    for pair in work.frames.windows(2) {
+        let framing = &model.hull.framing;
+        let needs = framing.sided_mm + framing.spall_thickness_mm + jig.leg_thickness_mm;
+        let apart = pair[1].x - pair[0].x;
+        if apart < needs && apart >= framing.sided_mm {
+            out.push(Finding::watch(
+                "setup",
+                format!("frames {} and {}", pair[0].station, pair[1].station),
+                format!(
+                    "they stand {} apart: wood, spall and leg of one take {}",
+                    units.fine(apart),
+                    units.fine(needs)
+                ),
+                "set the second one up from the first by blocks between them, or move a station",
+            ));
+        }
+    }
     for choice in &model.hull.framing.frames {
         if choice.station > model.stations.len() {
             out.push(Finding::note(

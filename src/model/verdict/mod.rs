@@ -13,8 +13,6 @@ mod spacing;
 
 use super::Model;
 use crate::finding::{Finding, Severity};
-use crate::flat::outline;
-use crate::geom::polyline::first_self_crossing;
 use crate::tol::{DEVELOPABLE_WARP, MATING_EDGE_MM, PATTERN_ERROR_MM, STOP_WARP, WATCH_WARP};
 
 /// A jump of the curvature's slope at a duck, free of scale, that an eye sees as a hard
@@ -220,12 +218,12 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                 "ease the sharpest bend of its lines",
             ));
         }
-        if let Some((i, _)) = first_self_crossing(&outline::of_flat(&p.flat, p.full_width)) {
+        if let Some(why) = p.unsound() {
             out.push(Finding::stop(
                 "skin",
                 p.name.clone(),
-                format!("its outline crosses itself near point {}", i + 1),
-                "the lines fold the panel over: pull them apart there",
+                format!("{why}: no pattern of it is written"),
+                "the lines fold the panel over or leave nothing of it: pull them apart there",
             ));
         }
         if model.materials.sheet(&p.sheet).is_none() {
@@ -259,8 +257,24 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
     }
 }
 
+/// Stiffness (N/mm²) outside of which no wood of the handbook's tables lies, green or dry, by
+/// a factor of two either way (Wood Handbook, table 5-3b: 3 900 to 15 200 for softwoods and
+/// hardwoods of the trade).
+const NO_WOOD: std::ops::RangeInclusive<f64> = 2_000.0..=30_000.0;
+
 fn bones(model: &Model, out: &mut Vec<Finding>) {
     for bent in &model.members {
+        if let Some(test) = &bent.member.stick_test {
+            let e = crate::bend::stick::stiffness(test);
+            if !NO_WOOD.contains(&e) {
+                out.push(Finding::stop(
+                    "bones",
+                    format!("{}, the test of its stick", bent.member.name),
+                    format!("it makes the wood's stiffness {}, and no wood has that", model.hull.units.stress(e)),
+                    "measure span, section, weight and sag once more; without a test the handbook's figure is used",
+                ));
+            }
+        }
         let place = format!(
             "{}, {} along from the bow",
             bent.member.name,

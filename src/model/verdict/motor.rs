@@ -22,6 +22,14 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
     let units = model.hull.units;
     let asked = model.hull.motor.power_hp;
     let mut told = false;
+    if model.woodwork.knee.is_none() && model.hull.transom.knee.fitted {
+        out.push(Finding::watch(
+            "bones",
+            "transom, knee",
+            "the knee asked for finds no room or no keelson, or its wood is unknown: none is drawn, weighed or counted on",
+            "lengthen its arm (`arm_mm`), name a wood of the table, or set `fitted: false`",
+        ));
+    }
     if let Some(worst) = check.worst().filter(|w| w.share() > 1.0) {
         told = true;
         out.push(Finding::new(
@@ -40,7 +48,6 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
             ),
             match model.woodwork.knee {
                 Some(_) => format!("a thicker board or pad, a wider knee, or a smaller motor ({:.1} hp holds); {PLATE}", check.holds_up_to),
-                None if model.hull.transom.knee.fitted => format!("the knee asked for finds no room or no keelson, or its wood is unknown: lengthen its arm (`arm_mm`), or name a wood of the table; else a smaller motor; {PLATE}"),
                 None => format!("a knee from the keelson to the pad (`knee` of the transom), or a smaller motor; {PLATE}"),
             },
         ));

@@ -4,9 +4,6 @@ use super::Model;
 use crate::finding::Finding;
 use crate::frames::Bay;
 
-/// Kilopascals in one N/mm².
-const KPA: f64 = 1000.0;
-
 /// The worst bay, and the worst that may snap through.
 pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
     let bays = &model.woodwork.bays;
@@ -27,6 +24,7 @@ pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
         out.push(Finding::new(severity, "bones", place(model, b), sags(model, b) + &more, hint));
     }
     // What may snap is worth its own word where something else is worse.
+    let units = model.hull.units;
     let snapping = worst(&Bay::may_snap);
     if let Some(b) = snapping
         && let Some([most, _]) = b.snaps
@@ -35,9 +33,9 @@ pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
             "bones",
             place(model, b),
             format!(
-                "curved towards the water it stands in compression and would snap through at {:.0} kPa; {:.0} kPa are looked for",
-                KPA * most,
-                KPA * b.worst_pressure()
+                "curved towards the water it stands in compression and would snap through at {}; {} are looked for",
+                units.pressure(most),
+                units.pressure(b.worst_pressure())
             ),
             "closer frames, battens or a thicker sheet: a thin curved panel gives way with a bang, at half the figure if its curve is not true",
         ));
@@ -57,17 +55,23 @@ fn place(model: &Model, b: &Bay) -> String {
 /// How far it is pressed in, and by what.
 fn sags(model: &Model, b: &Bay) -> String {
     let units = model.hull.units;
+    // The formula is for sags that are small beside the span.
+    let about = if b.sag > b.span {
+        "more than its own span".to_string()
+    } else {
+        format!("about {}", units.fine(b.sag))
+    };
     let mut text = format!(
-        "unsupported over {} it would sag about {} under {:.0} kPa (pressed down to her sheer); {} is felt underfoot",
+        "unsupported over {} it would sag {} under {} (pressed down to her sheer); {} is felt underfoot",
         units.show(b.span),
-        units.fine(b.sag),
-        KPA * b.pressure,
+        about,
+        units.pressure(b.pressure),
         units.fine(b.allowed)
     );
     if let Some(s) = b.slam.filter(|s| s.sag > b.sag) {
         text += &format!(
-            "; a slam of {:.0} kPa presses it in by {}",
-            KPA * s.pressure,
+            "; a slam of {} presses it in by {}",
+            units.pressure(s.pressure),
             units.fine(s.sag)
         );
     }

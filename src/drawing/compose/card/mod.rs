@@ -112,8 +112,12 @@ impl Card {
 pub fn cards(model: &Model, units: Units) -> Vec<Card> {
     let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
     let work = &model.woodwork;
-    let mut out: Vec<Card> =
-        stands.panels.iter().filter_map(|p| panel_card(stands, p, units)).collect();
+    let mut out: Vec<Card> = stands
+        .panels
+        .iter()
+        .filter(|p| p.unsound().is_none())
+        .filter_map(|p| panel_card(stands, p, units))
+        .collect();
     for f in &work.frames {
         out.extend(frame_cards(model, f, units));
     }

@@ -2,7 +2,7 @@
 
 use super::{Card, CardPart, Check, List};
 use crate::drawing::compose::layer::{MEMBER, STATION};
-use crate::drawing::compose::panel::{corners, finished_outline, members_on};
+use crate::drawing::compose::panel::{corners, members_on};
 use crate::flat::corners::from_line;
 use crate::flat::marks;
 use crate::flat::ordinates::{Mirror, Plotted, Seat};
@@ -24,7 +24,7 @@ const CLEAR_OF_STATION_MM: f64 = 25.0;
 
 /// The card of panel `p`; `None` for one without area.
 pub fn panel_card(model: &Model, p: &PanelModel, units: Units) -> Option<Card> {
-    let outline = finished_outline(p);
+    let outline = p.finished_outline();
     let seat = if p.full_width {
         let ahead = outline.iter().map(|q| q.x).fold(f64::INFINITY, f64::min);
         Seat::Middle { from: P2::new(ahead, 0.0), along: V2::x() }
