@@ -285,3 +285,85 @@ fn frames_nearer_than_their_own_thickness_are_told() {
     assert_eq!(told(Vec::new()), 0);
     assert_eq!(told(vec![1000.0, 1600.0, 1618.0, 2600.0]), 1);
 }
+
+/// Frames with no room for spall and leg between them can stand, but not as the list says.
+#[test]
+fn frames_too_near_for_their_legs_are_told_in_setup() {
+    let told = |apart: f64| {
+        let mut hull = find("reed-skiff").expect("the flat bottom").hull();
+        hull.framing.stations_mm = vec![800.0, 1400.0, 2000.0, 2000.0 + apart, 2800.0];
+        let model = derive(&hull, &Materials::shipped()).expect("she is computed");
+        model.findings.iter().filter(|f| f.place == "frames 3 and 4").map(|f| f.question).collect()
+    };
+    let expected: [Vec<&str>; 3] = [vec!["bones"], vec!["setup"], vec![]];
+    assert_eq!([told(15.0), told(40.0), told(120.0)], expected);
+}
+
+/// A knuckle near a pointed bow folded every strip behind it to one point, told as exact.
+#[test]
+fn a_knuckled_bow_keeps_its_pattern() {
+    for k in 1..6 {
+        let mut hull = find("warden").expect("the V-bottom").hull();
+        hull.lines[1].ducks[k].knuckle = true;
+        let model = derive(&hull, &Materials::shipped()).expect("she is computed");
+        for p in &model.panels {
+            let (space, flat) = (p.flat.area_in_space, p.flat.area_in_flat());
+            assert!((flat / space - 1.0).abs() < 1e-6, "duck {k}, {}: {flat} {space}", p.name);
+            assert_eq!(p.unsound(), None, "duck {k}, {}", p.name);
+            assert!(p.edges.upper > 4000.0, "duck {k}, {}: {}", p.name, p.edges.upper);
+        }
+    }
+}
+
+/// Lines that all but meet at the bow made a stem's bevel run 19 km back, and a pattern of
+/// that size.
+#[test]
+fn a_stem_is_never_planed_deeper_than_it_is() {
+    let mut hull = find("warden").expect("the V-bottom").hull();
+    hull.lines[0].ducks[0].z = 400.0;
+    let model = derive(&hull, &Materials::shipped()).expect("she is computed");
+    let stem = model.woodwork.stem.as_ref().expect("a stem");
+    let deep = hull.stem.moulded_mm;
+    assert!(stem.bevels.iter().all(|b| b.back <= deep), "{:?}", stem.bevels);
+    let outer = stem.outer.as_ref().expect("an outer stem");
+    assert!(outer.sections.iter().all(|s| s.planed <= deep && s.bevel_runs <= deep));
+    let place = model.findings.iter().find(|f| f.what.contains("or more back"));
+    assert!(place.is_some(), "no finding says that the bevel has no end");
+}
+
+/// A knee that finds no room was missed where the bare transom held; wide cleats made it hold
+/// anything.
+#[test]
+fn a_transom_with_wide_cleats_and_no_knee_is_not_called_strong() {
+    let mut hull = find("mere-dory").expect("the dory").hull();
+    hull.motor.power_hp = 150.0;
+    hull.motor.fitted = true;
+    hull.transom.framing_width_mm = 300.0;
+    let model = derive(&hull, &Materials::shipped()).expect("she is computed");
+    if model.woodwork.knee.is_none() {
+        let told = model.findings.iter().any(|f| f.place == "transom, knee");
+        assert_eq!(told, hull.transom.knee.fitted);
+    }
+    if let Some(check) = chinewright::model::motor::check(&model) {
+        assert!(!check.holds(), "150 hp on a dory's transom: {:?}", check.checks);
+        assert!(check.checks.iter().all(|c| c.stress > 0.0), "{:?}", check.checks);
+    }
+}
+
+/// A stick as stiff as no wood is, or as limp, is a slip of the tape.
+#[test]
+fn an_impossible_stick_test_is_a_stop() {
+    let stops = |sag_mm: f64| {
+        let mut hull = find("reed-skiff").expect("the flat bottom").hull();
+        hull.members[0].stick_test = Some(chinewright::hull::StickTest {
+            span_mm: 1000.0,
+            width_mm: 38.0,
+            depth_mm: 19.0,
+            weight_kg: 5.0,
+            sag_mm,
+        });
+        let model = derive(&hull, &Materials::shipped()).expect("she is computed");
+        model.findings.iter().filter(|f| f.place.ends_with("the test of its stick")).count()
+    };
+    assert_eq!([stops(0.001), stops(4.0), stops(400.0)], [1, 0, 1]);
+}
