@@ -268,3 +268,30 @@ fn blank(profile: &[P2], plan: &StemPlan, keelson: f64, aft: f64, keel: V2) -> V
     let up = V2::new(-k.y, k.x) * k.x.signum();
     whole.and(&super::pieces::half_plane(foot + keelson * up, up)).largest()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Planking that leaves a stem nearly fore and aft would be planed back for ever (19 km on
+    /// one hull); at 45° the bevel of 38 mm runs half of that back.
+    #[test]
+    fn a_bevel_runs_no_further_back_than_the_stem_is_deep() {
+        let plan = StemPlan { sided_mm: 38.0, moulded_mm: 89.0, ..StemPlan::default() };
+        let bevels = |angle: f64| {
+            let (sin, cos) = angle.sin_cos();
+            let n = V3::new(-sin, cos, 0.0);
+            let edge = [(P3::new(0.0, 0.0, 0.0), n, 0), (P3::new(0.0, 0.0, 400.0), n, 0)];
+            rolling(&edge, &plan, 0.0)
+        };
+        for b in bevels(45f64.to_radians()) {
+            assert!((b.back - 19.0).abs() < 1e-9, "{b:?}");
+            assert!((b.land - 19.0 * 2f64.sqrt()).abs() < 1e-9, "{b:?}");
+        }
+        for angle in [0.0, 1e-9, 0.01] {
+            let all = bevels(angle);
+            assert!(all.len() > 2);
+            assert!(all.iter().all(|b| b.back == 89.0 && b.land <= 92.0), "{angle}: {all:?}");
+        }
+    }
+}
