@@ -33,6 +33,9 @@ pub enum Command {
         /// Which surface of the sheet the patterns develop.
         #[arg(long, value_enum)]
         pattern_surface: Option<SurfaceArg>,
+        /// Write over what is there.
+        #[arg(long)]
+        force: bool,
     },
     /// Write a starter hull's document; without a name, list the starters.
     Start {
@@ -41,6 +44,9 @@ pub enum Command {
         /// The document to write.
         #[arg(short, long, value_name = "RON")]
         output: Option<PathBuf>,
+        /// Write over what is there.
+        #[arg(long)]
+        force: bool,
     },
     /// Print what was computed.
     Report {
@@ -49,7 +55,8 @@ pub enum Command {
         /// As one JSON object.
         #[arg(long)]
         json: bool,
-        /// One part of it: hull, lines, panels, members …
+        /// One part of it: hull, lines, panels, members …; or one question: shape, skin, bones,
+        /// setup, afloat, stock.
         #[arg(long, value_name = "PART")]
         only: Option<String>,
     },
@@ -57,7 +64,7 @@ pub enum Command {
     Pack {
         /// The hull document.
         file: PathBuf,
-        /// The folder to write into; made if missing.
+        /// The folder to write; made if missing, replaced as a whole if it is an earlier pack.
         #[arg(short, long, value_name = "DIR")]
         output: PathBuf,
         /// Paper of the full-size patterns.
@@ -70,6 +77,9 @@ pub enum Command {
         /// sides, and frames put together besides their parts.
         #[arg(long)]
         whole: bool,
+        /// Write over a folder that holds other files, or files changed since they were written.
+        #[arg(long)]
+        force: bool,
     },
     /// Render the hull to a PNG.
     Picture {

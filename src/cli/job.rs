@@ -3,8 +3,9 @@
 use std::path::PathBuf;
 
 use super::args::{Args, Command, MeshSurface, PaperArg};
+use super::files::Over;
 use super::mesh_files::MeshFormat;
-use super::report_json::PARTS;
+use super::report_json::{PARTS, QUESTIONS};
 use crate::drawing::compose::{Extent, Paper};
 use crate::hull::PatternSurface;
 use crate::hull::starters::{STARTERS, Starter, find};
@@ -67,11 +68,13 @@ pub enum Job {
         thickness: Option<f64>,
         /// Surface to develop.
         surface: Option<PatternSurface>,
+        /// Whether the document may be written over.
+        over: Over,
     },
     /// List the starters.
     ListStarters,
     /// Write a starter's document.
-    Start(&'static Starter, PathBuf),
+    Start(&'static Starter, PathBuf, Over),
     /// Print a report.
     Report {
         /// The document.
@@ -93,6 +96,8 @@ pub enum Job {
         units: Option<Units>,
         /// Halves, or everything whole.
         extent: Extent,
+        /// Whether what is not ours in the folder may go.
+        over: Over,
     },
     /// Render a picture.
     Picture {
@@ -128,7 +133,7 @@ impl Job {
             return Ok(Job::Window(args.file));
         };
         Ok(match command {
-            Command::Import { csv, output, sheet_thickness, pattern_surface } => {
+            Command::Import { csv, output, sheet_thickness, pattern_surface, force } => {
                 if let Some(t) = sheet_thickness.filter(|t| !(1.0..=50.0).contains(t)) {
                     return Err(format!("--sheet-thickness {t}: accepted are 1 to 50 mm"));
                 }
@@ -137,24 +142,31 @@ impl Job {
                     output,
                     thickness: sheet_thickness,
                     surface: pattern_surface.map(Into::into),
+                    over: over(force),
                 }
             }
             Command::Start { name: None, .. } => Job::ListStarters,
-            Command::Start { name: Some(name), output } => {
+            Command::Start { name: Some(name), output, force } => {
                 let names: Vec<&str> = STARTERS.iter().map(|s| s.name).collect();
                 let starter = find(&name).ok_or_else(|| {
                     format!("no starter is called {name:?}; accepted: {}", names.join(", "))
                 })?;
                 let output = output.unwrap_or_else(|| PathBuf::from(format!("{name}.ron")));
-                Job::Start(starter, output)
+                Job::Start(starter, output, over(force))
             }
             Command::Report { file, json, only } => {
-                if let Some(part) = only.as_deref().filter(|p| !PARTS.contains(p)) {
-                    return Err(format!("--only {part}: accepted are {}", PARTS.join(", ")));
+                let questions = QUESTIONS.map(|(question, _)| question);
+                let known = |p: &&str| PARTS.contains(p) || questions.contains(p);
+                if let Some(part) = only.as_deref().filter(|p| !known(p)) {
+                    return Err(format!(
+                        "--only {part}: accepted are {}; or all of a question: {}",
+                        PARTS.join(", "),
+                        questions.join(", ")
+                    ));
                 }
                 Job::Report { file, json, only }
             }
-            Command::Pack { file, output, paper, units, whole } => Job::Pack {
+            Command::Pack { file, output, paper, units, whole, force } => Job::Pack {
                 file: Some(file),
                 output,
                 paper: match paper {
@@ -164,6 +176,7 @@ impl Job {
                 },
                 units: units.map(|u| units_of(&u)).transpose()?,
                 extent: if whole { Extent::Whole } else { Extent::Half },
+                over: over(force),
             },
             Command::Picture { file, output, view, size } => {
                 let words: Vec<&str> = ViewFrom::ALL.iter().map(|v| v.word()).collect();
@@ -179,6 +192,10 @@ impl Job {
             }
         })
     }
+}
+
+fn over(force: bool) -> Over {
+    if force { Over::Force } else { Over::Refuse }
 }
 
 fn units_of(word: &str) -> Result<Units, String> {

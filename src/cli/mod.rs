@@ -2,7 +2,9 @@
 //! of the program outside the window is here.
 
 pub mod args;
+pub mod disk;
 pub mod files;
+pub mod folder;
 pub mod job;
 pub mod mesh_files;
 pub mod pack;

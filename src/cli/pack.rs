@@ -3,7 +3,9 @@
 
 use std::path::{Path, PathBuf};
 
-use super::files::{FileError, save_atomically};
+use super::disk::Machine;
+use super::files::{FileError, Over};
+use super::folder::{self, MANIFEST};
 use super::report_json;
 use super::report_text;
 use crate::drawing::Drawing;
@@ -20,60 +22,81 @@ use crate::model::as_built::NotchChange;
 /// Writes the pack of `model` into `folder`, with the `document` that it was computed from, and
 /// returns the files written, in order.
 ///
-/// Existing files of the same names are replaced, each atomically; others are left alone.
-/// `step` is told before each file: (files done, files in all, name).
+/// The whole is made beside the folder and swapped for it: of an earlier pack nothing stays,
+/// what others put there is not touched, and a run cut short leaves the old pack or the new.
+/// `step` is told before each file is made: (files done, files in all, name).
 ///
 /// # Errors
-/// The first file that could not be made.
+/// The first file that could not be made; a folder that is not ours to replace.
 pub fn write_pack(
     model: &Model,
     document: &Hull,
     folder: &Path,
     sheets: OnPaper,
-    mut step: impl FnMut(usize, usize, &str),
+    over: Over,
+    step: impl FnMut(usize, usize, &str),
 ) -> Result<Vec<PathBuf>, FileError> {
+    let files = pack_files(model, document, sheets, step)?;
+    folder::replace(&Machine, folder, (&document.mark(), &files), over, |_, _| {})?;
+    let names = files.iter().map(|(name, _)| name.as_str()).chain([MANIFEST]);
+    Ok(names.map(|n| folder.join(n)).collect())
+}
+
+/// Every file of the pack by its path within the folder, in the order in which the boat is
+/// built.
+///
+/// # Errors
+/// The first file that could not be made.
+pub fn pack_files(
+    model: &Model,
+    document: &Hull,
+    sheets: OnPaper,
+    mut step: impl FnMut(usize, usize, &str),
+) -> Result<Vec<(String, Vec<u8>)>, FileError> {
     let fail = |e: &dyn std::fmt::Display| FileError::Content(e.to_string());
     let OnPaper { paper, units, .. } = sheets;
+    let mark = mark_words(document);
     let drawings = drawings(model, sheets);
     let cards = card::cards(model, units);
-    for folder in ["", "patterns", "cards", "frames", "setup"].map(|f| folder.join(f)) {
-        std::fs::create_dir_all(&folder)
-            .map_err(|cause| FileError::Write { path: folder.clone(), cause })?;
-    }
     let total = 3 * drawings.len() + 2 * cards.len() + 4;
-    let mut written: Vec<PathBuf> = Vec::with_capacity(total);
-    let mut put = |path: PathBuf, bytes: Vec<u8>| -> Result<(), FileError> {
-        step(written.len(), total, &path.display().to_string());
-        save_atomically(&path, &bytes)?;
-        written.push(path);
-        Ok(())
+    let mut out: Vec<(String, Vec<u8>)> = Vec::with_capacity(total);
+    let mut put = |name: String, bytes: Vec<u8>| {
+        step(out.len(), total, &name);
+        out.push((name, bytes));
     };
-    for Planned { place, full_size, printed } in &drawings {
-        let path = |ending: &str| folder.join(format!("{place}{ending}"));
-        put(path(".dxf"), dxf::write(full_size).map_err(|e| fail(&e))?)?;
-        put(path(".svg"), svg::write(full_size).into_bytes())?;
+    for Planned { place, mut full_size, mut printed } in drawings {
+        full_size.mark.clone_from(&mark);
+        printed.mark.clone_from(&mark);
+        put(format!("{place}.dxf"), dxf::write(&full_size).map_err(|e| fail(&e))?);
+        put(format!("{place}.svg"), svg::write(&full_size).into_bytes());
         // Drawn to a scale it is one sheet, whatever the patterns are printed on.
         let (ending, on) = match (printed.reduced == 1.0 && !printed.table, paper) {
             (true, _) => (format!("-{}.pdf", paper.word()), paper),
             (false, Paper::Letter) => (".pdf".into(), Paper::Letter),
             (false, _) => (".pdf".into(), Paper::A4),
         };
-        put(path(&ending), pdf::write(printed, on.pages()).map_err(|e| fail(&e))?)?;
+        let page = pdf::write(&printed, on.pages()).map_err(|e| fail(&e))?;
+        put(format!("{place}{ending}"), page);
     }
+    // One page each that replaces tiles, and its figures as a table.
     for c in &cards {
-        let page = pdf::write(&card::page::drawing(c, paper, units), sheet(paper).pages());
-        put(folder.join(format!("cards/{}.pdf", c.file)), page.map_err(|e| fail(&e))?)?;
-        let figures = card::csv::csv(c, units).into_bytes();
-        put(folder.join(format!("cards/{}.csv", c.file)), figures)?;
+        let mut page = card::page::drawing(c, paper, units);
+        page.mark.clone_from(&mark);
+        let page = pdf::write(&page, sheet(paper).pages());
+        put(format!("cards/{}.pdf", c.file), page.map_err(|e| fail(&e))?);
+        put(format!("cards/{}.csv", c.file), card::csv::csv(c, units).into_bytes());
     }
-    put(folder.join("offsets.csv"), offsets::write(&model.hull, units).into_bytes())?;
-    put(folder.join("summary.txt"), report_text::report(model, units, None).into_bytes())?;
-    let json =
-        serde_json::to_vec_pretty(&report_json::report(model, None)).map_err(|e| fail(&e))?;
-    put(folder.join("report.json"), json)?;
-    let ron = document.to_ron().map_err(|e| fail(&e))?;
-    put(folder.join("hull.ron"), ron.into_bytes())?;
-    Ok(written)
+    put("offsets.csv".into(), offsets::write(&model.hull, units).into_bytes());
+    put("summary.txt".into(), report_text::report(model, units, None).into_bytes());
+    let json = format!("{:#}\n", report_json::report(model, None));
+    put("report.json".into(), json.into_bytes());
+    put("hull.ron".into(), document.to_ron().map_err(|e| fail(&e))?.into_bytes());
+    Ok(out)
+}
+
+/// The mark of a document as it stands on every sheet.
+pub fn mark_words(document: &Hull) -> String {
+    format!("mark {}", document.mark())
 }
 
 /// What is one sheet, whatever the patterns are printed on.

@@ -3,7 +3,7 @@
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-use super::files::{FileError, load_hull, read_text, save_atomically, save_hull};
+use super::files::{FileError, Over, load_hull, may_write, read_text, save_atomically, save_hull};
 use super::job::{Job, ViewFrom};
 use super::{pack, report_json, report_text};
 use crate::drawing::compose::{Extent, OnPaper, Paper};
@@ -67,7 +67,8 @@ fn carry_out(
 ) -> Result<Outcome, FileError> {
     match job {
         Job::Window(file) => window(file, screen, messages),
-        Job::Import { csv, output, thickness, surface } => {
+        Job::Import { csv, output, thickness, surface, over } => {
+            may_write(Some(&csv), &output, over)?;
             let text = read_text(&csv)?;
             let name = csv.file_stem().and_then(|s| s.to_str()).unwrap_or("hull").to_string();
             let (mut hull, findings) = offsets::read(&text, &csv.display().to_string(), &name)
@@ -89,7 +90,8 @@ fn carry_out(
             print(out, &list)?;
             Ok(Outcome::Fine)
         }
-        Job::Start(starter, output) => {
+        Job::Start(starter, output, over) => {
+            may_write(None, &output, over)?;
             save_hull(&output, &starter.hull())?;
             print(out, &format!("{}: {}\n", output.display(), starter.summary))?;
             Ok(Outcome::Fine)
@@ -115,13 +117,14 @@ fn carry_out(
             print(out, &text)?;
             Ok(outcome(&model))
         }
-        Job::Pack { file, output, paper, units, extent } => {
+        Job::Pack { file, output, paper, units, extent, over } => {
             let hull = file.map_or_else(|| Ok(demonstration()), |f| load_hull(&f))?;
             let units = units.unwrap_or(hull.units);
             let sheets = OnPaper { paper, units, extent };
-            write_pack(&hull, &output, sheets, out, messages)
+            write_pack(&hull, &output, sheets, over, out, messages)
         }
         Job::Picture { file, output, view, size } => {
+            may_write(Some(&file), &output, Over::Force)?;
             let hull = load_hull(&file)?;
             let Some(screen) = screen else {
                 return Err(FileError::Content(
@@ -138,6 +141,7 @@ fn carry_out(
             Ok(outcome(&model))
         }
         Job::Mesh { file, output, format, outside } => {
+            may_write(Some(&file), &output, Over::Force)?;
             let hull = load_hull(&file)?;
             let Some(model) = computed(&hull, messages) else {
                 return Ok(Outcome::Grave);
@@ -178,13 +182,14 @@ fn window(
     );
     let mut quiet = std::io::sink();
     let sheets = OnPaper { paper: Paper::A4, units: hull.units, extent: Extent::Half };
-    write_pack(&hull, Path::new(PACK_WITHOUT_DISPLAY), sheets, &mut quiet, messages)
+    write_pack(&hull, Path::new(PACK_WITHOUT_DISPLAY), sheets, Over::Refuse, &mut quiet, messages)
 }
 
 fn write_pack(
     hull: &Hull,
     folder: &Path,
     sheets: OnPaper,
+    over: Over,
     out: &mut dyn Write,
     messages: &mut dyn Write,
 ) -> Result<Outcome, FileError> {
@@ -194,7 +199,7 @@ fn write_pack(
         return Ok(Outcome::Grave);
     };
     let bar = progress();
-    let written = pack::write_pack(&model, hull, folder, sheets, |done, total, name| {
+    let written = pack::write_pack(&model, hull, folder, sheets, over, |done, total, name| {
         bar.set_length(total as u64);
         bar.set_position(done as u64);
         bar.set_message(name.to_string());

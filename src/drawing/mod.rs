@@ -116,6 +116,8 @@ pub struct Drawing {
     pub reduced: f64,
     /// A table: it has no scale.
     pub table: bool,
+    /// Which state of its subject it was made from: printed at the foot of every page.
+    pub mark: String,
 }
 
 impl Drawing {
@@ -126,19 +128,20 @@ impl Drawing {
         layers: Vec<Layer>,
     ) -> Drawing {
         Drawing {
-            title: title.into(),
-            subtitle: subtitle.into(),
+            title: plain(title.into()),
+            subtitle: plain(subtitle.into()),
             layers,
             items: Vec::new(),
             notes: Vec::new(),
             reduced: 1.0,
             table: false,
+            mark: String::new(),
         }
     }
 
     /// Adds a sentence to the sheet's block of notes.
     pub fn note(&mut self, sentence: impl Into<String>) {
-        self.notes.push(sentence.into());
+        self.notes.push(plain(sentence.into()));
     }
 
     /// Draws a polyline; fewer than two points draw nothing.
@@ -165,7 +168,7 @@ impl Drawing {
     ) {
         self.items.push(Item {
             layer,
-            shape: Shape::Text { at, height, angle, anchor, text: text.into() },
+            shape: Shape::Text { at, height, angle, anchor, text: plain(text.into()) },
         });
     }
 
@@ -259,6 +262,15 @@ impl Drawing {
     /// The smallest box around everything, texts by their estimated width.
     pub fn bounds(&self) -> Option<(P2, P2)> {
         bounds(self.items.iter().flat_map(|i| i.shape.corners()))
+    }
+}
+
+/// A text of one line without control characters, which no file of drawings can hold.
+fn plain(text: String) -> String {
+    if text.chars().any(char::is_control) {
+        text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+    } else {
+        text
     }
 }
 

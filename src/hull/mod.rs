@@ -16,9 +16,11 @@ pub mod jig;
 pub mod lines;
 pub mod loads;
 pub mod lumber;
+mod mark;
 pub mod offsets;
 pub mod read;
 pub mod starters;
+mod table_header;
 
 pub use battens::Battens;
 pub use dimension::Dimension;

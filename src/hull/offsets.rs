@@ -3,6 +3,7 @@
 use super::check::{Fault, Place, faults};
 use super::document::{Duck, Hull, Line, LineEnd};
 use super::lines::HullLines;
+use super::table_header::{Header, PLAIN};
 use crate::finding::Finding;
 use crate::units::{Units, parse_length};
 
@@ -43,6 +44,7 @@ pub fn read(text: &str, file: &str, name: &str) -> Result<(Hull, Vec<Finding>), 
         .delimiter(if semicolon { b';' } else { b',' })
         .from_reader(bare.as_bytes());
     let mut unit = Units::Mm;
+    let mut head = PLAIN;
     let mut rows: Vec<Row> = Vec::new();
     for record in reader.records() {
         let record = record.map_err(|e| {
@@ -62,6 +64,15 @@ pub fn read(text: &str, file: &str, name: &str) -> Result<(Hull, Vec<Finding>), 
             *first = first.to_lowercase();
         }
         let cells: Vec<&str> = cells.iter().map(String::as_str).collect();
+        if let Some(found) = Header::of(&cells) {
+            if !rows.is_empty() {
+                let said = "a head after points; accepted: one before the first point";
+                return Err(error(at, said.into()));
+            }
+            head = found.map_err(|e| error(at, e))?;
+            unit = head.unit().unwrap_or(unit);
+            continue;
+        }
         match cells.as_slice() {
             [] => {}
             ["unit", word, ..] => {
@@ -75,14 +86,18 @@ pub fn read(text: &str, file: &str, name: &str) -> Result<(Hull, Vec<Finding>), 
                     || error(at, format!("unit {word:?} is unknown; accepted: mm, m, in, ft-in-8")),
                 )?;
             }
-            ["line", _, _, _] => {}
-            [line, x, y, z] => {
-                let number = |axis: &str, cell: &str| {
-                    let cell = if semicolon { cell.replace(',', ".") } else { cell.into() };
-                    parse_length(&cell, unit).map_err(|e| error(at, format!("{axis}: {e}")))
+            all @ [_, _, _, _] => {
+                let Some([line, x, y, z]) = head.pick(all) else {
+                    return Err(error(at, "a cell is missing; accepted: as the head says".into()));
                 };
-                let duck = Duck::at(number("x", x)?, number("y", y)?, number("z", z)?);
-                rows.push(Row { at, line: (*line).into(), duck });
+                let number = |axis: usize, cell: &str| {
+                    let cell = if semicolon { cell.replace(',', ".") } else { cell.into() };
+                    let own = head.axes[axis].1.unwrap_or(unit);
+                    let name = ["x", "y", "z"][axis];
+                    parse_length(&cell, own).map_err(|e| error(at, format!("{name}: {e}")))
+                };
+                let duck = Duck::at(number(0, x)?, number(1, y)?, number(2, z)?);
+                rows.push(Row { at, line: line.to_lowercase(), duck });
             }
             other => {
                 return Err(error(
@@ -202,6 +217,38 @@ mod tests {
         let (hull, _) = read(&text, "plan.csv", "plan").expect("a good table");
         assert!((hull.lines[0].ducks[1].y - (20.0 + 4.0 / 8.0) * 25.4).abs() < 1e-9);
         assert_eq!(hull.units, Units::FeetInchesEighths);
+    }
+
+    /// A head in another order, or in inches, once gave another boat without a word.
+    #[test]
+    fn columns_follow_their_head() {
+        let (plain, _) = read(FLAT, "plan.csv", "plan").expect("a good table");
+        let swapped: String = FLAT
+            .lines()
+            .map(|l| l.split(',').collect::<Vec<_>>())
+            .map(|c| format!("{},{},{},{}\n", c[3], c[0], c[1], c[2]))
+            .collect();
+        let text = format!("height,line,aft,half-breadth\n{swapped}");
+        let (hull, _) = read(&text, "plan.csv", "plan").expect("a good table");
+        assert_eq!(hull.lines, plain.lines);
+        let text = format!("line,x (in),y (in),z (in)\n{FLAT}");
+        let error = read(&text, "plan.csv", "plan").expect_err("a boat of 100 m");
+        assert!(error.message.contains("a number of mm between"), "{error}");
+        let inches: String = FLAT
+            .lines()
+            .map(|l| l.split(',').collect::<Vec<_>>())
+            .map(|c| (c[..3].join(","), c[3].parse::<f64>().expect("a number") / 25.4))
+            .map(|(before, z)| format!("{before},{z}\n"))
+            .collect();
+        let text = format!("line,x,y,z (in)\n{inches}");
+        let (hull, _) = read(&text, "plan.csv", "plan").expect("a good table");
+        assert!((hull.lines[1].ducks[0].z - 742.0).abs() < 1e-9);
+        assert_eq!(hull.units, Units::Mm, "no unit is that of every column");
+        for bad in ["line,x,z\n", "line,x,y,breadth\n", "line,x,y,y\n"] {
+            let error = read(&format!("{bad}{FLAT}"), "plan.csv", "plan").expect_err(bad);
+            assert_eq!(error.line, 1, "{error}");
+            assert!(error.message.contains("accepted are the columns"), "{error}");
+        }
     }
 
     #[test]

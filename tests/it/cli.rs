@@ -261,3 +261,100 @@ fn a_bad_table_names_its_row() {
     assert!(text(&out.stderr).contains("bad.csv:7:"), "{}", text(&out.stderr));
     assert!(!folder.path().join("bad.ron").exists());
 }
+
+/// Another boat packed into the same folder left 42 files of the first; and nothing on a sheet
+/// told one state of a boat from another.
+#[test]
+fn a_folder_holds_one_boat_and_every_sheet_bears_her_mark() {
+    let folder = Folder::new();
+    folder.run(&["start", "warden", "-o", "w.ron"]);
+    folder.run(&["start", "sluice-pram", "-o", "p.ron"]);
+    assert_eq!(code(&folder.run(&["start", "warden", "-o", "w.ron"])), 1, "it is there");
+    assert_eq!(code(&folder.run(&["start", "warden", "-o", "w.ron", "--force"])), 0);
+    assert_eq!(code(&folder.run(&["pack", "w.ron", "-o", "out", "--paper", "roll"])), 0);
+    folder.write("out/mine.txt", "do not touch");
+    let packed = folder.run(&["pack", "p.ron", "-o", "out"]);
+    assert_eq!(code(&packed), 0, "{}", text(&packed.stderr));
+    assert_eq!(folder.read("out/mine.txt"), "do not touch");
+    let manifest: serde_json::Value =
+        serde_json::from_str(&folder.read("out/manifest.json")).expect("JSON");
+    let told = manifest["files"].as_object().expect("files");
+    let mut found = 0;
+    for at in ["out", "out/patterns", "out/cards", "out/frames", "out/setup"] {
+        for entry in std::fs::read_dir(folder.path().join(at)).expect(at).flatten() {
+            if entry.path().is_file() {
+                let name = format!("{at}/{}", entry.file_name().to_string_lossy());
+                let name = name.trim_start_matches("out/").to_string();
+                found += 1;
+                let known = told.contains_key(&name);
+                assert!(known || name == "mine.txt" || name == "manifest.json", "{name} is stale");
+            }
+        }
+    }
+    assert_eq!(found, told.len() + 2);
+    let report: serde_json::Value =
+        serde_json::from_str(&folder.read("out/report.json")).expect("JSON");
+    let mark = report["hull"]["mark"].as_str().expect("a mark").to_string();
+    assert_eq!(manifest["mark"], report["hull"]["mark"]);
+    for name in ["out/summary.txt", "out/patterns/side.svg", "out/patterns/side.dxf"] {
+        assert!(folder.read(name).contains(&format!("mark {mark}")), "{name}");
+    }
+    // A folder of somebody else's.
+    std::fs::create_dir(folder.path().join("theirs")).expect("a folder");
+    folder.write("theirs/letter.txt", "dear");
+    let out = folder.run(&["pack", "p.ron", "-o", "theirs"]);
+    assert_eq!(code(&out), 1);
+    assert!(text(&out.stderr).contains("--force"), "{}", text(&out.stderr));
+    assert_eq!(code(&folder.run(&["mesh", "p.ron", "-o", "p.ron"])), 2, "no mesh's ending");
+    folder.run(&["start", "sluice-pram", "-o", "p.obj"]);
+    let out = folder.run(&["mesh", "p.obj", "-o", "p.obj"]);
+    assert_eq!(code(&out), 1);
+    assert!(text(&out.stderr).contains("is what is read"), "{}", text(&out.stderr));
+    // One question of the six.
+    let skin = folder.run(&["report", "p.ron", "--json", "--only", "bones"]);
+    let skin: serde_json::Value = serde_json::from_slice(&skin.stdout).expect("JSON");
+    assert!(
+        skin["frames"].is_array() && skin["members"].is_array() && skin.get("panels").is_none()
+    );
+}
+
+/// The same boat gives the same bytes wherever the builder lives.
+#[cfg(unix)]
+#[test]
+fn a_pack_does_not_depend_on_the_time_zone() {
+    let folder = Folder::new();
+    folder.run(&["start", "sluice-pram", "-o", "p.ron"]);
+    for (zone, out) in [("UTC0", "utc"), ("XYZ-9", "east"), ("XYZ5", "west")] {
+        let done = Command::new(env!("CARGO_BIN_EXE_chinewright"))
+            .args(["pack", "p.ron", "-o", out, "--paper", "roll"])
+            .current_dir(folder.path())
+            .env("TZ", zone)
+            .output()
+            .expect("the program runs");
+        assert_eq!(code(&done), 0, "{}", text(&done.stderr));
+    }
+    let manifest = |out: &str| folder.read(&format!("{out}/manifest.json"));
+    assert!(manifest("utc").contains("side.dxf"));
+    assert_eq!(manifest("utc"), manifest("east"));
+    assert_eq!(manifest("utc"), manifest("west"));
+}
+
+/// Control characters in a name made an SVG that no program reads.
+#[test]
+fn a_name_with_control_characters_harms_no_file() {
+    let folder = Folder::new();
+    folder.run(&["start", "sluice-pram", "-o", "p.ron"]);
+    let boat = folder.read("p.ron").replacen(
+        "name: \"Sluice pram\"",
+        "name: \"Sl\\u{0}ui\\u{1b}ce\\npram\"",
+        1,
+    );
+    folder.write("odd.ron", &boat);
+    let out = folder.run(&["pack", "odd.ron", "-o", "out", "--paper", "roll"]);
+    assert_eq!(code(&out), 0, "{}", text(&out.stderr));
+    for file in ["out/patterns/side.svg", "out/patterns/side.dxf", "out/setup/lines-plan.svg"] {
+        let bad = folder.read(file).chars().any(|c| c.is_control() && !"\n\r\t".contains(c));
+        assert!(!bad, "{file}");
+        assert!(folder.read(file).contains("Sl ui ce pram"), "{file}");
+    }
+}

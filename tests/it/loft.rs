@@ -481,7 +481,7 @@ fn a_frame_is_taken_in_hand_and_its_edges_chosen() {
     w.run_steps(3);
     let loft = w.state();
     assert_eq!((loft.state.frame, loft.state.held), (2, Some(Piece::Frame(2))));
-    assert_eq!(loft.patterns[0].name, "frame 3 together");
+    assert_eq!(loft.patterns[0].name, "frame 3, put together");
     w.get_by_label("edge at the side straight").focus();
     w.run_steps(2);
     w.key_press(Key::Enter);
@@ -533,7 +533,7 @@ fn the_tab_key_reaches_every_corner() {
         "Write the build pack",
         "Skin: holds",
         "File",
-        "Light & help",
+        "View & help",
         "planked",
         "side",
         "fit",

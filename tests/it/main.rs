@@ -33,6 +33,7 @@ mod properties_afloat;
 mod properties_frames;
 mod reference;
 mod regressions;
+mod saving;
 mod shapes;
 mod speeds;
 mod structure;

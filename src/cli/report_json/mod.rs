@@ -37,12 +37,30 @@ pub const PARTS: [&str; 14] = [
     "stock",
 ];
 
-/// One JSON object: all parts, or `only` one of [`PARTS`] beside schema and findings.
+/// The six questions, and the parts that answer each.
+pub const QUESTIONS: [(&str, &[&str]); 6] = [
+    ("shape", &["hull", "lines"]),
+    ("skin", &["panels"]),
+    ("bones", &["members", "stations", "frames", "transom", "bow_transom", "stem", "sternpost"]),
+    ("setup", &["strongback", "as_built"]),
+    ("afloat", &["afloat"]),
+    ("stock", &["stock"]),
+];
+
+/// Whether a report narrowed to `only` (a part or a question) holds `part`.
+pub fn wanted(only: Option<&str>, part: &str) -> bool {
+    only.is_none_or(|o| {
+        o == part || QUESTIONS.iter().any(|(q, parts)| *q == o && parts.contains(&part))
+    })
+}
+
+/// One JSON object: all parts, or `only` one of [`PARTS`] or those of one of [`QUESTIONS`],
+/// beside schema and findings.
 pub fn report(model: &Model, only: Option<&str>) -> Value {
     let mut out = serde_json::Map::new();
     out.insert("schema".into(), SCHEMA.into());
     for part in PARTS {
-        if only.is_none_or(|o| o == part) {
+        if wanted(only, part) {
             out.insert(part.into(), part_of(model, part));
         }
     }
@@ -65,6 +83,7 @@ fn part_of(model: &Model, part: &str) -> Value {
     match part {
         "hull" => json!({
             "name": model.hull.name,
+            "mark": model.hull.mark(),
             "length_overall_mm": model.lines.length_overall(),
             "beam_overall_mm": model.lines.beam_overall(),
             "depth_mm": model.lines.depth(),

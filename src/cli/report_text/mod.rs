@@ -20,7 +20,7 @@ const WIDTH: usize = 88;
 
 /// The report, or `only` one part of it (a key of the JSON report); lengths in `units`.
 pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
-    let wanted = |part: &str| only.is_none_or(|o| o == part);
+    let wanted = |part: &str| super::report_json::wanted(only, part);
     let mut out = String::new();
     let name = &model.hull.name;
     let _ = writeln!(out, "{name}\n{}\n", "=".repeat(name.chars().count()));
@@ -31,6 +31,8 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         units.show(model.lines.beam_overall()),
         units.show(model.lines.depth())
     );
+    let _ = writeln!(out, "{}\n", super::pack::mark_words(&model.hull));
+    grave(&mut out, model);
     if wanted("lines") {
         heading(&mut out, model, "Shape: is she fair?", "shape");
         lines(&mut out, model, units);
@@ -76,7 +78,7 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         heading(&mut out, model, "Afloat: will she float right?", "afloat");
         match model.afloat.as_deref() {
             Some(a) => afloat::afloat(&mut out, model, a, units),
-            None => out.push_str("She holds no room.\n\n"),
+            None => out.push_str("Her lines enclose no space.\n\n"),
         }
     }
     let _ = writeln!(out, "Findings\n--------");
@@ -95,6 +97,23 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         "Figures are computed from the lines and the published tables named beside them. They do not replace local rules, a surveyor, or a test piece of your own stock.",
     );
     out
+}
+
+/// The findings of the gravest kind, first of all: the rest stands at the end.
+fn grave(out: &mut String, model: &Model) {
+    const MOST: usize = 6;
+    let stops: Vec<_> = model.findings.iter().filter(|f| f.severity == Severity::Stop).collect();
+    if stops.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "Do not build her as she is:");
+    for f in stops.iter().take(MOST) {
+        paragraph(out, "  ", &format!("[stop] {}: {}.", f.place, f.message));
+    }
+    if stops.len() > MOST {
+        let _ = writeln!(out, "  and {} more, among the findings at the end", stops.len() - MOST);
+    }
+    out.push('\n');
 }
 
 fn heading(out: &mut String, model: &Model, title: &str, part: &str) {

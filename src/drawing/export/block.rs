@@ -131,7 +131,8 @@ pub(super) fn with_words_below(drawing: &Drawing) -> Drawing {
     let height = (BELOW_SHARE * span).clamp(BELOW_LEAST, BELOW_MOST);
     let room = (high.x - low.x).max(90.0 * height);
     let mut y = low.y - 3.0 * height;
-    for text in [&drawing.title, &drawing.subtitle].into_iter().chain(&drawing.notes) {
+    let head = [&drawing.title, &drawing.subtitle, &drawing.mark];
+    for text in head.into_iter().filter(|t| !t.is_empty()).chain(&drawing.notes) {
         for line in broken(text, height, false, room) {
             y -= LEAD * height;
             out.text(layer, P2::new(low.x, y), height, 0.0, Anchor::Left, line);

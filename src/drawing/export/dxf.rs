@@ -28,9 +28,16 @@ fn line_type_name(dash: Dash) -> &'static str {
     }
 }
 
+/// The most by which the parts of a grey differ.
+const GREY: u8 = 24;
+
 /// Index colours of the standard palette that come nearest to what the drawings use.
 fn palette(colour: [u8; 3]) -> u8 {
+    let spread = colour.iter().max().zip(colour.iter().min()).map_or(0, |(a, b)| a - b);
     match colour {
+        // A grey leans to no colour, however its parts are rounded.
+        [r, ..] if spread <= GREY && r > 60 => 8,
+        _ if spread <= GREY => 7,
         [r, g, b] if r > g && r > b && r > 120 => 1,
         [r, g, b] if b > r && b >= g && b > 90 => 5,
         [r, g, b] if g > r && g > b => 3,
@@ -52,7 +59,10 @@ pub fn write(drawing: &Drawing) -> Result<Vec<u8>, ExportError> {
     // No clock and no chance: the same drawing gives the same bytes.
     out.header.creation_date = Default::default();
     out.header.creation_date_universal = Default::default();
-    out.header.update_date = Default::default();
+    // Written as local time: taken back by the zone, it reads the same everywhere.
+    let east = *out.header.creation_date.offset();
+    out.header.creation_date = out.header.creation_date - east;
+    out.header.update_date = out.header.creation_date;
     out.header.update_date_universal = Default::default();
     out.header.fingerprint_guid = Default::default();
     out.header.version_guid = Default::default();

@@ -98,7 +98,7 @@ pub(super) fn setup(model: &Model, out: &mut Vec<Finding>) {
             "setup",
             format!("frame {}, {}", s.station, s.line),
             format!(
-                "it may be out {} by {} before the {} shows it; nowhere is she more tender",
+                "it may be out {} by {} before the {} shows it; no other place of hers shows so much",
                 way(s.view),
                 units.fine(s.allowed),
                 s.line

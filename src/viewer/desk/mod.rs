@@ -23,7 +23,7 @@ use super::prefs::Prefs;
 use super::session::{Command, Session, wake_after};
 use super::ui::notices::NOTICE_STAYS;
 use super::ui::state::{FilePurpose, Next, UiState};
-use crate::cli::files::save_atomically;
+use crate::cli::files::{Over, save_atomically};
 use crate::drawing::compose::{Extent, OnPaper, Paper};
 pub use dialogs::{command, desktop_dialogs, stem, suggestion};
 
@@ -187,8 +187,9 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
             o.store(all, Ordering::Relaxed);
         };
         let sheets = OnPaper { paper, units: hull.units, extent: Extent::Half };
-        let files = crate::cli::pack::write_pack(&model, &hull, &folder, sheets, step)
-            .map_err(|e| e.to_string())?;
+        let files =
+            crate::cli::pack::write_pack(&model, &hull, &folder, sheets, Over::Refuse, step)
+                .map_err(|e| e.to_string())?;
         Ok(format!("{} files written to {}", files.len(), folder.display()))
     });
     Job { what: "writing the build pack".into(), done, of, task }

@@ -24,7 +24,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         return;
     };
     let Some(a) = model.afloat.as_deref() else {
-        ui.label("She holds no room: pull her lines apart.");
+        ui.label("Her lines enclose no space: pull them apart.");
         return;
     };
     let tokens = context.tokens;
@@ -111,7 +111,7 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
     if c.swamped() {
         ui.label(RichText::new(capital(SWAMPED_WITH) + ".").size(size::SMALL).color(tokens.soft));
     }
-    figure(ui, tokens, "in all", units.mass(c.weight.mass));
+    figure(ui, tokens, "total", units.mass(c.weight.mass));
     let Some(f) = c.floating else {
         let fate = format!("She finds no rest: she {}.", c.fate());
         ui.label(RichText::new(fate).size(size::SMALL));
@@ -152,7 +152,7 @@ fn stability(ui: &mut Ui, context: &Context, a: &Afloat) {
     figure(ui, tokens, "water comes in at", angle(curve.downflooding));
     match curve.vanishing {
         Some(v) if v <= 0.0 => figure(ui, tokens, "righting arm", "none at any heel"),
-        v => figure(ui, tokens, "arm vanishes, if dry, at", angle(v)),
+        v => figure(ui, tokens, "righting arm gone, if dry, at", angle(v)),
     }
     figure(ui, tokens, "area under the arm", arm_area(curve.area, units));
     for s in &a.steps {

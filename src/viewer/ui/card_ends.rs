@@ -207,7 +207,7 @@ fn stem(ui: &mut Ui, context: &mut Context, name: &str, piece: Piece, s: &Stem) 
         for (label, value) in [
             ("sided", &mut next.sided_mm),
             ("moulded", &mut next.moulded_mm),
-            ("left on above", &mut next.over_mm),
+            ("spare length at the head", &mut next.over_mm),
             ("outer sided", &mut next.outer_sided_mm),
             ("outer moulded", &mut next.outer_moulded_mm),
             ("outer front", &mut next.outer_front_mm),

@@ -36,8 +36,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let board: f64 = frames.iter().map(Frame::board_area).sum();
     let crown = frames.iter().flat_map(|f| &f.crowns).map(|c| c.1.abs()).fold(0.0, f64::max);
     figure(ui, tokens, "steepest bevel", half_degrees(steepest));
-    figure(ui, tokens, "most crown of an edge", units.fine(crown));
-    figure(ui, tokens, "boards, sawn from", units.area(board));
+    figure(ui, tokens, "most bow of an edge", units.fine(crown));
+    figure(ui, tokens, "area of boards", units.area(board));
     ui.add_space(size::GAP);
     for (i, f) in frames.iter().enumerate() {
         row(ui, context, i, f);

@@ -101,7 +101,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         .find(|s| s.name == context.session.hull().planking.sheet);
     let sheet = sheet.map_or(String::new(), |s| format!("{}: {}", s.name, s.source));
     let twist = "Panels: rulings where the tangent planes at both ends agree (Frey 2002; Wang and Tang 2005; Rose et al. 2007). Thresholds of twist are our judgement; no source.";
-    let error = "Pattern error: half the difference to half as many strips, after Richardson.";
+    let error =
+        "Pattern error: a third of the difference to half as many strips, after Richardson.";
     super::parts::sources(ui, tokens, &[&radii, &sheet, twist, error]);
 }
 

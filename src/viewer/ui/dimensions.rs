@@ -20,7 +20,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         return;
     };
     let tokens = context.tokens;
-    ui.label(RichText::new("Whole lines").font(FontId::new(size::BODY, semibold())));
+    ui.label(RichText::new("Main dimensions").font(FontId::new(size::BODY, semibold())));
     let hint = "Pull a figure sideways, or click it and type.";
     ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
     let units = context.session.hull().units;

@@ -93,10 +93,10 @@ fn left_over(ctx: &egui::Context, context: &mut Context) {
                 ui.label(RichText::new(title).font(FontId::new(size::BODY, semibold())));
                 ui.label(RichText::new(place).size(size::SMALL).color(tokens.soft));
                 ui.horizontal(|ui| {
-                    if ui.button("Take it up").clicked() {
+                    if ui.button("Recover").clicked() {
                         asked = Some(Command::TakeUp);
                     }
-                    if ui.button("Let it go").clicked() {
+                    if ui.button("Delete").clicked() {
                         asked = Some(Command::LetGo);
                     }
                 });

@@ -141,7 +141,7 @@ const ROWS: [(&str, &[Row]); 5] = [
             row(None, "1 to 6", "quarter, bow, stern, side, above, below", Act::Elsewhere),
             row(None, "F", "all of her in sight", Act::Elsewhere),
             row(None, "P", "parallel or in perspective", Act::Elsewhere),
-            row(None, "T", "turntable", Act::Elsewhere),
+            row(None, "T", "slow turn", Act::Elsewhere),
         ],
     ),
     (

@@ -112,7 +112,7 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
             work.frames.get(i).map_or(Vec::new(), |f| {
                 let piece = Some(Piece::Frame(i));
                 let mut out = vec![
-                    Laid::of(format!("frame {} together", f.station), piece, frame(model, f)),
+                    Laid::of(format!("frame {}, put together", f.station), piece, frame(model, f)),
                     Laid::of(
                         "its parts",
                         piece,

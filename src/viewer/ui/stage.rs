@@ -64,7 +64,7 @@ fn views(ui: &mut Ui, context: &mut Context) {
             context.view.goal.parallel = context.view.parallel;
         }
         let turns = ui
-            .selectable_label(context.view.turntable, small("turntable"))
+            .selectable_label(context.view.turntable, small("slow turn"))
             .on_hover_text("She turns by herself   key T");
         if turns.clicked() {
             context.view.turntable = !context.view.turntable;

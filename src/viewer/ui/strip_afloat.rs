@@ -43,7 +43,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     choose(ui, context);
     let Some(a) = context.model.and_then(|m| m.afloat.as_deref()) else {
         ui.centered_and_justified(|ui| {
-            ui.label("She holds no room.");
+            ui.label("Her lines enclose no space.");
         });
         return;
     };

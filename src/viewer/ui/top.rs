@@ -105,7 +105,7 @@ fn buttons(ui: &mut Ui, context: &mut Context) {
     });
     shown.on_hover_text("Units that lengths are shown in; any can be typed");
     ui.menu_button("File", |ui| file_menu(ui, context));
-    ui.menu_button("Light & help", |ui| loft_menu(ui, context));
+    ui.menu_button("View & help", |ui| loft_menu(ui, context));
     history(ui, context);
 }
 
@@ -130,7 +130,7 @@ fn file_menu(ui: &mut Ui, context: &mut Context) {
         ui.label(RichText::new(text).size(size::SMALL).color(context.tokens.soft));
     };
     if !context.prefs.recent.is_empty() {
-        heading(ui, "Lately");
+        heading(ui, "Recent boats");
         for path in context.prefs.recent.clone() {
             let name = path.file_name().map_or(String::new(), |n| n.to_string_lossy().into_owned());
             if ui.button(name).on_hover_text(path.display().to_string()).clicked() {
@@ -154,8 +154,8 @@ fn file_menu(ui: &mut Ui, context: &mut Context) {
 /// How the loft itself is kept: light, text, motion, help.
 fn loft_menu(ui: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
-    ui.checkbox(&mut context.prefs.dark, "by lamplight");
-    ui.checkbox(&mut context.prefs.motion, "things glide")
+    ui.checkbox(&mut context.prefs.dark, "dark colours");
+    ui.checkbox(&mut context.prefs.motion, "smooth camera")
         .on_hover_text("Off: the view goes where it is sent at once");
     ui.label(RichText::new("Size of text").size(size::SMALL).color(tokens.soft));
     ui.horizontal(|ui| {
@@ -170,7 +170,7 @@ fn loft_menu(ui: &mut Ui, context: &mut Context) {
     if ui.add(egui::Button::new("Keys").shortcut_text("F1")).clicked() {
         context.state.keys = true;
     }
-    if ui.button("Show me round").clicked() {
+    if ui.button("Take the tour").clicked() {
         super::tour::go_to(context, Some(0));
     }
 }

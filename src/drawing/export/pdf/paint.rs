@@ -127,6 +127,11 @@ impl Paint<'_, '_> {
         // Short lines: beside the check there is little room on an upright page.
         let room = bar.map_or(self.page.width - MARGIN, |(x, _)| x - 4.0) - MARGIN;
         self.fill(INK);
+        let which = match drawing.mark.as_str() {
+            "" => which.to_string(),
+            mark => format!("{which} · {mark}"),
+        };
+        let which = which.as_str();
         for (up, height, bold, words) in [
             (5.4, 2.4, true, drawing.title.as_str()),
             (2.4, 1.8, false, drawing.subtitle.as_str()),
