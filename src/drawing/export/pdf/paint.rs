@@ -21,6 +21,8 @@ pub(super) const SOFT: [u8; 3] = [150, 150, 150];
 /// Words at a page's foot are made smaller to fit down to this height of capitals, mm; what
 /// still does not fit is left to the block of words.
 const FOOT_SMALLEST: f64 = 1.3;
+/// Between the foot's last line and the mark of the document, mm.
+const MARK_APART: f64 = 4.0;
 /// Height of the large name in a tile's corner, mm.
 const NAME: f64 = 4.0;
 
@@ -127,19 +129,25 @@ impl Paint<'_, '_> {
         // Short lines: beside the check there is little room on an upright page.
         let room = bar.map_or(self.page.width - MARGIN, |(x, _)| x - 4.0) - MARGIN;
         self.fill(INK);
-        let which = match drawing.mark.as_str() {
-            "" => which.to_string(),
-            mark => format!("{which} · {mark}"),
-        };
-        let which = which.as_str();
         for (up, height, bold, words) in [
             (5.4, 2.4, true, drawing.title.as_str()),
             (2.4, 1.8, false, drawing.subtitle.as_str()),
             (-0.6, 1.8, false, which),
         ] {
             let fits = height * room / face::width(words, height, bold).max(1e-9);
-            if fits >= FOOT_SMALLEST || words == which {
-                self.text(MARGIN, y - up, height.min(fits), 0.0, Anchor::Left, bold, words);
+            let which = words == which;
+            // The mark of the document stands beside where one is.
+            let beside = if which && !drawing.mark.is_empty() { MARK_APART } else { 0.0 };
+            let both = face::width(words, height, bold)
+                + if which { beside + face::width(&drawing.mark, height, bold) } else { 0.0 };
+            let fits = if which { height * room / both.max(1e-9) } else { fits };
+            if fits >= FOOT_SMALLEST || which {
+                let height = height.min(fits);
+                self.text(MARGIN, y - up, height, 0.0, Anchor::Left, bold, words);
+                if beside > 0.0 {
+                    let x = MARGIN + face::width(words, height, bold) + 0.8 * beside;
+                    self.text(x, y - up, height, 0.0, Anchor::Left, bold, &drawing.mark);
+                }
             }
         }
         if let Some((x, bar)) = bar {
