@@ -2,7 +2,7 @@
 
 use super::check::{Fault, faults};
 use super::dimension::Dimension;
-use super::document::{Duck, Hull, LineEnd, PatternSurface};
+use super::document::{Duck, Hull, LineEnd, PanelPlanking, PatternSurface};
 use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use super::loads::AfloatPlan;
@@ -60,12 +60,17 @@ pub enum Edit {
         /// mm, or radians for an angle.
         value: f64,
     },
-    /// Sets the main sheet and its measured thickness (mm).
+    /// Sets the sheet of every panel and its measured thickness (mm).
     SetSheet {
         /// Name in the sheet table.
         sheet: String,
         /// Measured thickness, mm.
         thickness_mm: f64,
+    },
+    /// Sets one panel's sheet, its measured thickness (mm) and the way of its face grain.
+    SetPanelSheet {
+        /// What it is made of.
+        planking: PanelPlanking,
     },
     /// Sets which surface the patterns develop.
     SetPatternSurface(PatternSurface),
@@ -155,6 +160,9 @@ impl Edit {
                 format!("{} {}", dimension.name(), hull.units.show(*value))
             }
             Edit::SetSheet { sheet, .. } => format!("plank with {sheet}"),
+            Edit::SetPanelSheet { planking: p } => {
+                format!("plank the {} with {}", p.panel, p.sheet)
+            }
             Edit::SetPatternSurface(s) => format!("patterns of the {} of the sheet", s.word()),
             Edit::SetMember { member: m, .. } => format!("change the {}", member(m)),
             Edit::SetMemberStock { member: m, .. } => format!("stock of the {}", member(m)),
@@ -209,6 +217,16 @@ impl Edit {
             Edit::SetSheet { sheet, thickness_mm } => {
                 next.planking.sheet = sheet.clone();
                 next.planking.thickness_mm = *thickness_mm;
+                for p in &mut next.planking.panels {
+                    (p.sheet, p.thickness_mm) = (sheet.clone(), *thickness_mm);
+                }
+            }
+            Edit::SetPanelSheet { planking: wanted } => {
+                let rows = &mut next.planking.panels;
+                match rows.iter_mut().find(|p| p.panel == wanted.panel) {
+                    Some(row) => row.clone_from(wanted),
+                    None => rows.push(wanted.clone()),
+                }
             }
             Edit::SetPatternSurface(s) => next.planking.pattern_surface = *s,
             Edit::SetMember { member, moulded_mm, sided_mm, species, moisture_pct } => {

@@ -229,6 +229,30 @@ fn a_place_is_typed_in_any_unit() {
     assert!((z - 20.0 * 25.4).abs() < 1e-9, "{z}");
 }
 
+/// With the side in hand a sheet went to the bottom.
+#[test]
+fn a_sheet_goes_to_the_panel_in_hand() {
+    let mut w = window();
+    let before = demonstration().planking;
+    let (bottom, side) = (before.of_panel("bottom"), before.of_panel("side"));
+    assert_ne!(bottom.1, side.1, "the demonstration has two sheets");
+    w.state_mut().state.ask(Question::Skin);
+    w.run_steps(3);
+    w.get_by_label("All panels planked with");
+    w.state_mut().state.panel = Some(1);
+    w.run_steps(3);
+    w.get_by_label("Side planked with");
+    type_into(&mut w, "measured", "7.3");
+    let after = w.state().session.hull().planking.clone();
+    assert_eq!(after.of_panel("side"), (side.0, 7.3));
+    assert_eq!(after.of_panel("bottom"), bottom);
+    w.get_by_label("face grain across the panel").click();
+    w.run_steps(3);
+    let after = w.state().session.hull().planking.clone();
+    assert!(after.grain_across("side") && !after.grain_across("bottom"));
+    assert_eq!(after.of_panel("side"), (side.0, 7.3), "and nothing else");
+}
+
 #[test]
 fn whole_lines_move_by_a_dimension() {
     let mut w = window();

@@ -7,8 +7,8 @@ use super::fields::typed_thickness;
 use super::parts::figure;
 use super::state::Piece;
 use super::style::{semibold, size};
-use crate::hull::PatternSurface;
 use crate::hull::edit::Edit;
+use crate::hull::{PanelPlanking, PatternSurface};
 use crate::model::{Model, PanelModel};
 use crate::viewer::session::Command;
 
@@ -93,12 +93,11 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         "Least radii: mill-run sheets by {}, clear marine ones by {}",
         sheets.radii_source, sheets.clear_radii_source
     );
-    let sheet = model
-        .materials
-        .sheets
-        .sheets
-        .iter()
-        .find(|s| s.name == context.session.hull().planking.sheet);
+    let sheet = model.materials.sheets.sheets.iter().find(|s| {
+        let panel = context.state.panel.and_then(|i| model.panels.get(i));
+        let planking = &context.session.hull().planking;
+        s.name == panel.map_or(planking.sheet.as_str(), |p| planking.of_panel(&p.name).0)
+    });
     let sheet = sheet.map_or(String::new(), |s| format!("{}: {}", s.name, s.source));
     let twist = "Panels: rulings where the tangent planes at both ends agree (Frey 2002; Wang and Tang 2005; Rose et al. 2007). Thresholds of twist are our judgement; no source.";
     let error =
@@ -137,17 +136,38 @@ fn worst(ui: &mut Ui, context: &mut Context, model: &Model) {
     ui.add_space(size::GAP);
 }
 
-/// The main sheet, its measured thickness, and which surface is developed.
+/// The sheet, measured thickness and grain of the panel in hand, or of all where none is; and
+/// which surface is developed.
 fn planking(ui: &mut Ui, context: &mut Context) {
     let Some(model) = context.model else {
         return;
     };
-    let planking = &context.session.hull().planking;
-    let (sheet, thickness, surface) =
-        (planking.sheet.clone(), planking.thickness_mm, planking.pattern_surface);
-    ui.label(RichText::new("Planked with").font(FontId::new(size::BODY, semibold())));
+    let planking = context.session.hull().planking.clone();
+    let surface = planking.pattern_surface;
+    let panel = context.state.panel.and_then(|i| model.panels.get(i)).map(|p| p.name.clone());
+    let first = model.panels.first().map_or("", |p| p.name.as_str());
+    let (sheet, thickness) = planking.of_panel(panel.as_deref().unwrap_or(first));
+    let sheet = sheet.to_string();
+    // With none in hand and several sheets there is no one thickness to show.
+    let same = panel.is_some()
+        || model.panels.iter().all(|p| planking.of_panel(&p.name) == (sheet.as_str(), thickness));
+    let across = panel.as_deref().is_some_and(|p| planking.grain_across(p));
+    let head = match &panel {
+        Some(p) => format!("{} planked with", super::parts::capital(p)),
+        None => "All panels planked with".into(),
+    };
+    ui.label(RichText::new(head).font(FontId::new(size::BODY, semibold())));
+    let set = |sheet: String, thickness_mm: f64, grain_across: bool| {
+        Command::Edit(match &panel {
+            Some(panel) => Edit::SetPanelSheet {
+                planking: PanelPlanking { panel: panel.clone(), sheet, thickness_mm, grain_across },
+            },
+            None => Edit::SetSheet { sheet, thickness_mm },
+        })
+    };
     let mut chosen = None;
-    super::parts::choice(ui, "sheet", 220.0, &sheet, |ui| {
+    let shown = if same { sheet.as_str() } else { "differs by panel" };
+    super::parts::choice(ui, "sheet", 220.0, shown, |ui| {
         for s in &model.materials.sheets.sheets {
             if ui.selectable_label(s.name == sheet, &s.name).on_hover_text(&s.source).clicked() {
                 chosen = Some((s.name.clone(), s.thickness_mm));
@@ -155,11 +175,22 @@ fn planking(ui: &mut Ui, context: &mut Context) {
         }
     });
     if let Some((sheet, thickness_mm)) = chosen {
-        context.ask(Command::Edit(Edit::SetSheet { sheet, thickness_mm }));
+        context.ask(set(sheet, thickness_mm, across));
     }
-    if let Some(t) = typed_thickness(ui, context, "thickness", "measured", thickness) {
-        context.ask(Command::Edit(Edit::SetSheet { sheet, thickness_mm: t }));
+    // A field of its own for each panel: what is typed for one is not another's.
+    let key = format!("thickness of {}", panel.as_deref().unwrap_or("all"));
+    if same && let Some(t) = typed_thickness(ui, context, &key, "measured", thickness) {
+        context.ask(set(sheet.clone(), t, across));
     }
+    let mut turned = across;
+    if panel.is_some() && ui.checkbox(&mut turned, "face grain across the panel").changed() {
+        context.ask(set(sheet, thickness, turned));
+    }
+    let hint = match panel {
+        Some(_) => "Only this panel. Press it in the list above once more for all.",
+        None => "Press a panel in the list above to choose its own.",
+    };
+    ui.label(RichText::new(hint).size(size::SMALL).color(context.tokens.soft));
     ui.horizontal(|ui| {
         ui.set_min_height(28.0);
         ui.label(RichText::new("patterns of the").size(size::SMALL).color(context.tokens.soft));
