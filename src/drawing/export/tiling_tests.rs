@@ -127,3 +127,19 @@ fn a_segment_is_cut_to_the_boxes_it_runs_through() {
     assert!(clipped(P2::new(-5.0, 5.0), P2::new(5.0, 18.0), low, high).is_none());
     assert!(clipped(P2::new(-5.0, -1.0), P2::new(15.0, -1.0), low, high).is_none());
 }
+
+/// A stem whose bevel ran 19 km back was tiled until the machine gave up.
+#[test]
+fn a_drawing_without_end_is_refused_and_the_largest_boat_is_not() {
+    let layer = Layer { name: "CUT", width: 0.5, dash: Dash::Solid, colour: [0; 3], needed: true };
+    let line = |to: P2| {
+        let mut d = Drawing::new("a stem", "", vec![layer]);
+        d.line(0, P2::origin(), to);
+        super::super::pdf::write(&d, Pages::Sheets(SHEET))
+    };
+    assert!(line(P2::new(8000.0, 3000.0)).is_ok());
+    for far in [1.9e7, f64::INFINITY] {
+        let error = line(P2::new(far, 400.0)).expect_err("without end").to_string();
+        assert!(error.contains("a stem") && error.contains("run off"), "{error}");
+    }
+}

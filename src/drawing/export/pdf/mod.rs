@@ -21,7 +21,7 @@ use super::ExportError;
 use super::block::{Beside, Block};
 use super::labels::Labels;
 use super::tiling::{
-    FOOT, LARGEST_PAGE, MARGIN, PageSize, Pages, SLACK, Tiling, choose_tiling, tile_name,
+    A4, FOOT, LARGEST_PAGE, MARGIN, PageSize, Pages, SLACK, Tiling, choose_tiling, tile_name,
 };
 use crate::drawing::{Drawing, face};
 use crate::geom::P2;
@@ -49,6 +49,29 @@ pub(super) fn tiling_of(drawing: &Drawing, pages: Pages) -> Tiling {
 /// Whether a drawing and all its words stand on one page of this size, either way up.
 pub fn on_one_page(drawing: &Drawing, page: PageSize) -> bool {
     plan(drawing, Pages::Sheets(page)).beside.is_some()
+}
+
+/// Sheets in a row or column of tiles, added up, past which nothing is tiled: six times what the
+/// largest boat of this program takes.
+const MOST_TILES: f64 = 400.0;
+
+/// Why a drawing is not put on paper: a line that runs off to nowhere would be tiled without
+/// end.
+fn too_large(drawing: &Drawing, pages: Pages) -> Option<String> {
+    let (low, high) = drawing.bounds()?;
+    let (w, h) = Tiling::window(match pages {
+        Pages::Sheets(page) => page,
+        Pages::Roll => A4,
+    });
+    let size = high - low;
+    let tiles = size.x / w + size.y / h;
+    (tiles.is_nan() || tiles > MOST_TILES).then(|| {
+        format!(
+            "it is {:.1} by {:.1} m, more than {MOST_TILES:.0} sheets either way: its lines run off somewhere, see the findings",
+            size.x / 1000.0,
+            size.y / 1000.0
+        )
+    })
 }
 
 fn plan(drawing: &Drawing, pages: Pages) -> Plan {
@@ -95,6 +118,9 @@ pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
             .ok_or_else(|| fail("the shipped font is damaged".into()))
     };
     let fonts = Fonts { regular: font(face::REGULAR)?, bold: font(face::BOLD)? };
+    if let Some(cause) = too_large(drawing, pages) {
+        return Err(fail(cause));
+    }
     let Plan { tiling, beside } = plan(drawing, pages);
     let labels = Labels::of(drawing, &tiling);
     let fronts = if beside.is_some() {
