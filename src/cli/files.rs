@@ -33,6 +33,8 @@ pub enum FileError {
         path: PathBuf,
         /// Why it is left alone and what would be accepted.
         why: String,
+        /// Whether [`Over::Force`] would write it.
+        forced: bool,
     },
     /// Its content is not what it should be; the message carries file, line and column.
     #[error("{0}")]
@@ -91,6 +93,7 @@ pub fn save_on(disk: &dyn Disk, path: &Path, bytes: &[u8]) -> Result<(), FileErr
         return Err(FileError::Refused {
             path: path.into(),
             why: "is no regular file and is left alone: name a file".into(),
+            forced: false,
         });
     }
     let folder = folder_of(&target);
@@ -175,12 +178,13 @@ pub(super) fn same_place(a: &Path, b: &Path) -> bool {
 /// # Errors
 /// Names the output and what would be accepted.
 pub fn may_write(input: Option<&Path>, output: &Path, over: Over) -> Result<(), FileError> {
-    let refused = |why: &str| FileError::Refused { path: output.into(), why: why.into() };
+    let refused =
+        |why: &str, forced| FileError::Refused { path: output.into(), why: why.into(), forced };
     if input.is_some_and(|i| same_place(i, output)) {
-        return Err(refused("is what is read: name another file to write"));
+        return Err(refused("is what is read: name another file to write", false));
     }
     if over == Over::Refuse && std::fs::symlink_metadata(output).is_ok() {
-        return Err(refused("exists and is left alone: name another file, or add --force"));
+        return Err(refused("exists and is left alone: name another file", true));
     }
     Ok(())
 }

@@ -60,7 +60,7 @@ fn hash(bytes: &[u8]) -> String {
 }
 
 /// Writes `files` (paths within the folder, with `/`, and what is in them) as the whole of what
-/// this program has in `folder`; what others put there stays. `step` is told before each file.
+/// this program has in `folder`; what others put there stays.
 ///
 /// # Errors
 /// A folder that is not ours, or in which one of our files was changed, unless it is forced;
@@ -70,7 +70,6 @@ pub fn replace(
     folder: &Path,
     (mark, files): (&str, &[(String, Vec<u8>)]),
     over: Over,
-    mut step: impl FnMut(usize, &str),
 ) -> Result<(), FileError> {
     let fail = |cause| FileError::Write { path: folder.into(), cause };
     // A link stays a link.
@@ -84,8 +83,7 @@ pub fn replace(
     let manifest = serde_json::to_vec_pretty(&Manifest::of(mark, files))
         .map_err(|e| FileError::Content(e.to_string()))?;
     let own = (MANIFEST.to_string(), manifest);
-    for (i, (name, bytes)) in files.iter().chain([&own]).enumerate() {
-        step(i, name);
+    for (name, bytes) in files.iter().chain([&own]) {
         write_in(disk, &new, name, bytes)
             .map_err(|cause| FileError::Write { path: place.join(name), cause })?;
     }
@@ -126,15 +124,21 @@ fn refuse(
     files: &[(String, Vec<u8>)],
     over: Over,
 ) -> Result<(), FileError> {
-    let refused = |path: PathBuf, why: &str| Err(FileError::Refused { path, why: why.into() });
+    let refused = |path: PathBuf, why: &str, forced| {
+        Err(FileError::Refused { path, why: why.into(), forced })
+    };
     if !place.exists() {
         return Ok(());
     }
     if !place.is_dir() {
-        return refused(folder.into(), "is no folder: name a folder for the pack");
+        return refused(folder.into(), "is no folder: name a folder for the pack", false);
     }
     if std::env::current_dir().is_ok_and(|here| same_place(&here, place)) {
-        return refused(folder.into(), "is where you stand: name a folder of its own for the pack");
+        return refused(
+            folder.into(),
+            "is where you stand: name a folder of its own for the pack",
+            false,
+        );
     }
     if over == Over::Force {
         return Ok(());
@@ -146,14 +150,16 @@ fn refuse(
         }
         return refused(
             folder.into(),
-            "holds files that are no build pack of this program: name a new or empty folder, or add --force",
+            "holds files that are no build pack of this program: name a new or empty folder",
+            true,
         );
     };
     let new = |n: &str| n != MANIFEST && place.join(n).exists();
     match files.iter().find(|(n, _)| new(n) && !there.unchanged(place, n)) {
         Some((name, _)) => refused(
             place.join(name),
-            "is not as it was written: move it elsewhere to keep it, or add --force",
+            "is not as it was written: move it elsewhere to keep it",
+            true,
         ),
         None => Ok(()),
     }

@@ -37,7 +37,7 @@ pub fn write_pack(
     step: impl FnMut(usize, usize, &str),
 ) -> Result<Vec<PathBuf>, FileError> {
     let files = pack_files(model, document, sheets, step)?;
-    folder::replace(&Machine, folder, (&document.mark(), &files), over, |_, _| {})?;
+    folder::replace(&Machine, folder, (&document.mark(), &files), over)?;
     let names = files.iter().map(|(name, _)| name.as_str()).chain([MANIFEST]);
     Ok(names.map(|n| folder.join(n)).collect())
 }

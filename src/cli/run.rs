@@ -53,7 +53,9 @@ pub fn run(
     match carry_out(job, screen, out, messages) {
         Ok(outcome) => outcome,
         Err(e) => {
-            let _ = writeln!(messages, "chinewright: {e}");
+            let forced = matches!(e, FileError::Refused { forced: true, .. });
+            let how = if forced { ", or add --force" } else { "" };
+            let _ = writeln!(messages, "chinewright: {e}{how}");
             Outcome::Failed
         }
     }

@@ -205,7 +205,8 @@ impl Drawing {
             .or_else(|| self.room_within((low - more, high + more), size, to))
     }
 
-    fn room_within(&self, (low, high): (P2, P2), size: V2, to: P2) -> Option<P2> {
+    /// [`Drawing::room_for`] within the box from `low` to `high`.
+    pub fn room_within(&self, (low, high): (P2, P2), size: V2, to: P2) -> Option<P2> {
         let step = PLACES * size.y;
         if !(step > 0.0 && size.x > 0.0) {
             return None;

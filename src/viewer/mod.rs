@@ -5,10 +5,11 @@
 //! [`pick`] says what is under the pointer; [`ui`] reads all of it and sends commands, never
 //! writing the document itself; [`desk`] deals with the system (dialogs, the pack, closing)
 //! and [`prefs`] keeps what the builder prefers. [`shot`] and [`screen`] draw without a
-//! window, [`pace`] measures. One frame: commands → document → derive → meshes → camera →
+//! window, [`pace`] measures, [`clock`] tells each frame its time. One frame: commands → document → derive → meshes → camera →
 //! panels.
 
 pub mod camera;
+pub mod clock;
 pub mod derive;
 pub mod desk;
 pub mod pace;
@@ -102,6 +103,7 @@ pub fn open(hull: Hull, file: Option<PathBuf>) -> Result<(), NoScreen> {
             .insert_resource(state)
             .add_plugins((
                 CorePlugin,
+                clock::ClockPlugin,
                 desk::DeskPlugin,
                 scene::ScenePlugin,
                 camera::CameraPlugin,

@@ -263,6 +263,25 @@ fn cards_of_the_starters_are_within_a_millimetre_and_on_one_page() {
 }
 
 /// Diagonals run between the corners whose letters they name, on card and pattern alike.
+/// Which side a bevel comes off is drawn beside the words, on every card that has one.
+#[test]
+fn a_card_shows_each_bevel_as_a_section() {
+    for s in STARTERS {
+        let model = model_of(&s.hull()).expect("a starter");
+        for (units, paper) in [(Units::Mm, Paper::A4), (Units::FeetInchesEighths, Paper::Letter)] {
+            for card in cards(&model, units) {
+                let d = page::drawing(&card, paper, units);
+                let edges: usize = card.parts.iter().map(|p| p.bevels.len()).sum();
+                let drawn = d.items.iter().filter(
+                    |i| matches!(&i.shape, Shape::Text { text, .. } if text == "this face"),
+                );
+                let drawn = drawn.count();
+                assert!(drawn >= edges, "{} {}: {drawn} of {edges}", s.name, card.file);
+            }
+        }
+    }
+}
+
 #[test]
 fn diagonals_name_their_corners() {
     for starter in STARTERS {

@@ -130,12 +130,12 @@ fn a_pack_cut_anywhere_is_the_old_or_the_new_and_keeps_what_others_wrote() {
             let above = tempfile::tempdir().expect("a folder");
             let folder = above.path().join("pack");
             let mark = "00000000";
-            replace(&Machine, &folder, (mark, &first), Over::Refuse, |_, _| {}).expect("first");
+            replace(&Machine, &folder, (mark, &first), Over::Refuse).expect("first");
             for (name, text) in stranger {
                 std::fs::write(folder.join(name), text).expect("a stranger's file");
             }
             let disk = Failing::new(at, killed);
-            let result = replace(&disk, &folder, (mark, &second), Over::Refuse, |_, _| {});
+            let result = replace(&disk, &folder, (mark, &second), Over::Refuse);
             if folder.exists() {
                 let there = tree(&folder);
                 let whole = |all: &[(String, Vec<u8>)]| {
@@ -148,8 +148,7 @@ fn a_pack_cut_anywhere_is_the_old_or_the_new_and_keeps_what_others_wrote() {
                 assert!(above.path().join(".pack.chinewright-old").is_dir(), "act {at}");
             }
             let done = result.is_ok();
-            replace(&Machine, &folder, (mark, &second), Over::Refuse, |_, _| {})
-                .expect("the next run");
+            replace(&Machine, &folder, (mark, &second), Over::Refuse).expect("the next run");
             let there = tree(&folder);
             let mut want: Vec<&str> = vec!["summary.txt", "patterns/side.svg", MANIFEST];
             want.extend(stranger.map(|s| s.0));
@@ -175,14 +174,14 @@ fn what_is_not_ours_is_not_written_over() {
     let folder = above.path().join("work");
     std::fs::create_dir(&folder).expect("a folder");
     let pack = files(&[("summary.txt", "a boat")]);
-    let put = |over| replace(&Machine, &folder, ("00000000", &pack), over, |_, _| {});
+    let put = |over| replace(&Machine, &folder, ("00000000", &pack), over);
     put(Over::Refuse).expect("an empty folder is as good as none");
     let manifest = Manifest::read(&folder).expect("a manifest");
     assert_eq!(manifest.files.keys().collect::<Vec<_>>(), ["summary.txt"]);
     put(Over::Refuse).expect("our own");
     std::fs::write(folder.join("summary.txt"), "a boat, and what I measured").expect("worked on");
     let said = put(Over::Refuse).expect_err("it was worked on").to_string();
-    assert!(said.contains("summary.txt") && said.contains("--force"), "{said}");
+    assert!(said.contains("summary.txt") && said.contains("move it elsewhere"), "{said}");
     put(Over::Force).expect("forced");
     assert_eq!(tree(&folder)[Path::new("summary.txt")], b"a boat");
     std::fs::remove_file(folder.join(MANIFEST)).expect("taken away");

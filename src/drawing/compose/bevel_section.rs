@@ -22,7 +22,7 @@ const LONG: f64 = 34.0;
 /// The furthest that a bevel is drawn in, mm; a steeper one is drawn less steep than it is.
 const MOST_RUN: f64 = 18.0;
 /// Height of its words, mm.
-const WORDS: f64 = 4.5;
+pub(super) const WORDS: f64 = 4.5;
 
 /// How far (mm) inside a frame's edge its middle had best stand, clear of the boards.
 const INSIDE: f64 = 60.0;
@@ -68,16 +68,12 @@ pub(super) fn beside_edges(
             continue;
         };
         let of = Bevelled::along(&model.panels[e.panel].name, bevels, e.panel);
-        // Drawn once for its size, then where that finds room.
-        let mut alone = Drawing::new("", "", d.layers.clone());
-        draw(&mut alone, P2::origin(), None, &of, units, s);
-        let Some((low, high)) = alone.bounds() else {
+        let Some((low, size)) = extent(d, &of, units, s) else {
             continue;
         };
-        let room = V2::new(s * ROOM, s * ROOM);
-        let size = high - low + 2.0 * room;
         let wished = middle + s * INSIDE * inward;
         let corner = d.room_for(size, wished).unwrap_or(wished - 0.5 * size);
+        let room = V2::new(s * ROOM, s * ROOM);
         let at = corner + room - low.coords;
         draw(d, at, None, &of, units, s);
         // The line to the edge leaves the block at its nearest place.
@@ -87,6 +83,35 @@ pub(super) fn beside_edges(
             d.line(CHECK, from, middle);
         }
     }
+}
+
+/// Its lower left corner when it is drawn at the origin, and its size with the room around it,
+/// mm; `None` for an edge without bevels.
+fn extent(d: &Drawing, of: &Bevelled, units: Units, s: f64) -> Option<(P2, V2)> {
+    let mut alone = Drawing::new("", "", d.layers.clone());
+    draw(&mut alone, P2::origin(), None, of, units, s);
+    let (low, high) = alone.bounds()?;
+    Some((low, high - low + 2.0 * s * V2::new(ROOM, ROOM)))
+}
+
+/// Draws the section in a page's box where that has room, as near to `near` as can be; whether
+/// it had.
+pub(super) fn where_room_is(
+    d: &mut Drawing,
+    page: (P2, P2),
+    near: P2,
+    of: &Bevelled,
+    units: Units,
+    s: f64,
+) -> bool {
+    let Some((low, size)) = extent(d, of, units, s) else {
+        return true;
+    };
+    let Some(corner) = d.room_within(page, size, near) else {
+        return false;
+    };
+    draw(d, corner + s * V2::new(ROOM, ROOM) - low.coords, None, of, units, s);
+    true
 }
 
 /// The place half way along an edge: its points may all lie near one end.

@@ -1,6 +1,6 @@
 //! The layout cards of transoms and stems.
 
-use super::frame::{bevel_words, board_seat, piece_words};
+use super::frame::{board_seat, piece_words};
 use super::{Card, CardPart, Check, List};
 use crate::drawing::compose::layer::{FINISHED, MEMBER, PLATE};
 use crate::flat::corners::Round;
@@ -27,7 +27,7 @@ pub fn transom_cards(model: &Model, t: &Transom, units: Units) -> Vec<Card> {
         let mut part = CardPart::new(&p.name, plotted);
         part.words.extend(piece_words(p, plan.framing_thickness_mm, units));
         part.words.push("this face lies against the transom".into());
-        part.words.extend(bevel_words(model, &t.framing_bevels, p.panel, units));
+        part.bevelled(model, &t.framing_bevels, p.panel, units);
         part.ways.extend([("up", V2::y()), ("out", V2::x())]);
         part.check_diagonals();
         parts.push(part);
@@ -67,7 +67,7 @@ fn plate(model: &Model, t: &Transom, name: &str, units: Units) -> Option<CardPar
     part.upright = true;
     part.words.push("cut one".into());
     for e in &t.section.edges {
-        part.words.extend(bevel_words(model, &t.bevels, e.panel, units));
+        part.bevelled(model, &t.bevels, e.panel, units);
     }
     for p in &t.framing {
         let ring = |r: &[P2]| r.iter().chain(r.first()).copied().collect::<Vec<_>>();

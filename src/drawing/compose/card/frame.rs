@@ -71,18 +71,18 @@ fn notes(f: &Frame) -> Vec<String> {
     out
 }
 
-/// The bevel of the edge on `panel`, in words.
-pub(super) fn bevel_words(
-    model: &Model,
-    bevels: &[BevelAt],
-    panel: usize,
-    units: Units,
-) -> Option<String> {
-    let on: Vec<(f64, f64)> =
-        bevels.iter().filter(|b| b.panel == panel).map(|b| (b.angle, b.offset)).collect();
-    let name = &model.panels.get(panel).filter(|_| !on.is_empty())?.name;
-    let said: Vec<String> = bevel::words(&on, units).into_iter().map(|w| w.1).collect();
-    Some(format!("edge under the {name}: bevel {}", said.join(" and ")))
+impl CardPart {
+    /// The bevel of the edge on `panel`, in words and for its small section.
+    pub(super) fn bevelled(&mut self, model: &Model, all: &[BevelAt], panel: usize, units: Units) {
+        let on: Vec<(f64, f64)> =
+            all.iter().filter(|b| b.panel == panel).map(|b| (b.angle, b.offset)).collect();
+        let Some(p) = model.panels.get(panel).filter(|_| !on.is_empty()) else {
+            return;
+        };
+        let said: Vec<String> = bevel::words(&on, units).into_iter().map(|w| w.1).collect();
+        self.words.push(format!("edge under the {}: bevel {}", p.name, said.join(" and ")));
+        self.bevels.push((format!("under the {}", p.name), on));
+    }
 }
 
 /// Where a board's own straight edge is, and the way along it with the board to its left.
@@ -117,7 +117,7 @@ fn board(model: &Model, f: &Frame, p: &Piece, units: Units) -> Option<CardPart> 
     let mut part = CardPart::new(&p.name, plotted);
     part.words.extend(piece_words(p, model.hull.framing.sided_mm, units));
     let (_, _, bevels, notches, clear) = f.layer_of(p);
-    part.words.extend(bevel_words(model, bevels, p.panel, units));
+    part.bevelled(model, bevels, p.panel, units);
     for n in notches {
         let touched =
             |r: &[P2]| r.iter().any(|q| inside(&p.outline, *q) || from_edge(*q, &p.outline) < 1.0);

@@ -64,6 +64,9 @@ pub struct CardPart {
     pub crosses: Vec<P2>,
     /// Ways to show with an arrow: (word, direction on the pattern).
     pub ways: Vec<(&'static str, V2)>,
+    /// Its bevelled edges: what each lies along, and the bevels along it, radians and run in
+    /// mm, positive where wood comes off the far face.
+    pub bevels: Vec<(String, Vec<(f64, f64)>)>,
     /// The picture stands with its base line upright.
     pub upright: bool,
 }
@@ -155,6 +158,7 @@ impl CardPart {
             named: Vec::new(),
             crosses: Vec::new(),
             ways: Vec::new(),
+            bevels: Vec::new(),
             upright: false,
         }
     }

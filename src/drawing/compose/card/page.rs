@@ -2,6 +2,7 @@
 
 use super::picture::Picture;
 use super::{Card, CardPart, List};
+use crate::drawing::compose::bevel_section::{self, Bevelled};
 use crate::drawing::compose::layer::{CHECK, TEXT};
 use crate::drawing::compose::{Paper, layers};
 use crate::drawing::export::room_below;
@@ -19,6 +20,8 @@ const LEAST_PICTURE: f64 = 42.0;
 const BESIDE: f64 = 0.52;
 /// A line of words over the height of its capitals.
 const LINE: f64 = 1.75;
+/// Sizes of the small section of a bevelled edge that are tried, its words over the page's.
+const SECTIONS: [f64; 3] = [1.0, 0.85, 0.7];
 /// Room between two things, mm.
 const GAP: f64 = 3.0;
 
@@ -27,33 +30,54 @@ pub fn drawing(card: &Card, paper: Paper, units: Units) -> Drawing {
     let mut blank = Drawing::new(&card.title, under_title(card, units), layers());
     blank.notes.clone_from(&card.notes);
     let (width, height) = room_below(&blank, paper.sheet());
-    let mut best: Option<Page> = None;
+    // The largest that fits with all its sections of bevels; failing that, that fits.
+    let mut best: Option<(bool, Drawing)> = None;
+    let last = TEXTS[TEXTS.len() - 1];
     'found: for text in TEXTS {
         for scale in SCALES {
-            let page = Page { card, units, width, text, scale, measuring: true };
-            let (_, used) = page.set(blank.clone());
-            // Of those that do not fit the last, smallest one stands, for the test to find.
+            let page = Page { card, units, width, height, text, scale, measuring: true };
+            let used = page.set(blank.clone()).used;
             let fits = used <= height && page.pictures_fit();
             let wide = page.widest(|p| p.part_width()) >= LEAST_PICTURE;
-            best = Some(Page { measuring: false, ..page });
-            if fits && (wide || text <= TEXTS[TEXTS.len() - 1]) {
-                break 'found;
+            if fits && (wide || text <= last) {
+                let set = Page { measuring: false, ..page }.set(blank.clone());
+                if best.as_ref().is_none_or(|(all, _)| !all && set.all_sections) {
+                    best = Some((set.all_sections, set.drawing));
+                }
+                if best.as_ref().is_some_and(|(all, _)| *all) {
+                    break 'found;
+                }
             }
-            if !wide && text > TEXTS[TEXTS.len() - 1] {
+            if !wide && text > last {
                 break;
             }
         }
     }
-    match best {
-        Some(page) => page.set(blank).0,
-        None => blank,
-    }
+    best.map_or_else(
+        || {
+            // The last, smallest one stands, for the test to find.
+            let scale = SCALES[SCALES.len() - 1];
+            let page = Page { card, units, width, height, text: last, scale, measuring: false };
+            page.set(blank).drawing
+        },
+        |b| b.1,
+    )
+}
+
+/// A card that was set.
+struct Set {
+    drawing: Drawing,
+    /// The height that it takes, mm.
+    used: f64,
+    /// Every bevel's section found room.
+    all_sections: bool,
 }
 
 struct Page<'a> {
     card: &'a Card,
     units: Units,
     width: f64,
+    height: f64,
     text: f64,
     scale: f64,
     /// Only its height is wanted: pictures are left out.
@@ -70,19 +94,48 @@ impl Page<'_> {
         self.widest(|p| p.size().x) <= self.width
     }
 
-    /// The drawing on `blank`, and the height that it takes, mm.
-    fn set(&self, blank: Drawing) -> (Drawing, f64) {
+    /// The card on `blank`.
+    fn set(&self, blank: Drawing) -> Set {
         let mut d = blank;
         d.reduced = self.scale;
         let mut y = 0.0;
+        let mut tops = Vec::new();
         for (i, part) in self.card.parts.iter().enumerate() {
             if i > 0 {
                 d.line(CHECK, P2::new(0.0, y - 0.5 * GAP), P2::new(self.width, y - 0.5 * GAP));
                 y -= GAP;
             }
+            let top = y;
             y = self.part(&mut d, part, y);
+            tops.push(0.5 * (top + y));
         }
-        (d, -y)
+        let mut all_sections = true;
+        if !self.measuring {
+            for (part, middle) in self.card.parts.iter().zip(tops) {
+                all_sections &= self.sections(&mut d, part, middle);
+            }
+        }
+        Set { drawing: d, used: -y, all_sections }
+    }
+
+    /// The small sections of a part's bevelled edges, where the page has room for them, as near
+    /// to the part (about `middle`) as can be; whether all had.
+    fn sections(&self, d: &mut Drawing, part: &CardPart, middle: f64) -> bool {
+        let mut all = true;
+        for (edge, bevels) in &part.bevels {
+            let named = match self.card.parts.len() {
+                1 => edge.clone(),
+                _ => format!("{}, {edge}", part.name),
+            };
+            let of = Bevelled { edge: &named, bevels: bevels.clone() };
+            all &= SECTIONS.iter().any(|share| {
+                let s = share * self.text / bevel_section::WORDS;
+                let page = (P2::new(0.0, -self.height), P2::new(self.width, 0.0));
+                let near = P2::new(0.7 * self.width, middle);
+                bevel_section::where_room_is(d, page, near, &of, self.units, s)
+            });
+        }
+        all
     }
 
     /// One part under `top`; returns where it ends.

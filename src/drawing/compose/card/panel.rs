@@ -41,6 +41,13 @@ pub fn panel_card(model: &Model, p: &PanelModel, units: Units) -> Option<Card> {
     } else {
         "cut two, one of them turned over; this face goes inside on starboard".into()
     });
+    for (edge, line) in
+        [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
+    {
+        if edge.role != crate::flat::laps::Role::RunsOn {
+            part.bevels.push((format!("at the {line}"), edge.off_far_face(p.thickness)));
+        }
+    }
     part.words.push(blank_words(&part.plotted, units));
     part.ways.push(("forward", -V2::x()));
     if p.full_width {
