@@ -5,8 +5,9 @@
 //! [`pick`] says what is under the pointer; [`ui`] reads all of it and sends commands, never
 //! writing the document itself; [`desk`] deals with the system (dialogs, the pack, closing)
 //! and [`prefs`] keeps what the builder prefers. [`shot`] and [`screen`] draw without a
-//! window, [`pace`] measures, [`clock`] tells each frame its time. One frame: commands → document → derive → meshes → camera →
-//! panels.
+//! window, [`pace`] measures, [`clock`] tells each frame its time, [`textures`] brings new
+//! letters to the renderer in time. One frame: commands → document → derive → meshes → camera
+//! → panels.
 
 pub mod camera;
 pub mod clock;
@@ -21,6 +22,7 @@ pub mod scene;
 pub mod screen;
 pub mod session;
 pub mod shot;
+pub mod textures;
 pub mod ui;
 
 use std::path::PathBuf;
@@ -108,6 +110,7 @@ pub fn open(hull: Hull, file: Option<PathBuf>) -> Result<(), NoScreen> {
                 scene::ScenePlugin,
                 camera::CameraPlugin,
                 ui::UiPlugin,
+                textures::TexturesPlugin,
                 pace::PacePlugin,
             ));
         app.run();

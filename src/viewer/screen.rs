@@ -13,6 +13,7 @@ use super::prefs::{Preferences, Prefs};
 use super::scene::{ScenePlugin, StageTarget};
 use super::session::{Command, Session};
 use super::shot;
+use super::textures::TexturesPlugin;
 use super::ui::UiPlugin;
 use super::ui::state::UiState;
 use crate::cli::run::NoScreen;
@@ -46,7 +47,14 @@ impl Screen {
             .insert_resource(UiState::default());
         let target = shot::canvas(app.world_mut(), size);
         app.insert_resource(StageTarget(RenderTarget::Image(target.clone().into())));
-        app.add_plugins((CorePlugin, DeskPlugin, ScenePlugin, CameraPlugin, UiPlugin));
+        app.add_plugins((
+            CorePlugin,
+            DeskPlugin,
+            ScenePlugin,
+            CameraPlugin,
+            UiPlugin,
+            TexturesPlugin,
+        ));
         app.finish();
         app.cleanup();
         let mut screen = Screen { app, target, size };
@@ -71,6 +79,20 @@ impl Screen {
     pub fn ask(&mut self, command: Command) {
         self.app.world_mut().write_message(command);
         self.settle();
+    }
+
+    /// Carries out a command, computes this many frames of which none is drawn, and says what
+    /// is to be seen in the one after.
+    ///
+    /// # Errors
+    /// The renderer gave no picture.
+    pub fn glimpse(&mut self, command: Command, unseen: usize) -> Result<Vec<u8>, NoScreen> {
+        self.app.world_mut().write_message(command);
+        for _ in 0..unseen {
+            self.app.main_mut().run_default_schedule();
+            self.app.world_mut().clear_trackers();
+        }
+        self.pixels()
     }
 
     /// Draws frames until the model is that of the document and everything is at rest.

@@ -4,10 +4,13 @@
 use std::io::Write;
 
 use chinewright::cli::job::ViewFrom;
+use chinewright::hull::edit::Edit;
 use chinewright::hull::starters::demonstration;
 use chinewright::material::Materials;
 use chinewright::model::derive;
 use chinewright::viewer;
+use chinewright::viewer::screen::Screen;
+use chinewright::viewer::session::Command;
 
 /// The word that CI looks for.
 pub(crate) const SKIPPED: &str = "RENDERING TEST SKIPPED";
@@ -46,4 +49,30 @@ fn a_picture_shows_a_hull_in_the_middle_of_the_stage() {
     let rows = (0..height).filter(|y| (0..width).any(|x| wood(at(x, *y)))).count();
     let share = rows as f64 / f64::from(span);
     assert!((0.12..0.26).contains(&share), "{rows} rows for {span} columns");
+}
+
+/// Letters that were never shown before stand in the very next frame that is drawn, whether or
+/// not frames were computed before it of which none was drawn.
+#[test]
+fn new_letters_are_there_in_the_first_frame_that_is_drawn() {
+    if let Err(why) = viewer::probe::graphics() {
+        let _ = writeln!(std::io::stderr().lock(), "{SKIPPED}: {why}");
+        return;
+    }
+    const SIZE: (u32, u32) = (1280, 800);
+    /// The name, at the left of the top bar.
+    const NAME: (usize, usize) = (200, 40);
+    let crop = |rgba: &[u8]| -> Vec<u8> {
+        let row = |y: usize| &rgba[4 * y * SIZE.0 as usize..][..4 * NAME.0];
+        (0..NAME.1).flat_map(row).copied().collect()
+    };
+    let mut screen = Screen::new(demonstration(), SIZE).expect("a screen");
+    let names = ["Ŵĥæţ Đøþ", "Żółć Ęąś", "Ñüßŕ Ķļņ", "Ÿžő Ĝĵŵ"];
+    for (unseen, name) in names.into_iter().enumerate() {
+        let rename = Command::Edit(Edit::Rename(name.into()));
+        let first = crop(&screen.glimpse(rename, unseen).expect("a picture"));
+        screen.set(|_, _, _| {});
+        let rested = crop(&screen.pixels().expect("a picture"));
+        assert!(first == rested, "{name} after {unseen} frames that were not drawn");
+    }
 }

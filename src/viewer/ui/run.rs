@@ -34,9 +34,11 @@ impl Plugin for UiPlugin {
 }
 
 /// Frames drawn after the last thing that happened: one for what the panels asked for, one
-/// for what that changed, and one because a frame in which the panels' texture has just
-/// grown is drawn without it.
-const FRAMES_AFTER: u8 = 3;
+/// for what that changed.
+const FRAMES_AFTER: u8 = 2;
+
+/// For which theme and size of text every letter was laid out beforehand.
+type Lettered = Option<(Theme, u32)>;
 
 /// The state of the modifier keys comes with every frame; taken for an event, it would
 /// keep the window drawing for ever. Only a change is one.
@@ -116,6 +118,7 @@ fn show(
     mut writer: MessageWriter<Command>,
     mut styled: Local<Option<Theme>>,
     mut sized: Local<f32>,
+    mut lettered: Local<Lettered>,
     mut has_fonts: Local<bool>,
     mut frames_left: Local<u8>,
     mut sheets: Local<Sheets>,
@@ -132,10 +135,13 @@ fn show(
     let (mut next, mut preferred, mut looked) = (state.clone(), prefs.now.clone(), *view);
     let theme = prefs.theme();
     if *styled != Some(theme) {
+        // The look of letters is there from the next pass on, too.
         style::apply(&ctx, theme);
-        style::lay_out_every_sign(&ctx);
         *styled = Some(theme);
         ctx.request_repaint();
+    } else if *lettered != Some((theme, ctx.pixels_per_point().to_bits())) {
+        style::lay_out_every_sign(&ctx);
+        *lettered = Some((theme, ctx.pixels_per_point().to_bits()));
     }
     // Everything in the panels as large as is preferred; the library's own keys for that
     // change the preference.
