@@ -21,21 +21,21 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 
 /// What the window's systems hold, without the systems.
-struct Loft {
+pub(crate) struct Loft {
     session: Session,
     model: Option<Model>,
     ghost: Option<Model>,
     faults: Vec<Finding>,
     patterns: Vec<Laid>,
     revision: u64,
-    state: UiState,
+    pub(crate) state: UiState,
     prefs: Preferences,
     view: View,
     asked: Vec<Command>,
 }
 
 impl Loft {
-    fn new(hull: Hull, path: Option<PathBuf>) -> Loft {
+    pub(crate) fn new(hull: Hull, path: Option<PathBuf>) -> Loft {
         let mut loft = Loft {
             session: Session::new(hull, path),
             model: None,
@@ -102,7 +102,7 @@ fn window() -> Harness<'static, Loft> {
     window_of(Loft::new(demonstration(), None))
 }
 
-fn window_of(loft: Loft) -> Harness<'static, Loft> {
+pub(crate) fn window_of(loft: Loft) -> Harness<'static, Loft> {
     let mut styled = 0;
     let mut harness = Harness::builder().with_size([1280.0, 800.0]).build_ui_state(
         move |ui, loft: &mut Loft| {
@@ -261,15 +261,59 @@ fn whole_lines_move_by_a_dimension() {
         Dimension::Rocker.measure(&lines).expect("she has rocker")
     };
     let before = measured(&w);
-    let from = place(&w, "rocker");
-    let field = w
-        .get_all_by_label("rocker")
-        .map(|n| n.rect().center())
-        .fold(from, |a, b| if b.x > a.x { b } else { a });
-    drag(&mut w, field, field + egui::vec2(12.0, 0.0));
+    // The name is the handle.
+    let name =
+        w.get_all_by_label("rocker").map(|n| n.rect()).fold(egui::Rect::EVERYTHING, |a, b| {
+            if b.left() < a.left() || !a.is_finite() { b } else { a }
+        });
+    let from = name.left_center() + egui::vec2(8.0, 0.0);
+    drag(&mut w, from, from + egui::vec2(30.0, 0.0));
     let after = measured(&w);
     assert!(after > before + 10.0, "{before} {after}");
     assert_eq!(w.state().session.undo_names().count(), 1, "one drag, one step");
+}
+
+/// A figure that is refused stays with its reason, Escape brings the old one back, and a boat of
+/// another order is asked about.
+#[test]
+fn a_dimension_is_taken_refused_or_doubted() {
+    let mut w = window();
+    let beam = |w: &Harness<'static, Loft>| {
+        let lines = HullLines::of(w.state().session.hull()).expect("lines");
+        Dimension::Beam.measure(&lines).expect("a beam")
+    };
+    let before = beam(&w);
+    let enter = |w: &mut Harness<'static, Loft>, text: &str, key: Key| {
+        field(w, "beam").focus();
+        w.run_steps(2);
+        w.key_press_modifiers(Modifiers::COMMAND, Key::A);
+        w.run_steps(1);
+        field(w, "beam").type_text(text);
+        w.run_steps(2);
+        w.key_press(key);
+        w.run_steps(3);
+    };
+    enter(&mut w, "five feet", Key::Enter);
+    assert_eq!(beam(&w), before);
+    let typed = w.state().state.typed.clone().expect("what was refused stays");
+    assert_eq!(typed.1, "five feet");
+    enter(&mut w, "9999", Key::Escape);
+    assert_eq!((beam(&w), w.state().state.typed.clone()), (before, None), "as it was");
+    enter(&mut w, "14 in", Key::Enter);
+    assert_eq!(beam(&w), before, "a boat of 14 inches is asked about");
+    w.get_by_label_contains("Enter it once more");
+    enter(&mut w, "4 ft 9 in", Key::Enter);
+    assert!((beam(&w) - 57.0 * 25.4).abs() < 0.1, "{}", beam(&w));
+    // Typing goes on in the same figure, and undo is the boat's.
+    w.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    w.run_steps(3);
+    assert!((beam(&w) - before).abs() < 1e-6);
+    assert!(field(&w, "beam").is_focused());
+}
+
+/// The text field of this name.
+fn field<'a>(w: &'a Harness<'static, Loft>, name: &'a str) -> egui_kittest::Node<'a> {
+    w.get_by_role_and_label(Role::TextInput, name)
 }
 
 #[test]
@@ -399,7 +443,7 @@ fn a_length_is_measured_and_a_page_chosen_by_the_keys_alone() {
 }
 
 /// What must have a name for someone who cannot see the window.
-const PRESSED: [Role; 9] = [
+pub(crate) const PRESSED: [Role; 9] = [
     Role::Button,
     Role::CheckBox,
     Role::RadioButton,

@@ -21,6 +21,8 @@ mod jig_ends;
 mod ladder;
 mod layers;
 #[cfg(feature = "viewer")]
+mod layout;
+#[cfg(feature = "viewer")]
 mod loft;
 mod meshes;
 mod outlines;

@@ -147,11 +147,11 @@ const SHOWN: [(&str, fn(&mut UiState)); 20] = [
     ("afloat", |s| s.ask(Question::Afloat)),
     ("heeled", |s| {
         s.ask(Question::Afloat);
-        (s.case, s.plot) = (4, AfloatPlot::Speed);
+        (s.case, s.plot) = (Some(4), AfloatPlot::Speed);
     }),
     ("swamped", |s| {
         s.ask(Question::Afloat);
-        (s.case, s.plot, s.load) = (5, AfloatPlot::Drafts, Some(0));
+        (s.case, s.plot, s.load) = (Some(5), AfloatPlot::Drafts, Some(0));
     }),
     ("water", |s| s.water = Some(170.0)),
     ("stock", |s| s.ask(Question::Stock)),

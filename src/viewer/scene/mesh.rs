@@ -152,7 +152,10 @@ pub fn member(model: &Model, bent: &BentMember) -> Mesh {
     };
     let (near, far) = match m.side {
         MemberSide::Inside => (0.0, -m.moulded_mm),
-        MemberSide::Outside => (SKIN_SHOWN_MM, SKIN_SHOWN_MM + m.moulded_mm),
+        MemberSide::Outside => {
+            let skin = planking_at(model, &m.line);
+            (skin, skin + m.moulded_mm)
+        }
     };
     let row = |depth: f64, width: f64, n: fn(V3, V3) -> V3| -> Vec<Corner> {
         bent.along
@@ -193,9 +196,13 @@ fn room_at(model: &Model, x: f64) -> f64 {
     above.parameter_at_x(x).map_or(0.0, |t| above.at(t).y)
 }
 
-/// Where an outside member stands off the moulded surface: about the planking (mm); only
-/// the picture is made with it.
-const SKIN_SHOWN_MM: f64 = 9.0;
+/// Thickness (mm) of the planking that an outside member on a line lies on: the sheet below
+/// the line, or that above where there is none.
+fn planking_at(model: &Model, line: &str) -> f64 {
+    let below = model.panels.iter().find(|p| model.upper_line_name(p) == line);
+    let above = || model.panels.iter().find(|p| model.lower_line_name(p) == line);
+    below.or_else(above).map_or(0.0, |p| p.thickness)
+}
 
 #[cfg(test)]
 mod tests {

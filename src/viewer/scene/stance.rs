@@ -17,7 +17,10 @@ pub fn floating(state: &UiState, model: &Model) -> Option<Floating> {
     if state.question != Question::Afloat {
         return None;
     }
-    model.afloat.as_ref()?.cases.get(state.case)?.floating
+    {
+        let a = model.afloat.as_ref()?;
+        a.cases.get(state.case_of(a))?.floating
+    }
 }
 
 /// The turn that brings the hull (mm, its own axes) to how she stands on the stage; the
@@ -119,7 +122,7 @@ mod tests {
         let p = P3::new(1200.0, 430.0, 310.0);
         for question in [Question::Shape, Question::Setup, Question::Afloat] {
             state.ask(question);
-            state.case = heels;
+            state.case = Some(heels);
             let stance = stance(&state, &model);
             let seen = hull_from_world(transform(&stance).transform_point(world_from_hull(p)));
             assert!((seen - stance * p).norm() < 0.01, "{question:?} {seen} {}", stance * p);

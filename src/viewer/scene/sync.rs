@@ -30,6 +30,7 @@ pub(super) struct Built {
     woodwork: bool,
     turned: bool,
     case: Option<usize>,
+    places: Vec<FloorPlace>,
 }
 
 /// Rebuilds meshes of the parts that changed; entities are kept as long as their piece
@@ -52,7 +53,8 @@ pub(super) fn parts(
     let same_model = built.model.as_ref().is_some_and(|m| Arc::ptr_eq(m, model));
     let opened = if state.unfolds() { state.opened } else { 0.0 };
     let (woodwork, turned) = (shows_woodwork(&state), state.turned());
-    let case = (state.question == Question::Afloat).then_some(state.case);
+    let of = |a: &Box<crate::model::afloat::Afloat>| state.case_of(a);
+    let case = model.afloat.as_ref().filter(|_| state.question == Question::Afloat).map(of);
     if same_model
         && built.opened == opened
         && built.woodwork == woodwork
@@ -69,17 +71,21 @@ pub(super) fn parts(
         let here = existing.iter().find(|(_, p, _)| p.0 == *piece);
         let stale = match piece {
             Piece::Panel(i) => {
-                reopened || before.is_none_or(|b| b.panels.get(*i) != model.panels.get(*i))
+                let moved = opened > 0.0 && built.places.get(*i) != places.get(*i);
+                reopened || moved || before.is_none_or(|b| b.panels.get(*i) != model.panels.get(*i))
             }
-            // A keelson ends where the line above it comes too near.
+            // A keelson ends where the line above it comes too near; an outside member lies on
+            // the sheet.
             Piece::Member(i) => before.is_none_or(|b| {
                 b.members.get(*i) != model.members.get(*i)
+                    || b.hull.planking != model.hull.planking
                     || b.lines.lines.get(1) != model.lines.lines.get(1)
             }),
             Piece::Transom | Piece::BowTransom => before.is_none_or(|b| {
                 b.woodwork.transom != model.woodwork.transom
                     || b.woodwork.bow_transom != model.woodwork.bow_transom
                     || b.woodwork.knee != model.woodwork.knee
+                    || b.hull.motor != model.hull.motor
             }),
             Piece::Frame(i) | Piece::Spall(i) => before.is_none_or(|b| {
                 b.woodwork.frames.get(*i) != model.woodwork.frames.get(*i)
@@ -127,7 +133,7 @@ pub(super) fn parts(
         // All of it stays in sight while the sheets go down, she is turned over or she heels.
         view.fit = true;
     }
-    *built = Built { model: Some(model.clone()), opened, woodwork, turned, case };
+    *built = Built { model: Some(model.clone()), opened, woodwork, turned, case, places };
 }
 
 /// Height of the floor, mm.

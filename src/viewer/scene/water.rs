@@ -44,7 +44,7 @@ pub(super) fn water(
         return;
     };
     let level = level(&state, model).filter(|_| state.look() != Look::Lines);
-    let case = (state.question == Question::Afloat).then_some(state.case);
+    let case = (state.question == Question::Afloat).then_some(state.case).flatten();
     let key = (derived.count, prefs.theme(), level, case);
     if *laid == Some(key) {
         return;

@@ -32,7 +32,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     ui.label(words.size(size::SMALL).color(tokens.watch));
     ui.add_space(size::GAP);
     cases(ui, context, a);
-    let index = context.state.case;
+    let index = context.state.case_of(a);
     if let Some(c) = a.cases.get(index) {
         ui.separator();
         details(ui, context, a, c);
@@ -72,7 +72,7 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     for (i, c) in a.cases.iter().enumerate() {
-        let chosen = context.state.case == i;
+        let chosen = context.state.case_of(a) == i;
         let frame = egui::Frame::new()
             .fill(if chosen { tokens.floor } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
@@ -98,7 +98,7 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
             .interact(Sense::click());
         super::parts::row(ui, tokens, &response, c.name, chosen);
         if response.clicked() {
-            context.state.case = i;
+            context.state.case = Some(i);
         }
     }
 }

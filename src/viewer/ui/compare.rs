@@ -1,6 +1,6 @@
 //! What differs from the pinned or the last saved shape, in figures.
 
-use bevy_egui::egui::{self, FontId, RichText, Ui};
+use bevy_egui::egui::{FontId, RichText, Ui};
 
 use super::Context;
 use super::style::{semibold, size};
@@ -24,60 +24,63 @@ pub fn shown(kind: Kind, value: Option<f64>, units: Units) -> String {
     }
 }
 
-/// A change, with its sign.
-fn change(row: &Difference, units: Units) -> String {
-    match row.change().filter(|c| c.is_finite()) {
-        Some(c) => {
-            let sign = if c > 0.0 { "+" } else { "−" };
-            format!("{sign}{}", shown(row.kind, Some(c.abs()), units))
-        }
-        None => "—".into(),
+/// A row as it is read: then, now and the change; `None` where none of it shows in these units.
+fn told(row: &Difference, units: Units) -> Option<String> {
+    let [then, now] = [row.then, row.now].map(|v| shown(row.kind, v, units));
+    if then == now {
+        return None;
     }
+    let change = row.change().filter(|c| c.is_finite()).map(|c| {
+        let sign = if c > 0.0 { "+" } else { "−" };
+        format!(" ({sign}{})", shown(row.kind, Some(c.abs()), units))
+    });
+    Some(format!("{then} → {now}{}", change.unwrap_or_default()))
 }
 
 /// Shows the table and the buttons that pin.
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
     let pinned = context.session.pinned();
-    ui.horizontal(|ui| {
-        let with = if pinned { "the pinned shape" } else { "the saved shape" };
-        ui.label(RichText::new(format!("Beside {with}")).font(FontId::new(size::BODY, semibold())));
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            let (word, command) =
-                if pinned { ("Unpin", Command::Unpin) } else { ("Pin this shape", Command::Pin) };
-            if ui.small_button(word).on_hover_text("Ctrl D").clicked() {
-                context.ask(command);
-            }
-        });
-    });
+    let with = if pinned { "the pinned shape" } else { "the saved shape" };
+    let head = format!("Compared with {with}");
+    ui.label(RichText::new(head).font(FontId::new(size::BODY, semibold())));
+    let (word, command) =
+        if pinned { ("Unpin", Command::Unpin) } else { ("Pin this shape", Command::Pin) };
+    if ui.small_button(word).on_hover_text("Ctrl D").clicked() {
+        context.ask(command);
+    }
     let (Some(now), Some(then)) = (context.model, context.ghost) else {
         return;
     };
+    let units = context.session.hull().units;
     let rows = differences(then, now);
+    let rows: Vec<(&str, String)> =
+        rows.iter().filter_map(|r| Some((r.what.as_str(), told(r, units)?))).collect();
     if rows.is_empty() {
         ui.label(RichText::new("Nothing differs.").size(size::SMALL).color(tokens.soft));
         return;
     }
-    let units = context.session.hull().units;
-    egui::Grid::new("differences").num_columns(4).spacing([10.0, 2.0]).striped(false).show(
-        ui,
-        |ui| {
-            for head in ["", "then", "now", "change"] {
-                ui.label(RichText::new(head).size(size::SMALL - 2.0).color(tokens.soft));
-            }
-            ui.end_row();
-            for row in &rows {
-                ui.set_max_width(328.0);
-                ui.add(egui::Label::new(RichText::new(&row.what).size(size::SMALL)).wrap());
-                for text in [
-                    shown(row.kind, row.then, units),
-                    shown(row.kind, row.now, units),
-                    change(row, units),
-                ] {
-                    ui.label(RichText::new(text).font(FontId::monospace(size::SMALL - 2.0)));
-                }
-                ui.end_row();
-            }
-        },
-    );
+    let heads = "then → now (and the change)";
+    ui.label(RichText::new(heads).size(size::SMALL).color(tokens.soft));
+    for (what, text) in rows {
+        super::parts::figure(ui, tokens, what, text);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_change_that_does_not_show_is_none() {
+        let row = |then: f64, now: f64| Difference {
+            what: "length".into(),
+            kind: Kind::Length,
+            then: Some(then),
+            now: Some(now),
+        };
+        assert_eq!(told(&row(1000.0, 999.9), Units::FeetInchesEighths), None);
+        let told = told(&row(1000.0, 1010.0), Units::Mm).expect("a change");
+        assert_eq!(told, "1000 mm → 1010 mm (+10 mm)");
+    }
 }

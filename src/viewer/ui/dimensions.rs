@@ -1,18 +1,22 @@
 //! The boat's dimensions, to be typed or pulled: whole lines move together.
 
-use bevy_egui::egui::{self, FontId, RichText, Ui};
+use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
-use super::fields;
+use super::fields::{parse_degrees, typed_beside};
 use super::style::{semibold, size};
 use crate::hull::edit::Edit;
 use crate::hull::{Dimension, HullLines};
-use crate::units::{Units, parse_length};
+use crate::units::parse_length;
 use crate::viewer::session::Command;
 
-/// mm and radians for each point that a figure is pulled.
+/// mm and radians for each point that a name is pulled.
 const MM_A_POINT: f64 = 2.0;
 const RADIANS_A_POINT: f64 = 0.002;
+/// Breadth of a name, points.
+const NAME: f32 = 128.0;
+/// A boat that becomes so many times larger or smaller by one figure is asked about first.
+const DOUBTFUL: f64 = 2.0;
 
 /// Shows the table.
 pub fn show(ui: &mut Ui, context: &mut Context) {
@@ -21,76 +25,84 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     };
     let tokens = context.tokens;
     ui.label(RichText::new("Main dimensions").font(FontId::new(size::BODY, semibold())));
-    let hint = "Pull a figure sideways, or click it and type.";
+    let hint = "Type a figure, or pull its name sideways.";
     ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
-    let units = context.session.hull().units;
-    ui.spacing_mut().interact_size.y = 22.0;
     ui.spacing_mut().item_spacing.y = 3.0;
     for dimension in Dimension::ALL {
-        let Some(now) = dimension.measure(&lines) else {
-            continue;
-        };
-        ui.horizontal(|ui| {
-            let name = RichText::new(dimension.name()).size(size::SMALL).color(tokens.soft);
-            let label = ui.label(name).on_hover_text(dimension.meaning());
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                let field = field(ui, dimension, now, units).labelled_by(label.id);
-                take(ui, context, dimension, field, now);
-            });
-        });
-    }
-}
-
-/// The figure as a field; what it was set to is kept in the panels' own memory.
-fn field(ui: &mut Ui, dimension: Dimension, now: f64, units: Units) -> egui::Response {
-    let id = egui::Id::new(("dimension", dimension));
-    let mut value = now;
-    let field = if dimension.is_angle() {
-        egui::DragValue::new(&mut value)
-            .speed(RADIANS_A_POINT)
-            .custom_formatter(|v, _| format!("{:.1}°", v.to_degrees()))
-            .custom_parser(move |text| {
-                unless_untouched(text, &format!("{:.1}°", now.to_degrees()), now, |t| {
-                    fields::parse_degrees(t).ok()
-                })
-            })
-    } else {
-        egui::DragValue::new(&mut value)
-            .speed(MM_A_POINT)
-            .custom_formatter(move |v, _| units.show(v))
-            .custom_parser(move |text| {
-                unless_untouched(text, &units.show(now), now, |t| parse_length(t, units).ok())
-            })
-    };
-    ui.style_mut().override_font_id = Some(FontId::monospace(size::SMALL));
-    let response = ui.add_sized([104.0, 22.0], field.update_while_editing(false));
-    ui.data_mut(|d| d.insert_temp(id, value));
-    response
-}
-
-/// What is typed; the text as it was shown is the figure itself, not its rounding.
-fn unless_untouched(
-    text: &str,
-    shown: &str,
-    now: f64,
-    parse: impl Fn(&str) -> Option<f64>,
-) -> Option<f64> {
-    if text.trim() == shown.trim() { Some(now) } else { parse(text) }
-}
-
-/// Sends what the figure was set to.
-fn take(ui: &Ui, context: &mut Context, dimension: Dimension, field: egui::Response, now: f64) {
-    let id = egui::Id::new(("dimension", dimension));
-    let value: f64 = ui.data(|d| d.get_temp(id)).unwrap_or(now);
-    let edit = Edit::SetDimension { dimension, value };
-    if field.dragged() {
-        if value != now {
-            context.ask(Command::DragFromStart(edit));
+        if let Some(now) = dimension.measure(&lines) {
+            row(ui, context, dimension, now);
         }
-    } else if field.changed() && value != now {
-        context.ask(Command::Edit(edit));
     }
-    if field.drag_stopped() {
+}
+
+fn row(ui: &mut Ui, context: &mut Context, dimension: Dimension, now: f64) {
+    let units = context.session.hull().units;
+    let angle = dimension.is_angle();
+    let show = |v: f64| if angle { format!("{:.1}°", v.to_degrees()) } else { units.show(v) };
+    let parse = |t: &str| if angle { parse_degrees(t) } else { parse_length(t, units) };
+    let key = format!("dimension {}", dimension.name());
+    let name = (dimension.name(), NAME);
+    let (typed, label) = typed_beside(ui, context, &key, name, &show(now), parse);
+    if let Some(value) = typed {
+        if !angle && doubtful(now, value) && context.state.doubted != Some((dimension, value)) {
+            // Kept as it was typed, to be entered once more.
+            context.state.typed = Some((key, show(value)));
+            context.state.doubted = Some((dimension, value));
+        } else {
+            context.state.doubted = None;
+            context.ask(Command::Edit(Edit::SetDimension { dimension, value }));
+        }
+    }
+    if let Some((_, value)) = context.state.doubted.filter(|d| d.0 == dimension) {
+        let words = format!("{} instead of {}? Enter it once more.", show(value), show(now));
+        ui.label(RichText::new(words).size(size::SMALL).color(context.tokens.watch));
+        if context.state.typed.is_none() {
+            context.state.doubted = None;
+        }
+    }
+    pull(ui, context, dimension, now, &label);
+}
+
+/// Whether a figure is so far from what she is that it may be a slip of the unit.
+fn doubtful(now: f64, value: f64) -> bool {
+    let times = value / now;
+    now.abs() > 1.0 && !(1.0 / DOUBTFUL..=DOUBTFUL).contains(&times)
+}
+
+/// The name as a handle to pull the figure by.
+fn pull(ui: &Ui, context: &mut Context, dimension: Dimension, now: f64, label: &egui::Response) {
+    let id = egui::Id::new(("pulled", dimension));
+    let handle = ui
+        .interact(label.rect, id, Sense::drag())
+        .on_hover_cursor(egui::CursorIcon::ResizeHorizontal)
+        .on_hover_text(dimension.meaning());
+    if handle.drag_started() {
+        ui.data_mut(|d| d.insert_temp(id, (now, 0.0f64)));
+    }
+    if handle.dragged()
+        && let Some((start, points)) = ui.data(|d| d.get_temp::<(f64, f64)>(id))
+    {
+        let points = points + f64::from(handle.drag_delta().x);
+        ui.data_mut(|d| d.insert_temp(id, (start, points)));
+        let step = if dimension.is_angle() { RADIANS_A_POINT } else { MM_A_POINT };
+        let value = start + points * step;
+        if value != now {
+            context.ask(Command::DragFromStart(Edit::SetDimension { dimension, value }));
+        }
+    }
+    if handle.drag_stopped() {
         context.ask(Command::DragEnd);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_boat_of_another_order_is_doubted_and_a_changed_one_is_not() {
+        assert!(doubtful(3950.0, 355.6) && doubtful(3950.0, 39500.0));
+        assert!(!doubtful(3950.0, 4267.2) && !doubtful(3950.0, 2500.0));
+        assert!(!doubtful(0.2, 40.0), "a flat sheer may be sprung");
     }
 }

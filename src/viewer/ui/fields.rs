@@ -1,5 +1,6 @@
 //! Fields to type in: lengths in any accepted unit, angles.
 
+use bevy_egui::egui::text::{CCursor, CCursorRange};
 use bevy_egui::egui::{self, FontId, RichText, Ui};
 
 use super::Context;
@@ -91,7 +92,10 @@ pub fn parse_mass(
     parse_number(t, if pounds { "lb" } else { "kg" }, shown).map(|v| v * in_one)
 }
 
-/// A labelled field that keeps what is being typed until it is entered or left.
+/// A labelled field that keeps what is being typed until it is entered or left. What is
+/// refused stays, with a mark and its reason; Escape gives the old figure back. Once entered,
+/// the field keeps the keys with all of it chosen, so that the next figure or Tab goes on from
+/// there.
 pub fn typed<T>(
     ui: &mut Ui,
     context: &mut Context,
@@ -100,11 +104,26 @@ pub fn typed<T>(
     shown: &str,
     parse: impl Fn(&str) -> Result<T, String>,
 ) -> Option<T> {
+    typed_beside(ui, context, key, (label_text, LABEL), shown, parse).0
+}
+
+/// The same with a label of its own breadth (points), which is given back.
+pub fn typed_beside<T>(
+    ui: &mut Ui,
+    context: &mut Context,
+    key: &str,
+    (label_text, breadth): (&str, f32),
+    shown: &str,
+    parse: impl Fn(&str) -> Result<T, String>,
+) -> (Option<T>, egui::Response) {
     let tokens = context.tokens;
     let mut out = None;
-    ui.horizontal(|ui| {
+    let label = ui.horizontal(|ui| {
         let name = RichText::new(label_text).size(size::SMALL).color(tokens.soft);
-        let label = super::parts::cell(ui, LABEL, name);
+        // In a narrow card both give way.
+        let narrow = ui.available_width() < breadth + FIELD + 40.0;
+        let width = if narrow { 0.44 * ui.available_width() } else { breadth };
+        let label = super::parts::cell(ui, width, name);
         if let Some(meaning) = super::words::meaning(label_text) {
             label.clone().on_hover_text(meaning);
         }
@@ -115,7 +134,7 @@ pub fn typed<T>(
         let field = ui.add(
             egui::TextEdit::singleline(&mut text)
                 .id_salt(key)
-                .desired_width(FIELD)
+                .desired_width(FIELD.min(ui.available_width() - 24.0))
                 .font(FontId::monospace(size::SMALL)),
         );
         let field = field.labelled_by(label.id);
@@ -132,13 +151,27 @@ pub fn typed<T>(
             if wrong.is_none() || left {
                 context.state.typed = None;
             }
+            if ui.input(|i| i.key_pressed(egui::Key::Enter)) {
+                stay_in(&field);
+            }
         }
         if let Some(why) = wrong {
             ui.label(RichText::new("?").size(size::BODY).color(tokens.stop)).on_hover_text(&why);
             field.on_hover_text(why);
         }
+        label
     });
-    out
+    (out, label.inner)
+}
+
+/// Keeps the keys in a field that was entered, all of its text chosen.
+fn stay_in(field: &egui::Response) {
+    field.request_focus();
+    if let Some(mut state) = egui::text_edit::TextEditState::load(&field.ctx, field.id) {
+        let all = CCursorRange::two(CCursor::new(0), CCursor::new(usize::MAX >> 1));
+        state.cursor.set_char_range(Some(all));
+        state.store(&field.ctx, field.id);
+    }
 }
 
 #[cfg(test)]

@@ -83,9 +83,10 @@ fn left_over(ctx: &egui::Context, context: &mut Context) {
     let place = work.place.display().to_string();
     let of_this_boat = work.of.as_deref() == context.session.path();
     let mut asked = None;
+    let room = super::style::room(ctx.viewport_rect().size());
     egui::Area::new("left over".into())
         .order(egui::Order::Foreground)
-        .anchor(egui::Align2::CENTER_TOP, [-0.5 * (size::CARD - size::RAIL), size::TOP + 48.0])
+        .anchor(egui::Align2::CENTER_TOP, [-0.5 * (room.card - room.rail), size::TOP + 48.0])
         .show(ctx, |ui| {
             super::parts::sheet(tokens).show(ui, |ui| {
                 ui.set_max_width(420.0);

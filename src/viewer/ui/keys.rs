@@ -170,13 +170,13 @@ pub fn act(ctx: &egui::Context, context: &mut Context) -> Vec<Act> {
     if context.state.guard.is_some() {
         return late;
     }
-    let typing = ctx.text_edit_focused();
+    let typing = ctx.text_edit_focused() && context.state.typed.is_some();
     for (_, rows) in &ROWS {
         for row in *rows {
             let Some((modifiers, key)) = row.key else {
                 continue;
             };
-            // Escape is everyone's; undo while typing is the text's.
+            // Escape is everyone's; undo is the text's while there is something typed.
             let text_s = matches!(row.act, Act::Undo | Act::Redo) && typing;
             if row.act == Act::Let || text_s || !pressed(ctx, modifiers, key) {
                 continue;

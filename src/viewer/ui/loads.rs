@@ -38,7 +38,7 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
     let Some((model, a)) = context.model.and_then(|m| Some((m, m.afloat.as_deref()?))) else {
         return;
     };
-    let case = a.cases.get(context.state.case);
+    let case = a.cases.get(context.state.case_of(a));
     if let Some(case) = case {
         centres(ui.painter(), context.tokens, eye, case);
         told(ui, context, case, eye);
@@ -133,7 +133,9 @@ fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
     }
     let corner = Pos2::new(eye.frame.corner.x, eye.frame.corner.y);
     let right = corner.x + eye.frame.size.x - 24.0;
-    let mut y = corner.y + 16.0;
+    // Below the controls at the stage's head, where both would not stand side by side.
+    let beside = eye.frame.size.x > 720.0;
+    let mut y = if beside { corner.y + 16.0 } else { super::stage::head_ends(ui.ctx()) + 6.0 };
     let wet = case.floating.is_none() || case.floods() && !case.swamped();
     for (i, text) in rows.iter().enumerate() {
         let font = match i {

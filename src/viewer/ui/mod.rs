@@ -155,6 +155,7 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
 /// The panels round the stage, and what lies on it.
 fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
+    let room = style::room(ctx.viewport_rect().size());
     let frame = |pad: f32| egui::Frame::new().fill(tokens.paper).inner_margin(pad);
     Panel::top("top")
         .exact_size(size::TOP)
@@ -162,26 +163,41 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
         .frame(frame(size::GAP))
         .show(root, |ui| top::show(ui, context));
     Panel::left("rail")
-        .exact_size(size::RAIL)
+        .exact_size(room.rail)
         .resizable(false)
         .frame(frame(size::GAP))
         .show(root, |ui| rail::show(ui, context));
-    Panel::right("card").exact_size(size::CARD).resizable(false).frame(frame(size::PAD)).show(
+    Panel::right("card").exact_size(room.card).resizable(false).frame(frame(size::PAD)).show(
         root,
         |ui| {
-            egui::ScrollArea::vertical()
-                .auto_shrink([false, false])
-                .show(ui, |ui| card(ui, context));
+            // Another question begins at its verdict.
+            let id = ui.id().with("card of");
+            let of = (context.state.question, context.state.bones);
+            let same = ui.data(|d| d.get_temp(id)) == Some(of);
+            ui.data_mut(|d| d.insert_temp(id, of));
+            let mut area = egui::ScrollArea::vertical().auto_shrink([false, false]);
+            if !same {
+                area = area.vertical_scroll_offset(0.0);
+            }
+            area.show(ui, |ui| {
+                card(ui, context);
+                // Where less follows than before, what was pressed stays where it is.
+                let short = ui.clip_rect().bottom() - ui.cursor().top();
+                if same && short > 0.0 {
+                    ui.add_space(short);
+                }
+            });
         },
     );
     if context.state.on_table() {
         let frame = egui::Frame::new().fill(tokens.floor);
         egui::CentralPanel::default().frame(frame).show(root, |ui| table::show(ui, context));
     } else {
-        let most = 0.6 * ctx.viewport_rect().height();
+        let tall = ctx.viewport_rect().height();
+        let (least, most) = (120.0f32.min(0.3 * tall), if room.narrow { 0.45 } else { 0.6 } * tall);
         let strip = Panel::bottom("strip")
             .default_size(context.prefs.strip.min(most))
-            .size_range(120.0..=most)
+            .size_range(least..=most)
             .resizable(true)
             .frame(frame(size::GAP))
             .show(root, |ui| match context.state.question {
@@ -214,13 +230,16 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
             pixels(rect.height()),
         ));
         overlay::show(root, context, rect);
+        let clip = root.clip_rect();
+        root.set_clip_rect(rect);
         stage::show(root, context, rect);
+        root.set_clip_rect(clip);
     }
 }
 
 /// Bones: lumber, frames, or the ends.
 fn bones(ui: &mut Ui, context: &mut Context) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for part in BonesPart::ALL {
             let chosen = context.state.bones == part;
             if ui.selectable_label(chosen, part.word()).clicked() && !chosen {

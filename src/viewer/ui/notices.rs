@@ -24,7 +24,9 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
     if notices.is_empty() {
         return;
     }
-    let corner = egui::vec2(-(size::CARD + 12.0), size::TOP + 48.0);
+    // At the head of the stage, beside the card and below what is told there.
+    let card = super::style::room(ctx.viewport_rect().size()).card;
+    let corner = egui::vec2(-(card + 12.0), size::TOP + 96.0);
     egui::Area::new("notices".into())
         .order(egui::Order::Middle)
         .anchor(egui::Align2::RIGHT_TOP, corner)

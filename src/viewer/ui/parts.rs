@@ -17,10 +17,13 @@ pub const MAP: [Color32; 6] = [
     Color32::from_rgb(0x4B, 0x27, 0x50),
 ];
 
-/// A verdict's word.
-pub fn word(severity: Option<Severity>) -> &'static str {
+/// A verdict's word: sheets and sticks hold, a shape or a float is sound.
+pub fn word(question: Question, severity: Option<Severity>) -> &'static str {
     match severity {
-        None | Some(Severity::Note) => "holds",
+        None | Some(Severity::Note) => match question {
+            Question::Shape | Question::Setup | Question::Afloat => "sound",
+            Question::Skin | Question::Bones | Question::Stock => "holds",
+        },
         Some(Severity::Watch) => "watch",
         Some(Severity::Stop) => "stop",
     }

@@ -8,15 +8,18 @@ use super::state::Question;
 use super::style::{semibold, size};
 use crate::finding::{Severity, gravest};
 
-/// Height of one question in the rail.
+/// Height of one question in the rail where there is room, points.
 const ROW: f32 = 76.0;
+/// Between two of them.
+const BETWEEN: f32 = 4.0;
 
 /// Shows the rail.
 pub fn show(ui: &mut Ui, context: &mut Context) {
-    ui.spacing_mut().item_spacing.y = 4.0;
+    ui.spacing_mut().item_spacing.y = BETWEEN;
+    let height = (ui.available_height() / Question::ALL.len() as f32 - BETWEEN).min(ROW);
     for question in Question::ALL {
         let (rect, response) =
-            ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
+            ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::click());
         response.widget_info(|| {
             egui::WidgetInfo::selected(
                 egui::WidgetType::Button,
@@ -44,7 +47,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
 
 /// A question's verdict as a word.
 pub fn verdict_word(context: &Context, question: Question) -> &'static str {
-    if question.alive() { word(severity(context, question)) } else { "to come" }
+    if question.alive() { word(question, severity(context, question)) } else { "to come" }
 }
 
 /// The gravest finding of a question.
@@ -82,7 +85,7 @@ fn paint(ui: &Ui, context: &Context, question: Question, rect: Rect, hovered: bo
         painter.text(
             below - vec2(12.0, 0.0),
             Align2::LEFT_CENTER,
-            word(severity),
+            word(question, severity),
             FontId::proportional(size::SMALL),
             tokens.verdict(severity),
         );

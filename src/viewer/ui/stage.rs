@@ -17,24 +17,42 @@ use crate::viewer::prefs::Finish;
 
 /// Height of a row of controls, points.
 const ROW: f32 = 32.0;
+/// Breadth of stage that all views' names want side by side, points.
+const ALL_VIEWS: f32 = 600.0;
+/// Least stage on which the map's legend stands, points.
+const LEGEND: (f32, f32) = (420.0, 250.0);
+
+fn head_id() -> egui::Id {
+    egui::Id::new("foot of the stage's head")
+}
+
+/// Where the controls at the head of the stage end in y, as of the last frame.
+pub fn head_ends(ctx: &egui::Context) -> f32 {
+    ctx.data(|d| d.get_temp(head_id())).unwrap_or(0.0)
+}
 
 /// Shows all of it.
 pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
-    let rows = if stage.width() < 560.0 { 2.0 } else { 1.0 };
     let foot = Rect::from_min_max(
-        pos2(stage.min.x + 12.0, stage.max.y - 8.0 - rows * ROW),
+        pos2(stage.min.x + 12.0, stage.max.y - 8.0 - ROW),
         stage.max - vec2(12.0, 8.0),
     );
-    ui.scope_builder(egui::UiBuilder::new().max_rect(foot), |ui| views(ui, context));
-    let head = Rect::from_min_max(stage.min + vec2(12.0, 8.0), stage.max - vec2(12.0, 0.0));
-    ui.scope_builder(egui::UiBuilder::new().max_rect(head), |ui| {
-        ui.horizontal(|ui| looks(ui, context));
-        sliders(ui, context);
+    let few = stage.width() < ALL_VIEWS;
+    ui.scope_builder(egui::UiBuilder::new().max_rect(foot), |ui| {
+        ui.horizontal(|ui| views(ui, context, few));
     });
+    let head = Rect::from_min_max(stage.min + vec2(12.0, 8.0), stage.max - vec2(12.0, 0.0));
+    let below = ui.scope_builder(egui::UiBuilder::new().max_rect(head), |ui| {
+        ui.horizontal_wrapped(|ui| looks(ui, context));
+        sliders(ui, context);
+        ui.min_rect().max.y
+    });
+    ui.data_mut(|d| d.insert_temp(head_id(), below.inner));
     let mapped = matches!(context.state.question, Question::Skin | Question::Bones);
     let lumber =
         context.state.question != Question::Bones || context.state.bones == BonesPart::Lumber;
-    if context.state.map && mapped && lumber && context.state.look() != Look::Lines {
+    let room = stage.width() >= LEGEND.0 && stage.height() >= LEGEND.1;
+    if context.state.map && mapped && lumber && room && context.state.look() != Look::Lines {
         legend(ui, context, stage);
     }
     if context.view.now.parallel {
@@ -42,34 +60,41 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
     }
 }
 
-/// The views, in words.
-fn views(ui: &mut Ui, context: &mut Context) {
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = 4.0;
-        for (i, view) in ViewFrom::ALL.into_iter().enumerate() {
-            if ui.small_button(view.word()).on_hover_text(format!("key {}", i + 1)).clicked() {
-                context.view.asked = Some(view);
-            }
+/// The views, in words; in a list where the stage is narrow.
+fn views(ui: &mut Ui, context: &mut Context, few: bool) {
+    ui.spacing_mut().item_spacing.x = 4.0;
+    let small = |text: &str| RichText::new(text).size(size::SMALL);
+    if few {
+        ui.menu_button(small("look from …"), |ui| from(ui, context));
+    } else {
+        from(ui, context);
+    }
+    ui.add_space(6.0);
+    if ui.small_button("fit").on_hover_text("All of her in sight   key F").clicked() {
+        context.view.fit = true;
+    }
+    let parallel = ui
+        .selectable_label(context.view.parallel, small("parallel"))
+        .on_hover_text("Without perspective, with a scale   key P");
+    if parallel.clicked() {
+        context.view.parallel = !context.view.parallel;
+        context.view.goal.parallel = context.view.parallel;
+    }
+    let turns = ui
+        .selectable_label(context.view.turntable, small("slow turn"))
+        .on_hover_text("She turns by herself   key T");
+    if turns.clicked() {
+        context.view.turntable = !context.view.turntable;
+    }
+}
+
+/// Where she can be looked at from.
+fn from(ui: &mut Ui, context: &mut Context) {
+    for (i, view) in ViewFrom::ALL.into_iter().enumerate() {
+        if ui.small_button(view.word()).on_hover_text(format!("key {}", i + 1)).clicked() {
+            context.view.asked = Some(view);
         }
-        ui.add_space(6.0);
-        if ui.small_button("fit").on_hover_text("All of her in sight   key F").clicked() {
-            context.view.fit = true;
-        }
-        let small = |text: &str| RichText::new(text).size(size::SMALL);
-        let parallel = ui
-            .selectable_label(context.view.parallel, small("parallel"))
-            .on_hover_text("Without perspective, with a scale   key P");
-        if parallel.clicked() {
-            context.view.parallel = !context.view.parallel;
-            context.view.goal.parallel = context.view.parallel;
-        }
-        let turns = ui
-            .selectable_label(context.view.turntable, small("slow turn"))
-            .on_hover_text("She turns by herself   key T");
-        if turns.clicked() {
-            context.view.turntable = !context.view.turntable;
-        }
-    });
+    }
 }
 
 /// How much of her is shown and what is drawn over it.
@@ -192,10 +217,17 @@ fn build_order(ui: &mut Ui, state: &mut UiState, model: &Model, units: Units) {
 }
 
 fn labelled(ui: &mut Ui, text: &str, slider: egui::Slider) -> egui::Response {
+    let words = RichText::new(text).size(size::SMALL);
+    if ui.available_width() < 460.0 {
+        // Beside the slider the words would run off the stage.
+        let label = ui.add(egui::Label::new(words).truncate());
+        ui.spacing_mut().slider_width = 120.0;
+        return ui.add(slider).labelled_by(label.id);
+    }
     ui.horizontal(|ui| {
         ui.set_height(ROW - 8.0);
         ui.spacing_mut().slider_width = 180.0;
-        ui.add(slider.text(RichText::new(text).size(size::SMALL)))
+        ui.add(slider.text(words))
     })
     .inner
 }

@@ -5,9 +5,10 @@ use std::path::PathBuf;
 use bevy::prelude::Resource;
 
 use super::table::Table;
-use crate::hull::Duck;
 use crate::hull::starters::Starter;
+use crate::hull::{Dimension, Duck};
 use crate::model::Model;
+use crate::model::afloat::{Afloat, FULL};
 use crate::units::Units;
 use crate::viewer::session::Command;
 
@@ -110,9 +111,6 @@ pub enum Plotted {
     Twist,
 }
 
-/// Place of the full crew among the load cases.
-const FULL_CREW: usize = 2;
-
 /// What lies in the strip while she is afloat.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum AfloatPlot {
@@ -189,8 +187,8 @@ pub struct UiState {
     /// How far she is built on her jig: steps of the build order that are done; all if
     /// `None`.
     pub built: Option<usize>,
-    /// The load case in hand, by index.
-    pub case: usize,
+    /// The load case in hand, by index; that of the full crew if `None`.
+    pub case: Option<usize>,
     /// The load in hand.
     pub load: Option<usize>,
     /// The load being dragged on the hull.
@@ -199,6 +197,8 @@ pub struct UiState {
     pub plot: AfloatPlot,
     /// Typed but not yet taken: (which field, text).
     pub typed: Option<(String, String)>,
+    /// A dimension that was typed and is far from what she is: to be entered once more.
+    pub doubted: Option<(Dimension, f64)>,
     /// A stick test being typed: span, width, depth, weight, sag.
     pub stick: [String; 5],
     /// The patterns on the table.
@@ -254,11 +254,12 @@ impl Default for UiState {
             frame: 0,
             sheet: 0,
             built: None,
-            case: FULL_CREW,
+            case: None,
             load: None,
             dragged_load: None,
             plot: AfloatPlot::default(),
             typed: None,
+            doubted: None,
             stick: Default::default(),
             table: Table::default(),
             tour: None,
@@ -303,6 +304,12 @@ impl UiState {
             all.max_by(|a, b| a.1.utilisation.total_cmp(&b.1.utilisation)).map_or(0, |m| m.0)
         };
         self.member.filter(|i| *i < model.members.len()).unwrap_or_else(worst)
+    }
+
+    /// Index of the load case in hand.
+    pub fn case_of(&self, afloat: &Afloat) -> usize {
+        let full = || afloat.cases.iter().position(|c| c.name == FULL).unwrap_or(0);
+        self.case.filter(|i| *i < afloat.cases.len()).unwrap_or_else(full)
     }
 
     /// How much of her is shown now.
@@ -378,11 +385,11 @@ impl UiState {
     pub fn forget_boat(&mut self, boat: u64) {
         let fresh = UiState::default();
         self.boat = boat;
-        (self.duck, self.dragged, self.typed) = (None, None, None);
+        (self.duck, self.dragged, self.typed, self.doubted) = (None, None, None, None);
         (self.held, self.panel, self.member) = (None, None, None);
         (self.opened, self.section, self.water) = (0.0, None, None);
         (self.frame, self.sheet, self.built) = (0, 0, None);
-        (self.case, self.load, self.dragged_load) = (FULL_CREW, None, None);
+        (self.case, self.load, self.dragged_load) = (None, None, None);
         self.stick = fresh.stick;
         self.lay(None);
     }
@@ -399,6 +406,7 @@ impl UiState {
     pub fn ask(&mut self, question: Question) {
         if self.question != question {
             self.question = question;
+            self.typed = None;
             self.hover = None;
             self.held = None;
             self.trace = None;

@@ -15,6 +15,8 @@ use crate::viewer::session::Command;
 
 /// Room at the left for the views' names, points.
 const LABELS: f32 = 56.0;
+/// Room round the body plan, points.
+const BESIDE: f32 = 56.0;
 
 /// Both views on the screen.
 #[derive(Debug, Clone, Copy)]
@@ -25,6 +27,8 @@ pub struct Layout {
     pub plan: Placement,
     /// The line between them, points.
     pub split: f32,
+    /// Where her sections are drawn, seen from aft and from ahead, if there is room beside.
+    pub body: Option<Placement>,
 }
 
 /// Lays out both views in `rect` for a hull of this length, height and half-breadth (mm).
@@ -33,12 +37,21 @@ pub fn layout(rect: Rect, length: f64, height: (f64, f64), half_breadth: f64) ->
     let tall = (height.1 - height.0 + half_breadth) as f32;
     let scale = ((room.width() - LABELS - 24.0) / length as f32)
         .min((room.height() - 36.0) / tall.max(1.0));
-    let left = room.min.x + LABELS + 0.5 * (room.width() - LABELS - length as f32 * scale);
+    // What is left beside is used for the body plan, if it goes in; or shared out.
+    let spare = room.width() - LABELS - 24.0 - length as f32 * scale;
+    let across = 2.0 * half_breadth as f32 * scale + BESIDE;
+    let beside = spare >= across;
+    let left = room.min.x + LABELS + if beside { 0.0 } else { 0.5 * (spare + 24.0) };
     let (h, b) = ((height.1 - height.0) as f32 * scale, half_breadth as f32 * scale);
     let spare = (room.height() - h - b - 12.0).max(0.0);
     let profile_base = room.min.y + 0.35 * spare + h;
     let split = profile_base + 0.15 * spare + 6.0;
     let plan_base = split + 0.15 * spare + 6.0 + b;
+    let keel = room.center().y + 0.5 * h;
+    let body = beside.then(|| Placement {
+        origin: Pos2::new(room.max.x - 0.5 * across, keel + height.0 as f32 * scale),
+        scale,
+    });
     Layout {
         profile: Placement {
             origin: Pos2::new(left, profile_base + height.0 as f32 * scale),
@@ -46,6 +59,7 @@ pub fn layout(rect: Rect, length: f64, height: (f64, f64), half_breadth: f64) ->
         },
         plan: Placement { origin: Pos2::new(left, plan_base), scale },
         split,
+        body,
     }
 }
 

@@ -28,7 +28,7 @@ impl AfloatPlot {
 
 /// The plots to choose from.
 pub fn choose(ui: &mut Ui, context: &mut Context) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for plot in AfloatPlot::ALL {
             let text = RichText::new(plot.word()).size(size::SMALL);
             ui.selectable_value(&mut context.state.plot, plot, text);

@@ -54,7 +54,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         });
         return;
     };
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for plotted in Plotted::ALL {
             let text = RichText::new(plotted.word()).size(size::SMALL);
             ui.selectable_value(&mut context.state.plotted, plotted, text);

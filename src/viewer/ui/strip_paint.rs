@@ -6,12 +6,16 @@ use super::Context;
 use super::state::StripView;
 use super::strip::Layout;
 use super::style::size;
-use crate::geom::P2;
+use crate::geom::plane::Plane;
+use crate::geom::{P2, P3, V3};
 use crate::hull::HullLines;
+use crate::panel::section;
 use crate::viewer::paint2d::dashes;
 
 /// Longest tooth of a comb, points.
 const LONGEST_TOOTH: f32 = 22.0;
+/// From her side in the body plan to what lies beside it, points.
+const BODY_HALF: f32 = 28.0;
 /// Points of a line as drawn.
 const SAMPLES: usize = 72;
 
@@ -27,7 +31,12 @@ pub fn line_in_view(layout: &Layout, view: StripView, spline: &crate::curve::Spl
 pub fn paint(painter: &Painter, rect: Rect, context: &Context, lines: &HullLines, layout: &Layout) {
     let tokens = context.tokens;
     let thin = Stroke::new(1.0, tokens.rule);
-    painter.hline(rect.x_range(), layout.split, thin);
+    let right = layout.body.map_or(rect.max.x, |at| {
+        let half = context.model.map_or(0.0, |m| m.lines.extent(|p| p.y).1);
+        at.origin.x - BODY_HALF - (half * f64::from(at.scale)) as f32
+    });
+    let across = rect.min.x..=right;
+    painter.hline(across.clone(), layout.split, thin);
     // Stations, and the two base lines.
     for (i, x) in context.model.iter().flat_map(|m| &m.stations).enumerate() {
         let at = layout.profile.place(P2::new(*x, 0.0)).x;
@@ -40,7 +49,7 @@ pub fn paint(painter: &Painter, rect: Rect, context: &Context, lines: &HullLines
             tokens.soft,
         );
     }
-    painter.hline(rect.x_range(), layout.plan.origin.y, thin);
+    painter.hline(across, layout.plan.origin.y, thin);
     for (text, y) in [("profile", rect.min.y + 12.0), ("plan", layout.split + 12.0)] {
         painter.text(
             Pos2::new(rect.min.x + 6.0, y),
@@ -65,6 +74,56 @@ pub fn paint(painter: &Painter, rect: Rect, context: &Context, lines: &HullLines
             ));
         }
         ends(painter, layout, view, lines, tokens.ink);
+    }
+    body(painter, rect, context, layout);
+}
+
+/// The body plan: sections forward of the widest at the right, the others at the left.
+fn body(painter: &Painter, rect: Rect, context: &Context, layout: &Layout) {
+    let (Some(at), Some(model)) = (layout.body, context.model) else {
+        return;
+    };
+    let tokens = context.tokens;
+    let half = BODY_HALF + (model.lines.extent(|p| p.y).1 * f64::from(at.scale)) as f32;
+    let left = at.origin.x - half;
+    let (low, high) = model.lines.extent(|p| p.z);
+    let up = |z: f64| at.place(P2::new(0.0, z)).y;
+    painter.vline(left, rect.y_range(), Stroke::new(1.0, tokens.rule));
+    painter.vline(at.origin.x, (up(high) - 8.0)..=(up(low) + 8.0), Stroke::new(1.0, tokens.rule));
+    painter.text(
+        Pos2::new(left + 6.0, rect.min.y + 12.0),
+        Align2::LEFT_CENTER,
+        "body plan",
+        FontId::proportional(size::SMALL),
+        tokens.soft,
+    );
+    let cuts: Vec<Vec<P3>> = model
+        .stations
+        .iter()
+        .filter_map(|x| Plane::through(P3::new(*x, 0.0, 0.0), V3::x()))
+        .map(|plane| {
+            let mut all: Vec<P3> = Vec::new();
+            for p in &model.panels {
+                all.extend(section(&p.surface, plane, 0.0));
+            }
+            all
+        })
+        .collect();
+    let breadth = |cut: &[P3]| cut.iter().map(|p| p.y).fold(0.0, f64::max);
+    let widest = (0..cuts.len()).max_by(|a, b| breadth(&cuts[*a]).total_cmp(&breadth(&cuts[*b])));
+    for (i, cut) in cuts.iter().enumerate() {
+        let side = if Some(i) <= widest { 1.0 } else { -1.0 };
+        let points: Vec<Pos2> = cut.iter().map(|p| at.place(P2::new(side * p.y, p.z))).collect();
+        if let Some(top) = points.last() {
+            painter.text(
+                *top - vec2(0.0, 3.0),
+                Align2::CENTER_BOTTOM,
+                format!("{}", i + 1),
+                FontId::proportional(size::SMALL - 2.0),
+                tokens.soft,
+            );
+        }
+        painter.add(Shape::line(points, Stroke::new(1.3, tokens.ink)));
     }
 }
 

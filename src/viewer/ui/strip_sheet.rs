@@ -24,15 +24,26 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         return;
     }
     let chosen = context.state.drawing(laid.len());
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = 4.0;
-        for (i, l) in laid.iter().enumerate() {
-            let text = RichText::new(&l.name).size(size::SMALL);
-            if ui.selectable_label(i == chosen, text).clicked() {
-                context.state.lay_sheet(i);
+    let names: f32 = laid.iter().map(|l| 8.0 * l.name.chars().count() as f32 + 18.0).sum();
+    if names > ui.available_width() {
+        super::parts::choice(ui, "drawing", 180.0, &laid[chosen].name, |ui| {
+            for (i, l) in laid.iter().enumerate() {
+                if ui.selectable_label(i == chosen, &l.name).clicked() {
+                    context.state.lay_sheet(i);
+                }
             }
-        }
-    });
+        });
+    } else {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = 4.0;
+            for (i, l) in laid.iter().enumerate() {
+                let text = RichText::new(&l.name).size(size::SMALL);
+                if ui.selectable_label(i == chosen, text).clicked() {
+                    context.state.lay_sheet(i);
+                }
+            }
+        });
+    }
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click());
     let painter = ui.painter_at(rect);
     let sheet = &laid[chosen];

@@ -128,6 +128,28 @@ pub mod size {
     pub const DUCK: f32 = 5.0;
 }
 
+/// How a window of some size is shared out, points.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Room {
+    /// Width of the rail.
+    pub rail: f32,
+    /// Width of the card.
+    pub card: f32,
+    /// Too narrow for words that can be said shorter or found in a list.
+    pub narrow: bool,
+}
+
+/// Shares a window out: a small one, or one with large text, leaves most of its breadth to the
+/// boat.
+pub fn room(window: egui::Vec2) -> Room {
+    let narrow = window.x < 1000.0;
+    if narrow {
+        Room { rail: 84.0, card: (0.36 * window.x).clamp(236.0, size::CARD), narrow }
+    } else {
+        Room { rail: size::RAIL, card: size::CARD, narrow }
+    }
+}
+
 /// The family of semibold text.
 pub fn semibold() -> FontFamily {
     FontFamily::Name("semibold".into())
@@ -169,7 +191,7 @@ pub fn apply(ctx: &egui::Context, theme: Theme) {
         style.spacing.item_spacing = egui::vec2(size::GAP, 6.0);
         style.spacing.button_padding = egui::vec2(10.0, 5.0);
         // The bar lies beside figures, not over their units.
-        style.spacing.scroll.floating_allocated_width = 8.0;
+        style.spacing.scroll.floating_allocated_width = 14.0;
         style.text_styles = [
             (TextStyle::Small, FontId::proportional(size::SMALL)),
             (TextStyle::Body, FontId::proportional(size::BODY)),

@@ -5,7 +5,7 @@ use bevy_egui::egui::{self, Align, Layout, RichText, Ui};
 use super::Context;
 use super::files;
 use super::state::{FilePurpose, Next};
-use super::style::{semibold, size};
+use super::style::{room, semibold, size};
 use crate::hull::edit::Edit;
 use crate::hull::starters::STARTERS;
 use crate::units::Units;
@@ -15,30 +15,63 @@ use crate::viewer::session::Command;
 /// Steps listed in the history.
 const LISTED: usize = 12;
 
-/// Shows the bar.
+/// Room that the file's state wants beside her name, points.
+const STATE: f32 = 84.0;
+
+/// Shows the bar: her name, and from there what there is to press, in the order of the keys.
 pub fn show(ui: &mut Ui, context: &mut Context) {
-    let tokens = context.tokens;
+    let narrow = room(ui.ctx().viewport_rect().size()).narrow;
     ui.spacing_mut().interact_size.y = 30.0;
     ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-        name(ui, context);
-        let saved = match (context.session.changed(), context.session.path()) {
-            (true, _) => "not saved",
-            (false, Some(_)) => "saved",
-            (false, None) => "no file yet",
-        };
-        ui.label(RichText::new(saved).size(size::SMALL).color(tokens.soft));
         if context.state.path.is_some() {
             files::typed_path(ui, context);
             return;
         }
-        if let Some((what, share)) = context.busy {
-            ui.label(RichText::new(what).size(size::SMALL).color(tokens.chalk));
-            ui.add(egui::ProgressBar::new(share).desired_width(120.0).desired_height(8.0));
-        } else if context.old && stays_old(ui) {
-            ui.label(RichText::new("computing …").size(size::SMALL).color(tokens.chalk));
+        // The buttons stand at the right, as broad as they were in the last frame.
+        let id = ui.id().with("breadth of the buttons");
+        let buttons_wide: f32 = ui.data(|d| d.get_temp(id)).unwrap_or(0.0);
+        let left = (ui.available_width() - buttons_wide - size::GAP).max(40.0);
+        let at_left = egui::vec2(left, ui.available_height());
+        ui.allocate_ui_with_layout(at_left, Layout::left_to_right(Align::Center), |ui| {
+            ui.set_min_width(left);
+            ui.set_max_width(left);
+            said(ui, context, left);
+        });
+        let shown = ui.horizontal(|ui| buttons(ui, context, narrow));
+        let breadth = shown.response.rect.width();
+        if (breadth - buttons_wide).abs() > 0.5 {
+            ui.data_mut(|d| d.insert_temp(id, breadth));
+            ui.ctx().request_repaint();
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| buttons(ui, context));
     });
+}
+
+/// Her name, whether she is saved, what goes on behind the window, in `breadth` points.
+fn said(ui: &mut Ui, context: &mut Context, breadth: f32) {
+    let tokens = context.tokens;
+    let saved = match (context.session.changed(), context.session.path()) {
+        (true, _) => "not saved",
+        (false, Some(_)) => "saved",
+        (false, None) => "no file yet",
+    };
+    let roomy = breadth > 2.0 * STATE;
+    ui.scope(|ui| {
+        ui.set_max_width(if roomy { breadth - STATE } else { breadth });
+        name(ui, context);
+    });
+    if roomy {
+        ui.label(RichText::new(saved).size(size::SMALL).color(tokens.soft));
+    }
+    let left = ui.available_width();
+    if let Some((what, share)) = context.busy {
+        if left > 120.0 {
+            ui.label(RichText::new(what).size(size::SMALL).color(tokens.chalk));
+        }
+        let bar = egui::ProgressBar::new(share);
+        ui.add(bar.desired_width(ui.available_width().min(120.0)).desired_height(8.0));
+    } else if context.old && left > 90.0 && stays_old(ui) {
+        ui.label(RichText::new("computing …").size(size::SMALL).color(tokens.chalk));
+    }
 }
 
 /// Whether the model has been old for so long that it is worth a word: half a second.
@@ -82,18 +115,22 @@ fn name(ui: &mut Ui, context: &mut Context) {
     }
 }
 
-/// From the right: pack, units, file, view, redo, undo.
-fn buttons(ui: &mut Ui, context: &mut Context) {
-    let pack = egui::Button::new(RichText::new("Write the build pack").color(context.tokens.paper))
-        .fill(context.tokens.chalk);
-    let idle = context.busy.is_none();
-    if ui
-        .add_enabled(idle, pack)
-        .on_hover_text("Patterns as DXF, SVG and full-size PDF, offsets and a summary   Ctrl B")
-        .clicked()
-    {
-        files::choose(context, FilePurpose::Pack);
-    }
+fn pack_id() -> egui::Id {
+    egui::Id::new("the button that writes the pack")
+}
+
+/// Where the button that writes the pack is.
+pub fn pack_button(ctx: &egui::Context) -> egui::Rect {
+    ctx.data(|d| d.get_temp(pack_id())).unwrap_or(egui::Rect::ZERO)
+}
+
+/// Undo and redo, view, file, units, the pack.
+fn buttons(ui: &mut Ui, context: &mut Context, narrow: bool) {
+    history(ui, context, narrow);
+    let (view, write) =
+        if narrow { ("View", "Pack") } else { ("View & help", "Write the build pack") };
+    ui.menu_button(view, |ui| loft_menu(ui, context));
+    ui.menu_button("File", |ui| file_menu(ui, context));
     let units = context.session.hull().units;
     let shown = super::parts::choice(ui, "units", 64.0, units.word(), |ui| {
         for u in Units::ALL {
@@ -104,9 +141,17 @@ fn buttons(ui: &mut Ui, context: &mut Context) {
         }
     });
     shown.on_hover_text("Units that lengths are shown in; any can be typed");
-    ui.menu_button("File", |ui| file_menu(ui, context));
-    ui.menu_button("View & help", |ui| loft_menu(ui, context));
-    history(ui, context);
+    let pack = egui::Button::new(RichText::new(write).color(context.tokens.paper))
+        .fill(context.tokens.chalk);
+    let idle = context.busy.is_none();
+    let pack = ui.add_enabled(idle, pack);
+    ui.data_mut(|d| d.insert_temp(pack_id(), pack.rect));
+    if pack
+        .on_hover_text("Writes the build pack: patterns as DXF, SVG and full-size PDF, offsets and a summary   Ctrl B")
+        .clicked()
+    {
+        files::choose(context, FilePurpose::Pack);
+    }
 }
 
 fn file_menu(ui: &mut Ui, context: &mut Context) {
@@ -175,15 +220,23 @@ fn loft_menu(ui: &mut Ui, context: &mut Context) {
     }
 }
 
-/// Undo and redo, each with its list of named steps.
-fn history(ui: &mut Ui, context: &mut Context) {
+/// Undo and redo, each with its list of named steps; in a narrow bar without the lists.
+fn history(ui: &mut Ui, context: &mut Context, narrow: bool) {
     let redo: Vec<String> = context.session.redo_names().take(LISTED).map(Into::into).collect();
     let undo: Vec<String> = context.session.undo_names().take(LISTED).map(Into::into).collect();
     let both = [
-        ("Redo", redo, "Ctrl Shift Z", Command::Redo as fn(usize) -> Command),
-        ("Undo", undo, "Ctrl Z", Command::Undo as fn(usize) -> Command),
+        ("Undo", undo, "earlier", "Ctrl Z", Command::Undo as fn(usize) -> Command),
+        ("Redo", redo, "later", "Ctrl Shift Z", Command::Redo as fn(usize) -> Command),
     ];
-    for (word, names, key, command) in both {
+    for (word, names, which, key, command) in both {
+        let hint = names.first().map_or_else(|| "nothing".into(), |n| format!("{n}   {key}"));
+        let button = ui.add_enabled(!names.is_empty(), egui::Button::new(word));
+        if button.on_hover_text(hint).clicked() {
+            context.ask(command(1));
+        }
+        if narrow {
+            continue;
+        }
         ui.add_enabled_ui(!names.is_empty(), |ui| {
             let list = ui.menu_button("…", |ui| {
                 for (k, name) in names.iter().enumerate() {
@@ -193,14 +246,10 @@ fn history(ui: &mut Ui, context: &mut Context) {
                 }
             });
             list.response.widget_info(|| {
-                let name = format!("steps to {}", word.to_lowercase());
+                let name = format!("{which} steps, to {}", word.to_lowercase());
                 egui::WidgetInfo::labeled(egui::WidgetType::Button, !names.is_empty(), name)
             });
+            list.response.on_hover_text(format!("{which} steps"));
         });
-        let hint = names.first().map_or_else(|| "nothing".into(), |n| format!("{n}   {key}"));
-        let button = ui.add_enabled(!names.is_empty(), egui::Button::new(word));
-        if button.on_hover_text(hint).clicked() {
-            context.ask(command(1));
-        }
     }
 }

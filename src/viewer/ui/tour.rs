@@ -19,7 +19,7 @@ enum Part {
     Stage,
     Strip,
     Rail,
-    Card,
+    Sheets,
     Pack,
 }
 
@@ -44,8 +44,8 @@ const STEPS: [Step; 5] = [
     },
     Step {
         title: "Lay her skin flat",
-        words: "Under Skin the sheets unfold from the hull to the floor, and lie on the table at full size to be measured and printed.",
-        at: Part::Card,
+        words: "Under Skin this slider unfolds the sheets from the hull to the floor; on the table they lie at full size, to be measured and printed.",
+        at: Part::Sheets,
         question: Question::Skin,
     },
     Step {
@@ -64,7 +64,7 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
     let step = &STEPS[at];
     let tokens = context.tokens;
     let window = ctx.viewport_rect();
-    let part = place(step.at, context, window, ctx.pixels_per_point());
+    let part = place(ctx, step.at, context, window);
     let painter =
         ctx.layer_painter(egui::LayerId::new(egui::Order::Foreground, "tour mark".into()));
     painter.rect_stroke(part.shrink(3.0), 10.0, Stroke::new(2.5, tokens.chalk), StrokeKind::Inside);
@@ -126,9 +126,9 @@ pub fn go_to(context: &mut Context, step: Option<usize>) {
 }
 
 /// Where a part of the window lies.
-fn place(part: Part, context: &Context, window: Rect, scale: f32) -> Rect {
+fn place(ctx: &egui::Context, part: Part, context: &Context, window: Rect) -> Rect {
     let stage = context.view.stage.map_or(window, |s| {
-        let s = s.as_vec4() / scale;
+        let s = s.as_vec4() / ctx.pixels_per_point();
         Rect::from_min_size(pos2(s.x, s.y), vec2(s.z, s.w))
     });
     match part {
@@ -137,10 +137,11 @@ fn place(part: Part, context: &Context, window: Rect, scale: f32) -> Rect {
             Rect::from_min_max(pos2(stage.min.x, stage.max.y), pos2(stage.max.x, window.max.y))
         }
         Part::Rail => Rect::from_min_max(pos2(0.0, size::TOP), pos2(stage.min.x, window.max.y)),
-        Part::Card => Rect::from_min_max(pos2(stage.max.x, size::TOP), window.max),
-        Part::Pack => {
-            Rect::from_min_max(pos2(window.max.x - 210.0, 0.0), pos2(window.max.x, size::TOP))
+        Part::Sheets => {
+            let foot = super::stage::head_ends(ctx).max(stage.min.y + 60.0);
+            Rect::from_min_max(stage.min, pos2(stage.max.x.min(stage.min.x + 520.0), foot + 6.0))
         }
+        Part::Pack => super::top::pack_button(ctx).expand(6.0).intersect(window),
     }
 }
 
@@ -150,7 +151,7 @@ fn beside(part: Part, at: Rect) -> (Align2, Pos2) {
         Part::Stage => (Align2::LEFT_TOP, at.min + vec2(24.0, 56.0)),
         Part::Strip => (Align2::CENTER_BOTTOM, pos2(at.center().x, at.min.y - 16.0)),
         Part::Rail => (Align2::LEFT_TOP, pos2(at.max.x + 16.0, at.min.y + 100.0)),
-        Part::Card => (Align2::RIGHT_TOP, pos2(at.min.x - 16.0, at.min.y + 80.0)),
+        Part::Sheets => (Align2::LEFT_TOP, pos2(at.min.x + 16.0, at.max.y + 16.0)),
         Part::Pack => (Align2::RIGHT_TOP, pos2(at.max.x - 8.0, at.max.y + 12.0)),
     }
 }

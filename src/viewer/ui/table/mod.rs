@@ -212,10 +212,11 @@ fn placement(
 fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
     let head =
         Rect::from_min_max(rect.min + vec2(12.0, 8.0), pos2(rect.max.x - 12.0, rect.min.y + 40.0));
-    let ground = head.expand2(vec2(12.0, 8.0));
-    ui.painter().rect_filled(ground, 0.0, context.tokens.paper.gamma_multiply(0.94));
-    ui.scope_builder(egui::UiBuilder::new().max_rect(head), |ui| {
-        ui.horizontal(|ui| {
+    // The ground is as high as the rows that the controls take.
+    let ground = ui.painter().add(egui::Shape::Noop);
+    let colour = context.tokens.paper.gamma_multiply(0.94);
+    let shown = ui.scope_builder(egui::UiBuilder::new().max_rect(head), |ui| {
+        ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
             let names: Vec<String> = context.patterns.iter().map(|l| l.name.clone()).collect();
             let chosen = context.state.drawing(names.len());
@@ -261,13 +262,15 @@ fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
             if full.clicked() {
                 context.state.table.full_screen = true;
             }
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                if ui.small_button("back to the hull").on_hover_text("Ctrl T, or Esc").clicked() {
-                    context.state.table.open = false;
-                }
-            });
+            ui.separator();
+            if ui.small_button("back to the hull").on_hover_text("Ctrl T, or Esc").clicked() {
+                context.state.table.open = false;
+            }
         });
     });
+    let height = shown.response.rect.height() + 16.0;
+    let covered = Rect::from_min_size(rect.min, vec2(rect.width(), height));
+    ui.painter().set(ground, egui::Shape::rect_filled(covered, 0.0, colour));
 }
 
 /// A word on a paper ground, so that it can be read over lines.

@@ -118,10 +118,12 @@ fn large(
 
 /// Which paper, how many pages, on to the printer.
 fn foot(ui: &mut Ui, context: &mut Context, plan: &[PagePlan], rect: Rect) {
-    let bar = Rect::from_min_max(pos2(rect.min.x, rect.max.y - 40.0), rect.max);
+    // In a narrow window the words want two rows.
+    let height = if rect.width() < 700.0 { 76.0 } else { 40.0 };
+    let bar = Rect::from_min_max(pos2(rect.min.x, rect.max.y - height), rect.max);
     ui.painter().rect_filled(bar, 0.0, context.tokens.paper.gamma_multiply(0.94));
     ui.scope_builder(egui::UiBuilder::new().max_rect(bar.shrink2(vec2(12.0, 6.0))), |ui| {
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             for (paper, word) in PAPERS {
                 if ui.selectable_label(context.state.table.paper == paper, word).clicked() {
                     context.state.table.paper = paper;

@@ -1,0 +1,217 @@
+//! Every card, strip and table in windows of several sizes, with larger text and in both kinds
+//! of units: no words over other words, none cut off at the side, nothing to press lies on
+//! something else to press, no rule runs through words.
+//!
+//! Colours move nothing, so one theme is laid out.
+
+use bevy_egui::egui::{Rect, Shape, accesskit::Role, epaint::ClippedShape, pos2, vec2};
+use chinewright::hull::Hull;
+use chinewright::hull::starters::demonstration;
+use chinewright::units::Units;
+use chinewright::viewer::ui::state::{AfloatPlot, BonesPart, DuckId, Question, UiState};
+use chinewright::viewer::ui::style::size;
+use chinewright::viewer::ui::table::Tool;
+use egui_kittest::Harness;
+use egui_kittest::kittest::NodeT;
+
+use super::loft::{Loft, PRESSED, window_of};
+
+/// A row of words, and what of it is to be seen.
+struct Words {
+    text: String,
+    whole: Rect,
+    seen: Rect,
+}
+
+/// Words and thin level rules of what was painted.
+fn painted(shapes: &[ClippedShape]) -> (Vec<Words>, Vec<Rect>) {
+    let (mut words, mut rules) = (Vec::new(), Vec::new());
+    for clipped in shapes {
+        gather(&clipped.shape, clipped.clip_rect, &mut words, &mut rules);
+    }
+    (words, rules)
+}
+
+fn gather(shape: &Shape, clip: Rect, words: &mut Vec<Words>, rules: &mut Vec<Rect>) {
+    match shape {
+        Shape::Vec(all) => all.iter().for_each(|s| gather(s, clip, words, rules)),
+        Shape::Text(t) if t.angle == 0.0 => {
+            for row in &t.galley.rows {
+                let whole = row.visuals.mesh_bounds.translate(t.pos.to_vec2() + row.pos.to_vec2());
+                let seen = whole.intersect(clip);
+                let text: String = row.glyphs.iter().map(|g| g.chr).collect();
+                if seen.is_positive() && !text.trim().is_empty() {
+                    words.push(Words { text, whole, seen });
+                }
+            }
+        }
+        Shape::LineSegment { points, .. } if (points[0].y - points[1].y).abs() < 0.5 => {
+            let seen = Rect::from_two_pos(points[0], points[1]).intersect(clip);
+            if seen.width() > 60.0 {
+                rules.push(seen);
+            }
+        }
+        _ => {}
+    }
+}
+
+/// What is wrong with the window as it is laid out.
+fn faults(w: &Harness<'static, Loft>, window: Rect) -> Vec<String> {
+    let (words, rules) = painted(&w.output().shapes);
+    assert!(words.len() > 30, "{} rows of words", words.len());
+    let mut wrong = Vec::new();
+    for (i, a) in words.iter().enumerate() {
+        for b in &words[i + 1..] {
+            let both = a.seen.intersect(b.seen);
+            let same = a.text == b.text && a.whole.min.distance(b.whole.min) < 1.0;
+            if both.width() > 2.0 && both.height() > 3.0 && !same {
+                wrong.push(format!("{:?} over {:?} at {:?}", a.text, b.text, both.min));
+            }
+        }
+        let level = a.seen.height() > 0.7 * a.whole.height();
+        if level && a.seen.width() < a.whole.width() - 2.0 {
+            let cut = a.whole.width() - a.seen.width();
+            wrong.push(format!("{:?} is cut off by {cut:.0} at {:?}", a.text, a.seen.min));
+        }
+        for r in &rules {
+            let middle = a.seen.shrink2(vec2(0.0, 0.25 * a.seen.height()));
+            let card = a.seen.min.x > window.max.x - size::CARD;
+            if card
+                && r.min.y > middle.min.y
+                && r.min.y < middle.max.y
+                && r.x_range().intersection(a.seen.x_range()).span() > 8.0
+            {
+                wrong.push(format!("a rule runs through {:?} at {:?}", a.text, a.seen.min));
+            }
+        }
+    }
+    wrong.extend(presses(w, window));
+    wrong
+}
+
+/// Things to press that lie on one another, or stick out of the window.
+fn presses(w: &Harness<'static, Loft>, window: Rect) -> Vec<String> {
+    let mut wrong = Vec::new();
+    let mut all: Vec<(String, Rect)> = Vec::new();
+    for node in w.root().children_recursive() {
+        let node = node.accesskit_node();
+        let name = node.label().unwrap_or_default();
+        // What is pulled on the hull lies where it lies, and rows of a list hold links.
+        let on_hull = ["duck ", "load "].iter().any(|n| name.starts_with(n));
+        if !PRESSED.contains(&node.role()) || node.role() == Role::Link || on_hull {
+            continue;
+        }
+        if let Some(b) = node.bounding_box() {
+            let at =
+                Rect::from_min_max(pos2(b.x0 as f32, b.y0 as f32), pos2(b.x1 as f32, b.y1 as f32));
+            if at.max.x > window.max.x + 1.0 || at.min.x < -1.0 {
+                wrong.push(format!("{name:?} sticks out of the window: {at:?}"));
+            }
+            all.push((name, at.intersect(window)));
+        }
+    }
+    for (i, (a, at)) in all.iter().enumerate() {
+        for (b, bt) in &all[i + 1..] {
+            let both = at.intersect(*bt);
+            let within = at.contains_rect(*bt) || bt.contains_rect(*at);
+            if both.width() > 3.0 && both.height() > 3.0 && !within {
+                wrong.push(format!("{a:?} and {b:?} lie on one another at {:?}", both.min));
+            }
+        }
+    }
+    wrong
+}
+
+/// A hull with something to say about every question.
+fn troubled() -> Hull {
+    let mut hull = demonstration();
+    hull.lines[0].ducks[2].y += 90.0;
+    hull.lines[1].ducks[3].z += 70.0;
+    hull.motor.power_hp = 60.0;
+    hull.members[1].moulded_mm = 45.0;
+    hull.framing.spacing_mm *= 1.6;
+    hull
+}
+
+const SHOWS: [(&str, fn(&mut UiState)); 15] = [
+    ("shape", |s| s.duck = Some(DuckId { line: 1, duck: 2 })),
+    ("a section", |s| (s.section, s.water) = (Some(900.0), Some(150.0))),
+    ("skin", |s| s.ask(Question::Skin)),
+    ("a panel in hand", |s| {
+        s.ask(Question::Skin);
+        s.lay(Some(1));
+    }),
+    ("the table", |s| {
+        s.ask(Question::Skin);
+        s.table.open = true;
+    }),
+    ("printing", |s| {
+        s.ask(Question::Skin);
+        (s.table.open, s.table.tool) = (true, Tool::Print);
+    }),
+    ("lumber", |s| s.ask(Question::Bones)),
+    ("frames", |s| {
+        s.ask(Question::Bones);
+        s.bones = BonesPart::Frames;
+    }),
+    ("ends", |s| {
+        s.ask(Question::Bones);
+        s.bones = BonesPart::Ends;
+    }),
+    ("setup", |s| s.ask(Question::Setup)),
+    ("setting up", |s| {
+        s.ask(Question::Setup);
+        (s.built, s.sheet) = (Some(5), 1);
+    }),
+    ("afloat", |s| s.ask(Question::Afloat)),
+    ("drafts", |s| {
+        s.ask(Question::Afloat);
+        (s.plot, s.load) = (AfloatPlot::Drafts, Some(0));
+    }),
+    ("speed", |s| {
+        s.ask(Question::Afloat);
+        (s.plot, s.case) = (AfloatPlot::Speed, Some(4));
+    }),
+    ("lines afloat", |s| {
+        s.ask(Question::Afloat);
+        s.plot = AfloatPlot::Lines;
+    }),
+];
+
+#[test]
+fn nothing_lies_on_anything_else_in_any_window() {
+    let mut wrong = Vec::new();
+    for (boat, hull) in [("demonstration", demonstration()), ("troubled", troubled())] {
+        for units in [Units::Mm, Units::FeetInchesEighths] {
+            let hull = Hull { units, ..hull.clone() };
+            let mut w = window_of(Loft::new(hull, None));
+            for (width, height, text) in [
+                (1280.0, 800.0, 1.0),
+                (1280.0, 800.0, 1.25),
+                (1280.0, 800.0, 1.5),
+                (1000.0, 700.0, 1.0),
+                (1000.0, 700.0, 1.25),
+                (1000.0, 700.0, 1.5),
+                (800.0, 600.0, 1.0),
+                (800.0, 600.0, 1.25),
+            ] {
+                let window = Rect::from_min_size(pos2(0.0, 0.0), vec2(width, height) / text);
+                w.set_pixels_per_point(1.0);
+                w.set_size(window.size());
+                for (name, show) in SHOWS {
+                    let fresh = w.state().state.boat;
+                    w.state_mut().state = UiState { boat: fresh, ..UiState::default() };
+                    show(&mut w.state_mut().state);
+                    w.run_steps(4);
+                    let at = format!("{boat}, {units:?}, {width}x{height}, {:.0} %", 100.0 * text);
+                    wrong.extend(
+                        faults(&w, window).into_iter().map(|f| format!("{at}, {name}: {f}")),
+                    );
+                }
+            }
+        }
+    }
+    let count = wrong.len();
+    wrong.truncate(400);
+    assert!(wrong.is_empty(), "{count} faults:\n{}", wrong.join("\n"));
+}
