@@ -3,11 +3,37 @@
 use super::check::{Fault, faults};
 use super::dimension::Dimension;
 use super::document::{Duck, Hull, LineEnd, PanelPlanking, PatternSurface};
+use super::edit_lines;
 use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use super::loads::AfloatPlan;
-use super::lumber::{Air, Soak, StickTest, Stock};
+use super::lumber::{Air, Member, Soak, StickTest, Stock};
 use crate::units::Units;
+
+/// A whole line more or less.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lines {
+    /// A keel under a flat bottom.
+    AddKeel,
+    /// A flat bottom for a V.
+    TakeKeel,
+    /// One chine more, in the uppermost panel.
+    AddChine,
+    /// The uppermost chine away.
+    TakeChine,
+}
+
+impl Lines {
+    /// What undo and the button call it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Lines::AddKeel => "add a keel",
+            Lines::TakeKeel => "take the keel away",
+            Lines::AddChine => "add a chine",
+            Lines::TakeChine => "take the upper chine away",
+        }
+    }
+}
 
 /// One change. Indices count from 0.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,6 +79,8 @@ pub enum Edit {
         /// At the stern.
         stern: LineEnd,
     },
+    /// Adds a line or takes one away.
+    SetLines(Lines),
     /// Moves whole lines so that a dimension of the boat takes a value (mm or radians).
     SetDimension {
         /// Which one.
@@ -74,6 +102,12 @@ pub enum Edit {
     },
     /// Sets which surface the patterns develop.
     SetPatternSurface(PatternSurface),
+    /// Sets what is left round every pattern to plane off, mm.
+    SetTrimAllowance(f64),
+    /// Adds a member.
+    AddMember(Box<Member>),
+    /// Takes a member away.
+    RemoveMember(usize),
     /// Sets a member's section, species and moisture.
     SetMember {
         /// Member index.
@@ -153,6 +187,10 @@ impl Edit {
                 format!("make duck {} of the {} fair", duck + 1, line(l))
             }
             Edit::SetLineEnds { line: l, .. } => format!("ends of the {}", line(l)),
+            Edit::SetLines(what) => what.word().into(),
+            Edit::SetTrimAllowance(mm) => format!("trim allowance {}", hull.units.fine(*mm)),
+            Edit::AddMember(m) => format!("add the {}", m.name),
+            Edit::RemoveMember(m) => format!("take the {} away", member(m)),
             Edit::SetDimension { dimension, value } if dimension.is_angle() => {
                 format!("{} {:.1}°", dimension.name(), value.to_degrees())
             }
@@ -212,6 +250,22 @@ impl Edit {
             Edit::SetLineEnds { line, bow, stern } => {
                 let l = next.lines.get_mut(*line).ok_or_else(gone)?;
                 (l.bow, l.stern) = (*bow, *stern);
+            }
+            Edit::SetLines(what) => {
+                next = match what {
+                    Lines::AddKeel => edit_lines::with_keel(hull)?,
+                    Lines::TakeKeel => edit_lines::without_keel(hull)?,
+                    Lines::AddChine => edit_lines::with_chine(hull)?,
+                    Lines::TakeChine => edit_lines::without_chine(hull)?,
+                }
+            }
+            Edit::SetTrimAllowance(mm) => next.planking.trim_allowance_mm = *mm,
+            Edit::AddMember(m) => next.members.push((**m).clone()),
+            Edit::RemoveMember(m) => {
+                if *m >= next.members.len() {
+                    return Err(gone());
+                }
+                next.members.remove(*m);
             }
             Edit::SetDimension { dimension, value } => next = dimension.set(hull, *value)?,
             Edit::SetSheet { sheet, thickness_mm } => {

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::document::Hull;
 use crate::material::equilibrium_moisture;
 
 /// Which side of the skin a member lies on.
@@ -58,6 +59,39 @@ impl Member {
         self.air.map_or(self.moisture_pct, |a| {
             equilibrium_moisture(a.temperature_c, a.humidity_pct).max(LEAST_MOISTURE_PCT)
         })
+    }
+
+    /// A usual stick along a line of `hull`, with a name that none of her members has: of the
+    /// section and wood of another there, or 19 by 38 mm of the frames' species.
+    pub fn along(line: &str, side: MemberSide, hull: &Hull) -> Member {
+        let name = match (line, side) {
+            ("keel", MemberSide::Inside) => "keelson".to_string(),
+            ("sheer", MemberSide::Inside) => "sheer clamp".into(),
+            ("sheer", MemberSide::Outside) => "rub rail".into(),
+            (l, MemberSide::Inside) if l.starts_with("chine") => {
+                l.replacen("chine", "chine log", 1)
+            }
+            (l, MemberSide::Inside) => format!("stringer at the {l}"),
+            (l, MemberSide::Outside) => format!("outer {l}"),
+        };
+        let taken = |n: &str| hull.members.iter().any(|m| m.name == n);
+        let free = (2..).map(|k| format!("{name} {k}")).find(|n| !taken(n));
+        let name = if taken(&name) { free.unwrap_or(name) } else { name };
+        let like = hull.members.iter().find(|m| m.line == line).or(hull.members.first());
+        Member {
+            name,
+            line: line.into(),
+            moulded_mm: like.map_or(19.0, |m| m.moulded_mm),
+            sided_mm: like.map_or(38.0, |m| m.sided_mm),
+            species: like.map_or(hull.framing.species.clone(), |m| m.species.clone()),
+            moisture_pct: default_moisture(),
+            air: None,
+            stock: Stock::default(),
+            soak: Soak::default(),
+            side,
+            carries_load: side == MemberSide::Inside,
+            stick_test: None,
+        }
     }
 
     /// How many sticks the boat needs of it: one on the centreline, else port and starboard.

@@ -11,6 +11,7 @@ pub mod check;
 pub mod dimension;
 pub mod document;
 pub mod edit;
+pub mod edit_lines;
 pub mod framing;
 pub mod jig;
 pub mod lines;

@@ -9,7 +9,7 @@ use chinewright::hull::Hull;
 use chinewright::hull::starters::demonstration;
 use chinewright::units::Units;
 use chinewright::viewer::ui::state::{AfloatPlot, BonesPart, DuckId, Question, UiState};
-use chinewright::viewer::ui::style::size;
+use chinewright::viewer::ui::style::room;
 use chinewright::viewer::ui::table::Tool;
 use egui_kittest::Harness;
 use egui_kittest::kittest::NodeT;
@@ -75,7 +75,7 @@ fn faults(w: &Harness<'static, Loft>, window: Rect) -> Vec<String> {
         }
         for r in &rules {
             let middle = a.seen.shrink2(vec2(0.0, 0.25 * a.seen.height()));
-            let card = a.seen.min.x > window.max.x - size::CARD;
+            let card = a.seen.min.x > window.max.x - room(window.size()).card;
             if card
                 && r.min.y > middle.min.y
                 && r.min.y < middle.max.y

@@ -97,6 +97,8 @@ impl Session {
             (self.path, self.saved, self.pinned) = (whose.path, whose.saved, whose.pinned);
             self.boats += 1;
         }
+        // Several steps at once make one notice: of the last.
+        self.notices.retain(|n| !n.text.starts_with(said));
         self.tell(format!("{said}: {}", step.name));
         self.set(step.before);
         back

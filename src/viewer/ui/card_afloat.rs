@@ -10,10 +10,11 @@ use super::loads::plan_with_loads;
 use super::parts::{capital, figure, sources};
 use super::style::{semibold, size};
 use crate::cli::report_text::{AFLOAT_CAUTION, SWAMPED_WITH, arm_area};
+use crate::finding::{Finding, Severity};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
-use crate::model::afloat::{Afloat, Case, FULL, PERSON_KG, usual_loads};
+use crate::model::afloat::{Afloat, Case, FULL, PERSON_KG, loads_of, usual_loads};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
 
@@ -28,6 +29,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         return;
     };
     let tokens = context.tokens;
+    answer(ui, context, model, a);
     let words = RichText::new(format!("Caution: {AFLOAT_CAUTION}"));
     ui.label(words.size(size::SMALL).color(tokens.watch));
     ui.add_space(size::GAP);
@@ -61,6 +63,45 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             "Densities and coverage: tables of sheets, wood and coverage, beside each item of the hull's mass.",
         ],
     );
+}
+
+/// The plain answer first: who and what is aboard, behind which motor, and yes, or why not.
+fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
+    let units = context.session.hull().units;
+    let loads = loads_of(model);
+    let persons: Vec<&Load> = loads.iter().filter(|l| l.kind == LoadKind::Person).collect();
+    let weight: f64 = persons.iter().map(|l| l.mass_kg).sum();
+    let who = match persons.len() {
+        0 => "Nobody aboard".to_string(),
+        1 => format!("One person of {}", units.mass(weight)),
+        n => format!("{n} persons, {} together", units.mass(weight)),
+    };
+    let motor = &model.hull.motor;
+    let how = match motor.fitted {
+        true => format!(" and {} hp", motor.power_hp),
+        false => ", rowed".into(),
+    };
+    let all = context.findings("afloat");
+    let of = |severity: Severity| all.iter().filter(move |f| f.severity == severity);
+    let stops: Vec<_> = of(Severity::Stop).collect();
+    let over = stops.is_empty() && a.cases.iter().any(|c| !c.swamped() && c.floating.is_none());
+    let (verdict, severity, why) = match (stops.is_empty(), of(Severity::Watch).count()) {
+        (false, _) => ("no", Some(Severity::Stop), stops.iter().take(3).map(|f| &***f).collect()),
+        (true, _) if over => ("not in every case", Some(Severity::Stop), Vec::new()),
+        (true, 0) => ("yes", None, Vec::new()),
+        (true, _) => {
+            let watch: Vec<&Finding> = of(Severity::Watch).take(2).map(|f| &**f).collect();
+            ("yes, but mind", Some(Severity::Watch), watch)
+        }
+    };
+    let colour = context.tokens.verdict(severity);
+    let text = RichText::new(format!("{who}{how}: {verdict}."));
+    ui.label(text.font(FontId::new(size::BODY, semibold())).color(colour));
+    for f in why {
+        let text = format!("{}: {}.", capital(&f.place), f.message);
+        ui.label(RichText::new(text).size(size::SMALL).color(colour));
+    }
+    ui.add_space(size::GAP);
 }
 
 pub(super) fn title(ui: &mut Ui, text: &str) {

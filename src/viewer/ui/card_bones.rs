@@ -8,7 +8,11 @@ use super::state::Piece;
 use super::style::{semibold, size};
 use crate::bend::{BentMember, Method};
 use crate::cli::report_text::chance;
+use crate::hull::edit::Edit;
+use crate::hull::{Member, MemberSide};
+use crate::model::Model;
 use crate::units::Units;
+use crate::viewer::session::Command;
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, context: &mut Context) {
@@ -26,7 +30,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             .inner_margin(8);
         let response = frame
             .show(ui, |ui| {
-                ui.horizontal(|ui| {
+                ui.horizontal_wrapped(|ui| {
                     let name = RichText::new(capital(&bent.member.name));
                     super::words::taught(ui, name.font(FontId::new(size::BODY, semibold())));
                     let way = bent.advice.recommended.map_or("will not bend", Method::word);
@@ -57,6 +61,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             context.state.member = Some(i);
         }
     }
+    more(ui, context, model);
     let Some(bent) = model.members.get(context.state.member_of(model)) else {
         return;
     };
@@ -64,6 +69,40 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     ui.separator();
     ladder(ui, context, bent);
     super::card_stick::show(ui, context, bent);
+}
+
+/// Members added along a line, and the one in hand taken away.
+fn more(ui: &mut Ui, context: &mut Context, model: &Model) {
+    let hull = context.session.hull();
+    let in_hand = context.state.member.and_then(|i| model.members.get(i)).map(|m| &m.member);
+    let placed = in_hand.and_then(|m| hull.members.iter().position(|own| own == m));
+    let mut asked = None;
+    ui.horizontal_wrapped(|ui| {
+        let words = RichText::new("add a member …").size(size::SMALL);
+        ui.menu_button(words, |ui| {
+            for line in model.lines.lines.iter().map(|l| l.name.as_str()) {
+                for side in [MemberSide::Inside, MemberSide::Outside] {
+                    let member = Member::along(line, side, hull);
+                    let where_ = if side == MemberSide::Inside { "inside" } else { "outside" };
+                    if ui.button(format!("{}: {where_} along the {line}", member.name)).clicked() {
+                        asked = Some(Edit::AddMember(Box::new(member)));
+                    }
+                }
+            }
+        });
+        if let Some(i) = placed {
+            let words = format!("take the {} away", hull.members[i].name);
+            if ui.small_button(words).clicked() {
+                asked = Some(Edit::RemoveMember(i));
+            }
+        }
+    });
+    if let Some(edit) = asked {
+        if matches!(edit, Edit::RemoveMember(_)) {
+            (context.state.member, context.state.held) = (None, None);
+        }
+        context.ask(Command::Edit(edit));
+    }
 }
 
 /// Every rung with its numbers, the recommended one opened.

@@ -13,7 +13,7 @@ use crate::hull::battens::{Battens, MOST_BATTENS};
 use crate::hull::edit::Edit;
 use crate::hull::{DrainWedge, Edges, Face, FrameChoice, Framing, GlueGroove, Joint};
 use crate::model::Model;
-use crate::units::half_degrees;
+use crate::units::{Units, half_degrees, parse_length};
 use crate::viewer::session::Command;
 
 /// Width of a choice's words, points.
@@ -75,17 +75,10 @@ fn row(ui: &mut Ui, context: &mut Context, i: usize, f: &Frame) {
         .inner_margin(egui::Margin::symmetric(8, 3));
     let response = frame
         .show(ui, |ui| {
-            ui.horizontal(|ui| {
-                let name = format!("Frame {}", f.station);
-                ui.label(RichText::new(name).font(FontId::new(size::BODY, semibold())));
-                let text = format!("{} aft · {} face", units.show(f.x), f.face.word());
-                ui.label(RichText::new(text).size(size::SMALL).color(tokens.soft));
-                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                    let bevel = RichText::new(half_degrees(worst));
-                    ui.label(bevel.font(FontId::monospace(size::SMALL)))
-                        .on_hover_text("its steepest bevel");
-                });
-            });
+            let name = format!("Frame {}", f.station);
+            let text = format!("{} aft · {} face", units.show(f.x), f.face.word());
+            let bevel = (half_degrees(worst), "its steepest bevel");
+            super::parts::list_row(ui, tokens, &name, &text, (&bevel.0, bevel.1));
         })
         .response
         .interact(Sense::click());
@@ -166,7 +159,7 @@ fn choose(ui: &mut Ui, context: &mut Context, model: &Model, f: &Frame) {
     let soft = context.tokens.soft;
     for (panel, _) in &f.crowns {
         let name = model.panels[*panel].name.as_str();
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             let words = RichText::new(format!("edge at the {name}")).size(size::SMALL);
             super::parts::cell(ui, LABEL, words.color(soft));
             for (edges, word) in [(Edges::Shaped, "shaped"), (Edges::Straight, "straight")] {
@@ -194,7 +187,7 @@ fn choose(ui: &mut Ui, context: &mut Context, model: &Model, f: &Frame) {
             }
         });
     }
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let words = RichText::new("face on the line").size(size::SMALL);
         super::parts::cell(ui, LABEL, words.color(soft));
         for (face, word) in
@@ -224,7 +217,7 @@ fn stations(ui: &mut Ui, context: &mut Context, model: &Model) {
     ui.label(RichText::new("Stations").font(FontId::new(size::BODY, semibold())));
     let by_hand = !framing.stations_mm.is_empty();
     let mut next: Option<(Framing, &'static str)> = None;
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let pick = |ui: &mut Ui, chosen: bool, word: &str| {
             ui.selectable_label(chosen, RichText::new(word).size(size::SMALL)).clicked() && !chosen
         };
@@ -253,8 +246,8 @@ fn stations(ui: &mut Ui, context: &mut Context, model: &Model) {
                 next = Some((f, "move a station"));
             }
         }
-        ui.horizontal(|ui| {
-            if ui.small_button("add one abaft it").clicked() {
+        ui.horizontal_wrapped(|ui| {
+            if ui.small_button("add one aft of it").clicked() {
                 let mut f = framing.clone();
                 let after =
                     f.stations_mm.get(i + 1).copied().unwrap_or(model.lines.extent(|p| p.x).1);
@@ -307,6 +300,7 @@ fn making(ui: &mut Ui, context: &mut Context) {
             *value = v;
         }
     }
+    boards(ui, context, &mut next);
     let joints = [(Joint::Gusset, "under gussets"), (Joint::Lap, "lapped")];
     let word = |j: Joint| joints.iter().find(|(k, _)| *k == j).map_or("", |(_, w)| *w);
     choice(ui, "joint", 200.0, word(now.joint), |ui| {
@@ -348,6 +342,36 @@ fn making(ui: &mut Ui, context: &mut Context) {
     }
     if next != now {
         context.ask(Command::Edit(Edit::SetFraming(Box::new(next), "how they are made")));
+    }
+}
+
+/// What frames are sawn from: the species, and the widths of board that can be had.
+fn boards(ui: &mut Ui, context: &mut Context, next: &mut Framing) {
+    let units = context.session.hull().units;
+    if let Some(model) = context.model {
+        choice(ui, "frames' species", 200.0, &next.species.clone(), |ui| {
+            for w in &model.materials.woods {
+                ui.selectable_value(&mut next.species, w.name.clone(), &w.name)
+                    .on_hover_text(&w.source);
+            }
+        });
+    }
+    let bare = if units.imperial() { Units::Inch } else { Units::Mm };
+    let one = |mm: &f64| if units.imperial() { units.fine(*mm) } else { format!("{mm:.0}") };
+    let shown = next.widths_mm.iter().map(one).collect::<Vec<_>>().join(", ");
+    let parse = |t: &str| {
+        let all = t.split([',', ';']).map(str::trim).filter(|w| !w.is_empty());
+        let mut widths =
+            all.map(|w| parse_length(w, bare)).collect::<Result<Vec<f64>, String>>()?;
+        widths.sort_by(f64::total_cmp);
+        widths.dedup();
+        match widths.is_empty() {
+            true => Err("no width is named; accepted: widths with commas between".to_string()),
+            false => Ok(widths),
+        }
+    };
+    if let Some(widths) = typed(ui, context, "board widths", "boards' widths", &shown, parse) {
+        next.widths_mm = widths;
     }
 }
 

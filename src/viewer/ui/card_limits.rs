@@ -5,7 +5,7 @@ use bevy_egui::egui::{self, RichText, Ui};
 
 use super::Context;
 use super::card_afloat::{set, title};
-use super::fields::{parse_mass, parse_number, typed, typed_length};
+use super::fields::{parse_cloth, parse_mass, parse_number, parse_power, typed, typed_length};
 use super::parts::figure;
 use super::style::size;
 use crate::cli::report_text::{paired, worked};
@@ -32,12 +32,12 @@ pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
     let units = context.session.hull().units;
     figure(ui, tokens, "weighs", units.mass(a.hull.mass));
     let percent = |t: &str| parse_number(t, "%", 0.0..=50.0);
-    let cloth = |t: &str| parse_number(t, "g/m²", 0.0..=2000.0);
+    let cloth = |t: &str| parse_cloth(t, units);
     let shown = format!("{} %", now.margin_pct);
     if let Some(v) = typed(ui, context, "mass margin", "margin", &shown, percent) {
         next.margin_pct = v;
     }
-    let shown = format!("{} g/m²", now.cloth_g_m2);
+    let shown = units.cloth(now.cloth_g_m2);
     if let Some(v) = typed(ui, context, "mass cloth", "cloth outside", &shown, cloth) {
         next.cloth_g_m2 = v;
     }
@@ -128,9 +128,8 @@ pub fn rule(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
     }
     let now = context.session.hull().motor.clone();
     let mut next = now.clone();
-    let horses = |t: &str| parse_number(t, "hp", 0.5..=150.0);
     let shown = format!("{} hp", now.power_hp);
-    if let Some(v) = typed(ui, context, "motor power", "your motor", &shown, horses) {
+    if let Some(v) = typed(ui, context, "motor power", "your motor", &shown, parse_power) {
         next.power_hp = v;
     }
     let wheel = RichText::new("steered from a wheel").size(size::SMALL);

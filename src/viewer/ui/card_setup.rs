@@ -88,19 +88,11 @@ fn row(ui: &mut Ui, context: &mut Context, model: &Model, i: usize, s: &Stand) {
     let least = model.woodwork.least_allowed(s.station).map(|x| x.allowed);
     let response = frame
         .show(ui, |ui| {
-            ui.horizontal(|ui| {
-                let name = format!("Frame {}", s.station);
-                ui.label(RichText::new(name).font(FontId::new(size::BODY, semibold())));
-                let text = format!("{} along · {} face", units.show(s.from_first), s.face.word());
-                ui.label(RichText::new(text).size(size::SMALL).color(tokens.soft));
-                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                    if let Some(least) = least {
-                        let text = RichText::new(format!("± {}", units.fine(least)));
-                        ui.label(text.font(FontId::monospace(size::SMALL)))
-                            .on_hover_text("how far out it may be before the skin shows it");
-                    }
-                });
-            });
+            let name = format!("Frame {}", s.station);
+            let text = format!("{} along · {} face", units.show(s.from_first), s.face.word());
+            let least = least.map_or_else(String::new, |least| format!("± {}", units.fine(least)));
+            let out = "how far out it may be before the skin shows it";
+            super::parts::list_row(ui, tokens, &name, &text, (&least, out));
         })
         .response
         .interact(Sense::click());

@@ -3,13 +3,14 @@
 use bevy_egui::egui::{self, FontId, RichText, Ui};
 
 use super::fields::typed_length;
-use super::parts::figure;
+use super::parts::{choice, figure};
 use super::state::DuckId;
 use super::style::{semibold, size};
 use super::{Context, compare, dimensions, ducks};
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
-use crate::hull::edit::Edit;
+use crate::hull::LineEnd;
+use crate::hull::edit::{Edit, Lines};
 use crate::panel::section;
 use crate::viewer::session::Command;
 
@@ -17,6 +18,22 @@ use crate::viewer::session::Command;
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
+    match context.state.duck {
+        Some(id) => duck(ui, context, id),
+        None => {
+            let hint = "Drag a duck in the strip or on the hull to reshape her. Click one to type its place; double-click a line to set another.";
+            ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
+        }
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.checkbox(&mut context.state.combs, "curvature combs")
+            .on_hover_text(super::words::meaning("curvature comb").unwrap_or_default());
+        ui.checkbox(&mut context.state.snap, "snap")
+            .on_hover_text("Ducks go to what is near them; Alt lets go");
+    });
+    ui.separator();
+    dimensions::show(ui, context);
+    ui.separator();
     if let Some(model) = context.model {
         let lines = model.lines.lines.iter().zip(&model.fairness).filter(|(l, _)| !l.derived);
         let views = lines.flat_map(|(l, f)| [(l, "plan", &f.plan), (l, "profile", &f.profile)]);
@@ -52,23 +69,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             figure(ui, tokens, &line.name, format!("{}{note}", units.show(line.arc.length())));
         }
     }
-    ui.horizontal(|ui| {
-        ui.checkbox(&mut context.state.combs, "curvature combs")
-            .on_hover_text(super::words::meaning("curvature comb").unwrap_or_default());
-        ui.checkbox(&mut context.state.snap, "snap")
-            .on_hover_text("Ducks go to what is near them; Alt lets go");
-    });
-    ui.separator();
-    match context.state.duck {
-        Some(id) => duck(ui, context, id),
-        None => {
-            let hint = "Drag a duck in the strip or on the hull to reshape her. Click one to type its place; double-click a line to set another.";
-            ui.label(RichText::new(hint).size(size::SMALL).color(tokens.soft));
-        }
-    }
+    more_lines(ui, context);
     cut(ui, context);
-    ui.separator();
-    dimensions::show(ui, context);
     ui.separator();
     compare::show(ui, context);
     super::parts::sources(ui, tokens, &SOURCES);
@@ -80,6 +82,60 @@ const SOURCES: [&str; 3] = [
     "Reverses: sign changes of the curvature in plan and profile; one may be meant.",
     "Hard spot: the jump of the curvature's slope at a duck, free of scale. That 60 shows is our judgement; no source.",
 ];
+
+/// Whole lines more or less.
+fn more_lines(ui: &mut Ui, context: &mut Context) {
+    let hull = context.session.hull();
+    let keel = hull.line("keel").is_some();
+    let chines = hull.lines.iter().filter(|l| l.name.starts_with("chine")).count();
+    let wanted = [
+        (!keel, Lines::AddKeel, "Her flat bottom becomes a shallow V, to be pulled deeper"),
+        (keel, Lines::TakeKeel, "Her bottom becomes flat, on the lowest chine"),
+        (true, Lines::AddChine, "Her uppermost panel is divided in two"),
+        (chines > 1, Lines::TakeChine, "Her two uppermost panels become one"),
+    ];
+    ui.horizontal_wrapped(|ui| {
+        for (_, what, words) in wanted.into_iter().filter(|w| w.0) {
+            if ui.small_button(what.word()).on_hover_text(words).clicked() {
+                context.ask(Command::Edit(Edit::SetLines(what)));
+                context.state.duck = None;
+            }
+        }
+    });
+}
+
+/// What the line in hand does at its ends.
+fn ends(ui: &mut Ui, context: &mut Context, line: usize) {
+    let Some(l) = context.session.hull().lines.get(line) else {
+        return;
+    };
+    let (bow, stern) = (l.bow, l.stern);
+    let word = |end: LineEnd| match end {
+        LineEnd::RunsOn => "the batten runs on",
+        LineEnd::Free => "the batten ends there",
+        LineEnd::Along(..) => "along a direction",
+    };
+    for (label, now, at_bow) in [("at the bow", bow, true), ("at the stern", stern, false)] {
+        let mut next = now;
+        ui.horizontal_wrapped(|ui| {
+            let name = RichText::new(label).size(size::SMALL).color(context.tokens.soft);
+            super::parts::cell(ui, 84.0, name);
+            choice(ui, &format!("line {label}"), 170.0, word(now), |ui| {
+                for end in [LineEnd::RunsOn, LineEnd::Free] {
+                    ui.selectable_value(&mut next, end, word(end));
+                }
+                // A direction is typed in the file, and kept until another is chosen.
+                if matches!(now, LineEnd::Along(..)) {
+                    ui.selectable_value(&mut next, now, word(now));
+                }
+            });
+        });
+        if next != now {
+            let (bow, stern) = if at_bow { (next, stern) } else { (bow, next) };
+            context.ask(Command::Edit(Edit::SetLineEnds { line, bow, stern }));
+        }
+    }
+}
 
 /// Figures of the section, where one is cut.
 fn cut(ui: &mut Ui, context: &Context) {
@@ -150,15 +206,13 @@ fn duck(ui: &mut Ui, context: &mut Context, id: DuckId) {
     let mut knuckle = duck.knuckle;
     let inner = id.duck > 0 && id.duck + 1 < count;
     if ui
-        .add_enabled(
-            inner,
-            egui::Checkbox::new(&mut knuckle, "knuckle: the line bends sharply here"),
-        )
+        .add_enabled(inner, egui::Checkbox::new(&mut knuckle, "knuckle: a sharp bend here"))
         .changed()
     {
         context.ask(Command::Edit(Edit::SetKnuckle { line: id.line, duck: id.duck, knuckle }));
     }
-    ui.horizontal(|ui| {
+    ends(ui, context, id.line);
+    ui.horizontal_wrapped(|ui| {
         let between = ducks::between(context.session.hull(), id);
         let set = egui::Button::new("Set another");
         let set = ui

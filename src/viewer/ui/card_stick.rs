@@ -80,9 +80,19 @@ fn slid(
     let slider = egui::Slider::new(&mut next, range)
         .clamping(egui::SliderClamping::Never)
         .max_decimals(1)
-        .suffix(unit)
-        .text(name);
-    let slider = ui.add(slider);
+        .suffix(unit);
+    // In a narrow card the words stand above the slider.
+    let slider = if ui.available_width() < 320.0 {
+        let label = ui.label(RichText::new(name).size(size::SMALL));
+        let slid = ui.horizontal(|ui| {
+            let slid = ui.add(slider.show_value(false)).labelled_by(label.id);
+            let typed = egui::DragValue::new(&mut next).speed(0.0).max_decimals(1).suffix(unit);
+            slid | ui.add(typed).labelled_by(label.id)
+        });
+        slid.inner
+    } else {
+        ui.add(slider.text(name))
+    };
     if slider.changed() {
         // Typed or by keys it is a change of its own.
         let edit = edit(next);
@@ -194,7 +204,7 @@ fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
         for (label, text) in labels.iter().zip(&mut context.state.stick) {
             ui.horizontal(|ui| {
                 let words = RichText::new(*label).size(size::SMALL).color(tokens.soft);
-                let name = super::parts::cell(ui, 150.0, words);
+                let name = super::parts::cell(ui, 104.0, words);
                 ui.add(egui::TextEdit::singleline(text).desired_width(90.0)).labelled_by(name.id);
             });
         }
@@ -220,7 +230,7 @@ fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
         } else {
             ui.label(RichText::new(format!("Five figures above nought give the stiffness, as {} and {}.", units.show(600.0), units.mass(5.0))).size(size::SMALL).color(tokens.soft));
         }
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             if ui.add_enabled(test.is_some(), egui::Button::new("Use it")).clicked() {
                 context.ask(Command::Edit(Edit::SetStickTest { member: index, test }));
             }

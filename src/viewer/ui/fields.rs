@@ -92,6 +92,39 @@ pub fn parse_mass(
     parse_number(t, if pounds { "lb" } else { "kg" }, shown).map(|v| v * in_one)
 }
 
+/// A motor's power as typed, in hp: bare or with hp, or in kW.
+///
+/// # Errors
+/// A sentence that names the text and what would be accepted.
+pub fn parse_power(text: &str) -> Result<f64, String> {
+    const HP_PER_KW: f64 = 1000.0 / crate::float::power::HORSEPOWER;
+    let t = text.trim();
+    let kilowatts = t.strip_suffix("kW").or_else(|| t.strip_suffix("kw"));
+    let read = match kilowatts {
+        Some(kw) => parse_number(kw, "kW", 0.3..=112.0).map(|kw| kw * HP_PER_KW),
+        None => parse_number(t, "hp", 0.5..=150.0),
+    };
+    read.map_err(|_| format!("{text:?} is not accepted; accepted: 0.5 to 150 hp, or as 4.5 kW"))
+}
+
+/// Weight of dry cloth as typed, in g/m²: in oz/sq yd where the reader's units are feet and
+/// inches or `oz` is written behind it.
+///
+/// # Errors
+/// A sentence that names the text and what would be accepted.
+pub fn parse_cloth(text: &str, units: Units) -> Result<f64, String> {
+    /// NIST SP 811, appendix B.8.
+    const PER_OUNCE: f64 = 33.905_75;
+    let t = text.trim();
+    let ounces = t.contains("oz") || units.imperial() && !t.contains('g');
+    if ounces {
+        let body = t.split("oz").next().unwrap_or(t);
+        parse_number(body, "oz/sq yd", 0.0..=59.0).map(|oz| oz * PER_OUNCE)
+    } else {
+        parse_number(t.split('g').next().unwrap_or(t), "g/m²", 0.0..=2000.0)
+    }
+}
+
 /// A labelled field that keeps what is being typed until it is entered or left. What is
 /// refused stays, with a mark and its reason; Escape gives the old figure back. Once entered,
 /// the field keeps the keys with all of it chosen, so that the next figure or Tab goes on from
@@ -118,12 +151,17 @@ pub fn typed_beside<T>(
 ) -> (Option<T>, egui::Response) {
     let tokens = context.tokens;
     let mut out = None;
-    let label = ui.horizontal(|ui| {
+    // In a narrow card the name stands above its field.
+    let narrow = ui.available_width() < breadth + FIELD + 40.0;
+    let layout = if narrow {
+        egui::Layout::top_down(egui::Align::Min)
+    } else {
+        egui::Layout::left_to_right(egui::Align::Center)
+    };
+    let place = egui::vec2(ui.available_width(), 22.0);
+    let label = ui.allocate_ui_with_layout(place, layout, |ui| {
         let name = RichText::new(label_text).size(size::SMALL).color(tokens.soft);
-        // In a narrow card both give way.
-        let narrow = ui.available_width() < breadth + FIELD + 40.0;
-        let width = if narrow { 0.44 * ui.available_width() } else { breadth };
-        let label = super::parts::cell(ui, width, name);
+        let label = if narrow { ui.label(name) } else { super::parts::cell(ui, breadth, name) };
         if let Some(meaning) = super::words::meaning(label_text) {
             label.clone().on_hover_text(meaning);
         }
@@ -134,7 +172,7 @@ pub fn typed_beside<T>(
         let field = ui.add(
             egui::TextEdit::singleline(&mut text)
                 .id_salt(key)
-                .desired_width(FIELD.min(ui.available_width() - 24.0))
+                .desired_width(FIELD.min(ui.available_width() - 32.0))
                 .font(FontId::monospace(size::SMALL)),
         );
         let field = field.labelled_by(label.id);
@@ -177,6 +215,19 @@ fn stay_in(field: &egui::Response) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn weights_and_power_are_typed_in_either_unit() {
+        let near = |a: Result<f64, String>, b: f64| a.is_ok_and(|a| (a - b).abs() < 1e-3 * b);
+        let feet = Units::FeetInchesEighths;
+        assert!(near(parse_mass("200 lb", Units::Mm, 0.0..=500.0), 90.718));
+        assert!(near(parse_mass("200", feet, 0.0..=500.0), 90.718));
+        assert!(near(parse_mass("75 kg", feet, 0.0..=500.0), 75.0));
+        assert!(near(parse_cloth("6", feet), 203.43) && near(parse_cloth("200 g/m²", feet), 200.0));
+        assert!(near(parse_cloth("6 oz/sq yd", Units::Mm), 203.43));
+        assert!(near(parse_power("4.5 kW"), 6.035) && near(parse_power("9.8 hp"), 9.8));
+        assert!(parse_power("six").is_err() && parse_cloth("thick", Units::Mm).is_err());
+    }
 
     #[test]
     fn numbers_carry_their_unit_or_not() {

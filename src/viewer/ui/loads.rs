@@ -39,12 +39,14 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
         return;
     };
     let case = a.cases.get(context.state.case_of(a));
+    let mut written = Rect::NOTHING;
+    let mut marks = Vec::new();
     if let Some(case) = case {
-        centres(ui.painter(), context.tokens, eye, case);
-        told(ui, context, case, eye);
+        written = told(ui, context, case, eye);
+        marks = centres(ui.painter(), context.tokens, eye, case, written);
     }
     let plan = plan_with_loads(context, model);
-    let (mut told, mut marks) = (None, Vec::new());
+    let mut told = None;
     for (i, load) in plan.loads.iter().enumerate() {
         let given = P3::new(load.x, load.y, load.z);
         let there = case.and_then(|c| c.aboard.get(i).copied().flatten());
@@ -56,7 +58,7 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
         told = one(ui, context, eye, &plan, i, (place, there.is_some())).or(told);
     }
     if let Some(case) = case.filter(|c| !c.swamped()) {
-        floods_first(ui.painter(), context.tokens, eye, case, &marks);
+        floods_first(ui.painter(), context.tokens, eye, case, (&marks, written));
     }
     // Over all marks, where it is pointed at.
     if let Some((i, at)) = told {
@@ -64,30 +66,45 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
     }
 }
 
-/// G and B.
-fn centres(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case) {
+/// G and B, clear of what is written; where their letters stand.
+fn centres(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case, written: Rect) -> Vec<Pos2> {
     let Some(f) = case.floating else {
-        return;
+        return Vec::new();
     };
     let small = FontId::proportional(size::SMALL);
-    let mark = |p: P3, name: &str, filled: bool| {
+    let mut letters = Vec::new();
+    let mut mark = |p: P3, name: &str, filled: bool| {
         let Some(at) = eye.see(p) else {
             return;
         };
-        painter.circle_filled(at, 5.5, tokens.paper.gamma_multiply(0.85));
+        painter.circle_filled(at, 5.5, tokens.paper);
         if filled {
             painter.circle_filled(at, 4.0, tokens.ink);
         } else {
             painter.circle_stroke(at, 4.0, Stroke::new(1.6, tokens.ink));
         }
-        painter.text(at + vec2(9.0, 0.0), Align2::LEFT_CENTER, name, small.clone(), tokens.ink);
+        let letter = painter.layout_no_wrap(name.into(), small.clone(), tokens.ink);
+        let place = Align2::LEFT_CENTER.anchor_size(at + vec2(9.0, 0.0), letter.size());
+        if !place.intersects(written) {
+            letters.push(place.center());
+            painter.rect_filled(place.expand2(vec2(2.0, -2.0)), 3.0, tokens.paper);
+            painter.galley(place.min, letter, tokens.ink);
+        }
     };
     mark(case.weight.centre, "G", true);
     mark(f.immersed.centroid, "B", false);
+    letters
 }
 
-/// The place where water would come in first, named where no load's mark is in the way.
-fn floods_first(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case, marks: &[Pos2]) {
+/// The place where water would come in first, named where no load's mark and no words are in
+/// the way.
+fn floods_first(
+    painter: &Painter,
+    tokens: &Tokens,
+    eye: &Eye,
+    case: &Case,
+    (marks, written): (&[Pos2], Rect),
+) {
     let Some(at) = case.freeboard.and_then(|(_, opening)| eye.see(opening.at)) else {
         return;
     };
@@ -102,20 +119,30 @@ fn floods_first(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case, mark
         place(Align2::LEFT_BOTTOM, vec2(7.0, 0.0)),
         place(Align2::CENTER_TOP, vec2(0.0, 6.0)),
     ];
-    let free = |r: &&Rect| marks.iter().all(|m| r.distance_to_pos(*m) > MARK + 4.0);
-    let rect = *places.iter().find(free).unwrap_or(&places[0]);
+    let clear =
+        |r: &Rect| !r.expand(3.0).intersects(written) && painter.clip_rect().contains_rect(*r);
+    let free = |r: &&Rect| clear(r) && marks.iter().all(|m| r.distance_to_pos(*m) > MARK + 4.0);
+    let Some(rect) = places.iter().find(free).copied() else {
+        return;
+    };
     painter.rect_filled(rect.expand(2.0), 3.0, tokens.paper.gamma_multiply(0.92));
     painter.galley(rect.min, text, tokens.watch);
 }
 
-/// Trim, heel and freeboard beside the hull, live while a load is dragged.
-fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
+/// Trim, heel and freeboard beside the hull, live while a load is dragged; where they stand.
+fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) -> Rect {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     let mut rows = vec![format!("{}, {}", case.name, units.mass(case.weight.mass))];
     match case.floating {
         Some(f) => {
-            rows.push(format!("trim: {}; heel: {}", f.trim_told(), f.heel_told()));
+            let [trim, heel] =
+                [format!("trim: {}", f.trim_told()), format!("heel: {}", f.heel_told())];
+            if eye.frame.size.x > 420.0 {
+                rows.push(format!("{trim}; {heel}"));
+            } else {
+                rows.extend([trim, heel]);
+            }
             match case.freeboard {
                 Some(_) if case.swamped() && case.floods() => rows.push("awash".into()),
                 Some((least, _)) if case.floods() => {
@@ -136,6 +163,7 @@ fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
     // Below the controls at the stage's head, where both would not stand side by side.
     let beside = eye.frame.size.x > 720.0;
     let mut y = if beside { corner.y + 16.0 } else { super::stage::head_ends(ui.ctx()) + 6.0 };
+    let mut written = Rect::NOTHING;
     let wet = case.floating.is_none() || case.floods() && !case.swamped();
     for (i, text) in rows.iter().enumerate() {
         let font = match i {
@@ -143,9 +171,11 @@ fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) {
             _ => FontId::monospace(size::SMALL),
         };
         let colour = if wet && i > 0 { tokens.stop } else { tokens.ink };
-        ui.painter().text(Pos2::new(right, y), Align2::RIGHT_TOP, text, font, colour);
+        let at = Pos2::new(right, y);
+        written = written.union(ui.painter().text(at, Align2::RIGHT_TOP, text, font, colour));
         y += 19.0;
     }
+    written
 }
 
 /// One load: shown, dragged, pressed; its index and place on the screen while the pointer

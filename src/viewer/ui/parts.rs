@@ -189,6 +189,33 @@ pub fn cell(ui: &mut Ui, width: f32, text: RichText) -> egui::Response {
     .inner
 }
 
+/// A row of a list: its name, what it is, a figure at the right with what that is; what it is
+/// goes below the name where all of it does not stand on one line.
+pub fn list_row(ui: &mut Ui, tokens: &Tokens, name: &str, what: &str, figure: (&str, &str)) {
+    let wide = |text: &str, font: FontId| {
+        ui.painter().layout_no_wrap(text.to_owned(), font, tokens.soft).size().x
+    };
+    let (bold, fixed) = (FontId::new(size::BODY, semibold()), FontId::monospace(size::SMALL));
+    let together = wide(name, bold.clone())
+        + wide(what, FontId::proportional(size::SMALL))
+        + wide(figure.0, fixed.clone())
+        + 3.0 * size::GAP;
+    let beside = together <= ui.available_width();
+    let what = RichText::new(what).size(size::SMALL).color(tokens.soft);
+    ui.horizontal(|ui| {
+        ui.label(RichText::new(name).font(bold));
+        if beside {
+            ui.label(what.clone());
+        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            ui.label(RichText::new(figure.0).font(fixed)).on_hover_text(figure.1);
+        });
+    });
+    if !beside {
+        ui.label(what);
+    }
+}
+
 /// A box to choose from, with a name that is said but not shown.
 pub fn choice(
     ui: &mut Ui,
@@ -197,8 +224,12 @@ pub fn choice(
     chosen: &str,
     list: impl FnOnce(&mut Ui),
 ) -> egui::Response {
-    let shown =
-        egui::ComboBox::from_id_salt(name).width(width).selected_text(chosen).show_ui(ui, list);
+    let width = width.min(ui.available_width() - 2.0 * size::GAP);
+    let shown = egui::ComboBox::from_id_salt(name)
+        .width(width)
+        .truncate()
+        .selected_text(chosen)
+        .show_ui(ui, list);
     shown.response.widget_info(|| {
         let mut info = egui::WidgetInfo::labeled(egui::WidgetType::ComboBox, true, name);
         info.current_text_value = Some(chosen.to_string());

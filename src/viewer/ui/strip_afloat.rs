@@ -8,9 +8,12 @@ use egui_plot::{
 use super::Context;
 use super::state::AfloatPlot;
 use super::style::size;
-use crate::float::power::{Method, SpeedPower};
+use crate::float::power::{HORSEPOWER, Method, SpeedPower};
 use crate::model::afloat::Afloat;
 use crate::units::{KG_PER_POUND, MM_PER_INCH};
+
+/// Horsepower of a kilowatt: a motor is typed in horsepower, and plotted so.
+const HORSES: f64 = 1000.0 / HORSEPOWER;
 
 impl AfloatPlot {
     const ALL: [AfloatPlot; 4] =
@@ -113,6 +116,13 @@ fn righting(ui: &mut Ui, context: &Context, a: &Afloat) {
                 let dashed = LineStyle::dashed_loose();
                 plot.vline(VLine::new("", x).color(colour).width(1.4).style(dashed));
                 let text = RichText::new(words).size(size::SMALL).color(colour);
+                // Inward of the line where it stands near the plot's right edge.
+                let far = x > 0.7 * a.righting.reached.to_degrees();
+                let anchor = match (anchor, far) {
+                    (Align2::LEFT_BOTTOM, true) => Align2::RIGHT_BOTTOM,
+                    (_, true) => Align2::RIGHT_TOP,
+                    _ => anchor,
+                };
                 plot.text(Text::new("", [x, y].into(), text).anchor(anchor));
             }
         }
@@ -183,9 +193,10 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
     let tokens = context.tokens;
     let of = |method: Method| -> Vec<[f64; 2]> {
         let rows = s.rows.iter().filter(|r| r.method == method);
-        rows.filter_map(|r| Some([r.speed, r.power?])).collect()
+        rows.filter_map(|r| Some([r.speed, r.power? * HORSES])).collect()
     };
-    axes("speed", "speed, knots, full crew", "power at the shaft, kW").show(ui, |plot| {
+    let motor = motor * HORSES;
+    axes("speed", "speed, knots, full crew", "power at the shaft, hp").show(ui, |plot| {
         for (method, name, colour) in [
             (Method::Displacement, "floating (simple rule)", tokens.holds),
             (Method::Between, "over the hump (1973's tests)", tokens.watch),
@@ -210,7 +221,7 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
             let middle = 0.5 * (from + to);
             let words = RichText::new("the hump:\nno method fits").size(size::SMALL);
             let text = words.color(tokens.soft);
-            plot.text(Text::new("", [middle, 0.5 * motor].into(), text));
+            plot.text(Text::new("", [middle, 0.15 * motor].into(), text));
         }
     });
 }

@@ -13,6 +13,9 @@ use crate::bend::BentMember;
 use crate::model::Model;
 use crate::units::Units;
 
+/// A strip lower than this has no room for a legend, points.
+const LOW: f32 = 150.0;
+
 impl Plotted {
     const ALL: [Plotted; 4] = [Plotted::Strain, Plotted::Moulded, Plotted::Sided, Plotted::Twist];
 
@@ -66,12 +69,17 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let chosen = context.state.member_of(model);
     let lit = context.state.lit();
     let small = FontId::proportional(size::SMALL);
-    let response = Plot::new(("members", plotted as u8))
-        .legend(
+    // In a low strip the curves leave no room for their names.
+    let roomy = ui.available_height() > LOW;
+    let mut plot = Plot::new(("members", plotted as u8));
+    if roomy {
+        plot = plot.legend(
             Legend::default()
                 .position(Corner::LeftTop)
                 .text_style(bevy_egui::egui::TextStyle::Small),
-        )
+        );
+    }
+    let response = plot
         .custom_x_axes(vec![AxisHints::new_x().label(
             RichText::new(format!("along the line from the bow, {unit}")).font(small.clone()),
         )])
@@ -154,7 +162,9 @@ fn limits(plot: &mut egui_plot::PlotUi, model: &Model, chosen: usize, context: &
         let dashed = LineStyle::dashed_loose();
         plot.hline(HLine::new("", allowed).color(tokens.watch).width(1.4).style(dashed));
         let words = words("allowed dry", tokens.watch);
-        plot.text(Text::new("", [right, allowed].into(), words).anchor(anchor));
+        // Below its line: the other stands above its own.
+        let below = Text::new("", [right, allowed].into(), words).anchor(Align2::RIGHT_TOP);
+        plot.text(below);
     }
 }
 

@@ -111,10 +111,14 @@ fn body(painter: &Painter, rect: Rect, context: &Context, layout: &Layout) {
         .collect();
     let breadth = |cut: &[P3]| cut.iter().map(|p| p.y).fold(0.0, f64::max);
     let widest = (0..cuts.len()).max_by(|a, b| breadth(&cuts[*a]).total_cmp(&breadth(&cuts[*b])));
+    let mut named: Vec<Pos2> = Vec::new();
     for (i, cut) in cuts.iter().enumerate() {
         let side = if Some(i) <= widest { 1.0 } else { -1.0 };
         let points: Vec<Pos2> = cut.iter().map(|p| at.place(P2::new(side * p.y, p.z))).collect();
-        if let Some(top) = points.last() {
+        // Where heads lie close together one number is enough to tell them by.
+        let clear = |top: &&Pos2| named.iter().all(|n| n.distance(**top) > 14.0);
+        if let Some(top) = points.last().filter(clear) {
+            named.push(*top);
             painter.text(
                 *top - vec2(0.0, 3.0),
                 Align2::CENTER_BOTTOM,

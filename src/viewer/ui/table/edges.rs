@@ -13,7 +13,7 @@ use crate::viewer::ui::style::size;
 /// Length of a tick, points.
 const TICK: f32 = 12.0;
 /// Points between ticks that can both be read.
-const APART: f32 = 54.0;
+const APART: f32 = 6.0;
 
 /// A place along an edge.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -83,28 +83,26 @@ pub fn show(painter: &Painter, context: &Context, model: &Model, panel: usize, a
     let units = context.session.hull().units;
     let tokens = context.tokens;
     for upper in [true, false] {
-        let mut last: Option<bevy_egui::egui::Pos2> = None;
+        let mut last: Option<bevy_egui::egui::Rect> = None;
         // From the after end: the whole length is never the one left out.
         for o in ordinates(&p.flat, &model.stations, upper).into_iter().rev() {
             let foot = at.place(o.at);
             let out = vec2(o.outward.x as f32, -o.outward.y as f32);
-            if last.is_some_and(|l| (foot - l).length() < APART) {
+            let align = if out.y < 0.0 { Align2::CENTER_BOTTOM } else { Align2::CENTER_TOP };
+            let far = foot + (5.0 + TICK) * out;
+            let words = match o.station {
+                Some(k) if at.scale > 0.22 => format!("{k} · {}", units.show(o.along)),
+                _ => units.show(o.along),
+            };
+            let words = painter.layout_no_wrap(words, FontId::monospace(size::SMALL), tokens.chalk);
+            let place = align.anchor_size(far + 2.0 * out, words.size());
+            if last.is_some_and(|l| l.expand(APART).intersects(place)) {
                 continue;
             }
-            last = Some(foot);
+            last = Some(place);
             let (near, far) = (foot + 5.0 * out, foot + (5.0 + TICK) * out);
             painter.line_segment([near, far], Stroke::new(1.0, tokens.chalk));
-            let align = if out.y < 0.0 { Align2::CENTER_BOTTOM } else { Align2::CENTER_TOP };
-            painter.text(
-                far + 2.0 * out,
-                align,
-                match o.station {
-                    Some(k) if at.scale > 0.22 => format!("{k} · {}", units.show(o.along)),
-                    _ => units.show(o.along),
-                },
-                FontId::monospace(size::SMALL),
-                tokens.chalk,
-            );
+            painter.galley(place.min, words, tokens.chalk);
         }
     }
 }
