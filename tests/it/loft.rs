@@ -261,12 +261,8 @@ fn whole_lines_move_by_a_dimension() {
         Dimension::Rocker.measure(&lines).expect("she has rocker")
     };
     let before = measured(&w);
-    // The name is the handle.
-    let name =
-        w.get_all_by_label("rocker").map(|n| n.rect()).fold(egui::Rect::EVERYTHING, |a, b| {
-            if b.left() < a.left() || !a.is_finite() { b } else { a }
-        });
-    let from = name.left_center() + egui::vec2(8.0, 0.0);
+    // The name at the left of the field is the handle.
+    let from = field(&w, "rocker").rect().left_center() - egui::vec2(120.0, 0.0);
     drag(&mut w, from, from + egui::vec2(30.0, 0.0));
     let after = measured(&w);
     assert!(after > before + 10.0, "{before} {after}");

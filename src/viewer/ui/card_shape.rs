@@ -117,9 +117,23 @@ fn ends(ui: &mut Ui, context: &mut Context, line: usize) {
     };
     for (label, now, at_bow) in [("at the bow", bow, true), ("at the stern", stern, false)] {
         let mut next = now;
-        ui.horizontal_wrapped(|ui| {
-            let name = RichText::new(label).size(size::SMALL).color(context.tokens.soft);
-            super::parts::cell(ui, 84.0, name);
+        let name = RichText::new(label).size(size::SMALL).color(context.tokens.soft);
+        // In a narrow card the name stands above the box.
+        let layout = if ui.available_width() < 280.0 {
+            ui.label(name);
+            egui::Layout::top_down(egui::Align::Min)
+        } else {
+            egui::Layout::left_to_right(egui::Align::Center)
+        };
+        let place = egui::vec2(ui.available_width(), 26.0);
+        ui.allocate_ui_with_layout(place, layout, |ui| {
+            if layout.is_horizontal() {
+                super::parts::cell(
+                    ui,
+                    84.0,
+                    RichText::new(label).size(size::SMALL).color(context.tokens.soft),
+                );
+            }
             choice(ui, &format!("line {label}"), 170.0, word(now), |ui| {
                 for end in [LineEnd::RunsOn, LineEnd::Free] {
                     ui.selectable_value(&mut next, end, word(end));
@@ -221,7 +235,7 @@ fn duck(ui: &mut Ui, context: &mut Context, id: DuckId) {
         if let Some(duck) = between.filter(|_| set.clicked()) {
             context.ask(Command::Edit(Edit::AddDuck { line: id.line, duck }));
         }
-        if ui.add_enabled(count > 2, egui::Button::new("Take this one away")).clicked() {
+        if ui.add_enabled(count > 2, egui::Button::new("Take it away")).clicked() {
             ducks::take_away(context, id);
         }
     });

@@ -68,6 +68,13 @@ fn stock(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     soak(ui, context, index, &m);
 }
 
+fn slider<'a>(value: &'a mut f64, range: RangeInclusive<f64>, unit: &str) -> egui::Slider<'a> {
+    egui::Slider::new(value, range)
+        .clamping(egui::SliderClamping::Never)
+        .max_decimals(1)
+        .suffix(unit)
+}
+
 /// A slider whose value is asked for as an edit: one step of undo for a whole drag.
 fn slid(
     ui: &mut Ui,
@@ -77,28 +84,25 @@ fn slid(
     edit: impl FnOnce(f64) -> Edit,
 ) {
     let mut next = value;
-    let slider = egui::Slider::new(&mut next, range)
-        .clamping(egui::SliderClamping::Never)
-        .max_decimals(1)
-        .suffix(unit);
     // In a narrow card the words stand above the slider.
-    let slider = if ui.available_width() < 320.0 {
+    let slid = if ui.available_width() < 320.0 {
         let label = ui.label(RichText::new(name).size(size::SMALL));
         let slid = ui.horizontal(|ui| {
-            let slid = ui.add(slider.show_value(false)).labelled_by(label.id);
+            let slid =
+                ui.add(slider(&mut next, range, unit).show_value(false)).labelled_by(label.id);
             let typed = egui::DragValue::new(&mut next).speed(0.0).max_decimals(1).suffix(unit);
             slid | ui.add(typed).labelled_by(label.id)
         });
         slid.inner
     } else {
-        ui.add(slider.text(name))
+        ui.add(slider(&mut next, range, unit).text(name))
     };
-    if slider.changed() {
+    if slid.changed() {
         // Typed or by keys it is a change of its own.
         let edit = edit(next);
-        context.ask(if slider.dragged() { Command::Drag(edit) } else { Command::Edit(edit) });
+        context.ask(if slid.dragged() { Command::Drag(edit) } else { Command::Edit(edit) });
     }
-    if slider.drag_stopped() {
+    if slid.drag_stopped() {
         context.ask(Command::DragEnd);
     }
 }

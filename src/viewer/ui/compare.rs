@@ -34,7 +34,7 @@ fn told(row: &Difference, units: Units) -> Option<String> {
         let sign = if c > 0.0 { "+" } else { "−" };
         format!(" ({sign}{})", shown(row.kind, Some(c.abs()), units))
     });
-    Some(format!("{then} → {now}{}", change.unwrap_or_default()))
+    Some(format!("{then}, now {now}{}", change.unwrap_or_default()))
 }
 
 /// Shows the table and the buttons that pin.
@@ -60,7 +60,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         ui.label(RichText::new("Nothing differs.").size(size::SMALL).color(tokens.soft));
         return;
     }
-    let heads = "then → now (and the change)";
+    let heads = "then, now (and the change)";
     ui.label(RichText::new(heads).size(size::SMALL).color(tokens.soft));
     for (what, text) in rows {
         super::parts::figure(ui, tokens, what, text);
@@ -81,6 +81,6 @@ mod tests {
         };
         assert_eq!(told(&row(1000.0, 999.9), Units::FeetInchesEighths), None);
         let told = told(&row(1000.0, 1010.0), Units::Mm).expect("a change");
-        assert_eq!(told, "1000 mm → 1010 mm (+10 mm)");
+        assert_eq!(told, "1000 mm, now 1010 mm (+10 mm)");
     }
 }

@@ -16,7 +16,7 @@ use crate::viewer::session::Command;
 /// Room at the left for the views' names, points.
 const LABELS: f32 = 56.0;
 /// Room round the body plan, points.
-const BESIDE: f32 = 56.0;
+const BESIDE: f32 = 24.0;
 
 /// Both views on the screen.
 #[derive(Debug, Clone, Copy)]

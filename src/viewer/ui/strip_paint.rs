@@ -15,7 +15,7 @@ use crate::viewer::paint2d::dashes;
 /// Longest tooth of a comb, points.
 const LONGEST_TOOTH: f32 = 22.0;
 /// From her side in the body plan to what lies beside it, points.
-const BODY_HALF: f32 = 28.0;
+const BODY_HALF: f32 = 12.0;
 /// Points of a line as drawn.
 const SAMPLES: usize = 72;
 
