@@ -27,6 +27,7 @@ mod loft;
 mod meshes;
 mod outlines;
 mod paper;
+mod paths;
 mod patterns;
 #[cfg(feature = "viewer")]
 mod pictures;
