@@ -34,6 +34,7 @@ mod pictures;
 mod properties;
 mod properties_afloat;
 mod properties_frames;
+mod rails;
 mod reference;
 mod regressions;
 mod saving;
