@@ -137,7 +137,7 @@ fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
 fn stability(out: &mut String, a: &Afloat, units: Units) {
     let curve = &a.righting;
     if curve.points.is_empty() {
-        let _ = writeln!(out, "No righting arm is told: she does not float with her full crew.\n");
+        let _ = writeln!(out, "No righting arm: she does not float with her full crew.\n");
         return;
     }
     paragraph(

@@ -57,7 +57,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         tokens,
         &[
             "Sections: the moulded surface cut at the station; bevels: the skin's normal against the frame's face.",
-            "Depths, laps, gussets, fastenings and limbers: common practice, no source. No rule of scantlings is applied.",
+            "Depths, laps, gussets, fastenings and limbers: common practice, no source. No rule of strength for boats is applied.",
             "Spacing: a built-in strip under water to the sheer (Roark's formulas); how much sag is too much is our judgement.",
         ],
     );
@@ -254,7 +254,7 @@ fn stations(ui: &mut Ui, context: &mut Context, model: &Model) {
             }
         }
         ui.horizontal(|ui| {
-            if ui.small_button("add one abaft it").clicked() {
+            if ui.small_button("add one aft of it").clicked() {
                 let mut f = framing.clone();
                 let after =
                     f.stations_mm.get(i + 1).copied().unwrap_or(model.lines.extent(|p| p.x).1);
@@ -414,7 +414,8 @@ fn advice(ui: &mut Ui, context: &Context, model: &Model) {
             let closer = b.longest.map_or(String::new(), |l| format!(": {} apart", units.show(l)));
             ui.label(RichText::new(format!("{place}{closer}")).size(size::SMALL));
         }
-        let words = "Closer where a panel is flattest or its load highest. Advice, not a rule of scantlings.";
+        let words =
+            "Closer where a panel is flattest or its load highest. Advice, not a rule of strength.";
         ui.label(RichText::new(words).size(size::SMALL).color(tokens.soft));
     });
 }
