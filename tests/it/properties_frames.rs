@@ -155,9 +155,9 @@ fn pieces_meet(f: &Frame, joints: &Tally) -> Result<(), TestCaseError> {
 
 #[test]
 fn notches_bevels_and_joints_are_sound() {
-    let frames = Tally::of("frames bevelled", 0.1);
-    let edges = Tally::of("edges bevelled", 0.1);
-    let joints = Tally::of("joints", 0.1);
+    let frames = Tally::of("frames bevelled", 0.02);
+    let edges = Tally::of("edges bevelled", 0.01);
+    let joints = Tally::of("joints", 0.01);
     on_all(&[&frames, &edges, &joints], |wish| {
         let model = model_of(&hull_of(wish))?;
         for f in &model.woodwork.frames {
@@ -177,8 +177,8 @@ fn notches_bevels_and_joints_are_sound() {
 /// face and a transom's pattern holds both.
 #[test]
 fn gussets_lie_apart_and_bevels_name_their_face() {
-    let frames = Tally::of("frames with gussets", 0.1);
-    let transoms = Tally::of("transoms", 0.05);
+    let frames = Tally::of("frames with gussets", 0.02);
+    let transoms = Tally::of("transoms", 0.02);
     on_all(&[&frames, &transoms], |wish| {
         let mut hull = hull_of(wish);
         hull.motor.fitted = false;
@@ -210,7 +210,7 @@ fn gussets_lie_apart_and_bevels_name_their_face() {
 /// larger outline of their own two faces.
 #[test]
 fn lapped_sides_lie_behind_the_bottom() {
-    let pieces = Tally::of("lapped pieces", 0.1);
+    let pieces = Tally::of("lapped pieces", 0.02);
     on_all(&[&pieces], |wish| {
         let mut hull = hull_of(wish);
         hull.framing.joint = Joint::Lap;
