@@ -146,7 +146,7 @@ fn sticks_outside_lie_on_the_hulls_outside() {
                         .fold(f64::INFINITY, f64::min);
                     worst = worst.max(off);
                     assert!(
-                        off < 0.2,
+                        off < 0.12,
                         "{} {thicknesses:?}: {} at {} lies {off} mm off",
                         starter.name,
                         bent.member.name,
@@ -157,5 +157,5 @@ fn sticks_outside_lie_on_the_hulls_outside() {
         }
     }
     println!("{met} places at most {worst} mm off, {halved} sticks on a halved step");
-    assert!(met > 1000 && halved < 8, "{met} {halved}");
+    assert!(met > 800 && halved < 8, "{met} {halved}");
 }
