@@ -74,7 +74,7 @@ pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
     if let Some([air, leg]) = s.rows.iter().rev().find_map(|r| r.beside) {
         let fastest = s.rows.iter().rev().find(|r| r.beside.is_some()).map_or(0.0, |r| r.speed);
         let words = format!(
-            "in it, past her wave: air and the motor's leg, {} and {} at {fastest:.0} kn (Fluid-Dynamic Drag, 1965, from memory)",
+            "included, above the speed of her own wave: air and the motor's leg, {} and {} at {fastest:.0} kn (Fluid-Dynamic Drag, 1965, from memory)",
             units.force(air),
             units.force(leg)
         );
