@@ -1,26 +1,26 @@
 //! The one pass from a document to everything that can be computed, stage by stage.
 
-use crate::bend::darboux::{self, Curvatures, NormalsAlong};
-use crate::bend::{BentMember, SheetBend, member, sheet};
+use crate::bend::{BentMember, SheetBend, sheet};
 use crate::curve::Fairness;
 use crate::finding::Finding;
 use crate::flat::laps::{self, PanelLaps};
 use crate::flat::{FlatPanel, develop, error, past_post};
 use crate::frames::{Skin, SkinPanel};
+use crate::geom::P2;
 use crate::geom::mesh::Mesh;
 use crate::geom::plane::Plane;
 use crate::geom::polyline::length2;
-use crate::geom::{P2, V3, unit};
 use crate::hull::{Hull, HullLines, PatternSurface};
 use crate::material::{Materials, Stiffness};
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
 use crate::panel::{Quality, Surface, choose_ends};
-use crate::tol::{PATTERN_ERROR_MM, SAME_POINT_MM};
+use crate::tol::PATTERN_ERROR_MM;
 
 pub mod afloat;
 pub mod as_built;
 pub mod battens;
 pub mod compare;
+mod members;
 pub mod motor;
 mod pattern;
 pub mod rain;
@@ -38,9 +38,6 @@ pub use woodwork::Woodwork;
 const FIRST_STRIPS: usize = 96;
 /// Strips beyond which no pattern is refined: 4 mm each on a 4 m panel.
 const MOST_STRIPS: usize = 1024;
-
-/// Places along a keel at which its own normal is taken; a twentieth of a degree apart.
-const KEEL_NORMALS: usize = 200;
 
 /// A panel from its surface to its pattern.
 #[derive(Debug, Clone, PartialEq)]
@@ -133,7 +130,7 @@ pub struct Model {
     pub as_built: Option<Box<AsBuilt>>,
     /// The boat afloat; `None` for a hull that holds no room.
     pub afloat: Option<Box<Afloat>>,
-    /// What was noticed, gravest first within each part.
+    /// What was noticed, the gravest first, whatever part it is of.
     pub findings: Vec<Finding>,
 }
 
@@ -165,7 +162,7 @@ pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<F
     let materials = materials.with_own_rows(&hull.woods, &hull.sheets, &hull.coverage);
     let fairness = lines.lines.iter().map(|l| Fairness::of(&l.spline)).collect();
     let panels = panels(hull, &lines, &materials);
-    let mut members = members(hull, &lines, &panels, &materials);
+    let mut members = members::members(hull, &lines, &panels, &materials);
     let stations = hull.framing.stations(lines.extent(|p| p.x));
     let skin = Skin { lines: &lines, panels: panels.iter().map(PanelModel::of_skin).collect() };
     let battens = battens::battens(hull, &skin, &stations, &materials).map(|(laid, bent)| {
@@ -301,71 +298,6 @@ fn past_posts(hull: &Hull, lines: &HullLines, p: &PanelModel) -> [Vec<(P2, f64)>
         let sheet = (p.thickness, half_siding);
         past_post::past_post(&p.surface, &p.flat, at_stern, sheet, hull.stem.sides)
     })
-}
-
-fn members(
-    hull: &Hull,
-    lines: &HullLines,
-    panels: &[PanelModel],
-    materials: &Materials,
-) -> Vec<BentMember> {
-    // Several members may follow one line: its curvatures are found once.
-    let mut found: Vec<Option<Vec<Curvatures>>> = vec![None; lines.lines.len()];
-    hull.members
-        .iter()
-        .filter_map(|m| {
-            let k = lines.lines.iter().position(|l| l.name == m.line)?;
-            let wood = materials.wood(&m.species)?;
-            let line = &lines.lines[k];
-            let length = line.arc.length();
-            let curvatures = found[k].get_or_insert_with(|| {
-                let normals = host_normals(lines, panels, k);
-                darboux::along(&line.spline, &line.arc, &normals, member::pieces(length))
-            });
-            Some(member::bend(m, wood, length, curvatures, hull.units))
-        })
-        .collect()
-}
-
-/// The skin's normals along line `k`: those of the panel above it, at the sheer of the one
-/// below. On the keel of a V-bottom the member lies in the centreplane between both
-/// bottoms, so its normal is the line's own, square to it and downward.
-fn host_normals(lines: &HullLines, panels: &[PanelModel], k: usize) -> NormalsAlong {
-    let line = &lines.lines[k];
-    if k == 0 && !lines.flat_bottom {
-        let spline = &line.spline;
-        return (0..=KEEL_NORMALS)
-            .filter_map(|i| {
-                let t = spline.end() * i as f64 / KEEL_NORMALS as f64;
-                let d = spline.jet(t).d1;
-                Some((line.arc.length_at(spline, t), unit(V3::new(d.z, 0.0, -d.x))?))
-            })
-            .collect();
-    }
-    let edge: Vec<(f64, V3)> = match panels.get(k) {
-        Some(above) => above.surface.lower_edge().map(|r| (r.u, r.normal_lower)).collect(),
-        None => panels[k - 1].surface.upper_edge().map(|r| (r.v, r.normal_upper)).collect(),
-    };
-    let mut normals: NormalsAlong = Vec::with_capacity(edge.len());
-    for (share, n) in edge {
-        let s = line.arc.length_at(&line.spline, share * line.spline.end());
-        match normals.last_mut() {
-            // A fan about this point turns the skin while the member stands still: at an
-            // end the member takes the direction in which it leaves, elsewhere the middle.
-            Some((before, kept)) if s - *before < SAME_POINT_MM => {
-                if *before < SAME_POINT_MM {
-                    *kept = n;
-                } else if s < line.arc.length() - SAME_POINT_MM {
-                    *kept += n;
-                }
-            }
-            _ => normals.push((s, n)),
-        }
-    }
-    for (_, n) in &mut normals {
-        *n = unit(*n).unwrap_or(*n);
-    }
-    normals
 }
 
 impl Model {

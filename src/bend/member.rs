@@ -5,7 +5,7 @@ use super::darboux::Curvatures;
 use super::limit::Limit;
 use super::strain::{bending, break_chance, shear_per_twist};
 use crate::geom::{P3, V3};
-use crate::hull::{HullLine, Member};
+use crate::hull::{HullLine, Member, MemberSide};
 use crate::material::Wood;
 use crate::units::Units;
 
@@ -29,10 +29,21 @@ pub struct Along {
     pub strain: f64,
     /// The place on the line, mm.
     pub point: P3,
+    /// Where the stick's own edge lies (of a keelson or batten, its middle), on the face that
+    /// lies against the skin, mm: on the line for one inside; for one outside, on the outside
+    /// of the planking ([`crate::flat::outside`]).
+    pub seat: P3,
     /// Unit tangent, aft.
     pub tangent: V3,
     /// The skin's outward unit normal.
     pub outward: V3,
+}
+
+impl Along {
+    /// Unit vector up the skin, square to the stick.
+    pub fn up(&self) -> V3 {
+        self.tangent.cross(&self.outward)
+    }
 }
 
 /// What asks the most of a member at its worst place.
@@ -117,6 +128,41 @@ impl BentMember {
     pub fn centred(&self) -> bool {
         self.path.is_some() || self.member.line == "keel"
     }
+
+    /// From where to where (mm) its width runs from its seat, up the skin: up from a chine,
+    /// down from the sheer, both ways from keel and battens.
+    pub fn width(&self) -> [f64; 2] {
+        let sided = self.member.sided_mm;
+        match self.member.line.as_str() {
+            _ if self.centred() => [-0.5 * sided, 0.5 * sided],
+            "sheer" => [-sided, 0.0],
+            _ => [0.0, sided],
+        }
+    }
+
+    /// From where to where (mm) its depth runs from its seat, outward: into the boat, or away
+    /// from her for one that lies outside.
+    pub fn depth(&self) -> [f64; 2] {
+        let moulded = self.member.moulded_mm;
+        match self.member.side {
+            MemberSide::Inside => [-moulded, 0.0],
+            MemberSide::Outside => [0.0, moulded],
+        }
+    }
+
+    /// The corners of its section at one place, starboard side, anticlockwise seen from astern:
+    /// along its lower edge to its outer face, up the skin, and back.
+    pub fn corners(&self, a: &Along) -> [P3; 4] {
+        let (up, [low, high], [inner, outer]) = (a.up(), self.width(), self.depth());
+        [(low, inner), (low, outer), (high, outer), (high, inner)]
+            .map(|(width, depth)| a.seat + width * up + depth * a.outward)
+    }
+
+    /// The middle of its section at one place, starboard side.
+    pub fn middle(&self, a: &Along) -> P3 {
+        let ([low, high], [inner, outer]) = (self.width(), self.depth());
+        a.seat + 0.5 * (low + high) * a.up() + 0.5 * (inner + outer) * a.outward
+    }
 }
 
 /// How many pieces a line of `length` mm is looked at in.
@@ -125,7 +171,8 @@ pub fn pieces(length: f64) -> usize {
 }
 
 /// Bends `member` along a line of `length` mm with these curvatures on its skin; advice is
-/// written in `units`.
+/// written in `units`. It is seated on the line; one outside is moved out by who knows the
+/// planking.
 ///
 /// They are those of the line itself, the face that lies on the skin; at the member's own
 /// middle they differ by its half depth over the radius, under 1 %.
@@ -146,6 +193,7 @@ pub fn bend(
             fibre: 0.0,
             strain: 0.0,
             point: c.point,
+            seat: c.point,
             tangent: c.tangent,
             outward: c.outward,
         })

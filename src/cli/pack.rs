@@ -180,7 +180,7 @@ fn drawings(model: &Model, sheets: OnPaper) -> Vec<Planned> {
     if let Some(jig) = &work.strongback {
         scaled("setup/strongback-plan", jig_plan(model, jig, units));
         scaled("setup/strongback-elevation", jig_elevation(model, jig, units));
-        scaled("setup/strongback-athwartships", jig_section(model, jig, units));
+        scaled("setup/strongback-from-ahead", jig_section(model, jig, units));
         for e in &jig.ends {
             let place = format!("setup/{}-set-up", e.end.word().replace(' ', "-"));
             scaled(&place, jig_end(model, jig, e, units));

@@ -50,6 +50,12 @@ pub enum SplineError {
     /// An end tangent of no length has no direction.
     #[error("an end tangent has no length")]
     NoTangent,
+    /// The equations of the batten have no answer in these numbers: ducks so far apart, or
+    /// so unevenly spaced, that they overflow.
+    #[error(
+        "no batten can be worked out through these ducks: they lie too far apart or too unevenly"
+    )]
+    NoBatten,
 }
 
 /// One cubic piece: p(s) = c0 + c1 s + c2 s² + c3 s³ with s measured from the span's start.
@@ -72,7 +78,8 @@ impl Spline {
     /// beyond the slice's end, and those of the end ducks, count as not set).
     ///
     /// # Errors
-    /// Too few ducks, neighbours at one place, or numbers that are none.
+    /// Too few ducks, neighbours at one place, numbers that are none, or ducks through which
+    /// no batten can be worked out.
     pub fn through(
         ducks: &[P3],
         knuckle: &[bool],
@@ -258,8 +265,7 @@ fn solve_piece(
             matrix[(z, z - 2)] = h[z - 1];
         }
     }
-    let lu = matrix.lu();
-    let solved = right.map(|r| lu.solve(&r).unwrap_or_else(|| DVector::zeros(n)));
+    let solved = second_derivatives(matrix, right)?;
     let m = |i: usize| V3::new(solved[0][i], solved[1][i], solved[2][i]);
     for i in 0..n - 1 {
         spans.push(Span {
@@ -273,6 +279,24 @@ fn solve_piece(
         });
     }
     Ok(())
+}
+
+/// The second derivatives at the ducks, axis by axis.
+///
+/// # Errors
+/// [`SplineError::NoBatten`] for equations that are singular, or whose answer is no number.
+fn second_derivatives(
+    matrix: DMatrix<f64>,
+    right: [DVector<f64>; 3],
+) -> Result<[DVector<f64>; 3], SplineError> {
+    let lu = matrix.lu();
+    let mut solved = right;
+    for axis in &mut solved {
+        if !lu.solve_mut(axis) || !axis.iter().all(|m| m.is_finite()) {
+            return Err(SplineError::NoBatten);
+        }
+    }
+    Ok(solved)
 }
 
 #[cfg(test)]
@@ -336,5 +360,21 @@ mod tests {
         assert_eq!(through(&[P3::origin(), p, p]), Err(SplineError::SamePlace(1, 2)));
         let nan = P3::new(f64::NAN, 0.0, 0.0);
         assert_eq!(through(&[p, nan]), Err(SplineError::NotANumber(1)));
+    }
+
+    /// What cannot be worked out is said, and never drawn as a straight batten: equations of
+    /// which one says the same as another, and chords whose squares overflow.
+    #[test]
+    fn a_batten_that_cannot_be_worked_out_is_refused() {
+        let right = || [DVector::from_element(2, 1.0), DVector::zeros(2), DVector::zeros(2)];
+        let twice = DMatrix::from_row_slice(2, 2, &[1.0, 2.0, 1.0, 2.0]);
+        assert_eq!(second_derivatives(twice, right()), Err(SplineError::NoBatten));
+        let good = DMatrix::from_row_slice(2, 2, &[2.0, 0.0, 0.0, 4.0]);
+        let solved = second_derivatives(good, right()).expect("two plain equations");
+        assert_eq!(solved[0].as_slice(), [0.5, 0.25]);
+        let far = [P3::origin(), P3::new(1e200, 0.0, 0.0), P3::new(2e200, 1e200, 0.0)];
+        for end in [End::Free, End::NotAKnot] {
+            assert_eq!(Spline::through(&far, &[], end, end), Err(SplineError::NoBatten));
+        }
     }
 }

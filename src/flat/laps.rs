@@ -18,7 +18,7 @@ use crate::panel::{EdgeKind, Ruling, Surface};
 const LEAST_TURN: f64 = 35.0 * std::f64::consts::PI / 180.0;
 /// An addition larger than this many thicknesses is cut there: the two panels run so nearly
 /// on in one plane that one would cover the other for ever.
-const MOST_THICKNESSES: f64 = 4.0;
+pub(super) const MOST_THICKNESSES: f64 = 4.0;
 
 /// What a panel's edge does where it meets another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -105,7 +105,7 @@ impl PanelLaps {
 }
 
 /// Normals of a panel along one of its lines: (share of the line, outward normal).
-fn normals_along(surface: &Surface, upper: bool) -> Vec<(f64, V3)> {
+pub(super) fn normals_along(surface: &Surface, upper: bool) -> Vec<(f64, V3)> {
     if upper {
         surface.upper_edge().map(|r| (r.v, r.normal_upper)).collect()
     } else {
@@ -113,7 +113,7 @@ fn normals_along(surface: &Surface, upper: bool) -> Vec<(f64, V3)> {
     }
 }
 
-fn at_share(normals: &[(f64, V3)], share: f64) -> Option<V3> {
+pub(super) fn at_share(normals: &[(f64, V3)], share: f64) -> Option<V3> {
     let i = normals.partition_point(|n| n.0 <= share);
     if i == 0 {
         return normals.first().map(|n| n.1);

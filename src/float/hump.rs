@@ -14,7 +14,7 @@ use serde::Deserialize;
 
 use super::curves::{section_area, waterline};
 use super::equilibrium::Floating;
-use super::savitsky::{GRAVITY, ROUGHNESS, schoenherr};
+use super::planing::{GRAVITY, ROUGHNESS, plate_friction};
 use crate::geom::P3;
 use crate::geom::mesh::Mesh;
 
@@ -62,7 +62,7 @@ pub struct Form {
 pub enum OutOfRange {
     /// Too slow or too fast.
     #[error(
-        "the tank tests of Mercier and Savitsky begin at {from:.1} knots for her weight and end at {upto:.1}"
+        "the tank tests of hulls with transoms begin at {from:.1} knots for her weight and end at {upto:.1}"
     )]
     Speed {
         /// From this speed, knots.
@@ -71,9 +71,7 @@ pub enum OutOfRange {
         upto: f64,
     },
     /// A ratio of her form.
-    #[error(
-        "{what} is {value:.1}; the tank tests of Mercier and Savitsky are of hulls from {from:.1} to {upto:.1}"
-    )]
+    #[error("{what} is {value:.1}; the tank tests are of hulls from {from:.1} to {upto:.1}")]
     Form {
         /// The ratio.
         what: &'static str,
@@ -199,7 +197,7 @@ impl Form {
         let reynolds = speed * self.length / viscosity;
         // At the same Froude number speeds go with the root of the lengths.
         let large = speed * scale.sqrt() * self.length * scale / TESTED_VISCOSITY;
-        let more = schoenherr(reynolds) + ROUGHNESS - schoenherr(large);
+        let more = plate_friction(reynolds) + ROUGHNESS - plate_friction(large);
         let friction = more * 0.5 * self.wetted / self.volume.powf(2.0 / 3.0) * froude * froude;
         Ok(weight * (tested + friction))
     }

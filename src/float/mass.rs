@@ -278,7 +278,7 @@ fn panels(of: &Built) -> Vec<Item> {
 
 fn members(of: &Built, out: &mut Vec<Item>) {
     for b in of.members {
-        let middle = b.along.iter().fold(V3::zeros(), |v, a| v + a.point.coords)
+        let middle = b.along.iter().fold(V3::zeros(), |v, a| v + b.middle(a).coords)
             / b.along.len().max(1) as f64;
         out.push(member(of, &b.member, b.length, P3::from(middle)));
     }
@@ -376,7 +376,7 @@ pub(super) struct Beside {
     pub volume: f64,
     /// Its middle: (aft, up), mm.
     pub middle: P2,
-    /// Its width athwartships, mm.
+    /// Its width across the boat, mm.
     pub width: f64,
 }
 

@@ -7,9 +7,9 @@
 //! [`righting`] the arm over heel with trim free; [`list`] the list test; [`swamped`] the
 //! boat full of water; [`flotation`] the foam that the rule asks for; [`capacity`] the
 //! safe-loading rule, line by line, with the weights of [`motors`]; [`power`] speed against
-//! power: [`rules`] while she floats, tank tests over the [`hump`], planing by [`savitsky`],
-//! air and leg in [`parasitic`], the rows in [`speed_table`]. All of it is indicative: local law and licensed practice
-//! decide.
+//! power: [`rules`] while she floats, tank tests over the [`hump`], planing by [`planing`],
+//! air and leg in [`parasitic`], the rows in [`speed_table`]. All of it is indicative: local
+//! law and licensed practice decide.
 
 pub mod capacity;
 pub mod curves;
@@ -20,10 +20,10 @@ pub mod list;
 pub mod mass;
 pub mod motors;
 pub mod parasitic;
+pub mod planing;
 pub mod power;
 pub mod righting;
 pub mod rules;
-pub mod savitsky;
 pub mod speed_table;
 pub mod swamped;
 pub mod volume;

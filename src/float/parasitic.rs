@@ -5,7 +5,7 @@
 //! pressure where it pierces the surface, a body of revolution's C_F (1 + 1.5 (d/l)^1.5 +
 //! 7 (d/l)³). Sizes of legs and of people: common practice, no source.
 
-use super::savitsky::schoenherr;
+use super::planing::plate_friction;
 
 /// Air at 15 °C, kg/m³, and the drag coefficient of an open boat with people in it, over the
 /// area that meets the wind.
@@ -41,7 +41,7 @@ impl Beside {
         let size = (self.motor / SIZED_AT_KW).cbrt();
         let [depth, chord, thick] = STRUT.map(|l| size * l);
         let [long, across] = CASE.map(|l| size * l);
-        let friction = |l: f64| schoenherr((speed * l / viscosity).max(LEAST_REYNOLDS));
+        let friction = |l: f64| plate_friction((speed * l / viscosity).max(LEAST_REYNOLDS));
         let slim = thick / chord;
         let strut =
             2.0 * friction(chord) * (1.0 + 2.0 * slim + 60.0 * slim.powi(4)) * depth * chord;

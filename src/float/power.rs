@@ -1,15 +1,15 @@
 //! Speed against power: a simple rule while she floats, tank tests between floating and
-//! planing, Savitsky's prism when she planes, and nothing where no published method fits.
+//! planing, a prism when she planes, and nothing where no published method fits.
 //!
 //! The simple rule is in [`super::rules`], the tests in [`super::hump`], the prism in
-//! [`super::savitsky`]. Where both of the last hold, from a volume Froude number of 1.6 to 2.0,
+//! [`super::planing`]. Where both of the last hold, from a volume Froude number of 1.6 to 2.0,
 //! resistance goes smoothly from one to the other; to either is added what air and the motor's
 //! leg take ([`super::parasitic`]).
 
 use super::hump::{self, BAND, FROUDE, Form};
 use super::parasitic::Beside;
+use super::planing::{GRAVITY, PLANING_FROM, Planing, Prism};
 pub use super::rules::*;
-use super::savitsky::{GRAVITY, PLANING_FROM, Planing, Prism};
 pub use super::speed_table::{Method, Row, SpeedPower};
 use super::speed_table::{gap, hump, with_motor};
 
@@ -102,7 +102,7 @@ impl Driven {
             return Some(ROWED.into());
         }
         if self.prism.lcg <= 0.0 {
-            return Some("her weight hangs abaft her bottom".into());
+            return Some("her weight lies aft of her bottom".into());
         }
         self.after.no_prism()
     }
@@ -122,7 +122,7 @@ impl Driven {
         let cv = self.prism.speed_coefficient(v);
         if cv < PLANING_FROM {
             return Err(format!(
-                "at a speed coefficient of {cv:.2} she still floats more than she planes; planing is told from 1"
+                "at a speed coefficient of {cv:.2} she still floats more than she planes; planing figures begin at 1"
             ));
         }
         let run = self.prism.at_speed(v).map_err(|why| why.to_string())?;
@@ -253,7 +253,7 @@ impl Driven {
             hump: hump(&rows),
             gap: gap(&rows),
             hull_speed: hull_speed(self.waterline),
-            crouch: (prism && self.motor > 0.0).then(|| crouch(self.motor, self.mass())),
+            runabout: (prism && self.motor > 0.0).then(|| runabout_speed(self.motor, self.mass())),
             no_hump: match form {
                 _ if self.motor <= 0.0 => Some(ROWED.into()),
                 form => form.map(|why: hump::OutOfRange| why.to_string()),

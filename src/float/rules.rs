@@ -1,12 +1,12 @@
 //! Simple rules of speed and power, and the chart of porpoising.
 //!
-//! Sources: the displacement rule of Gerr, *Propeller Handbook* (1989): speed in knots over
-//! the root of the waterline in feet is 10.665 over the cube root of pounds a horsepower
-//! (from memory); the wave as long as the waterline, V = √(g L / 2π); Crouch's rule with
-//! his constant of 150 (knots, shaft horsepower, pounds) for an average runabout (the same
-//! book's planing table, from memory).
+//! Sources: *Propeller Handbook* (International Marine, 1989), from memory, for two of them:
+//! while she floats, speed in knots over the root of the waterline in feet is 10.665 over the
+//! cube root of pounds a horsepower (its displacement formula); planing, speed in knots is 150,
+//! for an average runabout, over the root of pounds a horsepower (Crouch's formula in its
+//! planing table). The wave as long as the waterline: V = √(g L / 2π).
 
-use super::savitsky::GRAVITY;
+use super::planing::GRAVITY;
 use crate::units::KG_PER_POUND;
 
 /// Metres a second in a knot.
@@ -19,23 +19,24 @@ const FEET: f64 = 1.0 / 0.3048;
 /// Power at the hull over power at the shaft, of a small outboard's propeller. Common
 /// practice, no source: 0.45 to 0.55.
 pub const EFFICIENCY: f64 = 0.5;
-/// Crouch's constant for an average runabout, knots.
-pub const CROUCH: f64 = 150.0;
+/// Speed of an average runabout that has a horsepower for each pound, knots.
+pub const RUNABOUT: f64 = 150.0;
+
 /// Speed (kn) of a wave as long as a waterline of `length` m.
 pub fn hull_speed(length: f64) -> f64 {
     (GRAVITY * length / std::f64::consts::TAU).sqrt() / KNOT
 }
 
-/// Shaft power (kW) by the displacement rule at `speed` kn, for `mass` kg on a waterline of
+/// Shaft power (kW) while she floats at `speed` kn, for `mass` kg on a waterline of
 /// `length` m.
 pub fn displacement_power(speed: f64, mass: f64, length: f64) -> f64 {
     let ratio = speed / (length * FEET).sqrt();
     mass / KG_PER_POUND * (ratio / 10.665).powi(3) * HORSEPOWER / 1000.0
 }
 
-/// Speed (kn) by Crouch's rule for `power` kW and `mass` kg.
-pub fn crouch(power: f64, mass: f64) -> f64 {
-    CROUCH * (power * 1000.0 / HORSEPOWER / (mass / KG_PER_POUND)).sqrt()
+/// Speed (kn) that an average runabout of `mass` kg reaches with `power` kW at the shaft.
+pub fn runabout_speed(power: f64, mass: f64) -> f64 {
+    RUNABOUT * (power * 1000.0 / HORSEPOWER / (mass / KG_PER_POUND)).sqrt()
 }
 
 /// √(C_L / 2) of the porpoising chart's columns.
@@ -79,7 +80,7 @@ mod tests {
             near(hull_speed(feet * 0.3048), kn, 2e-4);
         }
         for (hp, lb, kn) in [(15.0, 700.0, 21.957_75), (40.0, 1400.0, 32.115_86 * 150.0 / 190.0)] {
-            near(crouch(hp * HORSEPOWER / 1000.0, lb * KG_PER_POUND), kn, 1e-4);
+            near(runabout_speed(hp * HORSEPOWER / 1000.0, lb * KG_PER_POUND), kn, 1e-4);
         }
         // The rule by hand: 1000 lb at a ratio of 1.34 on 16 ft; 10.665 / 1.34 = 7.958955,
         // cubed 504.1598 lb a horsepower.

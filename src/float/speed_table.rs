@@ -4,13 +4,13 @@
 /// How a row was worked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Method {
-    /// Gerr's rule.
+    /// Floating: power by weight and waterline ([`super::rules`]).
     Displacement,
-    /// Mercier and Savitsky 1973.
+    /// Between floating and planing: tank tests of hulls with transoms ([`super::hump`]).
     Between,
     /// From that to the next, by how far she is on her way.
     Blend,
-    /// Savitsky 1964.
+    /// Planing: a prismatic hull ([`super::planing`]).
     Planing,
     /// None fits.
     None,
@@ -20,10 +20,10 @@ impl Method {
     /// In files and tables.
     pub fn word(self) -> &'static str {
         match self {
-            Method::Displacement => "displacement rule",
-            Method::Between => "Mercier and Savitsky 1973",
-            Method::Blend => "from 1973's to Savitsky 1964",
-            Method::Planing => "Savitsky 1964",
+            Method::Displacement => "floating, by weight and waterline",
+            Method::Between => "tank tests of hulls with transoms",
+            Method::Blend => "tank tests, going over into planing",
+            Method::Planing => "planing, as a prism",
             Method::None => "none",
         }
     }
@@ -61,8 +61,8 @@ pub struct Row {
     pub method: Method,
     /// Resistance, N, that of air and leg in it.
     pub resistance: Option<f64>,
-    /// Resistance of air and of the motor's leg, N; the displacement rule has it in its
-    /// power.
+    /// Resistance of air and of the motor's leg, N; the rule while she floats has it in
+    /// its power.
     pub beside: Option<[f64; 2]>,
     /// Power at the shaft, kW.
     pub power: Option<f64>,
@@ -95,9 +95,9 @@ pub struct SpeedPower {
     /// Speeds (kn) between the last that is told and the first that is told again: the hump
     /// lies there, where no method fits.
     pub gap: Option<(f64, f64)>,
-    /// Crouch's rule with the motor's whole power, knots; `None` for a boat that does not
-    /// plane.
-    pub crouch: Option<f64>,
+    /// What runabouts reach with her weight and the motor's whole power, knots; `None` for a
+    /// boat that does not plane.
+    pub runabout: Option<f64>,
     /// Why the method between floating and planing says nothing of her, if so.
     pub no_hump: Option<String>,
     /// Why she is no prism, if so.
@@ -116,7 +116,7 @@ impl SpeedPower {
                 format!("{kn:.1} kn, if past the hump")
             }
             Some(kn) => format!("{kn:.1} kn"),
-            None => "no method tells".into(),
+            None => "no method gives it".into(),
         }
     }
 }

@@ -9,7 +9,7 @@
 use super::mass::{Built, STEM_LEFT, beside_stem};
 use crate::geom::mesh::Mesh;
 use crate::geom::{P2, P3, V3};
-use crate::hull::{Foam, MemberSide};
+use crate::hull::Foam;
 
 /// Places along a member at which its block is bent.
 const PLACES: usize = 12;
@@ -225,39 +225,19 @@ fn over_the_skin(of: &Built, volume: f64, out: &mut Mesh) {
     }
 }
 
-/// Members as bent blocks of their own section, inside the skin (or outside).
+/// Members as bent blocks of their own section, where they lie on the skin.
 fn members(of: &Built, out: &mut Mesh) {
     for bent in of.members {
-        let m = &bent.member;
-        let sheer = m.line == "sheer";
         let every = (bent.along.len() / PLACES).max(1);
         let last = bent.along.len().saturating_sub(1);
-        let away = if m.side == MemberSide::Outside { 1.0 } else { -1.0 };
-        let sides: &[f64] = if m.line == "keel" { &[1.0] } else { &[1.0, -1.0] };
+        let sides: &[f64] = if bent.member.line == "keel" { &[1.0] } else { &[1.0, -1.0] };
         for side in sides {
             let rings: Vec<[P3; 4]> = bent
                 .along
                 .iter()
                 .enumerate()
                 .filter(|(i, _)| i % every == 0 || *i == last)
-                .map(|(_, a)| {
-                    let across = a.tangent.cross(&a.outward);
-                    // Up the side from a chine, down it from the sheer.
-                    let across = if (across.z < 0.0) == sheer { across } else { -across };
-                    let (near, far) = if bent.centred() {
-                        (-0.5 * m.sided_mm * across, 0.5 * m.sided_mm * across)
-                    } else {
-                        (V3::zeros(), m.sided_mm * across)
-                    };
-                    let deep = away * m.moulded_mm * a.outward;
-                    let ring = [
-                        a.point + near,
-                        a.point + far,
-                        a.point + far + deep,
-                        a.point + near + deep,
-                    ];
-                    ring.map(|p| P3::new(p.x, side * p.y, p.z))
-                })
+                .map(|(_, a)| bent.corners(a).map(|p| P3::new(p.x, side * p.y, p.z)))
                 .collect();
             if rings.len() > 1 {
                 outward(out, |mesh| prism(mesh, &rings));

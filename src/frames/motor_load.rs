@@ -3,7 +3,7 @@
 //! Its thrust is that of a propeller held at full power without way on: by momentum theory
 //! (Rankine and Froude's actuator disc, any text on propellers) T = (2 ρ A)^⅓ (η P)^⅔, A being
 //! the disc's area and η the share of the shaft's power that such a propeller turns into
-//! thrust. With its weight abaft the transom it turns about the seat; the bracket passes that
+//! thrust. With its weight aft of the transom it turns about the seat; the bracket passes that
 //! on as a pair of forces, the clamps' pull aft at the seat and its foot's push forward one
 //! bracket lower, which is the larger by the thrust itself.
 //!
@@ -28,7 +28,7 @@ const SHARE: f64 = 0.55;
 const DISC_MM: f64 = 220.0;
 const DISC_HP: f64 = 6.0;
 const DISC_GROWS: f64 = 0.2;
-/// A motor's centre hangs this far abaft the transom's outer face, mm. Common practice, no
+/// A motor's centre hangs this far aft of the transom's outer face, mm. Common practice, no
 /// source.
 const ABAFT_MM: f64 = 250.0;
 /// From the seat to the foot of a motor's bracket, and half of what its clamps stand apart,

@@ -67,7 +67,9 @@ pub struct MeshBuilder {
 }
 
 impl MeshBuilder {
-    /// The index of `p`, shared with any point within [`SAME_POINT_MM`] of the same grid cell.
+    /// The index of `p`, shared with all points in its cell of a grid of [`SAME_POINT_MM`]; the
+    /// first of them gives the place. Two points nearer than that on either side of a cell's
+    /// edge stay two: points that are to be one must be computed alike.
     pub fn vertex(&mut self, p: P3) -> u32 {
         let key = [p.x, p.y, p.z].map(|c| (c / SAME_POINT_MM).round() as i64);
         *self.index_of.entry(key).or_insert_with(|| {

@@ -212,7 +212,7 @@ impl HullLines {
                         format!(
                             "it lies {} {} the transom's plane",
                             units.show(distance.abs()),
-                            if distance > 0.0 { "abaft" } else { "ahead of" }
+                            if distance > 0.0 { "aft of" } else { "ahead of" }
                         ),
                         "check the figures for the transom, or move the point onto its plane",
                     )

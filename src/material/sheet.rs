@@ -19,7 +19,7 @@ impl Quality {
     /// In words.
     pub fn word(self) -> &'static str {
         match self {
-            Quality::MillRun => "mill-run",
+            Quality::MillRun => "ordinary",
             Quality::Clear => "clear marine",
         }
     }

@@ -17,7 +17,7 @@ pub struct Rain {
     pub trim: f64,
     /// The lowest place of her keel as she then floats, mm.
     pub at: P3,
-    /// Stations of the frames next ahead of it and abaft it; `None` for her end.
+    /// Stations of the frames next ahead of it and aft of it; `None` for her end.
     pub between: [Option<usize>; 2],
 }
 
@@ -53,7 +53,7 @@ impl Rain {
         let place = match self.between {
             [Some(a), Some(b)] => format!("between frames {a} and {b}"),
             [None, Some(b)] => format!("ahead of frame {b}"),
-            [Some(a), None] => format!("abaft frame {a}"),
+            [Some(a), None] => format!("aft of frame {a}"),
             [None, None] => "at her keel".into(),
         };
         format!(

@@ -83,7 +83,7 @@ fn end_stands(jig: &Strongback, e: &EndStand, units: Units) -> String {
         format!(
             "{} {} the first line",
             units.show(by.abs()),
-            if by < 0.0 { "ahead of" } else { "abaft" }
+            if by < 0.0 { "ahead of" } else { "aft of" }
         )
     };
     let held = match (&e.support.crosspiece, &e.support.post) {
@@ -138,7 +138,7 @@ pub fn build_order(of: &ToBuild, units: Units) -> Vec<Step> {
         ),
     ];
     for (i, f) in of.frames.iter().enumerate() {
-        let side = if f.face == Face::Aft { "ahead of" } else { "abaft" };
+        let side = if f.face == Face::Aft { "ahead of" } else { "aft of" };
         let stand = jig.stands.iter().find(|s| s.station == f.station);
         let how = match stand {
             Some(s) => format!(
@@ -167,7 +167,7 @@ pub fn build_order(of: &ToBuild, units: Units) -> Vec<Step> {
             if m.member.line == "keel" {
                 format!("Lay it in {way} along the string, fastening from amidships to both ends; plane it flush with the frames.")
             } else {
-                format!("Bend it in {way}, port and starboard by turns, so that neither pulls the frames over; plane it flush with the frames.")
+                format!("Bend it in {way}, port and starboard in turn, so that neither pulls the frames over; plane it flush with the frames.")
             },
             vec![Item::Member(i)],
         ));

@@ -2,11 +2,10 @@
 
 use super::camera::Ray;
 use super::ui::state::Piece;
-use crate::bend::{Along, BentMember};
 use crate::frames::Frame;
 use crate::frames::fasten::inside;
 use crate::geom::{P2, P3, V3};
-use crate::hull::{Duck, MemberSide};
+use crate::hull::Duck;
 use crate::model::Model;
 
 /// What a line of sight meets first.
@@ -112,7 +111,7 @@ pub fn pick(model: &Model, ray: Ray, shown: Shown) -> Option<Hit> {
             for (i, m) in model.members.iter().enumerate() {
                 let reach = 0.6 * m.member.moulded_mm.max(m.member.sided_mm);
                 for w in m.along.windows(2) {
-                    if let Some(d) = passes(&seen, middle(m, &w[0]), middle(m, &w[1]), reach) {
+                    if let Some(d) = passes(&seen, m.middle(&w[0]), m.middle(&w[1]), reach) {
                         take(Piece::Member(i), None, d);
                     }
                 }
@@ -133,15 +132,6 @@ fn meets_frame(ray: &Ray, f: &Frame) -> Option<f64> {
     let on = |ring: &[P2]| inside(ring, p);
     let met = f.pieces.iter().any(|b| on(&b.outline)) || f.gussets.iter().any(|g| on(&g.outline));
     (d > 0.0 && met).then_some(d)
-}
-
-/// The middle of a member's section, beside its line: inside the skin or outside it.
-fn middle(m: &BentMember, a: &Along) -> P3 {
-    let half = 0.5 * m.member.moulded_mm;
-    match m.member.side {
-        MemberSide::Inside => a.point - half * a.outward,
-        MemberSide::Outside => a.point + half * a.outward,
-    }
 }
 
 /// Distance along the ray to a triangle. Moeller and Trumbore, JGT 2 (1997).
@@ -195,6 +185,7 @@ pub fn drag_on_plane(ray: Ray, from: &Duck, axis: usize) -> Option<Duck> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::hull::MemberSide;
     use crate::hull::starters::demonstration;
     use crate::material::Materials;
     use crate::model::derive;
@@ -264,7 +255,7 @@ mod tests {
             // Inside ones from inside, as one stands in her; a rub rail from outside.
             let way = if bent.member.side == MemberSide::Inside { 1.0 } else { -1.0 };
             let along = way * a.outward;
-            let ray = Ray { from: middle(bent, a) - 400.0 * along, along };
+            let ray = Ray { from: bent.middle(a) - 400.0 * along, along };
             assert_eq!(pick(&m, ray, bones).map(|h| h.piece), Some(Piece::Member(i)));
         }
     }

@@ -205,3 +205,53 @@ fn the_report_afloat_is_in_the_reader_s_units() {
         assert!(!metric.iter().any(|m| line.contains(m)), "{line}");
     }
 }
+
+/// The gravest come first, whatever part they are of.
+#[test]
+fn findings_come_gravest_first() {
+    let mut hull = demonstration();
+    // A knuckled shape, a boat that sinks, and an odd framing: all parts have something to say.
+    hull.lines[1].ducks[2].z += 60.0;
+    hull.afloat.loads = vec![Load {
+        name: "stones".into(),
+        kind: LoadKind::Gear,
+        mass_kg: 3000.0,
+        x: 2000.0,
+        y: 0.0,
+        z: 200.0,
+    }];
+    let found = model_of(&hull).findings;
+    let of = |s: Severity| found.iter().filter(|f| f.severity == s).count();
+    let (stops, watches) = (of(Severity::Stop), of(Severity::Watch));
+    assert!(stops > 0 && watches > 0, "{stops} {watches}");
+    assert!(found[..stops].iter().all(|f| f.severity == Severity::Stop));
+    assert!(found[stops..stops + watches].iter().all(|f| f.severity == Severity::Watch));
+    // Parts are not kept together: some part is told of twice, with another between.
+    let mut parts: Vec<&str> = found.iter().map(|f| f.part).collect();
+    parts.dedup();
+    let runs = parts.len();
+    parts.sort_unstable();
+    parts.dedup();
+    assert!(runs > parts.len(), "{runs} runs of {parts:?}");
+}
+
+/// The words of the window: sheets and sticks hold, the rest is sound.
+#[test]
+fn each_question_has_its_good_word() {
+    let mut model = model_of(&demonstration());
+    model.findings.clear();
+    let good = chinewright::cli::report_text::report(&model, Units::Mm, None);
+    for line in [
+        "Shape: is she fair?  sound",
+        "Skin: will the sheets lie flat?  holds",
+        "Bones: will the lumber bend?  holds",
+        "Setup: will it stand true upside down?  sound",
+        "Afloat: will she float right?  sound",
+    ] {
+        assert!(good.lines().any(|l| l == line), "{line}");
+    }
+    model.findings =
+        vec![chinewright::finding::Finding::watch("shape", "sheer", "it bends twice", "pull it")];
+    let watched = chinewright::cli::report_text::report(&model, Units::Mm, None);
+    assert!(watched.lines().any(|l| l == "Shape: is she fair?  watch"));
+}

@@ -377,11 +377,11 @@ fn the_table_of_offsets_has_the_ends() {
     }
 }
 
-/// The keelson is one: nothing about it goes by turns.
+/// The keelson is one: nothing about it goes in turn.
 #[test]
-fn only_what_comes_in_pairs_goes_on_by_turns() {
+fn only_what_comes_in_pairs_goes_on_in_turn() {
     let model = starter("reed-skiff");
     let order = model.woodwork.order(&model, Units::Mm);
     let step = |title: &str| order.iter().find(|s| s.title == title).expect(title);
-    assert!(!step("Keelson").how.contains("turns") && step("Chine log").how.contains("turns"));
+    assert!(!step("Keelson").how.contains("in turn") && step("Chine log").how.contains("in turn"));
 }

@@ -38,6 +38,7 @@ pub(crate) fn arc(radius: f64, length: f64, m: &Member) -> Vec<Along> {
             fibre: 0.5 * m.moulded_mm / radius,
             strain: 0.0,
             point: P3::origin(),
+            seat: P3::origin(),
             tangent: V3::x(),
             outward: V3::y(),
         })

@@ -2,14 +2,45 @@
 
 use std::path::{Path, PathBuf};
 
-/// From the ground up. A file may `use crate::` only modules at or before its own place.
+use crate::paths::{Named, named};
+
+/// From the ground up. A file may name only modules at or before its own place.
 const ORDER: [&str; 16] = [
     "units", "tol", "finding", "geom", "curve", "material", "hull", "panel", "flat", "bend",
     "frames", "setup", "float", "model", "drawing", "cli",
 ];
 
-fn sources() -> Vec<(PathBuf, String)> {
-    fn walk(folder: &Path, out: &mut Vec<(PathBuf, String)>) {
+/// The libraries of the window.
+const ENGINE: [&str; 7] = ["bevy", "bevy_egui", "egui", "egui_plot", "lyon", "wgpu", "rfd"];
+
+/// Files, clocks, chance and the system around the program.
+const EDGES: [&[&str]; 8] = [
+    &["std", "fs"],
+    &["std", "time"],
+    &["std", "env"],
+    &["std", "process"],
+    &["std", "net"],
+    &["SystemTime"],
+    &["Instant"],
+    &["rand"],
+];
+
+/// A source file: where it stands, its module from the root, what it names.
+struct Source {
+    path: PathBuf,
+    module: Vec<String>,
+    named: Named,
+}
+
+impl Source {
+    /// The module under the root that it belongs to: `flat`, `lib`, `main`.
+    fn top(&self) -> &str {
+        self.module.first().map_or("lib", String::as_str)
+    }
+}
+
+fn sources() -> Vec<Source> {
+    fn walk(folder: &Path, out: &mut Vec<PathBuf>) {
         let mut entries: Vec<_> =
             std::fs::read_dir(folder).expect("src").flatten().map(|e| e.path()).collect();
         entries.sort();
@@ -17,110 +48,128 @@ fn sources() -> Vec<(PathBuf, String)> {
             if path.is_dir() {
                 walk(&path, out);
             } else if path.extension().is_some_and(|e| e == "rs") {
-                let text = std::fs::read_to_string(&path).expect("a source file");
-                out.push((path, text));
+                out.push(path);
             }
         }
     }
-    let mut out = Vec::new();
-    walk(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut out);
-    out
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut files = Vec::new();
+    walk(&root, &mut files);
+    files
+        .into_iter()
+        .map(|path| {
+            let under = path.strip_prefix(&root).expect("under src").with_extension("");
+            let mut module: Vec<String> =
+                under.iter().map(|name| name.to_string_lossy().into_owned()).collect();
+            if module.last().is_some_and(|name| name == "mod" || name == "lib") {
+                module.pop();
+            }
+            let text = std::fs::read_to_string(&path).expect("a source file");
+            Source { named: named(&text, &module), path, module }
+        })
+        .collect()
 }
 
-/// The module that a file belongs to: the first part of its path under `src`.
-fn module_of(path: &Path) -> String {
-    let under =
-        path.strip_prefix(Path::new(env!("CARGO_MANIFEST_DIR")).join("src")).expect("under src");
-    let first = under.components().next().expect("a name").as_os_str().to_string_lossy();
-    first.trim_end_matches(".rs").to_string()
-}
-
-/// Code without comments, and without what stands in the test module at a file's end.
-fn code(text: &str) -> String {
-    let shipped = text.split("#[cfg(test)]").next().unwrap_or_default();
-    shipped.lines().filter(|l| !l.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n")
-}
-
-fn named_modules(text: &str) -> Vec<String> {
-    let code = code(text);
-    let mut out = Vec::new();
-    for (at, _) in code.match_indices("crate::") {
-        let rest = &code[at + "crate::".len()..];
-        let word: String = rest.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
-        if !word.is_empty() {
-            out.push(word);
-        }
-        if let Some(group) = rest.strip_prefix('{') {
-            let inside = group.split('}').next().unwrap_or_default();
-            out.extend(
-                inside
-                    .split(',')
-                    .map(|w| w.trim().split(':').next().unwrap_or_default().to_string()),
-            );
-        }
-    }
-    out
+/// What a file names that its place forbids, and how many uses of our own modules were read.
+fn above(top: &str, named: &Named) -> (Vec<String>, usize) {
+    let rank = |m: &str| ORDER.iter().position(|o| *o == m);
+    let Some(own) = rank(top) else {
+        return (Vec::new(), 0); // lib, main and viewer may use everything
+    };
+    let wrong = named.own.iter().filter(|path| {
+        // The root itself, all of it, or no module that is known: nobody could say what it is.
+        path.first().and_then(|m| rank(m)).is_none_or(|theirs| theirs > own)
+    });
+    (wrong.map(|path| path.join("::")).collect(), named.own.len())
 }
 
 #[test]
 fn no_module_uses_one_above_it() {
-    let rank = |m: &str| ORDER.iter().position(|o| *o == m);
     let mut seen = 0;
-    for (path, text) in sources() {
-        let Some(own) = rank(&module_of(&path)) else {
-            continue; // lib, main and viewer may use everything
-        };
-        for used in named_modules(&text) {
-            if used == "viewer" {
-                panic!("{} uses the viewer", path.display());
-            }
-            if let Some(theirs) = rank(&used) {
-                seen += 1;
-                assert!(theirs <= own, "{} uses {used}, which lies above it", path.display());
-            }
-        }
+    for source in sources() {
+        let (wrong, read) = above(source.top(), &source.named);
+        assert!(wrong.is_empty(), "{} uses {wrong:?}, above it", source.path.display());
+        seen += read;
     }
-    assert!(seen > 60, "the check read only {seen} uses: has the style of `use` changed?");
+    assert!(seen > 1000, "the check read only {seen} uses");
+}
+
+/// Each way in which a module above could be named is found, also below a test module, and
+/// what only tests use is not.
+#[test]
+fn uses_that_point_upwards_are_found() {
+    let module = ["flat", "laps"].map(String::from);
+    let wrong = |text: &str| above("flat", &named(text, &module)).0;
+    let below_tests = "#[cfg(test)] mod tests {} fn f() { crate::model::derive(); }";
+    for (text, found) in [
+        ("use crate::{geom::{P2, V2}, drawing::{self, Drawing}};", "drawing"),
+        ("use super::super::cli::Job;", "cli::Job"),
+        ("fn f() -> crate::viewer::App { todo!() }", "viewer::App"),
+        ("fn f() { assert!(crate::float::ok()); }", "float::ok"),
+        ("use crate::*;", "*"),
+        ("use crate as everything;", ""),
+        (below_tests, "model::derive"),
+    ] {
+        assert!(wrong(text).contains(&found.to_string()), "{text}: {:?}", wrong(text));
+    }
+    for fine in [
+        "use crate::{geom::P2, panel::{Surface, pair}}; use super::develop;",
+        "pub(in crate::flat) fn f() {} pub(super) fn g() {}",
+        "#[cfg(test)] mod tests { use crate::model::derive; }",
+    ] {
+        assert!(wrong(fine).is_empty(), "{fine}: {:?}", wrong(fine));
+    }
 }
 
 #[test]
 fn only_the_viewer_knows_the_engine() {
-    for (path, text) in sources() {
-        if module_of(&path) == "viewer" {
-            continue;
-        }
-        for engine in ["bevy", "egui", "lyon", "wgpu", "rfd"] {
-            let found = code(&text).contains(&format!("{engine}::"));
-            assert!(!found, "{} names {engine}", path.display());
+    let mut inside = 0;
+    for source in sources() {
+        let names = |path: &&Vec<String>| ENGINE.contains(&path[0].as_str());
+        let found: Vec<_> = source.named.other.iter().filter(names).collect();
+        if source.top() == "viewer" {
+            inside += found.len();
+        } else {
+            assert!(found.is_empty(), "{} names {found:?}", source.path.display());
         }
     }
+    assert!(inside > 100, "the check finds the engine only {inside} times in the viewer itself");
 }
 
 #[test]
 fn only_the_edges_touch_files_and_clocks() {
-    for (path, text) in sources() {
-        if matches!(module_of(&path).as_str(), "cli" | "viewer" | "main") {
-            continue;
-        }
-        for edge in ["std::fs", "std::time", "std::env::", "std::process", "SystemTime", "rand::"] {
-            assert!(!code(&text).contains(edge), "{} touches {edge}", path.display());
+    let mut at_edges = 0;
+    for source in sources() {
+        let touches = |path: &&Vec<String>| {
+            EDGES.iter().any(|e| path.len() >= e.len() && path.iter().zip(*e).all(|(p, e)| p == e))
+        };
+        let found: Vec<_> = source.named.other.iter().filter(touches).collect();
+        if matches!(source.top(), "cli" | "viewer" | "main") {
+            at_edges += found.len();
+        } else {
+            assert!(found.is_empty(), "{} touches {found:?}", source.path.display());
         }
     }
+    assert!(at_edges > 20, "the check finds files and clocks only {at_edges} times at the edges");
 }
 
 #[test]
 fn exporters_see_drawings_and_nothing_else() {
-    for (path, text) in sources() {
-        if !path.to_string_lossy().contains("drawing/export") {
+    let mut seen = 0;
+    for source in sources() {
+        if !source.module.join("/").starts_with("drawing/export") {
             continue;
         }
-        for used in named_modules(&text) {
-            assert!(matches!(used.as_str(), "drawing" | "geom"), "{} uses {used}", path.display());
+        seen += 1;
+        for path in &source.named.own {
+            let first = path.first().map_or("", String::as_str);
+            let fine = matches!(first, "drawing" | "geom");
+            assert!(fine, "{} uses {}", source.path.display(), path.join("::"));
         }
         for word in ["hull", "panel", "keel", "chine", "sheer", "station"] {
-            let lower = code(&text).to_lowercase();
-            let says = lower.split(|c: char| !c.is_alphanumeric()).any(|w| w == word);
-            assert!(!says, "{} says {word}", path.display());
+            let says = source.named.words.iter().any(|w| w == word);
+            assert!(!says, "{} says {word}", source.path.display());
         }
     }
+    assert!(seen >= 8, "only {seen} exporters were read");
 }

@@ -27,12 +27,14 @@ mod loft;
 mod meshes;
 mod outlines;
 mod paper;
+mod paths;
 mod patterns;
 #[cfg(feature = "viewer")]
 mod pictures;
 mod properties;
 mod properties_afloat;
 mod properties_frames;
+mod rails;
 mod reference;
 mod regressions;
 mod saving;

@@ -1,6 +1,7 @@
 //! The hull's closed mesh, its files, and the patterns against general-purpose libraries.
 
 use chinewright::cli::mesh_files::MeshFormat;
+use chinewright::geom::P2;
 use chinewright::hull::starters::{STARTERS, demonstration, find};
 use chinewright::material::Materials;
 use chinewright::model::derive;
@@ -147,11 +148,33 @@ struct PanelCheck {
 #[derive(Deserialize)]
 struct CheckedPanel {
     name: String,
-    full_width: bool,
-    problems: Vec<String>,
     area_mm2: CheckedAreas,
-    igl_mm: std::collections::BTreeMap<String, Option<f64>>,
     edges_mm: CheckedEdges,
+    igl_places_mm: Places,
+}
+
+/// Even places along both edges of a panel that libigl laid flat, in its own axes.
+#[derive(Deserialize)]
+struct Places {
+    lower: Vec<[f64; 2]>,
+    upper: Vec<[f64; 2]>,
+}
+
+/// `count` even places along a line, end to end.
+fn places(line: &[P2], count: usize) -> Vec<P2> {
+    let mut reached = vec![0.0];
+    for w in line.windows(2) {
+        reached.push(reached[reached.len() - 1] + (w[1] - w[0]).norm());
+    }
+    let whole = reached[reached.len() - 1];
+    (0..count)
+        .map(|k| {
+            let wanted = whole * k as f64 / (count - 1) as f64;
+            let i = reached.partition_point(|r| *r <= wanted).clamp(1, line.len() - 1);
+            let t = (wanted - reached[i - 1]) / (reached[i] - reached[i - 1]).max(1e-12);
+            line[i - 1] + t * (line[i] - line[i - 1])
+        })
+        .collect()
 }
 
 #[derive(Deserialize)]
@@ -165,9 +188,9 @@ struct CheckedEdges {
 }
 
 /// Truth: `tests/reference/panel_check.py` on the V-bottomed starter's report: areas by
-/// trimesh, outline by shapely, the same strip laid flat by libigl's conformal map. The
-/// frozen libigl positions agreed with the report's within a twentieth of a millimetre; here the
-/// areas and edge lengths of today's panels are held to the frozen ones.
+/// trimesh, outline by shapely, the same strip laid flat by libigl's conformal map. Today's
+/// panels are held to those areas and lengths, and every distance between eleven places on
+/// either edge to that between the same places of libigl's: the shape, wherever it lies.
 #[test]
 fn panels_are_those_that_other_libraries_laid_flat() {
     let check: PanelCheck = frozen("panel_check.json");
@@ -177,13 +200,19 @@ fn panels_are_those_that_other_libraries_laid_flat() {
     assert_eq!(check.panels.len(), model.panels.len());
     for (theirs, ours) in check.panels.iter().zip(&model.panels) {
         assert_eq!(theirs.name, ours.name);
-        assert!(theirs.problems.is_empty() && !theirs.full_width, "{:?}", theirs.problems);
-        for (method, distance) in &theirs.igl_mm {
-            let good = match distance {
-                Some(d) => *d < 0.05,
-                None => method.starts_with("arap"),
-            };
-            assert!(good, "{}: {method} {distance:?}", ours.name);
+        assert!(!ours.full_width, "{}: the strip is a half, the pattern a whole", ours.name);
+        let theirs_at = theirs.igl_places_mm.lower.iter().chain(&theirs.igl_places_mm.upper);
+        let theirs_at: Vec<P2> = theirs_at.map(|p| P2::new(p[0], p[1])).collect();
+        let count = theirs.igl_places_mm.lower.len();
+        let ours_at =
+            [places(&ours.flat.lower_edge(), count), places(&ours.flat.upper_edge(), count)]
+                .concat();
+        assert!(count > 10 && theirs_at.len() == ours_at.len());
+        for (i, (a, b)) in ours_at.iter().zip(&theirs_at).enumerate() {
+            for (c, d) in ours_at[..i].iter().zip(&theirs_at) {
+                let (own, other) = ((a - c).norm(), (b - d).norm());
+                assert!((own - other).abs() < 0.05, "{}: {own} {other}", ours.name);
+            }
         }
         let area = ours.flat.area_in_space;
         assert!((area / theirs.area_mm2.space_a - 1.0).abs() < 1e-5, "{}: {area}", ours.name);

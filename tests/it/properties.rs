@@ -173,7 +173,7 @@ fn check(model: &Model) -> Result<(), TestCaseError> {
         let told = model.findings.iter().any(|f| {
             f.part == "skin"
                 && f.place.starts_with(&p.name)
-                && f.message.contains("no developable surface")
+                && f.message.contains("no flat sheet bends to fit")
         });
         prop_assert_eq!(
             warp > DEVELOPABLE_WARP,

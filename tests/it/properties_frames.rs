@@ -2,16 +2,59 @@
 
 use chinewright::frames::fasten::{from_edge, inside};
 use chinewright::frames::{Frame, Piece};
-use chinewright::geom::P2;
+use chinewright::geom::plane::Plane;
 use chinewright::geom::region::Region;
+use chinewright::geom::{P2, V3};
 use chinewright::hull::{Hull, Joint};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
 use proptest::prelude::*;
+use proptest::test_runner::TestRunner;
+use std::cell::Cell;
 
 use crate::bevelled::{larger_by, missing, named_face_is_the_smaller};
 use crate::gussets::{fastenings_hold, plates_lie_apart, water_passes};
-use crate::properties::{config, hull_of, wish};
+use crate::properties::{Wish, config, hull_of, wish};
+
+/// What was looked at and what was passed over, of one kind.
+struct Tally {
+    what: &'static str,
+    /// Most that may be passed over, of all.
+    most: f64,
+    seen: Cell<u32>,
+    passed_over: Cell<u32>,
+}
+
+impl Tally {
+    fn of(what: &'static str, most: f64) -> Tally {
+        Tally { what, most, seen: Cell::new(0), passed_over: Cell::new(0) }
+    }
+
+    /// Counts one more; says whether it is to be looked at.
+    fn look(&self, fit: bool) -> bool {
+        let into = if fit { &self.seen } else { &self.passed_over };
+        into.set(into.get() + 1);
+        fit
+    }
+
+    /// Fails where too many were passed over, or too few looked at to say anything.
+    fn close(&self) {
+        let (seen, over) = (self.seen.get(), self.passed_over.get());
+        let share = f64::from(over) / f64::from((seen + over).max(1));
+        println!("{}: {seen} looked at, {over} passed over ({:.2} %)", self.what, 100.0 * share);
+        assert!(seen > 400, "{}: only {seen} were looked at", self.what);
+        assert!(share <= self.most, "{}: {over} of {} passed over", self.what, seen + over);
+    }
+}
+
+/// Runs `test` on all random hulls, then closes the tallies.
+fn on_all(tallies: &[&Tally], test: impl Fn(&Wish) -> Result<(), TestCaseError>) {
+    let ran = TestRunner::new(config()).run(&wish(), |wish| test(&wish));
+    if let Err(wrong) = ran {
+        panic!("{wrong}");
+    }
+    tallies.iter().for_each(|t| t.close());
+}
 
 /// Distance of a point from the inside of any of the rings.
 fn from_any(p: P2, rings: &[&[P2]]) -> f64 {
@@ -56,21 +99,19 @@ fn notches(model: &Model, f: &Frame) -> Result<(), TestCaseError> {
 
 /// Both faces' sections lie inside the wood that is sawn, but for what is cut out on
 /// purpose: bevelling never has to add any.
-fn bevels_remove(f: &Frame) -> Result<(), TestCaseError> {
+fn bevels_remove(f: &Frame, frames: &Tally, edges: &Tally) -> Result<(), TestCaseError> {
     // So near the stem that both sides' logs meet there is nothing left to saw; a finding
-    // says so.
-    if f.notches.iter().any(|n| n.at.y > 0.0 && n.corners.iter().any(|c| c.x < 0.0)) {
-        return Ok(());
-    }
-    // Where a notch runs into a joint a crumb falls off; it is counted.
-    if f.pieces.iter().any(|p| p.lost > 0.0) {
+    // says so. Where a notch runs into a joint a crumb falls off; another says that.
+    let crossed = f.notches.iter().any(|n| n.at.y > 0.0 && n.corners.iter().any(|c| c.x < 0.0));
+    let crumb = f.pieces.iter().any(|p| p.lost > 0.0);
+    if !frames.look(!crossed && !crumb) {
         return Ok(());
     }
     let mut wood: Vec<&[P2]> = f.pieces.iter().map(|p| p.outline.as_slice()).collect();
     wood.extend(f.notches.iter().map(|n| n.cut.as_slice()));
     for (which, section) in [("pattern's", &f.section), ("far", &f.far)] {
         for edge in &section.edges {
-            if !f.pieces.iter().any(|p| p.panel == edge.panel) {
+            if !edges.look(f.pieces.iter().any(|p| p.panel == edge.panel)) {
                 continue;
             }
             for p in &edge.points {
@@ -92,7 +133,7 @@ fn bevels_remove(f: &Frame) -> Result<(), TestCaseError> {
 }
 
 /// Neighbouring pieces meet on their cut and do not lie in each other.
-fn pieces_meet(f: &Frame) -> Result<(), TestCaseError> {
+fn pieces_meet(f: &Frame, joints: &Tally) -> Result<(), TestCaseError> {
     let touching = |a: &Piece, b: &Piece| {
         let near = |from: &Piece, to: &Piece| {
             from.outline.iter().map(|p| from_edge(*p, &to.outline)).fold(f64::INFINITY, f64::min)
@@ -100,7 +141,8 @@ fn pieces_meet(f: &Frame) -> Result<(), TestCaseError> {
         near(a, b).min(near(b, a))
     };
     for w in f.pieces.windows(2) {
-        if w[1].panel != w[0].panel + 1 {
+        // A board that is missing between them leaves nothing to meet.
+        if !joints.look(w[1].panel == w[0].panel + 1) {
             continue;
         }
         let gap = touching(&w[0], &w[1]);
@@ -111,31 +153,37 @@ fn pieces_meet(f: &Frame) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-proptest! {
-    #![proptest_config(config())]
-
-    #[test]
-    fn notches_bevels_and_joints_are_sound(wish in wish()) {
-        let model = model_of(&hull_of(&wish))?;
+#[test]
+fn notches_bevels_and_joints_are_sound() {
+    let frames = Tally::of("frames bevelled", 0.02);
+    let edges = Tally::of("edges bevelled", 0.01);
+    let joints = Tally::of("joints", 0.01);
+    on_all(&[&frames, &edges, &joints], |wish| {
+        let model = model_of(&hull_of(wish))?;
         for f in &model.woodwork.frames {
             notches(&model, f)?;
-            bevels_remove(f)?;
-            pieces_meet(f)?;
+            bevels_remove(f, &frames, &edges)?;
+            pieces_meet(f, &joints)?;
             for p in &f.pieces {
                 prop_assert!(p.outline.iter().all(|q| q.x.is_finite() && q.y.is_finite()));
                 prop_assert_eq!(chinewright::geom::polyline::first_self_crossing(&p.outline), None);
             }
         }
-    }
+        Ok(())
+    });
+}
 
-    /// Water passes, no two plates lie in one place, fastenings hold; bevels name the smaller
-    /// face and a transom's pattern holds both.
-    #[test]
-    fn gussets_lie_apart_and_bevels_name_their_face(wish in wish()) {
-        let mut hull = hull_of(&wish);
+/// Water passes, no two plates lie in one place, fastenings hold; bevels name the smaller
+/// face and a transom's pattern holds both.
+#[test]
+fn gussets_lie_apart_and_bevels_name_their_face() {
+    let frames = Tally::of("frames with gussets", 0.02);
+    let transoms = Tally::of("transoms", 0.02);
+    on_all(&[&frames, &transoms], |wish| {
+        let mut hull = hull_of(wish);
         hull.motor.fitted = false;
         let model = model_of(&hull)?;
-        for f in model.woodwork.frames.iter().filter(|f| !f.runs_out()) {
+        for f in model.woodwork.frames.iter().filter(|f| frames.look(!f.runs_out())) {
             for sound in [
                 water_passes(&model, f).map(|_| ()),
                 plates_lie_apart(f),
@@ -146,56 +194,72 @@ proptest! {
                 prop_assert!(wrong.is_none(), "frame {}: {wrong:?}", f.station);
             }
         }
-        if let Some(t) = &model.woodwork.transom {
-            let short = missing(&t.outline, [&t.section, &t.far], t.top);
-            // A tenth of a millimetre: neighbouring panels end on chords of the same chine.
-            prop_assert!(short < 0.15, "{short} mm of wood is missing");
-            prop_assert!(larger_by(t) >= 0.0, "{}", larger_by(t));
-        }
-    }
+        let Some(t) = model.woodwork.transom.as_ref().filter(|_| transoms.look(true)) else {
+            transoms.look(false);
+            return Ok(());
+        };
+        let short = missing(&t.outline, [&t.section, &t.far], t.top);
+        // A tenth of a millimetre: neighbouring panels end on chords of the same chine.
+        prop_assert!(short < 0.15, "{short} mm of wood is missing");
+        prop_assert!(larger_by(t) >= 0.0, "{}", larger_by(t));
+        Ok(())
+    });
+}
 
-    /// Lapped frames: the sides lie one thickness behind the bottom, and theirs is still the
-    /// larger outline of their own two faces.
-    #[test]
-    fn lapped_sides_lie_behind_the_bottom(wish in wish()) {
-        let mut hull = hull_of(&wish);
+/// Lapped frames: the sides lie one thickness behind the bottom, and theirs is still the
+/// larger outline of their own two faces.
+#[test]
+fn lapped_sides_lie_behind_the_bottom() {
+    let pieces = Tally::of("lapped pieces", 0.02);
+    on_all(&[&pieces], |wish| {
+        let mut hull = hull_of(wish);
         hull.framing.joint = Joint::Lap;
         let model = model_of(&hull)?;
         for f in &model.woodwork.frames {
             for p in f.pieces.iter().filter(|p| p.face_at > 0.0) {
                 prop_assert_eq!(p.face_at, hull.framing.sided_mm);
+                // A notch that runs into the joint lets a crumb fall; a finding says so.
+                if !pieces.look(p.lost == 0.0) {
+                    continue;
+                }
                 let x = f.x - f.face.sign() * p.face_at;
-                let plane = chinewright::geom::plane::Plane { normal: chinewright::geom::V3::x(), offset: x };
+                let plane = Plane { normal: V3::x(), offset: x };
                 let cut = chinewright::panel::section(&model.panels[p.panel].surface, plane, 0.0);
                 let (_, _, _, notches, _) = f.layer_of(p);
                 let mut wood: Vec<&[P2]> = vec![&p.outline];
                 wood.extend(notches.iter().map(|n| n.cut.as_slice()));
-                if p.lost > 0.0 {
-                    continue;
-                }
-                let missing = cut
-                    .iter()
-                    .map(|q| from_any(P2::new(q.y, q.z), &wood))
-                    .fold(0.0, f64::max);
+                let missing =
+                    cut.iter().map(|q| from_any(P2::new(q.y, q.z), &wood)).fold(0.0, f64::max);
                 prop_assert!(missing < 0.3, "frame {} {}: {missing}", f.station, p.name);
             }
             // No two boards of one layer in one place.
             for (i, p) in f.pieces.iter().enumerate() {
                 for q in f.pieces[i + 1..].iter().filter(|q| q.face_at == p.face_at) {
                     let both = Region::of(&p.outline).and(&Region::of(&q.outline)).area();
-                    prop_assert!(both < 5.0, "frame {}: {} and {} share {both} mm²", f.station, p.name, q.name);
+                    prop_assert!(
+                        both < 5.0,
+                        "frame {}: {} and {} share {both} mm²",
+                        f.station,
+                        p.name,
+                        q.name
+                    );
                 }
             }
             prop_assert!(f.gussets.iter().all(|g| g.line == "keel") || f.second.is_none());
         }
-    }
+        Ok(())
+    });
+}
 
-    /// Upside down every corner hangs above the rails, and lies where the line itself is,
-    /// turned over.
-    #[test]
-    fn corners_upside_down_lie_on_the_lines_turned_over(wish in wish()) {
-        let model = model_of(&hull_of(&wish))?;
-        let Some(jig) = &model.woodwork.strongback else {
+/// Upside down every corner hangs above the rails, and lies where the line itself is,
+/// turned over.
+#[test]
+fn corners_upside_down_lie_on_the_lines_turned_over() {
+    let jigs = Tally::of("strongbacks", 0.02);
+    on_all(&[&jigs], |wish| {
+        let model = model_of(&hull_of(wish))?;
+        let Some(jig) = model.woodwork.strongback.as_ref().filter(|_| jigs.look(true)) else {
+            jigs.look(false);
             return Ok(());
         };
         let top = jig.rail_top + model.hull.strongback.clearance_mm;
@@ -204,10 +268,17 @@ proptest! {
                 let spline = &model.lines.get(&c.line).expect("its line").spline;
                 let p = spline.at(spline.parameter_at_x(s.x).expect("the line passes"));
                 // A chord of the strips lies a few hundredths of a millimetre off the line.
-                prop_assert!((c.half_breadth - p.y).abs() < 0.3, "{} {} {}", c.line, c.half_breadth, p.y);
+                prop_assert!(
+                    (c.half_breadth - p.y).abs() < 0.3,
+                    "{} {} {}",
+                    c.line,
+                    c.half_breadth,
+                    p.y
+                );
                 prop_assert!((jig.datum - p.z - c.above_floor).abs() < 0.3);
                 prop_assert!(c.above_floor > top - 0.3, "{} hangs too low", c.line);
             }
         }
-    }
+        Ok(())
+    });
 }

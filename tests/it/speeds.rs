@@ -2,7 +2,7 @@
 //! the formula of Mercier and Savitsky between floating and planing.
 
 use chinewright::float::hump::Form;
-use chinewright::float::savitsky::{OutOfRange, Prism};
+use chinewright::float::planing::{OutOfRange, Prism};
 use serde::Deserialize;
 
 use crate::reference::frozen;

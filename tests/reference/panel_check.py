@@ -34,6 +34,7 @@ import trimesh
 MERGE_MM = 1e-6          # ends of neighbouring rulings closer than this are one vertex (a fan)
 FLAT_MM = 0.5            # report's flat vertices against libigl's, the better diagonal; the distance
                          # between the flattenings by the two diagonals is allowed on top (twist)
+PLACES = 11              # even places along both edges of libigl's flat panel that are kept
 AREA_RELATIVE = 1e-3     # any two of the areas of one panel
 LENGTH_MM = 0.05         # a ruling, or an edge between two rulings: in space against flat
 
@@ -102,6 +103,13 @@ def polyline(points):
     return float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
 
 
+def places(points):
+    """Even places along a line, end to end."""
+    reached = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(points, axis=0), axis=1))])
+    wanted = np.linspace(0.0, reached[-1], PLACES)
+    return np.column_stack([np.interp(wanted, reached, points[:, k]) for k in (0, 1)]).tolist()
+
+
 def check_panel(panel):
     rulings = panel.get("rulings") or []
     out = {"name": panel.get("name"), "full_width": bool(panel.get("full_width")), "rulings": len(rulings)}
@@ -137,6 +145,7 @@ def check_panel(panel):
             after = np.linalg.norm(conformal[pairs[:, 0]] - conformal[pairs[:, 1]], axis=1)
             out["igl_stretch_max"] = float(np.abs(after / before - 1).max())
             lower, upper = [e[0] for e in ends], [e[1] for e in ends]
+            out["igl_places_mm"] = {"lower": places(conformal[lower]), "upper": places(conformal[upper])}
             out["igl_edges_mm"] = {"lower": polyline(conformal[lower]), "upper": polyline(conformal[upper])}
 
     finite = all(np.all(np.isfinite(c)) for c in conformals)

@@ -204,7 +204,7 @@ fn speed(s: &SpeedPower) -> Value {
         "hull_speed_kn": s.hull_speed, "with_motor_kn": s.with_motor, "rowed": s.rowed,
         "hump": s.hump.map(|h| json!({ "speed_kn": h.0, "resistance_n": h.1 })),
         "hump_between_kn": s.gap.map(|g| [g.0, g.1]),
-        "crouch_kn": s.crouch, "no_prism": s.no_prism, "no_hump": s.no_hump,
+        "runabout_kn": s.runabout, "no_prism": s.no_prism, "no_hump": s.no_hump,
         "propulsive_efficiency": crate::float::power::EFFICIENCY,
     })
 }

@@ -21,7 +21,7 @@ pub(super) fn afloat(out: &mut String, model: &Model, a: &Afloat, units: Units) 
     out.push('\n');
     masses(out, model, a, units);
     let words = format!(
-        "How she floats, in water of {} (GM, held upright: how far her weight lies under the point about which she rolls; at less than nothing she falls over)",
+        "How she floats, in water of {} (GM, held upright: how far her weight lies under the point about which she rolls; below zero she capsizes)",
         units.density(a.density)
     );
     paragraph(out, "", &words);
@@ -104,7 +104,7 @@ fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
 fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
     let _ = write!(out, "    {:<26} {:>8}   ", c.name, units.mass(c.weight.mass));
     let (Some(f), Some((least, at)), Some(draft)) = (c.floating, c.freeboard, c.draft) else {
-        let _ = writeln!(out, "she does not float so: she {}", c.fate());
+        let _ = writeln!(out, "she does not float: she {}", c.fate());
         return;
     };
     let place = if at.cut_out { " (the motor's cut-out)" } else { "" };
@@ -137,13 +137,13 @@ fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
 fn stability(out: &mut String, a: &Afloat, units: Units) {
     let curve = &a.righting;
     if curve.points.is_empty() {
-        let _ = writeln!(out, "No righting arm is told: she does not float with her full crew.\n");
+        let _ = writeln!(out, "No righting arm: she does not float with her full crew.\n");
         return;
     }
     paragraph(
         out,
         "",
-        "Righting arm, full crew sitting still, trim free: how far her weight and her buoyancy lie apart across",
+        "Righting arm, full crew sitting still, trim free: how far apart, sideways, her weight pulls down and the water pushes up",
     );
     for p in curve.points.iter().step_by(2) {
         let _ = writeln!(
@@ -154,16 +154,19 @@ fn stability(out: &mut String, a: &Afloat, units: Units) {
             units.show(p.freeboard)
         );
     }
-    let none = format!("no heel up to {}", half_degrees(curve.reached));
-    let angle = |x: Option<f64>| x.map_or(none.clone(), half_degrees);
-    let floods = format!("water comes in at {}", angle(curve.downflooding));
+    let reached = half_degrees(curve.reached);
+    let floods = match curve.downflooding {
+        Some(at) => format!("water comes in at {}", half_degrees(at)),
+        None => format!("no water comes in up to {reached}"),
+    };
     let vanishes = match curve.vanishing {
         Some(v) if v <= 0.0 => "she has no righting arm at any heel".into(),
-        v => format!("the arm vanishes at {} if none did", angle(v)),
+        Some(v) => format!("kept dry, she rights herself up to {}", half_degrees(v)),
+        None => format!("kept dry, she rights herself up to {reached} and further"),
     };
     let work = if curve.area > 0.0 {
         format!(
-            "; area under the arm to the lesser {} (times her weight, the work that it takes to heel her so far)",
+            "; area under the arm up to the first of them {} (times her weight, the work that it takes to heel her so far)",
             arm_area(curve.area, units)
         )
     } else {

@@ -118,12 +118,21 @@ fn grave(out: &mut String, model: &Model) {
 
 fn heading(out: &mut String, model: &Model, title: &str, part: &str) {
     let verdict = match gravest(&model.findings, Some(part)) {
-        None | Some(Severity::Note) => "holds",
+        None | Some(Severity::Note) => good_word(part),
         Some(Severity::Watch) => "watch",
         Some(Severity::Stop) => "stop",
     };
     let line = format!("{title}  {verdict}");
     let _ = writeln!(out, "{line}\n{}", "-".repeat(line.chars().count()));
+}
+
+/// What is said of a question to which nothing speaks against her: sheets, sticks and stock
+/// hold, her shape, her setup and how she floats are sound.
+fn good_word(part: &str) -> &'static str {
+    match part {
+        "skin" | "bones" | "stock" => "holds",
+        _ => "sound",
+    }
 }
 
 /// Wraps at [`WIDTH`].
@@ -218,7 +227,7 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
             100.0 * p.quality.edge_stretch
         );
     } else {
-        let _ = writeln!(out, "    twist     none: the panel is developable");
+        let _ = writeln!(out, "    twist     none: the sheet lies flat without stretching");
     }
     if p.bend.radius.is_finite() {
         let _ = writeln!(

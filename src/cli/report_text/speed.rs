@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::paragraph;
-use crate::float::power::{EFFICIENCY, HORSEPOWER, SpeedPower};
+use crate::float::power::{EFFICIENCY, HORSEPOWER, Method, SpeedPower};
 use crate::units::Units;
 
 /// The table and what it says.
@@ -17,7 +17,7 @@ pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
     for r in &s.rows {
         // A reason is not repeated down the rows.
         if r.why.is_some() && r.why == said {
-            let _ = writeln!(out, "    {:>4.0} kn   nor here", r.speed);
+            let _ = writeln!(out, "    {:>4.0} kn   the same", r.speed);
             continue;
         }
         said.clone_from(&r.why);
@@ -46,18 +46,18 @@ pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
             }
             _ => writeln!(
                 out,
-                "    {:>4.0} kn   nothing is told: {}",
+                "    {:>4.0} kn   no figure: {}",
                 r.speed,
                 r.why.as_deref().unwrap_or("")
             ),
         };
     }
-    let crouch = s.crouch.map_or(String::new(), |kn| {
-        format!("; the simple rule (Crouch, C = 150) says {kn:.1} kn, if she planes")
+    let runabout = s.runabout.map_or(String::new(), |kn| {
+        format!("; runabouts of her weight and power reach about {kn:.1} kn")
     });
     let _ = writeln!(
         out,
-        "    a wave as long as her waterline runs at {:.1} kn; what she reaches: {}{crouch}",
+        "    a wave as long as her waterline runs at {:.1} kn; what she reaches: {}{runabout}",
         s.hull_speed,
         s.reached()
     );
@@ -66,7 +66,7 @@ pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
     } else if let Some((from, to)) = s.gap {
         let _ = writeln!(
             out,
-            "    the hump lies between {from:.0} and {to:.0} kn, where no published method fits her: whether the motor lifts her over it is not told"
+            "    the hump lies between {from:.0} and {to:.0} kn, where no published method fits her: nothing says whether the motor lifts her over it"
         );
     } else if s.rows.iter().any(|r| r.beside.is_some()) {
         let _ = writeln!(out, "    no hump stands out of the rows above");
@@ -74,14 +74,23 @@ pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
     if let Some([air, leg]) = s.rows.iter().rev().find_map(|r| r.beside) {
         let fastest = s.rows.iter().rev().find(|r| r.beside.is_some()).map_or(0.0, |r| r.speed);
         let words = format!(
-            "in it, past her wave: air and the motor's leg, {} and {} at {fastest:.0} kn (Hoerner, from memory)",
+            "included, above the speed of her own wave: air and the motor's leg, {} and {} at {fastest:.0} kn (Fluid-Dynamic Drag, 1965, from memory)",
             units.force(air),
             units.force(leg)
         );
         paragraph(out, "    ", &words);
     }
+    let by = |method: Method| s.rows.iter().any(|r| r.method == method);
+    if by(Method::Displacement) || s.runabout.is_some() {
+        let words = "while she floats, by weight and waterline, and what runabouts reach by weight and power: formulas in Propeller Handbook (1989), from memory";
+        paragraph(out, "    ", words);
+    }
+    if by(Method::Planing) || by(Method::Blend) {
+        let words = "planing: lift, trim and drag of a prismatic hull (Savitsky, Marine Technology 1, 1964)";
+        paragraph(out, "    ", words);
+    }
     if s.rows.iter().any(|r| r.band.is_some()) {
-        let words = "between floating and planing: tank tests of larger hulls (Mercier and Savitsky 1973, read second-hand), corrected for friction at her size, going over smoothly into the planing method where both hold";
+        let words = "between floating and planing: tank tests of larger hulls with transoms (Mercier and Savitsky 1973, read second-hand), corrected for friction at her size, going over smoothly into the planing method where both hold";
         paragraph(out, "    ", words);
     }
     if s.rows.iter().any(|r| r.porpoising.is_some() || r.past_chart) {

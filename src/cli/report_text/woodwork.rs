@@ -38,8 +38,7 @@ pub(super) fn frames(out: &mut String, model: &Model, units: Units) {
         frame(out, model, f, units);
     }
     if model.woodwork.bays.iter().any(|b| !b.holds()) {
-        let _ =
-            writeln!(out, "Where frames could stand closer (advice, not a rule of scantlings):");
+        let _ = writeln!(out, "Where frames could stand closer (advice, not a rule of strength):");
         for b in model.woodwork.bays.iter().filter(|b| !b.holds()) {
             let _ = writeln!(
                 out,
@@ -295,7 +294,7 @@ pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, unit
             s.station,
             units.show(s.from_first),
             s.face.word(),
-            if s.leg_side == crate::hull::Face::Fore { "ahead of" } else { "abaft" }
+            if s.leg_side == crate::hull::Face::Fore { "ahead of" } else { "aft of" }
         );
         for c in &s.corners {
             let _ = writeln!(

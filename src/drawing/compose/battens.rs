@@ -58,7 +58,7 @@ pub(super) fn on_panel(d: &mut Drawing, model: &Model, p: &PanelModel, units: Un
         }
     }
     d.note(format!(
-        "Battens: their edges are drawn between the dashed lines. Nick their undersides {} abaft \
+        "Battens: their edges are drawn between the dashed lines. Nick their undersides {} aft of \
          every frame, so that no water stands behind them.",
         units.section(NICK_MM[0], NICK_MM[1])
     ));

@@ -89,7 +89,7 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
         model,
         "half body plan",
         reduced,
-        "to the inside of the planking; forebody at the right, afterbody at the left",
+        "to the inside of the planking; forward half of the boat at the right, after half at the left",
     );
     let (low, high) = model.lines.extent(|p| p.z);
     let half = 0.5 * model.lines.beam_overall();

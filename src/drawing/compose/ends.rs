@@ -215,7 +215,7 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
             units.fine(b.back),
             units.fine(b.land)
         );
-        // Always at the right and at its mark's own height: behind a stem, abaft a
+        // Always at the right and at its mark's own height: behind a stem, aft of a
         // sternpost's profile; a thin level line leads to it.
         let wood = level_span(&s.outline, b.at.y).map_or(b.at.x, |[_, right]| right.x);
         let mut at = P2::new(wood.max(b.at.x) + 14.0, b.at.y - 0.5 * HEIGHTS);

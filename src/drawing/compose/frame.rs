@@ -210,7 +210,7 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
     };
     let behind = match f.face {
         Face::Aft => "ahead of it",
-        Face::Fore => "abaft it",
+        Face::Fore => "aft of it",
     };
     let looking = match f.face {
         Face::Aft => "starboard",

@@ -27,7 +27,7 @@ pub fn sentence(jig: &Strongback, e: &EndStand, units: Units) -> String {
     let first = jig.stands.first().map_or(1, |s| s.station);
     let along = |x: f64| {
         let by = jig.from_first(x);
-        let way = if by < 0.0 { "ahead of" } else { "abaft" };
+        let way = if by < 0.0 { "ahead of" } else { "aft of" };
         format!("{} {way} the line of frame {first}", units.show(by.abs()))
     };
     let (word, head) = (e.end.word(), e.end.head_word());
@@ -46,7 +46,7 @@ pub fn sentence(jig: &Strongback, e: &EndStand, units: Units) -> String {
             "; rake {}, so that a plumb-bob from the foot hangs {} {} the {head}",
             half_degrees(e.rake.abs()),
             units.show(e.plumb()),
-            if e.head.x < e.foot.x { "abaft" } else { "ahead of" }
+            if e.head.x < e.foot.x { "aft of" } else { "ahead of" }
         )
     };
     out.push_str(&leans);

@@ -55,10 +55,10 @@ fn at_frame<'a>(jig: &'a Strongback, s: &Stand) -> Vec<&'a Stick> {
 
 fn at_scale(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> Drawing {
     let Some(s) = shown(jig) else {
-        return View::new(model, "strongback, athwartships", reduced, "").d;
+        return View::new(model, "strongback, seen from ahead", reduced, "").d;
     };
     let whose = format!("at frame {}, from ahead: her starboard side is at the right", s.station);
-    let mut v = View::new(model, "strongback, athwartships", reduced, &whose);
+    let mut v = View::new(model, "strongback, seen from ahead", reduced, &whose);
     let sticks = at_frame(jig, s);
     for stick in &sticks {
         v.stick(stick, Look::Ahead, (0.0, 0.0));

@@ -48,7 +48,14 @@ pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
     let (a, b) = (head + 0.3 * (toe - head) + off, head + 0.7 * (toe - head) + off);
     d.arrow(CHECK, a, b, 12.0);
     d.arrow(CHECK, b, a, 12.0);
-    d.text(TEXT, at + V2::new(-60.0, -1.8 * SMALL), size, 0.0, Anchor::Left, "grain as the arrow");
+    d.text(
+        TEXT,
+        at + V2::new(-60.0, -1.8 * SMALL),
+        size,
+        0.0,
+        Anchor::Left,
+        "grain along the arrow",
+    );
     let top = k.outline.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
     let left = k.outline.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
     let title = format!("{} · transom knee", model.hull.name);

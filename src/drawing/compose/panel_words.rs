@@ -38,11 +38,11 @@ pub(super) fn notes(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units
     if !laps.is_empty() {
         d.note(format!("Laps: {laps}."));
     }
-    d.note(format!("The {} of the sheet is developed.", p.pattern_surface.word()));
+    d.note(format!("The pattern is that of the sheet's {}.", p.pattern_surface.word()));
     d.note(if p.grain_across {
-        "Face grain runs across the panel, as the double arrow."
+        "Face grain runs across the panel, as the double arrow shows."
     } else {
-        "Face grain runs along the panel, as the double arrow."
+        "Face grain runs along the panel, as the double arrow shows."
     });
 }
 

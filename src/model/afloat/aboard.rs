@@ -13,7 +13,7 @@ pub const PERSON_KG: f64 = 75.0;
 const SEATED_MM: f64 = 500.0;
 /// What is carried, kg. Common practice, no source.
 const GEAR_KG: f64 = 15.0;
-/// A motor's centre abaft the transom and above its clamps, mm. Common practice, no source.
+/// A motor's centre aft of the transom and above its clamps, mm. Common practice, no source.
 const MOTOR_AT_MM: [f64; 2] = [120.0, 100.0];
 
 /// What is aboard: what the document says, or the usual loads.

@@ -5,8 +5,8 @@ use super::cases::Loading;
 use crate::float::equilibrium::{Floating, Weight};
 use crate::float::hump::Form;
 use crate::float::parasitic::{Beside, SEATED_M2};
+use crate::float::planing::{GRAVITY, Prism};
 use crate::float::power::{AfterBody, Driven, HORSEPOWER};
-use crate::float::savitsky::{GRAVITY, Prism};
 use crate::float::volume::Water;
 use crate::geom::P3;
 use crate::hull::LoadKind;
@@ -107,7 +107,7 @@ pub(super) fn driven(afloat: &Loading, floating: &Floating, weight: Weight) -> O
 }
 
 /// What meets the air, m²: her greatest beam by the highest of her over the water amidships
-/// and abaft it, and those aboard.
+/// and aft of it, and those aboard.
 fn to_the_wind(afloat: &Loading, floating: &Floating) -> f64 {
     let lines = &afloat.model.lines;
     let sheer = &lines.lines[lines.lines.len() - 1].spline;

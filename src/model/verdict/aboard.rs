@@ -13,7 +13,7 @@ use crate::hull::Foam;
 use crate::model::afloat::Afloat;
 use crate::panel::section;
 
-/// A motor's centre may hang this far (mm) abaft her, and a load be this far above the sheer.
+/// A motor's centre may hang this far (mm) aft of her, and a load be this far above the sheer.
 /// Our judgement; no source.
 const ABAFT_MM: f64 = 600.0;
 const ABOVE_MM: f64 = 1500.0;
@@ -56,9 +56,9 @@ fn twice(model: &Model, out: &mut Vec<Finding>) {
                 "afloat",
                 format!("load {}", l.name),
                 if same {
-                    "two loads are called so, alike and at one place: it is counted twice"
+                    "two loads have this name, weight and place: one is counted twice"
                 } else {
-                    "two loads are called so"
+                    "two loads have this name"
                 },
                 if same { "take one of the two out" } else { "give each a name of its own" },
             ));
@@ -70,7 +70,7 @@ fn twice(model: &Model, out: &mut Vec<Finding>) {
             out.push(Finding::note(
                 "afloat",
                 format!("foam {}", f.name),
-                "two blocks are called so: a weight for one on the scales is taken for both",
+                "two blocks have this name: a weight for one on the scales is taken for both",
                 "give each a name of its own",
             ));
         }
@@ -78,7 +78,7 @@ fn twice(model: &Model, out: &mut Vec<Finding>) {
 }
 
 /// A load lies nowhere near the hull: further out than her beam, under her, ahead of her, more
-/// than a motor's reach abaft or a standing person's height above the sheer.
+/// than a motor's reach astern or a standing person's height above the sheer.
 fn loads_outside(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     let (fore, aft) = model.lines.extent(|p| p.x);
     let (low, high) = model.lines.extent(|p| p.z);

@@ -37,7 +37,7 @@ pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
         out.push(Finding::watch(
             "afloat",
             "the whole hull",
-            "she holds no room, so nothing is said of how she floats",
+            "her lines enclose no space, so nothing can be said of how she floats",
             "pull her lines apart",
         ));
         return;
@@ -85,7 +85,7 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
                     units.show(at.at.x),
                     units.show(-least)
                 ),
-                "carry less or move it; a motor's cut-out wants a well or a longer shaft",
+                "carry less or move it; a motor's cut-out needs a well or a longer shaft",
             ));
         }
         if c.lolls() {
@@ -170,7 +170,7 @@ fn one_side(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
         _ => out.push(Finding::watch(
             "afloat",
             ONE_SIDED,
-            "she would ship water or go over",
+            "she would take water in or capsize",
             format!("fewer people, seated low and apart, never standing at one side; {LOCAL}"),
         )),
     }
@@ -185,7 +185,7 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
         out.push(Finding::note(
             "afloat",
             "speed",
-            format!("no planing speeds are told: {why}"),
+            format!("no planing speeds are given: {why}"),
             format!("she is a boat for up to about {:.1} knots", s.hull_speed),
         ));
     }
@@ -193,8 +193,8 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
         out.push(Finding::note(
             "afloat",
             "speed",
-            format!("nothing is told between {from:.0} and {to:.0} knots: {why}"),
-            "whether her motor lifts her over the hump there, only a trial tells",
+            format!("there are no figures between {from:.0} and {to:.0} knots: {why}"),
+            "only a trial will show whether her motor lifts her over the hump there",
         ));
     }
     let fastest = s.with_motor.unwrap_or(f64::INFINITY);
@@ -203,7 +203,10 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
         out.push(Finding::watch(
             "afloat",
             "speed",
-            format!("from {:.0} knots on she is past the chart of porpoising: expect it", r.speed),
+            format!(
+                "from {:.0} knots on she is past the porpoising chart: expect her to leap",
+                r.speed
+            ),
             "a smaller motor, or weight moved forward; test with care and alone",
         ));
     }

@@ -54,7 +54,7 @@ fn closing(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
                     units.fine(bearing(i).max(0.0))
                 ),
                 format!(
-                    "{} are wanted for a fastening: take a narrower outer {name} or more `sided_mm`",
+                    "a fastening needs {}: take a narrower outer {name} or more `sided_mm`",
                     units.fine(BEHIND_BEVEL_MM)
                 ),
             ));
@@ -63,7 +63,7 @@ fn closing(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
             out.push(Finding::note(
                 "bones",
                 format!("outer {name}"),
-                format!("its blank wants a board {} wide", units.show(o.board_width)),
+                format!("its blank needs a board {} wide", units.show(o.board_width)),
                 "glue it up of layers bent round the flat, or scarf it of two parts",
             ));
         }

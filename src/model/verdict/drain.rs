@@ -59,7 +59,7 @@ pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
         "bones",
         "drain slope",
         format!(
-            "the bottom is flat no more: it falls {} to the keelson {} aft, a deadrise of {:.1}°, and she displaces {:.0} litres more below her chines",
+            "the bottom is no longer flat: it falls {} to the keelson {} aft, a deadrise of {:.1}°, and she displaces {:.0} litres more below her chines",
             units.show(drop),
             units.show(x),
             (drop / y.max(1.0)).atan().to_degrees(),

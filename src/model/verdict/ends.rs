@@ -68,8 +68,8 @@ pub(super) fn transom(model: &Model, name: &str, t: &Transom, out: &mut Vec<Find
         out.push(Finding::note(
             "bones",
             format!("{name}, {}", p.name),
-            format!("it wants a board {} wide", units.show(p.board_width)),
-            "piece it, or ask less width of the transom's framing",
+            format!("it needs a board {} wide", units.show(p.board_width)),
+            "glue it up of two boards, or ask for less width of the transom's framing",
         ));
     }
 }
@@ -106,18 +106,18 @@ pub(super) fn stem(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) 
             "bones",
             name,
             format!(
-                "it is {} deep and wants a board {} wide; none of yours is",
+                "it is {} deep and needs a board {} wide; none of yours is",
                 units.show(plan.moulded_mm),
                 units.show(s.board_width)
             ),
-            "glue it up of layers, ask less moulded, or add a width to the framing's `widths_mm`",
+            "glue it up of layers, ask for less moulded depth, or add a width to the framing's `widths_mm`",
         ));
     }
     if s.parts > 1 {
         out.push(Finding::note(
             "bones",
             name,
-            format!("its blank wants a board {} wide", units.show(s.board_width)),
+            format!("its blank needs a board {} wide", units.show(s.board_width)),
             format!("make it of two parts lapped {}", units.show(s.lap)),
         ));
     }

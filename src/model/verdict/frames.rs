@@ -120,8 +120,8 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
             out.push(Finding::watch(
                 "bones",
                 place(&p.name),
-                format!("it wants a board {} wide; none of yours is", units.show(p.board_width)),
-                "glue two edge to edge, add a width to the framing's `widths_mm`, or ask less depth",
+                format!("it needs a board {} wide; none of yours is", units.show(p.board_width)),
+                "glue two edge to edge, add a width to the framing's `widths_mm`, or ask for less depth",
             ));
         }
         let area = crate::geom::polyline::area(&p.outline).abs();
@@ -229,7 +229,7 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
                     units.show(rise)
                 ),
                 format!(
-                    "make it at least {} moulded, or narrower, or end it abaft this frame",
+                    "make it at least {} moulded, or narrower, or end it aft of this frame",
                     units.show((rise / MOST_PLANED).ceil())
                 ),
             ));
@@ -285,6 +285,7 @@ fn battens_not_laid(model: &Model) -> Option<Finding> {
             "fewer or narrower battens further apart, or more stations; a bottom too narrow for them needs none",
         ),
     };
-    let message = format!("the battens asked for are not laid, nor drawn or weighed: {why}");
+    let message =
+        format!("the battens asked for are left out, of the drawings and of the weights: {why}");
     Some(Finding::watch("bones", "battens", message, hint))
 }

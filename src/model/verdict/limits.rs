@@ -104,7 +104,7 @@ fn ends(a: &Afloat, c: &Case, units: Units, out: &mut Vec<Finding>) {
         out.push(Finding::watch(
             "afloat",
             SWAMPED,
-            "full of water both her ends are under: nothing of her stands out to hold on to",
+            "full of water both her ends are under: no part of her stays above water to hold on to",
             format!("more foam, along the sides; {LOCAL}"),
         ));
     } else if low < -END_UNDER_MM {
@@ -162,7 +162,7 @@ fn loading(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             "afloat",
             "safe loading",
             format!(
-                "the safe-loading rule would let her carry {whole} persons{beside}; with that weight all on one side she floods or goes over"
+                "the safe-loading rule would let her carry {whole} persons{beside}; with that weight all on one side she floods or capsizes"
             ),
             format!("take fewer than the rule says, seated low and apart; {LOCAL}"),
         ));

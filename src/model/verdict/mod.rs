@@ -58,7 +58,7 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
                 units.show(SIZES_MM[0]),
                 units.show(SIZES_MM[1])
             ),
-            "look at the unit of her lines; if she is meant so, her scantlings are a designer's work",
+            "look at the unit of her lines; if she is meant so, a designer must say how strong her parts are to be",
         ));
     }
     let foremost = model.lines.extent(|p| p.x).0;
@@ -171,7 +171,7 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                 "skin",
                 at,
                 format!(
-                    "no developable surface lies between the {} and the {} there: a ruling twists by {:.1}°, which stretches the sheet's edges by {:.3} %",
+                    "no flat sheet bends to fit between the {} and the {} there: it would twist by {:.1}°, which stretches its edges by {:.3} %",
                     model.lower_line_name(p),
                     model.upper_line_name(p),
                     warp.to_degrees(),
@@ -337,7 +337,7 @@ fn bones(model: &Model, out: &mut Vec<Finding>) {
                 "bones",
                 m.name.clone(),
                 format!(
-                    "the species {:?} is not in the wood table: it is weighed as other lumber, and neither its bend nor its notches are worked",
+                    "the species {:?} is not in the wood table: it is weighed as other lumber, and neither its bend nor its notches are worked out",
                     m.species
                 ),
                 "name a species of the table or add a row to the document's `woods`",

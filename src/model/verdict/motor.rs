@@ -38,7 +38,7 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
             "transom, motor",
             format!(
                 "{} {:.1} hp push with about {}: {} sees {}, {} are allowed (a {:.0}th of what breaks it)",
-                "at full power without way on",
+                "at full power, held still",
                 asked,
                 units.force(check.loads.thrust),
                 worst.what,
@@ -61,7 +61,7 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
                 "the safe-loading rule would mark her for {marked:.0} hp; as drawn her transom holds {:.1} hp",
                 check.holds_up_to
             ),
-            format!("hang nothing larger there, or make board, pad and knee stouter first; {PLATE}"),
+            format!("hang nothing larger there, or make board, pad and knee thicker first; {PLATE}"),
         ));
     }
     if check.pad_short > 0.5 {

@@ -20,7 +20,7 @@ pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
             1 => "; one more bay is as bad".into(),
             n => format!("; {n} more bays are as bad"),
         };
-        let hint = format!("{}; this is advice, not a rule of scantlings", advice(model, b));
+        let hint = format!("{}; this is advice, not a rule of strength", advice(model, b));
         out.push(Finding::new(severity, "bones", place(model, b), sags(model, b) + &more, hint));
     }
     // What may snap is worth its own word where something else is worse.

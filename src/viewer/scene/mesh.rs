@@ -6,7 +6,6 @@ use bevy::prelude::*;
 
 use crate::bend::BentMember;
 use crate::geom::{P3, V3};
-use crate::hull::MemberSide;
 use crate::model::Model;
 use crate::viewer::camera::world_from_hull;
 use crate::viewer::ui::state::Piece;
@@ -144,34 +143,21 @@ pub fn member(model: &Model, bent: &BentMember) -> Mesh {
     let mut out = Builder::default();
     let breaking = bent.limit.breaking.max(1e-9);
     let on_keel = m.line == "keel";
-    // Width runs up from a chine, down from the sheer, both ways from keel and battens.
-    let (from, to) = match m.line.as_str() {
-        _ if bent.centred() => (-0.5 * m.sided_mm, 0.5 * m.sided_mm),
-        "sheer" => (-m.sided_mm, 0.0),
-        _ => (0.0, m.sided_mm),
-    };
-    let (near, far) = match m.side {
-        MemberSide::Inside => (0.0, -m.moulded_mm),
-        MemberSide::Outside => {
-            let skin = planking_at(model, &m.line);
-            (skin, skin + m.moulded_mm)
-        }
-    };
+    let ([from, to], [inner, outer]) = (bent.width(), bent.depth());
     let row = |depth: f64, width: f64, n: fn(V3, V3) -> V3| -> Vec<Corner> {
         bent.along
             .iter()
             .filter(|a| !on_keel || room_at(model, a.point.x) >= 0.5 * m.sided_mm)
             .map(|a| {
-                let up = a.tangent.cross(&a.outward);
+                let up = a.up();
                 Corner {
-                    p: a.point + depth * a.outward + width * up,
+                    p: a.seat + depth * a.outward + width * up,
                     n: n(a.outward, up),
                     uv: [a.strain / breaking, Face::Inner.coordinate(0.5)],
                 }
             })
             .collect()
     };
-    let (inner, outer) = (near.min(far), near.max(far));
     let faces: [(f64, f64, f64, f64, fn(V3, V3) -> V3); 4] = [
         (outer, from, outer, to, |n, _| n),
         (inner, to, inner, from, |n, _| -n),
@@ -194,14 +180,6 @@ pub fn member(model: &Model, bent: &BentMember) -> Mesh {
 fn room_at(model: &Model, x: f64) -> f64 {
     let above = &model.lines.lines[1].spline;
     above.parameter_at_x(x).map_or(0.0, |t| above.at(t).y)
-}
-
-/// Thickness (mm) of the planking that an outside member on a line lies on: the sheet below
-/// the line, or that above where there is none.
-fn planking_at(model: &Model, line: &str) -> f64 {
-    let below = model.panels.iter().find(|p| model.upper_line_name(p) == line);
-    let above = || model.panels.iter().find(|p| model.lower_line_name(p) == line);
-    below.or_else(above).map_or(0.0, |p| p.thickness)
 }
 
 #[cfg(test)]

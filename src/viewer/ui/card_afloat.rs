@@ -59,7 +59,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             "Equilibrium and metacentres: Lewis (ed.), Principles of Naval Architecture, vol. I (1988).",
             "Persons, weight, power, list test: 33 CFR part 183, indicative.",
             "Everyone on one side: a code of practice for small commercial craft; ISO 12217-3's limit from memory.",
-            "Planing: Savitsky, Marine Technology 1 (1964), porpoising off his chart, from memory and to a degree; over the hump Mercier and Savitsky (1973), read second-hand; while she floats Gerr's rule, from memory; air and leg by Hoerner, from memory.",
+            "Planing: Savitsky, Marine Technology 1 (1964), porpoising off its chart, from memory and to a degree; over the hump Mercier and Savitsky (1973), read second-hand; while she floats, and what runabouts reach, by formulas in Propeller Handbook (1989), from memory; air and leg by Fluid-Dynamic Drag (1965), from memory.",
             "Densities and coverage: tables of sheets, wood and coverage, beside each item of the hull's mass.",
         ],
     );
@@ -154,7 +154,7 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
     }
     figure(ui, tokens, "total", units.mass(c.weight.mass));
     let Some(f) = c.floating else {
-        let fate = format!("She finds no rest: she {}.", c.fate());
+        let fate = format!("She does not come to rest: she {}.", c.fate());
         ui.label(RichText::new(fate).size(size::SMALL));
         return;
     };

@@ -57,7 +57,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         tokens,
         &[
             "Sections: the moulded surface cut at the station; bevels: the skin's normal against the frame's face.",
-            "Depths, laps, gussets, fastenings and limbers: common practice, no source. No rule of scantlings is applied.",
+            "Depths, laps, gussets, fastenings and limbers: common practice, no source. No rule of strength for boats is applied.",
             "Spacing: a built-in strip under water to the sheer (Roark's formulas); how much sag is too much is our judgement.",
         ],
     );
@@ -438,7 +438,8 @@ fn advice(ui: &mut Ui, context: &Context, model: &Model) {
             let closer = b.longest.map_or(String::new(), |l| format!(": {} apart", units.show(l)));
             ui.label(RichText::new(format!("{place}{closer}")).size(size::SMALL));
         }
-        let words = "Closer where a panel is flattest or its load highest. Advice, not a rule of scantlings.";
+        let words =
+            "Closer where a panel is flattest or its load highest. Advice, not a rule of strength.";
         ui.label(RichText::new(words).size(size::SMALL).color(tokens.soft));
     });
 }

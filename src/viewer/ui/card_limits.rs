@@ -230,8 +230,8 @@ pub fn speed(ui: &mut Ui, context: &Context, a: &Afloat) {
     };
     figure(ui, tokens, "a wave of her own length", format!("{:.1} kn", s.hull_speed));
     figure(ui, tokens, "she reaches", s.reached());
-    if let Some(kn) = s.crouch {
-        figure(ui, tokens, "the simple rule, if she planes", format!("{kn:.1} kn"));
+    if let Some(kn) = s.runabout {
+        figure(ui, tokens, "runabouts of her weight and power", format!("{kn:.1} kn"));
     }
     if let Some((kn, n)) = s.hump {
         let units = context.session.hull().units;

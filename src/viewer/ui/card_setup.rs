@@ -118,7 +118,7 @@ fn details(ui: &mut Ui, context: &Context, model: &Model, s: &Stand) {
             "Its aft face, the larger, stands on the line; wood and legs ahead of it. So bevelling only removes wood."
         }
         Face::Fore => {
-            "Its fore face, the larger, stands on the line; wood and legs abaft it. So bevelling only removes wood."
+            "Its fore face, the larger, stands on the line; wood and legs aft of it. So bevelling only removes wood."
         }
     };
     ui.label(RichText::new(why).size(size::SMALL).color(tokens.soft));
@@ -191,7 +191,7 @@ fn measured(ui: &mut Ui, context: &mut Context, model: &Model, s: &Stand) {
             .font(FontId::new(size::BODY, semibold())),
     );
     let words =
-        "Type what your tape says; panels and notches are drawn anew for the boat as she is.";
+        "Type what your tape says; panels and notches are drawn again for the boat as she is.";
     ui.label(RichText::new(words).size(size::SMALL).color(tokens.soft));
     let now = context.session.hull().as_built.clone();
     let mut next = now.clone();

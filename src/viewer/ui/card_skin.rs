@@ -90,7 +90,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     planking(ui, context);
     let sheets = &model.materials.sheets;
     let radii = format!(
-        "Least radii: mill-run sheets by {}, clear marine ones by {}",
+        "Least radii: ordinary sheets by {}, clear marine ones by {}",
         sheets.radii_source, sheets.clear_radii_source
     );
     let sheet = model.materials.sheets.sheets.iter().find(|s| {

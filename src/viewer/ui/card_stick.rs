@@ -232,7 +232,7 @@ fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
                 ui.label(RichText::new(capital(doubt)).size(size::SMALL).color(tokens.watch));
             }
         } else {
-            ui.label(RichText::new(format!("Five figures above nought give the stiffness, as {} and {}.", units.show(600.0), units.mass(5.0))).size(size::SMALL).color(tokens.soft));
+            ui.label(RichText::new(format!("Five figures above 0 give the stiffness, as {} and {}.", units.show(600.0), units.mass(5.0))).size(size::SMALL).color(tokens.soft));
         }
         ui.horizontal_wrapped(|ui| {
             if ui.add_enabled(test.is_some(), egui::Button::new("Use it")).clicked() {

@@ -169,7 +169,7 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
             if let Some(jig) = &model.woodwork.strongback {
                 out.push(Laid::of("elevation", None, jig_elevation(model, jig, units)));
                 out.push(Laid::of("plan", None, jig_plan(model, jig, units)));
-                out.push(Laid::of("athwartships", None, jig_section(model, jig, units)));
+                out.push(Laid::of("from ahead", None, jig_section(model, jig, units)));
                 for e in &jig.ends {
                     let name = format!("{}, set up", e.end.word());
                     out.push(Laid::of(name, None, jig_end(model, jig, e, units)));

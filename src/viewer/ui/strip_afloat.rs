@@ -198,9 +198,9 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
     let motor = motor * HORSES;
     axes("speed", "speed, knots, full crew", "power at the shaft, hp").show(ui, |plot| {
         for (method, name, colour) in [
-            (Method::Displacement, "floating (simple rule)", tokens.holds),
-            (Method::Between, "over the hump (1973's tests)", tokens.watch),
-            (Method::Planing, "planing (Savitsky)", tokens.chalk),
+            (Method::Displacement, "floating (weight and waterline)", tokens.holds),
+            (Method::Between, "over the hump (tank tests)", tokens.watch),
+            (Method::Planing, "planing (as a prism)", tokens.chalk),
         ] {
             let curve = match method {
                 // The way from one to the other is drawn with the first of them.

@@ -59,7 +59,7 @@ pub struct Planing {
     pub friction: f64,
     /// Resistance, N.
     pub drag: f64,
-    /// Distance of the normal force abaft the centre of gravity, along the keel, m.
+    /// Distance of the normal force aft of the centre of gravity, along the keel, m.
     pub arm: f64,
     /// Moment about the centre of gravity, bow down positive, N·m: nothing at equilibrium.
     pub moment: f64,
@@ -90,8 +90,9 @@ pub enum OutOfRange {
     Length(f64),
 }
 
-/// Schoenherr's friction coefficient: 0.242 / √C = log₁₀(Re C).
-pub fn schoenherr(reynolds: f64) -> f64 {
+/// Friction coefficient of a smooth plate with turbulent flow: 0.242 / √C = log₁₀(Re C).
+/// Source: Schoenherr's line of 1932, the tank conference's of 1947.
+pub fn plate_friction(reynolds: f64) -> f64 {
     // In s = 1/√C the equation 0.242 s + 2 log₁₀ s = log₁₀ Re grows and curves one way, so
     // Newton's steps close in from anywhere.
     let mut s = 20.0;
@@ -151,7 +152,7 @@ impl Prism {
             * lambda
             * self.beam
             * self.beam
-            * (schoenherr(reynolds) + ROUGHNESS)
+            * (plate_friction(reynolds) + ROUGHNESS)
             / beta.cos();
         let drag = self.weight * t.tan() + friction / t.cos();
         let pressure = 0.75 - 1.0 / (5.21 * cv * cv / (lambda * lambda) + 2.39);
@@ -260,14 +261,14 @@ mod tests {
         assert!(nose.at_speed(67.5 * FT).is_err());
     }
 
-    /// Schoenherr at Re = 1e9: 0.001 531 (ITTC's tables of the 1947 line, from memory); and
+    /// At Re = 1e9: 0.001 531 (ITTC's tables of the 1947 line, from memory); and
     /// the equation itself holds.
     #[test]
     fn friction_solves_its_own_equation() {
         for re in [1e6, 1e7, 1e8, 1e9] {
-            let c = schoenherr(re);
+            let c = plate_friction(re);
             assert!((0.242 / c.sqrt() - (re * c).log10()).abs() < 1e-9);
         }
-        assert!((schoenherr(1e9) - 0.001_531).abs() < 3e-6);
+        assert!((plate_friction(1e9) - 0.001_531).abs() < 3e-6);
     }
 }
