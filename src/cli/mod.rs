@@ -8,6 +8,7 @@ pub mod folder;
 pub mod job;
 pub mod mesh_files;
 pub mod pack;
+mod plain;
 pub mod report_json;
 pub mod report_text;
 pub mod run;

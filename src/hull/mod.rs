@@ -20,6 +20,7 @@ mod mark;
 pub mod offsets;
 pub mod read;
 pub mod starters;
+mod syntax;
 mod table_header;
 
 pub use battens::Battens;

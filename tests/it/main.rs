@@ -30,6 +30,7 @@ mod paper;
 mod patterns;
 #[cfg(feature = "viewer")]
 mod pictures;
+mod plain_words;
 mod properties;
 mod properties_afloat;
 mod properties_frames;
