@@ -5,6 +5,7 @@ pub mod args;
 pub mod disk;
 pub mod files;
 pub mod folder;
+pub mod import;
 pub mod job;
 pub mod mesh_files;
 pub mod pack;

@@ -31,6 +31,7 @@ mod patterns;
 #[cfg(feature = "viewer")]
 mod pictures;
 mod plain_words;
+mod plan_tables;
 mod properties;
 mod properties_afloat;
 mod properties_frames;
