@@ -25,6 +25,7 @@ mod layout;
 #[cfg(feature = "viewer")]
 mod loft;
 mod meshes;
+mod odd_hulls;
 mod outlines;
 mod paper;
 mod patterns;

@@ -34,11 +34,14 @@ pub(super) const LOCAL: &str = "this figure is indicative: local rules and a sur
 
 pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
     let Some(a) = model.afloat.as_deref() else {
-        out.push(Finding::watch(
+        out.push(Finding::stop(
             "afloat",
             "the whole hull",
-            "she holds no room, so nothing is said of how she floats",
-            "pull her lines apart",
+            format!(
+                "she holds no room between her bottom and her sheer ({:.1} litres), so nothing is said of how she floats",
+                model.mesh(false).volume() * 1e-6 + 0.0
+            ),
+            "pull her lines apart: the keel and chines below, the sheer above them",
         ));
         return;
     };
