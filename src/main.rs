@@ -3,6 +3,7 @@
 use std::process::ExitCode;
 
 use chinewright::cli::{Job, Outcome, Screen, args::Args, run};
+use chinewright::units::short::short_numbers;
 use clap::Parser;
 
 fn main() -> ExitCode {
@@ -11,7 +12,7 @@ fn main() -> ExitCode {
         Ok(job) => run(job, screen(), &mut out, &mut messages),
         Err(message) => {
             use std::io::Write;
-            let _ = writeln!(messages, "chinewright: {message}");
+            let _ = writeln!(messages, "chinewright: {}", short_numbers(&message));
             Outcome::Usage
         }
     };

@@ -2,9 +2,11 @@
 //!
 //! Read: plain numbers in a given unit, `1.2 m`, `12.5in`, `3/4"`, `1 3/4 in`, `4'-6 1/2"`,
 //! and the loft's feet-inches-eighths `2-4-3+` (2 ft 4 in and 3/8, the plus one sixteenth
-//! more). Written: 1 mm, 1/16 in, or eighths with a plus.
+//! more; a minus there one sixteenth less). Written: 1 mm, 1/16 in, or eighths with a plus.
 
 use serde::{Deserialize, Serialize};
+
+pub mod short;
 
 /// Millimetres in an inch, exact by definition (international yard and pound, 1959).
 pub const MM_PER_INCH: f64 = 25.4;
@@ -312,7 +314,7 @@ pub fn feet_inches_eighths(mm: f64) -> String {
 /// A sentence that names the text and what would be accepted.
 pub fn parse_length(text: &str, unit: Units) -> Result<f64, String> {
     let accepted = "a length such as 1240, 1.24 m, 48.8 in, 3/4\", 4'-6 1/2\" or 2-4-3+";
-    let fail = || format!("{text:?} is not a length; accepted: {accepted}");
+    let fail = || format!("{:?} is not a length; accepted: {accepted}", short::shortened(text));
     let t = text.trim().replace(['\u{2019}', '\u{2032}'], "'");
     let t = t.replace(['\u{201d}', '\u{2033}'], "\"").replace("''", "\"");
     if t.is_empty() || t.starts_with("--") {
@@ -349,7 +351,7 @@ fn parse_magnitude(t: &str, unit: Units) -> Option<f64> {
     if let Some(inches) = t.strip_suffix('"').or_else(|| t.strip_suffix("in")) {
         return mixed_number(inches.trim()).map(|n| n * MM_PER_INCH);
     }
-    if t.matches('-').count() == 2 {
+    if t.trim_end_matches('-').matches('-').count() == 2 {
         return eighths(t);
     }
     match unit {
@@ -388,13 +390,14 @@ fn mixed_number(t: &str) -> Option<f64> {
 }
 
 fn eighths(t: &str) -> Option<f64> {
-    let (t, plus) = match t.strip_suffix('+') {
-        Some(rest) => (rest, 1.0),
-        None => (t, 0.0),
+    let (t, plus) = match (t.strip_suffix('+'), t.strip_suffix('-')) {
+        (Some(rest), _) => (rest, 1.0),
+        (None, Some(rest)) => (rest, -1.0),
+        (None, None) => (t, 0.0),
     };
     let mut parts = t.split('-').map(|p| p.trim().parse::<u32>().ok());
     let (feet, inches, eighths) = (parts.next()??, parts.next()??, parts.next()??);
-    if inches > 11 || eighths > 7 {
+    if inches > 11 || eighths > 7 || parts.next().is_some() {
         return None;
     }
     let inches = f64::from(feet) * 12.0 + f64::from(inches) + f64::from(eighths) / 8.0;

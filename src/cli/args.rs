@@ -21,6 +21,12 @@ pub struct Args {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Make a hull document from a table of offsets.
+    ///
+    /// The table is a list of points (line,x,y,z), or is typed as a plan has it: stations
+    /// across (a row `station` with their names and a row `aft` with their distances), below
+    /// them rows such as `sheer height` and `chine half-breadth`, or the lines below `Heights`
+    /// and `Half-breadths`; cells are empty where a line has no point. A unit stands in a row
+    /// `unit,in` or in brackets behind a label: mm, cm, m, in, ft, ft-in-8 (5-6-3+).
     Import {
         /// The table, as CSV.
         csv: PathBuf,
@@ -28,8 +34,13 @@ pub enum Command {
         #[arg(short, long, value_name = "RON")]
         output: PathBuf,
         /// Measured thickness of the planking, mm.
-        #[arg(long, value_name = "MM")]
+        #[arg(long, value_name = "MM", conflicts_with = "outside_of")]
         sheet_thickness: Option<f64>,
+        /// The plan's lines are drawn to the outside of planking of this thickness: deduct it,
+        /// square to the skin. One thickness (9mm), or each panel's: "bottom 9mm, side 6mm".
+        /// A row of the table, `outside of,bottom 9mm,side 6mm`, says the same.
+        #[arg(long, value_name = "THICKNESS")]
+        outside_of: Option<String>,
         /// Which surface of the sheet the patterns develop.
         #[arg(long, value_enum)]
         pattern_surface: Option<SurfaceArg>,

@@ -11,7 +11,7 @@ use super::disk::{Disk, Machine};
 #[derive(Debug, thiserror::Error)]
 pub enum FileError {
     /// It could not be read.
-    #[error("cannot read {path}: {cause}")]
+    #[error("cannot read {path}: {}", super::plain::reading(.cause))]
     Read {
         /// The file.
         path: PathBuf,
@@ -19,7 +19,7 @@ pub enum FileError {
         cause: io::Error,
     },
     /// It could not be written.
-    #[error("cannot write {path}: {cause}")]
+    #[error("cannot write {path}: {}", super::plain::writing(.cause))]
     Write {
         /// The file.
         path: PathBuf,

@@ -7,8 +7,8 @@ use super::files::Over;
 use super::mesh_files::MeshFormat;
 use super::report_json::{PARTS, QUESTIONS};
 use crate::drawing::compose::{Extent, Paper};
-use crate::hull::PatternSurface;
 use crate::hull::starters::{STARTERS, Starter, find};
+use crate::hull::{OutsideOf, PatternSurface};
 use crate::units::Units;
 
 /// From where a hull is looked at; the words of the window's buttons.
@@ -66,6 +66,8 @@ pub enum Job {
         output: PathBuf,
         /// Measured thickness, mm.
         thickness: Option<f64>,
+        /// Planking to whose outside the lines are drawn.
+        outside_of: Option<OutsideOf>,
         /// Surface to develop.
         surface: Option<PatternSurface>,
         /// Whether the document may be written over.
@@ -133,7 +135,14 @@ impl Job {
             return Ok(Job::Window(args.file));
         };
         Ok(match command {
-            Command::Import { csv, output, sheet_thickness, pattern_surface, force } => {
+            Command::Import {
+                csv,
+                output,
+                sheet_thickness,
+                outside_of,
+                pattern_surface,
+                force,
+            } => {
                 if let Some(t) = sheet_thickness.filter(|t| !(1.0..=50.0).contains(t)) {
                     return Err(format!("--sheet-thickness {t}: accepted are 1 to 50 mm"));
                 }
@@ -141,6 +150,9 @@ impl Job {
                     csv,
                     output,
                     thickness: sheet_thickness,
+                    outside_of: outside_of
+                        .map(|t| OutsideOf::parse(&t).map_err(|e| format!("--outside-of: {e}")))
+                        .transpose()?,
                     surface: pattern_surface.map(Into::into),
                     over: over(force),
                 }

@@ -3,13 +3,14 @@
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-use super::files::{FileError, Over, load_hull, may_write, read_text, save_atomically, save_hull};
+use super::files::{FileError, Over, load_hull, may_write, save_atomically, save_hull};
+use super::import::import;
 use super::job::{Job, ViewFrom};
 use super::{pack, report_json, report_text};
 use crate::drawing::compose::{Extent, OnPaper, Paper};
 use crate::finding::{Finding, Severity};
+use crate::hull::Hull;
 use crate::hull::starters::{STARTERS, demonstration};
-use crate::hull::{Hull, offsets};
 use crate::material::Materials;
 use crate::model::{Model, derive};
 
@@ -69,12 +70,9 @@ fn carry_out(
 ) -> Result<Outcome, FileError> {
     match job {
         Job::Window(file) => window(file, screen, messages),
-        Job::Import { csv, output, thickness, surface, over } => {
+        Job::Import { csv, output, thickness, outside_of, surface, over } => {
             may_write(Some(&csv), &output, over)?;
-            let text = read_text(&csv)?;
-            let name = csv.file_stem().and_then(|s| s.to_str()).unwrap_or("hull").to_string();
-            let (mut hull, findings) = offsets::read(&text, &csv.display().to_string(), &name)
-                .map_err(|e| FileError::Content(e.to_string()))?;
+            let (mut hull, findings) = import(&csv, outside_of.as_ref())?;
             if let Some(t) = thickness {
                 hull.planking.thickness_mm = t;
             }

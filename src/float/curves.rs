@@ -34,13 +34,14 @@ pub struct Draft {
     pub waterline: [f64; 2],
 }
 
-/// The rows for some drafts; those where nothing is displaced are left out.
+/// The rows for some drafts; those where nothing is displaced, or no
+/// waterline is left, are left out.
 pub fn table(mesh: &Mesh, drafts: &[f64], density: f64) -> Vec<Draft> {
     let sections = Sections::of(mesh);
     drafts.iter().filter_map(|d| row(mesh, &sections, *d, density)).collect()
 }
 
-/// The row for a draft; `None` where nothing is displaced.
+/// The row for a draft; `None` where nothing is displaced, or no waterline is left.
 pub fn at_draft(mesh: &Mesh, draft: f64, density: f64) -> Option<Draft> {
     row(mesh, &Sections::of(mesh), draft, density)
 }
@@ -57,8 +58,16 @@ fn row(mesh: &Mesh, sections: &Sections, draft: f64, density: f64) -> Option<Dra
     let km = |i: usize| found.centroid.z - lowest + found.inertia[i] / found.volume;
     let ([x0, x1], beam) = waterline(mesh, level);
     let length = x1 - x0;
-    let midship = sections.greatest(level);
-    let box_volume = (length * beam * draft).max(1e-9);
+    // No waterline is left where she is under; what seems one then is rounding.
+    let stands = found.inertia.iter().all(|i| *i > 0.0);
+    if !(length > 0.0 && length.is_finite() && beam > 0.0 && stands) {
+        return None;
+    }
+    let midship = sections.greatest(level).max(between(mesh, [x0, x1], level));
+    if midship <= 0.0 {
+        return None;
+    }
+    let box_volume = length * beam * draft;
     Some(Draft {
         draft,
         displacement,
@@ -70,15 +79,23 @@ fn row(mesh: &Mesh, sections: &Sections, draft: f64, density: f64) -> Option<Dra
         km: [km(0), km(1)],
         per_cm: 10.0 * found.waterplane * kg,
         // Δ · BM_L / L per metre of trim, so a hundredth for a centimetre; kg·m.
-        moment_per_cm: found.inertia[1] * kg / length.max(1e-9) * 10.0 / 1000.0,
+        moment_per_cm: found.inertia[1] * kg / length * 10.0 / 1000.0,
         coefficients: [
             found.volume / box_volume,
-            found.volume / (midship * length).max(1e-9),
-            midship / (beam * draft).max(1e-9),
-            found.waterplane / (length * beam).max(1e-9),
+            found.volume / (midship * length),
+            midship / (beam * draft),
+            found.waterplane / (length * beam),
         ],
         waterline: [length, beam],
     })
+}
+
+/// Greatest area (mm²) under a level of sections across its waterline: a corner that dips
+/// lies between the sections of the whole boat.
+fn between(mesh: &Mesh, [x0, x1]: [f64; 2], level: f64) -> f64 {
+    const ACROSS: usize = 8;
+    let at = |i: usize| x0 + (x1 - x0) * (i as f64 + 0.5) / ACROSS as f64;
+    (0..ACROSS).map(|i| section_area(mesh, at(i), level)).fold(0.0, f64::max)
 }
 
 /// Ends of the waterline (mm aft) and its beam.

@@ -29,6 +29,9 @@ const SAME_WIDTH_MM: f64 = 0.05;
 const LEAST_SLANT: f64 = 0.1;
 /// A panel whose end is shorter than this (mm) comes to a point.
 const LEAST_EDGE_MM: f64 = 1.0;
+/// A stem shorter than this (mm) is none: the lines come together there, and nothing is left
+/// for the sides to land on. Our judgement; no source.
+const LEAST_STEM_MM: f64 = 10.0;
 /// Two parts of a stem lap by this many times its depth. Common practice, no source.
 const LAP: f64 = 2.0;
 
@@ -123,7 +126,8 @@ pub struct StemStock<'a> {
 /// Common practice, no source.
 const FLOOR_BESIDE: f64 = 0.5;
 
-/// The stem of a hull, or the post of a stern as sharp.
+/// The stem of a hull, or the post of a stern as sharp; `None` where the lines come together
+/// and leave no post.
 pub fn stem(stock: StemStock, at_stern: bool) -> Option<Stem> {
     let StemStock { skin, members, plan, widths, .. } = stock;
     // What its heel stands on: the deepest keelson, or a floor made for it.
@@ -136,7 +140,8 @@ pub fn stem(stock: StemStock, at_stern: bool) -> Option<Stem> {
     let floor = (stock.floor, (1.0 + 2.0 * FLOOR_BESIDE) * plan.sided_mm);
     let under = keelson.unwrap_or(floor);
     let edge = edge(skin, at_stern);
-    if edge.len() < 2 {
+    let length: f64 = edge.windows(2).map(|w| (w[1].0 - w[0].0).norm()).sum();
+    if edge.len() < 2 || length < LEAST_STEM_MM {
         return None;
     }
     let profile: Vec<P2> = edge.iter().map(|(p, _, _)| P2::new(p.x, p.z)).collect();

@@ -85,6 +85,9 @@ impl CutOut {
     }
 }
 
+/// A transom lower than this (mm) is none: the lines come together there.
+const LEAST_HEIGHT_MM: f64 = 10.0;
+
 /// A transom.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Transom {
@@ -147,7 +150,8 @@ impl Transom {
         let across = Across::transom(plane);
         let outer = end_section(skin, across, at_bow);
         let inner = skin.section(across.moved(-plan.thickness_mm));
-        if outer.edges.is_empty() || inner.edges.is_empty() {
+        let height = super::pieces::extent(&outer.half(), V2::y());
+        if outer.edges.is_empty() || inner.edges.is_empty() || height < LEAST_HEIGHT_MM {
             return None;
         }
         let outside_larger = larger_at_the_edges(&outer, &inner, plane, plan.thickness_mm);
@@ -356,7 +360,10 @@ fn framing(
             }
             p.outline = region.largest();
             p.name = format!("{name} cleat");
-            out.push(p);
+            // What members and the motor leave of it may be nothing.
+            if p.outline.len() >= 3 {
+                out.push(p);
+            }
         }
     }
     out

@@ -59,6 +59,10 @@ impl Mesh {
     }
 }
 
+/// A point this near the border of its cell, as a share of it, is looked for beyond it: far
+/// more than the rounding of a coordinate of some metres.
+const BORDER: f64 = 0.1;
+
 /// Builds a mesh from loose triangles, welding corners that are the same point.
 #[derive(Debug, Default)]
 pub struct MeshBuilder {
@@ -71,11 +75,30 @@ impl MeshBuilder {
     /// first of them gives the place. Two points nearer than that on either side of a cell's
     /// edge stay two: points that are to be one must be computed alike.
     pub fn vertex(&mut self, p: P3) -> u32 {
-        let key = [p.x, p.y, p.z].map(|c| (c / SAME_POINT_MM).round() as i64);
-        *self.index_of.entry(key).or_insert_with(|| {
-            self.mesh.vertices.push(p);
-            (self.mesh.vertices.len() - 1) as u32
-        })
+        let cells = [p.x, p.y, p.z].map(|c| c / SAME_POINT_MM);
+        let key = cells.map(|c| c.round() as i64);
+        if let Some(found) = self.index_of.get(&key) {
+            return *found;
+        }
+        // A point on the border of two cells was perhaps rounded into the other one.
+        let near = cells.map(|c| {
+            let aside = c - c.round();
+            if aside.abs() > 0.5 - BORDER { aside.signum() as i64 } else { 0 }
+        });
+        for k in 1..8 {
+            let step = [0, 1, 2].map(|axis| if k >> axis & 1 == 1 { near[axis] } else { 0 });
+            let other = [0, 1, 2].map(|axis| key[axis] + step[axis]);
+            if other != key
+                && let Some(found) = self.index_of.get(&other)
+                && (self.mesh.vertices[*found as usize] - p).norm() < SAME_POINT_MM
+            {
+                return *found;
+            }
+        }
+        self.mesh.vertices.push(p);
+        let index = (self.mesh.vertices.len() - 1) as u32;
+        self.index_of.insert(key, index);
+        index
     }
 
     /// Adds a triangle; one whose corners weld together is dropped.

@@ -8,6 +8,7 @@ pub mod plane;
 pub mod polyline;
 pub mod region;
 pub mod roots;
+pub mod slivers;
 
 /// A point of space, mm.
 pub type P3 = nalgebra::Point3<f64>;

@@ -4,6 +4,7 @@ use serde::Deserialize;
 
 use super::check::{Fault, Place};
 use super::document::{FORMAT_VERSION, Hull};
+use super::syntax::explain;
 
 /// Why a text is no hull document. Line and column count from 1.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -109,7 +110,7 @@ pub fn read(text: &str, file: &str) -> Result<Hull, ReadError> {
     }
     let hull: Hull = options()
         .from_str(text)
-        .map_err(|e| at(e.span.start.line, e.span.start.col, explain(&e.code)))?;
+        .map_err(|e| at(e.span.start.line, e.span.start.col, explain(text, &e)))?;
     if let Some(fault) = super::check::faults(&hull).into_iter().next() {
         let (line, column) = locate(text, &fault.place);
         return Err(at(line, column, fault.to_string()));
@@ -120,31 +121,6 @@ pub fn read(text: &str, file: &str) -> Result<Hull, ReadError> {
 /// RON as this program reads it: an optional value is written with or without `Some`.
 pub(crate) fn options() -> ron::Options {
     ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
-}
-
-/// RON's own message, in words that say what would be accepted.
-fn explain(code: &ron::Error) -> String {
-    match code {
-        ron::Error::NoSuchStructField { expected, found, outer } => format!(
-            "unknown field `{found}`{}; accepted: {}",
-            outer.as_ref().map(|o| format!(" in {o}")).unwrap_or_default(),
-            expected.join(", ")
-        ),
-        ron::Error::MissingStructField { field, outer } => format!(
-            "the field `{field}` is missing{}",
-            outer.as_ref().map(|o| format!(" in {o}")).unwrap_or_default()
-        ),
-        ron::Error::NoSuchEnumVariant { expected, found, .. } => {
-            format!("`{found}` is unknown; accepted: {}", expected.join(", "))
-        }
-        ron::Error::ExpectedFloat | ron::Error::ExpectedInteger => {
-            "this is no number; accepted: a number such as 420 or 420.5".into()
-        }
-        ron::Error::IntegerOutOfBounds => {
-            "this number is not accepted here; accepted: a whole number, 0 or more".into()
-        }
-        other => other.to_string(),
-    }
 }
 
 /// Line and column (from 1) of a byte offset.

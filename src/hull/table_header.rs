@@ -1,6 +1,6 @@
 //! The head of a table of offsets: which column is what, and in which unit.
 
-use crate::units::Units;
+use super::table_unit::TableUnit;
 
 /// Where the columns of a table are.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -8,7 +8,7 @@ pub(super) struct Header {
     /// The line's name.
     pub(super) line: usize,
     /// x, y and z, and the unit written in brackets behind each.
-    pub(super) axes: [(usize, Option<Units>); 3],
+    pub(super) axes: [(usize, Option<TableUnit>); 3],
 }
 
 /// The order of a table without a head.
@@ -21,7 +21,7 @@ const NAMES: [&[&str]; 3] = [
     &["z", "height", "up"],
 ];
 
-const ACCEPTED: &str = "accepted are the columns line, x (or aft), y (or half-breadth) and z (or height), each once and in any order, with a unit in brackets: x (mm), x (m), x (in), x (ft-in-8)";
+const ACCEPTED: &str = "accepted are the columns line, x (or aft), y (or half-breadth) and z (or height), each once and in any order, with a unit in brackets: x (mm), x (cm), x (m), x (in), x (ft), x (ft-in-8)";
 
 impl Header {
     /// A row as a head; `None` where it has no column called `line`, and so is none.
@@ -41,7 +41,7 @@ impl Header {
     }
 
     fn with(line: usize, cells: &[String]) -> Result<Header, String> {
-        let mut axes: [Option<(usize, Option<Units>)>; 3] = [None; 3];
+        let mut axes: [Option<(usize, Option<TableUnit>)>; 3] = [None; 3];
         for (i, cell) in cells.iter().enumerate().filter(|(i, _)| *i != line) {
             let (k, unit) =
                 axis(cell).ok_or_else(|| format!("no column is called {cell:?}; {ACCEPTED}"))??;
@@ -55,7 +55,7 @@ impl Header {
     }
 
     /// The unit that all columns are in, if each says the same.
-    pub(super) fn unit(&self) -> Option<Units> {
+    pub(super) fn unit(&self) -> Option<TableUnit> {
         let [x, y, z] = self.axes.map(|a| a.1);
         x.filter(|u| y == Some(*u) && z == Some(*u))
     }
@@ -68,7 +68,7 @@ impl Header {
 }
 
 /// Which axis a column's name means, and its unit; `None` for an unknown name.
-fn axis(cell: &str) -> Option<Result<(usize, Option<Units>), String>> {
+fn axis(cell: &str) -> Option<Result<(usize, Option<TableUnit>), String>> {
     let (name, unit) = match cell.split_once(['(', '[']) {
         Some((name, rest)) => (name.trim(), Some(rest.trim_end_matches([')', ']']).trim())),
         None => (cell, None),
@@ -76,7 +76,7 @@ fn axis(cell: &str) -> Option<Result<(usize, Option<Units>), String>> {
     let k = NAMES.iter().position(|names| names.contains(&name))?;
     Some(match unit {
         None => Ok((k, None)),
-        Some(word) => match Units::from_word(word).filter(|u| *u != Units::InchFraction) {
+        Some(word) => match TableUnit::from_word(word) {
             Some(u) => Ok((k, Some(u))),
             None => Err(format!("unit {word:?} is unknown; {ACCEPTED}")),
         },
@@ -86,6 +86,7 @@ fn axis(cell: &str) -> Option<Result<(usize, Option<Units>), String>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Units;
 
     #[test]
     fn columns_are_found_in_any_order_with_their_units() {
@@ -95,10 +96,10 @@ mod tests {
         let h = Header::of(&["half-breadth (in)", "height [in]", "aft (in)", "line"]);
         let h = h.expect("a head").expect("a good one");
         assert_eq!(h.pick(&["9", "4", "20", "sheer"]), Some(["sheer", "20", "9", "4"]));
-        assert_eq!(h.unit(), Some(Units::Inch));
+        assert_eq!(h.unit(), Some(TableUnit::Shown(Units::Inch)));
         let mixed = Header::of(&["line", "x (m)", "y (mm)", "z (mm)"]).expect("a head");
         let mixed = mixed.expect("a good one");
-        assert_eq!((mixed.unit(), mixed.axes[0].1), (None, Some(Units::M)));
+        assert_eq!((mixed.unit(), mixed.axes[0].1), (None, Some(TableUnit::Shown(Units::M))));
     }
 
     #[test]

@@ -89,7 +89,8 @@ impl Hull<'_> {
     /// A triangle in the centreplane (the fan between keel and chine on a stem) and its
     /// image would be one leaf twice: neither is part of the closed surface.
     fn both(&mut self, a: P3, b: P3, c: P3) {
-        if [a, b, c].iter().all(|p| p.y.abs() < SAME_POINT_MM) {
+        let here = [a, b, c].map(|p| self.builder.vertex(p));
+        if here == [a, b, c].map(|p| self.builder.vertex(mirrored(p))) {
             return;
         }
         self.builder.triangle(a, b, c);
@@ -231,6 +232,7 @@ impl Hull<'_> {
     fn finish(self) -> Mesh {
         let mut mesh = self.builder.finish();
         if self.of.offsets.iter().all(|o| *o == 0.0) {
+            mesh.drop_slivers();
             return mesh;
         }
         for (v, mut faces) in self.faces {
@@ -248,6 +250,7 @@ impl Hull<'_> {
                 *p += shift;
             }
         }
+        mesh.drop_slivers();
         mesh
     }
 }

@@ -16,6 +16,7 @@
 //! Wither, Cani and Thibert, "Developable surfaces from arbitrary sketched boundaries"
 //! (SGP 2007).
 
+pub mod deduct;
 pub mod ends;
 pub mod hull_mesh;
 pub mod matching;
@@ -25,6 +26,7 @@ pub mod refine;
 pub mod section;
 pub mod surface;
 
+pub use deduct::{Moved, deduct};
 pub use ends::{Ends, choose_ends};
 pub use matching::{Matching, match_lines};
 pub use pair::{EndEdge, Pair};

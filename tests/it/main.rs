@@ -25,12 +25,15 @@ mod layout;
 #[cfg(feature = "viewer")]
 mod loft;
 mod meshes;
+mod odd_hulls;
 mod outlines;
 mod paper;
 mod paths;
 mod patterns;
 #[cfg(feature = "viewer")]
 mod pictures;
+mod plain_words;
+mod plan_tables;
 mod properties;
 mod properties_afloat;
 mod properties_frames;

@@ -3,6 +3,7 @@
 use super::document::{Hull, Line, LineEnd};
 use super::lines::HullLines;
 use crate::tol::{LARGEST_ATHWART_MM, LARGEST_COORDINATE_MM};
+use crate::units::short::short_numbers;
 
 mod afloat;
 mod members;
@@ -99,7 +100,14 @@ fn fault(
     message: impl Into<String>,
     accepted: impl Into<String>,
 ) -> Fault {
-    Fault { place, what: what.into(), message: message.into(), accepted: accepted.into() }
+    // Whatever was typed, a message is one that can be read.
+    let short = |text: String| short_numbers(&text);
+    Fault {
+        place,
+        what: short(what.into()),
+        message: short(message.into()),
+        accepted: accepted.into(),
+    }
 }
 
 /// A number as a person would write it, however large.

@@ -15,6 +15,10 @@ const FINE_ENOUGH: f64 = 4e-4;
 /// laden.
 const COMPARED_AT: [f64; 2] = [0.12, 0.3];
 
+/// A hull that holds less than this (mm³: a litre) is no boat: her lines lie in one plane, or
+/// her bottom above her sheer. Our judgement; no source.
+const LEAST_ROOM_MM3: f64 = 1e6;
+
 /// The outside of the planking and its inside.
 #[derive(Debug)]
 pub(super) struct Shell {
@@ -80,7 +84,8 @@ pub(super) fn shell(model: &Model) -> Option<Shell> {
     loop {
         let outside = mesh(model, every, true);
         let fine = figures(&outside, levels);
-        if fine[0].is_nan() || fine[0] <= 0.0 {
+        let moulded = mesh(model, every, false);
+        if !(fine[0] > LEAST_ROOM_MM3 && moulded.volume() > LEAST_ROOM_MM3) {
             return None;
         }
         let error = fine
@@ -89,7 +94,7 @@ pub(super) fn shell(model: &Model) -> Option<Shell> {
             .map(|(f, c)| if *f > 0.0 { (f - c).abs() / f / 3.0 } else { 0.0 })
             .fold(0.0, f64::max);
         if error <= FINE_ENOUGH || every == 1 {
-            return Some(Shell { outside, moulded: mesh(model, every, false), error });
+            return Some(Shell { outside, moulded, error });
         }
         every /= 2;
         coarse = fine;

@@ -34,11 +34,14 @@ pub(super) const LOCAL: &str = "this figure is indicative: local rules and a sur
 
 pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
     let Some(a) = model.afloat.as_deref() else {
-        out.push(Finding::watch(
+        out.push(Finding::stop(
             "afloat",
             "the whole hull",
-            "her lines enclose no space, so nothing can be said of how she floats",
-            "pull her lines apart",
+            format!(
+                "her lines enclose no space ({:.1} litres), so nothing can be said of how she floats",
+                model.mesh(false).volume() * 1e-6 + 0.0
+            ),
+            "pull her lines apart: the keel and chines below, the sheer above them",
         ));
         return;
     };

@@ -110,6 +110,36 @@ pub(super) fn frames(model: &Model, out: &mut Vec<Finding>) {
             super::bow::bow(model, name, s, out);
         }
     }
+    no_end(model, out);
+}
+
+/// An end whose lines come together so nearly that nothing closes it.
+fn no_end(model: &Model, out: &mut Vec<Finding>) {
+    let (lines, work) = (&model.lines, &model.woodwork);
+    for (at_stern, post, transom) in [
+        (false, work.stem.is_some(), work.bow_transom.is_some()),
+        (true, work.sternpost.is_some(), work.transom.is_some()),
+    ] {
+        if post || transom {
+            continue;
+        }
+        let plane = if at_stern { lines.transom } else { lines.bow_transom };
+        let name = match (at_stern, plane.is_some()) {
+            (false, false) => "stem",
+            (false, true) => "bow transom",
+            (true, false) => "sternpost",
+            (true, true) => "transom",
+        };
+        out.push(Finding::stop(
+            "bones",
+            name,
+            format!(
+                "the lines come together at the {}, so that no {name} is left to close her",
+                if at_stern { "stern" } else { "bow" }
+            ),
+            "move the ends of the lines apart: the sheer's up, the chine's and keel's down",
+        ));
+    }
 }
 
 fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {

@@ -3,8 +3,9 @@
 use std::path::{Path, PathBuf};
 
 use super::{Session, kept};
-use crate::cli::files::{load_hull, read_text, save_hull};
-use crate::hull::{Hull, offsets};
+use crate::cli::files::{load_hull, save_hull};
+use crate::cli::import::import;
+use crate::hull::Hull;
 
 impl Session {
     pub(super) fn open(&mut self, path: &Path) {
@@ -29,11 +30,7 @@ impl Session {
 
     /// A boat from a table of offsets; it has no document yet.
     fn import(&mut self, path: &Path) {
-        let name = path.file_stem().map_or("boat".into(), |s| s.to_string_lossy().into_owned());
-        let read = read_text(path).map_err(|e| e.to_string()).and_then(|text| {
-            offsets::read(&text, &path.display().to_string(), &name).map_err(|e| e.to_string())
-        });
-        match read {
+        match import(path, None) {
             Ok((hull, findings)) => {
                 self.replace(hull, None);
                 for f in findings {

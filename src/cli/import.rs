@@ -1,0 +1,95 @@
+//! A hull from a table of offsets: read, planked, and brought to the inside of the planking.
+
+use std::path::Path;
+
+use super::files::{FileError, read_text};
+use crate::finding::Finding;
+use crate::hull::check::faults;
+use crate::hull::{Hull, HullLines, OutsideOf, offsets};
+use crate::material::Materials;
+use crate::panel::{Moved, deduct};
+use crate::units::Units;
+
+/// Reads the table at `path`; `outside_of` is planking to whose outside its lines are
+/// drawn, where the table itself does not say so.
+///
+/// # Errors
+/// Names the file, the line and the value, and what would be accepted.
+pub fn import(
+    path: &Path,
+    outside_of: Option<&OutsideOf>,
+) -> Result<(Hull, Vec<Finding>), FileError> {
+    let text = read_text(path)?;
+    let name = path.file_stem().map_or("hull".into(), |s| s.to_string_lossy().into_owned());
+    let file = path.display().to_string();
+    let table =
+        offsets::read(&text, &file, &name).map_err(|e| FileError::Content(e.to_string()))?;
+    let (mut hull, mut findings) = (table.hull, table.findings);
+    let fail = |why: String| FileError::Content(format!("{file}: {why}"));
+    let outside_of = match (&table.outside_of, outside_of) {
+        (Some(own), Some(typed)) if own != typed => {
+            return Err(fail(
+                "its row \"outside of\" and --outside-of differ; accepted: one of them".into(),
+            ));
+        }
+        (own, typed) => own.as_ref().or(typed),
+    };
+    if let Some(outside_of) = outside_of {
+        let (inner, notes) = inside(&mut hull, outside_of).map_err(fail)?;
+        hull = inner;
+        findings.extend(notes);
+    }
+    Ok((hull, findings))
+}
+
+/// Planks the hull and deducts the planking.
+fn inside(outer: &mut Hull, outside_of: &OutsideOf) -> Result<(Hull, Vec<Finding>), String> {
+    let lines = HullLines::of(outer).map_err(|(line, e)| format!("the {line}: {e}"))?;
+    let names: Vec<String> = (0..lines.lines.len() - 1).map(|k| lines.panel_name(k)).collect();
+    outside_of.plank(outer, &names, nearest_sheet)?;
+    let (inner, moved) = deduct(outer)?;
+    if let Some(fault) = faults(&inner).into_iter().next() {
+        return Err(format!("with the planking deducted, {fault}"));
+    }
+    let notes = told(&inner, &names, &moved, inner.units);
+    Ok((inner, notes))
+}
+
+/// The marine sheet of the shipped table whose thickness is nearest.
+fn nearest_sheet(thickness: f64) -> String {
+    let usual = crate::hull::Planking::default().sheet;
+    let family = usual.trim_end_matches(|c: char| c.is_ascii_digit()).to_string();
+    let materials = Materials::shipped();
+    let sheets = materials.sheets.sheets.iter().filter(|s| s.name.starts_with(&family));
+    let off = |t: f64| (t - thickness).abs();
+    sheets
+        .min_by(|a, b| off(a.thickness_mm).total_cmp(&off(b.thickness_mm)))
+        .map_or(usual, |s| s.name.clone())
+}
+
+/// What was deducted, and by how much each line moved.
+fn told(inner: &Hull, panels: &[String], moved: &[Moved], units: Units) -> Vec<Finding> {
+    let planks: Vec<String> = panels
+        .iter()
+        .map(|p| format!("{p} {}", units.fine(inner.planking.of_panel(p).1)))
+        .collect();
+    let lines: Vec<String> = moved
+        .iter()
+        .map(|m| {
+            let (least, most) = (units.fine(m.between.0), units.fine(m.between.1));
+            let by = if least == most { least } else { format!("{least} to {most}") };
+            let bow = units.fine(m.bow_aft);
+            format!("{} by {by} (its first point {bow} aft)", m.line)
+        })
+        .collect();
+    vec![Finding::note(
+        "shape",
+        "all lines",
+        format!(
+            "drawn to the outside of the planking, {}: moved inward, square to the skin: {}",
+            planks.join(", "),
+            lines.join("; ")
+        ),
+        "lines are to the inside of the planking from here on; a sheer keeps its height, ends stay in the transom's plane or on the stem",
+    )]
+}
