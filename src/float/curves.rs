@@ -59,7 +59,7 @@ fn row(mesh: &Mesh, sections: &Sections, draft: f64, density: f64) -> Option<Dra
     let ([x0, x1], beam) = waterline(mesh, level);
     let length = x1 - x0;
     // No waterline is left where she is under; what seems one then is rounding.
-    let stands = found.inertia.iter().all(|i| *i > 0.0);
+    let stands = found.inertia[..2].iter().all(|i| *i > 0.0);
     if !(length > 0.0 && length.is_finite() && beam > 0.0 && stands) {
         return None;
     }

@@ -196,7 +196,7 @@ fn coefficients_are_shares_at_every_draft() {
             }
             let model = computed(&flat, starter.name);
             let Some(afloat) = &model.afloat else {
-                let told = |f: &chinewright::finding::Finding| f.message.contains("holds no room");
+                let told = |f: &chinewright::finding::Finding| f.message.contains("enclose no space");
                 assert!(model.findings.iter().any(told), "{} {step}", starter.name);
                 continue;
             };
@@ -239,7 +239,7 @@ fn a_hull_that_holds_no_room_says_so() {
         let room = model.mesh(false).volume();
         assert!(room < 1e6, "{what}: {room}");
         assert!(model.afloat.is_none(), "{what}");
-        let told = |f: &&chinewright::finding::Finding| f.message.contains("holds no room");
+        let told = |f: &&chinewright::finding::Finding| f.message.contains("enclose no space");
         let found = model.findings.iter().find(told).unwrap_or_else(|| panic!("{what}: no word"));
         assert_eq!(found.severity, Severity::Stop);
         checked += 1;

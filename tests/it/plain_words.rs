@@ -80,7 +80,7 @@ fn a_slip_in_a_document_is_told_with_what_is_accepted_there() {
         (
             "thickness_mm: 6.0),\n)",
             "thickness_mm: 6.0),\n",
-            "18:",
+            "17:",
             "before ( of line 1 is closed",
             ") there",
         ),
