@@ -196,7 +196,8 @@ fn coefficients_are_shares_at_every_draft() {
             }
             let model = computed(&flat, starter.name);
             let Some(afloat) = &model.afloat else {
-                let told = |f: &chinewright::finding::Finding| f.message.contains("enclose no space");
+                let told =
+                    |f: &chinewright::finding::Finding| f.message.contains("enclose no space");
                 assert!(model.findings.iter().any(told), "{} {step}", starter.name);
                 continue;
             };

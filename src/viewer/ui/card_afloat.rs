@@ -97,6 +97,10 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     let colour = context.tokens.verdict(severity);
     let text = RichText::new(format!("{who}{how}: {verdict}."));
     ui.label(text.font(FontId::new(size::BODY, semibold())).color(colour));
+    for c in a.cases.iter().filter(|c| over && !c.swamped() && c.floating.is_none()) {
+        let text = format!("{}: she {}.", capital(c.name), c.fate());
+        ui.label(RichText::new(text).size(size::SMALL).color(colour));
+    }
     for f in why {
         let text = format!("{}: {}.", capital(&f.place), f.message);
         ui.label(RichText::new(text).size(size::SMALL).color(colour));
@@ -112,6 +116,7 @@ pub(super) fn title(ui: &mut Ui, text: &str) {
 fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
+    super::parts::head(ui, tokens, "least freeboard");
     for (i, c) in a.cases.iter().enumerate() {
         let chosen = context.state.case_of(a) == i;
         let frame = egui::Frame::new()

@@ -39,6 +39,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     figure(ui, tokens, "most bow of an edge", units.fine(crown));
     figure(ui, tokens, "area of boards", units.area(board));
     ui.add_space(size::GAP);
+    super::parts::head(ui, tokens, "steepest bevel");
     for (i, f) in frames.iter().enumerate() {
         row(ui, context, i, f);
     }
@@ -164,7 +165,7 @@ fn choose(ui: &mut Ui, context: &mut Context, model: &Model, f: &Frame) {
             super::parts::cell(ui, LABEL, words.color(soft));
             for (edges, word) in [(Edges::Shaped, "shaped"), (Edges::Straight, "straight")] {
                 let chosen = framing.edge_of(f.station, name) == edges;
-                let shown = ui.selectable_label(chosen, RichText::new(word).size(size::SMALL));
+                let shown = super::parts::chip(ui, chosen, word);
                 shown.widget_info(|| {
                     egui::WidgetInfo::selected(
                         egui::WidgetType::SelectableLabel,
@@ -193,8 +194,7 @@ fn choose(ui: &mut Ui, context: &mut Context, model: &Model, f: &Frame) {
         for (face, word) in
             [(None, "the larger"), (Some(Face::Fore), "fore"), (Some(Face::Aft), "aft")]
         {
-            let text = RichText::new(word).size(size::SMALL);
-            if ui.selectable_label(next.face == face, text).clicked() {
+            if super::parts::chip(ui, next.face == face, word).clicked() {
                 next.face = face;
             }
         }
@@ -219,7 +219,7 @@ fn stations(ui: &mut Ui, context: &mut Context, model: &Model) {
     let mut next: Option<(Framing, &'static str)> = None;
     ui.horizontal_wrapped(|ui| {
         let pick = |ui: &mut Ui, chosen: bool, word: &str| {
-            ui.selectable_label(chosen, RichText::new(word).size(size::SMALL)).clicked() && !chosen
+            super::parts::chip(ui, chosen, word).clicked() && !chosen
         };
         if pick(ui, !by_hand && framing.count == 0, "by spacing") {
             let f = Framing { stations_mm: Vec::new(), count: 0, ..framing.clone() };

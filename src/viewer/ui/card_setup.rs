@@ -39,6 +39,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     );
     figure(ui, tokens, "both diagonals of the rails", units.show(jig.rail_diagonal));
     ui.add_space(size::GAP);
+    super::parts::head(ui, tokens, "may be out by");
     for (i, f) in model.woodwork.frames.iter().enumerate() {
         if let Some(stand) = jig.stands.iter().find(|s| s.station == f.station) {
             row(ui, context, model, i, stand);

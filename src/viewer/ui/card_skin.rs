@@ -199,7 +199,7 @@ fn planking(ui: &mut Ui, context: &mut Context) {
     ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new("patterns of the").size(size::SMALL).color(context.tokens.soft));
         for s in [PatternSurface::Inside, PatternSurface::Middle, PatternSurface::Outside] {
-            if ui.selectable_label(s == surface, s.word()).clicked() {
+            if super::parts::chip(ui, s == surface, s.word()).clicked() {
                 context.ask(Command::Edit(Edit::SetPatternSurface(s)));
             }
         }

@@ -242,7 +242,7 @@ fn bones(ui: &mut Ui, context: &mut Context) {
     ui.horizontal_wrapped(|ui| {
         for part in BonesPart::ALL {
             let chosen = context.state.bones == part;
-            if ui.selectable_label(chosen, part.word()).clicked() && !chosen {
+            if parts::chip(ui, chosen, part.word()).clicked() && !chosen {
                 context.state.bones = part;
                 context.state.lay_sheet(0);
             }

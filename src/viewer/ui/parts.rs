@@ -216,6 +216,20 @@ pub fn list_row(ui: &mut Ui, tokens: &Tokens, name: &str, what: &str, figure: (&
     }
 }
 
+/// One of several small buttons in a row, of which some are on: all of one look.
+pub fn chip(ui: &mut Ui, on: bool, text: impl Into<String>) -> egui::Response {
+    let text = RichText::new(text).size(size::SMALL);
+    ui.add(egui::Button::new(text).small().selected(on))
+}
+
+/// A small head over the figures at the right of a list.
+pub fn head(ui: &mut Ui, tokens: &Tokens, words: &str) {
+    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+        ui.add_space(size::GAP);
+        ui.label(RichText::new(words).size(size::SMALL).color(tokens.soft));
+    });
+}
+
 /// A box to choose from, with a name that is said but not shown.
 pub fn choice(
     ui: &mut Ui,

@@ -7,6 +7,7 @@ use bevy_egui::egui::{
 };
 
 use super::Context;
+use super::parts::chip;
 use super::state::{BonesPart, Look, Question, UiState};
 use super::style::size;
 use crate::cli::job::ViewFrom;
@@ -63,9 +64,9 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
 /// The views, in words; in a list where the stage is narrow.
 fn views(ui: &mut Ui, context: &mut Context, few: bool) {
     ui.spacing_mut().item_spacing.x = 4.0;
-    let small = |text: &str| RichText::new(text).size(size::SMALL);
     if few {
-        ui.menu_button(small("look from …"), |ui| from(ui, context));
+        let words = RichText::new("look from …").size(size::SMALL);
+        ui.menu_button(words, |ui| from(ui, context));
     } else {
         from(ui, context);
     }
@@ -73,16 +74,14 @@ fn views(ui: &mut Ui, context: &mut Context, few: bool) {
     if ui.small_button("fit").on_hover_text("All of her in sight   key F").clicked() {
         context.view.fit = true;
     }
-    let parallel = ui
-        .selectable_label(context.view.parallel, small("parallel"))
+    let parallel = chip(ui, context.view.parallel, "parallel")
         .on_hover_text("Without perspective, with a scale   key P");
     if parallel.clicked() {
         context.view.parallel = !context.view.parallel;
         context.view.goal.parallel = context.view.parallel;
     }
-    let turns = ui
-        .selectable_label(context.view.turntable, small("slow turn"))
-        .on_hover_text("She turns by herself   key T");
+    let turns =
+        chip(ui, context.view.turntable, "slow turn").on_hover_text("She turns by herself   key T");
     if turns.clicked() {
         context.view.turntable = !context.view.turntable;
     }
@@ -102,8 +101,7 @@ fn looks(ui: &mut Ui, context: &mut Context) {
     ui.spacing_mut().item_spacing.x = 4.0;
     for look in Look::ALL {
         let chosen = context.state.look() == look;
-        let text = RichText::new(look.word()).size(size::SMALL);
-        if ui.selectable_label(chosen, text).on_hover_text("Ctrl L goes on to the next").clicked() {
+        if chip(ui, chosen, look.word()).on_hover_text("Ctrl L goes on to the next").clicked() {
             context.state.set_look(look);
         }
     }

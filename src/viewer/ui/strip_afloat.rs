@@ -33,8 +33,9 @@ impl AfloatPlot {
 pub fn choose(ui: &mut Ui, context: &mut Context) {
     ui.horizontal_wrapped(|ui| {
         for plot in AfloatPlot::ALL {
-            let text = RichText::new(plot.word()).size(size::SMALL);
-            ui.selectable_value(&mut context.state.plot, plot, text);
+            if super::parts::chip(ui, context.state.plot == plot, plot.word()).clicked() {
+                context.state.plot = plot;
+            }
         }
         let words = "indicative: calm water, loads as named";
         ui.label(RichText::new(words).size(size::SMALL).color(context.tokens.watch));

@@ -59,8 +59,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     };
     ui.horizontal_wrapped(|ui| {
         for plotted in Plotted::ALL {
-            let text = RichText::new(plotted.word()).size(size::SMALL);
-            ui.selectable_value(&mut context.state.plotted, plotted, text);
+            let on = context.state.plotted == plotted;
+            if super::parts::chip(ui, on, plotted.word()).clicked() {
+                context.state.plotted = plotted;
+            }
         }
     });
     let units = context.session.hull().units;

@@ -1,6 +1,6 @@
 //! A drawing in the strip that is no panel's pattern: a frame, an end, the jig.
 
-use bevy_egui::egui::{Align2, FontId, RichText, Sense, Ui, vec2};
+use bevy_egui::egui::{Align2, FontId, Sense, Ui, vec2};
 
 use super::Context;
 use super::state::Question;
@@ -37,8 +37,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
             for (i, l) in laid.iter().enumerate() {
-                let text = RichText::new(&l.name).size(size::SMALL);
-                if ui.selectable_label(i == chosen, text).clicked() {
+                if super::parts::chip(ui, i == chosen, &l.name).clicked() {
                     context.state.lay_sheet(i);
                 }
             }

@@ -6,10 +6,11 @@ pub mod full_size;
 pub mod measure;
 pub mod print;
 
-use bevy_egui::egui::{self, FontId, Key, Pos2, Rect, RichText, Sense, Ui, pos2, vec2};
+use bevy_egui::egui::{self, FontId, Key, Pos2, Rect, Sense, Ui, pos2, vec2};
 
 use super::Context;
 use super::laid::Laid;
+use super::parts::chip;
 use super::state::{Piece, Trace};
 use super::strip_flat;
 use super::style::size;
@@ -236,22 +237,24 @@ fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
                 });
             } else {
                 for (i, name) in names.iter().enumerate() {
-                    let text = RichText::new(name).size(size::SMALL);
-                    if ui.selectable_label(i == chosen, text).clicked() {
+                    if chip(ui, i == chosen, name).clicked() {
                         lay(context, i);
                     }
                 }
             }
             ui.separator();
             for (tool, word) in Tool::ALL {
-                let text = RichText::new(word).size(size::SMALL);
-                ui.selectable_value(&mut context.state.table.tool, tool, text);
+                if chip(ui, context.state.table.tool == tool, word).clicked() {
+                    context.state.table.tool = tool;
+                }
             }
             ui.separator();
             if panels {
-                let edges = RichText::new("edges").size(size::SMALL);
-                ui.toggle_value(&mut context.state.table.dimensions, edges)
-                    .on_hover_text("Dimensions along the edges, station by station");
+                let on = context.state.table.dimensions;
+                let words = "Dimensions along the edges, station by station";
+                if chip(ui, on, "edges").on_hover_text(words).clicked() {
+                    context.state.table.dimensions = !on;
+                }
             }
             if ui.small_button("fit").clicked() {
                 context.state.table.looked = None;

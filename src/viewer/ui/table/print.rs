@@ -125,7 +125,9 @@ fn foot(ui: &mut Ui, context: &mut Context, plan: &[PagePlan], rect: Rect) {
     ui.scope_builder(egui::UiBuilder::new().max_rect(bar.shrink2(vec2(12.0, 6.0))), |ui| {
         ui.horizontal_wrapped(|ui| {
             for (paper, word) in PAPERS {
-                if ui.selectable_label(context.state.table.paper == paper, word).clicked() {
+                if crate::viewer::ui::parts::chip(ui, context.state.table.paper == paper, word)
+                    .clicked()
+                {
                     context.state.table.paper = paper;
                     context.state.table.page = None;
                 }
