@@ -6,6 +6,7 @@ pub mod disk;
 pub mod files;
 pub mod folder;
 pub mod job;
+pub mod kept;
 pub mod mesh_files;
 pub mod pack;
 pub mod report_json;

@@ -18,6 +18,7 @@ mod gussets;
 mod hulls;
 mod jig;
 mod jig_ends;
+mod keeping;
 mod ladder;
 mod layers;
 #[cfg(feature = "viewer")]
