@@ -10,6 +10,7 @@ mod bevelled;
 mod bow;
 mod cards;
 mod cli;
+mod corpus;
 mod curves;
 mod drains;
 mod ends;
