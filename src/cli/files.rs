@@ -1,5 +1,6 @@
 //! Reading and writing files, with errors that name them.
 
+use std::ffi::OsStr;
 use std::fs::{File, Metadata};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -98,11 +99,14 @@ pub fn save_on(disk: &dyn Disk, path: &Path, bytes: &[u8]) -> Result<(), FileErr
     }
     let folder = folder_of(&target);
     let name = target.file_name().ok_or_else(|| fail(io::ErrorKind::InvalidFilename.into()))?;
-    let before = format!(".{}{BEING_WRITTEN}", name.to_string_lossy());
-    clear_leavings(disk, folder, &before);
+    clear_leavings(disk, folder, Some(name));
     static COUNT: AtomicU32 = AtomicU32::new(0);
     let count = COUNT.fetch_add(1, Ordering::Relaxed);
-    let beside = folder.join(format!("{before}{}-{count}", std::process::id()));
+    let beside = folder.join(format!(
+        ".{}{BEING_WRITTEN}{}-{count}",
+        name.to_string_lossy(),
+        std::process::id()
+    ));
     let written = write_and_move(disk, &beside, &target, bytes, old.as_ref());
     if written.is_err() {
         // Not found where nothing was made.
@@ -150,14 +154,18 @@ pub(super) fn folder_of(path: &Path) -> &Path {
     }
 }
 
-/// Takes away what killed runs were writing: files with this beginning that no living run
-/// holds.
-fn clear_leavings(disk: &dyn Disk, folder: &Path, before: &str) {
+/// Takes away what killed runs were writing in a folder, for the file of this name or for any:
+/// what no living run holds.
+pub(super) fn clear_leavings(disk: &dyn Disk, folder: &Path, of: Option<&OsStr>) {
     let Ok(entries) = std::fs::read_dir(folder) else {
         return;
     };
+    let before = of.map_or(String::new(), |name| format!(".{}", name.to_string_lossy()));
     for entry in entries.flatten() {
-        let ours = entry.file_name().to_string_lossy().starts_with(before);
+        let name = entry.file_name();
+        let ours = name.to_string_lossy().strip_prefix(&before).is_some_and(|rest| {
+            rest.contains(BEING_WRITTEN) && (of.is_none() || rest.starts_with(BEING_WRITTEN))
+        });
         if ours && File::open(entry.path()).is_ok_and(|f| f.try_lock().is_ok()) {
             let _ = disk.remove(&entry.path());
         }

@@ -79,28 +79,43 @@ pub fn replace(
     let there = Manifest::read(&place);
     refuse(folder, &place, there.as_ref(), files, over)?;
     let above = folder_of(&place);
+    let missing: Vec<&Path> = above.ancestors().take_while(|p| !p.exists()).collect();
     disk.make_folder(above).map_err(fail)?;
     let manifest = serde_json::to_vec_pretty(&Manifest::of(mark, files))
         .map_err(|e| FileError::Content(e.to_string()))?;
     let own = (MANIFEST.to_string(), manifest);
-    for (name, bytes) in files.iter().chain([&own]) {
+    let made = files.iter().chain([&own]).try_for_each(|(name, bytes)| {
         write_in(disk, &new, name, bytes)
-            .map_err(|cause| FileError::Write { path: place.join(name), cause })?;
-    }
-    disk.sync_folder(&new).map_err(fail)?;
-    let before = place.exists();
-    if before {
-        disk.rename(&place, &old).map_err(fail)?;
-    }
-    disk.rename(&new, &place).map_err(|cause| {
-        // The old one stands where it stood, if the system lets it.
-        if before {
-            let _ = disk.rename(&old, &place);
+            .map_err(|cause| FileError::Write { path: folder.join(name), cause })
+    });
+    let swapped = made.and_then(|()| swap(disk, &new, &place, &old).map_err(fail));
+    if swapped.is_err() {
+        // What was made takes room on a disk that may be full.
+        if new.is_dir() {
+            let _ = remove_tree(disk, &new);
         }
-        fail(cause)
-    })?;
+        for made in missing.iter().filter(|p| p.is_dir()) {
+            let _ = disk.remove_folder(made);
+        }
+    }
+    swapped?;
     disk.sync_folder(above).map_err(fail)?;
     clear_old(disk, &place, &old).map_err(fail)
+}
+
+/// Puts the new folder where the old one stood; fails with the old one there, if the system
+/// lets it.
+fn swap(disk: &dyn Disk, new: &Path, place: &Path, old: &Path) -> io::Result<()> {
+    disk.sync_folder(new)?;
+    let before = place.exists();
+    if before {
+        disk.rename(place, old)?;
+    }
+    disk.rename(new, place).inspect_err(|_| {
+        if before {
+            let _ = disk.rename(old, place);
+        }
+    })
 }
 
 /// A name beside the folder's own.

@@ -7,6 +7,7 @@ pub mod files;
 pub mod folder;
 pub mod import;
 pub mod job;
+pub mod kept;
 pub mod mesh_files;
 pub mod pack;
 mod plain;

@@ -68,7 +68,8 @@ pub fn pack_files(
         full_size.mark.clone_from(&mark);
         printed.mark.clone_from(&mark);
         put(format!("{place}.dxf"), dxf::write(&full_size).map_err(|e| fail(&e))?);
-        put(format!("{place}.svg"), svg::write(&full_size).into_bytes());
+        let drawn = svg::write(&full_size).map_err(|e| fail(&e))?;
+        put(format!("{place}.svg"), drawn.into_bytes());
         // Drawn to a scale it is one sheet, whatever the patterns are printed on.
         let (ending, on) = match (printed.reduced == 1.0 && !printed.table, paper) {
             (true, _) => (format!("-{}.pdf", paper.word()), paper),

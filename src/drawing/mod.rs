@@ -265,10 +265,12 @@ impl Drawing {
     }
 }
 
-/// A text of one line without control characters, which no file of drawings can hold.
+/// A text of one line without the characters that no file of drawings can hold: control
+/// characters, and the two that XML 1.0 leaves out (its production 2, Char).
 fn plain(text: String) -> String {
-    if text.chars().any(char::is_control) {
-        text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+    let held = |c: char| !c.is_control() && !matches!(c, '\u{fffe}' | '\u{ffff}');
+    if !text.chars().all(held) {
+        text.chars().map(|c| if held(c) { c } else { ' ' }).collect()
     } else {
         text
     }

@@ -10,6 +10,7 @@ mod bevelled;
 mod bow;
 mod cards;
 mod cli;
+mod corpus;
 mod curves;
 mod drains;
 mod ends;
@@ -18,6 +19,7 @@ mod gussets;
 mod hulls;
 mod jig;
 mod jig_ends;
+mod keeping;
 mod ladder;
 mod layers;
 #[cfg(feature = "viewer")]

@@ -237,3 +237,28 @@ proptest! {
         }
     }
 }
+
+/// Writes the hulls of these tests as documents `hull-000.ron` … into the folder that
+/// `CHINEWRIGHT_HULLS` names, for `tests/reference/random_boats.py`.
+#[test]
+#[ignore = "writes documents for random_boats.py"]
+fn write_the_random_hulls() {
+    let folder = std::env::var_os("CHINEWRIGHT_HULLS").expect("CHINEWRIGHT_HULLS: a folder");
+    let folder = std::path::PathBuf::from(folder);
+    std::fs::create_dir_all(&folder).expect("the folder");
+    let written = std::cell::Cell::new(0);
+    let mut runner = proptest::test_runner::TestRunner::new(config());
+    let all = runner.run(&wish(), |wish| {
+        let hull = hull_of(&wish);
+        if !chinewright::hull::check::faults(&hull).is_empty() {
+            return Err(TestCaseError::reject("lines that cross"));
+        }
+        let name = format!("hull-{:03}.ron", written.get());
+        let hull = Hull { name: name.replace(".ron", ""), ..hull };
+        chinewright::cli::files::save_hull(&folder.join(&name), &hull).expect("written");
+        written.set(written.get() + 1);
+        Ok(())
+    });
+    all.expect("hulls enough");
+    assert_eq!(written.get(), CASES);
+}

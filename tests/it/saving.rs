@@ -13,15 +13,20 @@ use chinewright::hull::starters::find;
 
 /// A disk whose act `at` fails: that one alone, as a full disk would, or from there on all,
 /// as a run that is killed does no more.
-struct Failing {
+pub(crate) struct Failing {
     at: usize,
     killed: bool,
     done: Cell<usize>,
 }
 
 impl Failing {
-    fn new(at: usize, killed: bool) -> Failing {
+    pub(crate) fn new(at: usize, killed: bool) -> Failing {
         Failing { at, killed, done: Cell::new(0) }
+    }
+
+    /// Whether the act that fails was come to.
+    pub(crate) fn failed(&self) -> bool {
+        self.done.get() > self.at
     }
 
     fn act(&self) -> io::Result<()> {
@@ -66,7 +71,7 @@ impl Disk for Failing {
 }
 
 /// Every file below a folder with what is in it.
-fn tree(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+pub(crate) fn tree(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     fn walk(at: &Path, from: &Path, out: &mut BTreeMap<PathBuf, Vec<u8>>) {
         for entry in std::fs::read_dir(at).into_iter().flatten().flatten() {
             let path = entry.path();
@@ -147,6 +152,9 @@ fn a_pack_cut_anywhere_is_the_old_or_the_new_and_keeps_what_others_wrote() {
                 // Between the two renames: the next run puts it back first.
                 assert!(above.path().join(".pack.chinewright-old").is_dir(), "act {at}");
             }
+            // Unless it ended there, a run that could not make the new pack takes away what it made.
+            let half_made = above.path().join(".pack.chinewright-new").exists();
+            assert!(killed || !half_made, "act {at}: the disk stays full");
             let done = result.is_ok();
             replace(&Machine, &folder, (mark, &second), Over::Refuse).expect("the next run");
             let there = tree(&folder);

@@ -5,8 +5,8 @@ use dxf::enums::{AcadVersion, HorizontalTextJustification, Units};
 use dxf::tables::{Layer as DxfLayer, LineType};
 use dxf::{Color, LwPolylineVertex, Point};
 
-use super::ExportError;
 use super::block::with_words_below;
+use super::{ExportError, somewhere};
 use crate::drawing::{Anchor, Dash, Drawing, Shape};
 
 /// Every coordinate goes through here: a ten-thousandth of a millimetre.
@@ -49,8 +49,9 @@ fn palette(colour: [u8; 3]) -> u8 {
 /// The drawing as a DXF file, its title and notes as texts below it.
 ///
 /// # Errors
-/// What the DXF library says.
+/// A drawing with lines that are nowhere; what the DXF library says.
 pub fn write(drawing: &Drawing) -> Result<Vec<u8>, ExportError> {
+    somewhere(drawing, "DXF")?;
     let drawing = &with_words_below(drawing);
     let mut out = dxf::Drawing::new();
     out.header.version = AcadVersion::R2010;

@@ -10,6 +10,8 @@ pub mod tiling;
 
 pub use block::room_below;
 
+use super::{Drawing, Shape};
+
 /// Why a drawing could not be written.
 #[derive(Debug, thiserror::Error)]
 #[error("cannot write the {format} of {title:?}: {cause}")]
@@ -20,4 +22,36 @@ pub struct ExportError {
     pub title: String,
     /// What the library says.
     pub cause: String,
+}
+
+/// No coordinate of a drawing is larger (mm): the whole boat at full size takes a hundred
+/// thousandth of it, and every format writes it exactly.
+const FARTHEST_MM: f64 = 1e9;
+
+/// That every shape is somewhere: what is no number, or lies past [`FARTHEST_MM`], no reader
+/// takes.
+///
+/// # Errors
+/// Names the drawing, the layer and the place.
+fn somewhere(drawing: &Drawing, format: &'static str) -> Result<(), ExportError> {
+    let good = |all: &[f64]| all.iter().all(|c| c.abs() <= FARTHEST_MM);
+    for item in &drawing.items {
+        let lost = match &item.shape {
+            Shape::Polyline { points, .. } => points.iter().find(|p| !good(&[p.x, p.y])),
+            Shape::Text { at, height, angle, .. } => {
+                (!good(&[at.x, at.y, *height, *angle])).then_some(at)
+            }
+        };
+        if let Some(p) = lost {
+            return Err(ExportError {
+                format,
+                title: drawing.title.clone(),
+                cause: format!(
+                    "its lines run off to nowhere ({:e}, {:e}) on the layer {}: see the findings",
+                    p.x, p.y, drawing.layers[item.layer].name
+                ),
+            });
+        }
+    }
+    Ok(())
 }

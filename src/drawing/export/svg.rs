@@ -5,6 +5,7 @@ use svg::node::element::path::Data;
 use svg::node::element::{Group, Path, Text};
 
 use super::block::with_words_below;
+use super::{ExportError, somewhere};
 use crate::drawing::face::CAPITALS;
 use crate::drawing::{Anchor, Drawing, Shape};
 use crate::geom::P2;
@@ -19,7 +20,11 @@ fn number(mm: f64) -> f64 {
 }
 
 /// The drawing as an SVG file, its title and notes as texts below it.
-pub fn write(drawing: &Drawing) -> String {
+///
+/// # Errors
+/// A drawing with lines that are nowhere.
+pub fn write(drawing: &Drawing) -> Result<String, ExportError> {
+    somewhere(drawing, "SVG")?;
     let drawing = &with_words_below(drawing);
     let (low, high) = drawing.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
     let (left, top) = (low.x - BORDER, high.y + BORDER);
@@ -79,5 +84,5 @@ pub fn write(drawing: &Drawing) -> String {
         }
         document = document.add(group);
     }
-    format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{document}\n")
+    Ok(format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{document}\n"))
 }

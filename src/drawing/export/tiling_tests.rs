@@ -143,3 +143,30 @@ fn a_drawing_without_end_is_refused_and_the_largest_boat_is_not() {
         assert!(error.contains("a stem") && error.contains("run off"), "{error}");
     }
 }
+
+/// Found by fuzzing: lines at no place went into SVG and DXF as NaN, and a name with a
+/// character that XML leaves out made an SVG that no reader opens.
+#[test]
+fn lines_that_are_nowhere_are_refused_in_every_format_and_texts_are_xml() {
+    use crate::drawing::Anchor;
+    let layer = Layer { name: "CUT", width: 0.5, dash: Dash::Solid, colour: [0; 3], needed: true };
+    for (x, height) in [(f64::NAN, 4.0), (f64::NEG_INFINITY, 4.0), (1e306, 4.0), (1.0, f64::NAN)] {
+        let mut d = Drawing::new("a stem", "", vec![layer]);
+        d.line(0, P2::origin(), P2::new(400.0, 300.0));
+        d.text(0, P2::new(x, 0.0), height, 0.0, Anchor::Left, "lost");
+        for said in [
+            super::super::svg::write(&d).expect_err("SVG"),
+            super::super::dxf::write(&d).expect_err("DXF"),
+            super::super::pdf::write(&d, Pages::Sheets(SHEET)).expect_err("PDF"),
+        ] {
+            let said = said.to_string();
+            assert!(said.contains("a stem") && said.contains("run off") && said.contains("CUT"));
+        }
+    }
+    let mut d = Drawing::new("Heron\u{fffe}", "\u{ffff}", vec![layer]);
+    d.text(0, P2::origin(), 4.0, 0.0, Anchor::Left, "a\u{1}b\u{fffe}c");
+    let text = super::super::svg::write(&d).expect("an SVG");
+    assert!(text.contains("a b c"));
+    let held = |c: char| matches!(c, '\t' | '\n' | '\r' | '\u{20}'..='\u{fffd}' | '\u{10000}'..);
+    assert_eq!(text.chars().find(|c| !held(*c)), None);
+}

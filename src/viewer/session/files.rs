@@ -81,7 +81,7 @@ impl Session {
     pub(super) fn drop_kept(&mut self) {
         if self.kept {
             if let Some(place) = self.keeping() {
-                let _ = std::fs::remove_file(place);
+                kept::forget(&place);
             }
             self.kept = false;
         }
@@ -143,7 +143,8 @@ impl Session {
         let Some(place) = self.keeping() else {
             return false;
         };
-        match save_hull(&place, &self.hull) {
+        // The place of a boat without a file is this run's own.
+        match kept::keep(&place, &self.hull, self.kept || self.path.is_none()) {
             Ok(()) => {
                 self.kept = true;
                 true

@@ -6,7 +6,6 @@
 pub mod command;
 pub mod files;
 pub mod history;
-pub mod kept;
 #[cfg(test)]
 mod tests;
 
@@ -17,6 +16,7 @@ use bevy::prelude::*;
 use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 
 use super::Stage;
+pub use crate::cli::kept;
 use crate::hull::Hull;
 pub use command::Command;
 use history::Step;

@@ -17,12 +17,12 @@ use krilla::page::PageSettings;
 use krilla::text::Font;
 
 use self::paint::{Fonts, Paint};
-use super::ExportError;
 use super::block::{Beside, Block};
 use super::labels::Labels;
 use super::tiling::{
     A4, FOOT, LARGEST_PAGE, MARGIN, PageSize, Pages, SLACK, Tiling, choose_tiling, tile_name,
 };
+use super::{ExportError, somewhere};
 use crate::drawing::{Drawing, face};
 use crate::geom::P2;
 
@@ -110,8 +110,10 @@ fn plan(drawing: &Drawing, pages: Pages) -> Plan {
 /// The drawing as a PDF file.
 ///
 /// # Errors
-/// What the PDF library says.
+/// A drawing with lines that are nowhere or run on over too many sheets; what the PDF library
+/// says.
 pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
+    somewhere(drawing, "PDF")?;
     let fail = |cause: String| ExportError { format: "PDF", title: drawing.title.clone(), cause };
     let font = |bytes: &'static [u8]| {
         Font::new(bytes.to_vec().into(), 0)
