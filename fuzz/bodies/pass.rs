@@ -139,7 +139,7 @@ const NULLS: [(&str, &[&str]); 26] = [
             "why",
         ],
     ),
-    ("speed", &["with_motor_kn", "hump", "hump_between_kn", "crouch_kn", "no_prism", "no_hump"]),
+    ("speed", &["with_motor_kn", "hump", "hump_between_kn", "runabout_kn", "no_prism", "no_hump"]),
     ("stations", &["boot_top_down_mm"]),
 ];
 

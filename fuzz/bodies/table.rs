@@ -23,7 +23,8 @@ pub fn run(data: &[u8]) -> Reached {
             assert!(!e.message.trim().is_empty(), "{e}");
             Reached::Refused
         }
-        Ok((hull, _)) => {
+        Ok(table) => {
+            let hull = table.hull;
             // Half of the last figure of each unit, mm; eighths are written to a half of one.
             for (unit, step) in [
                 (Units::Mm, 0.001),
@@ -42,7 +43,7 @@ pub fn run(data: &[u8]) -> Reached {
 fn back(hull: &Hull, unit: Units, step: f64) {
     let written = write(hull, unit);
     let again = match read(&written, "written.csv", "plan") {
-        Ok((again, _)) => again,
+        Ok(again) => again.hull,
         // Rounding may bring neighbouring ducks, or lines that all but touch, together, and a
         // coordinate that stands at its limit past it.
         Err(e) => {

@@ -510,7 +510,7 @@ fn everything_that_can_be_pressed_has_a_name_and_lies_in_the_window() {
 #[test]
 fn no_row_of_a_card_is_wider_than_the_card() {
     for (part, first) in
-        [(BonesPart::Frames, "steepest bevel"), (BonesPart::Ends, "wide, in its own plane")]
+        [(BonesPart::Frames, "most bow of an edge"), (BonesPart::Ends, "wide, in its own plane")]
     {
         let mut w = window();
         w.state_mut().state.ask(Question::Bones);

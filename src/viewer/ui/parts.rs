@@ -224,9 +224,11 @@ pub fn chip(ui: &mut Ui, on: bool, text: impl Into<String>) -> egui::Response {
 
 /// A small head over the figures at the right of a list.
 pub fn head(ui: &mut Ui, tokens: &Tokens, words: &str) {
-    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-        ui.add_space(size::GAP);
-        ui.label(RichText::new(words).size(size::SMALL).color(tokens.soft));
+    ui.horizontal(|ui| {
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            ui.add_space(size::GAP);
+            ui.label(RichText::new(words).size(size::SMALL).color(tokens.soft));
+        });
     });
 }
 
