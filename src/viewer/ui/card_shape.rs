@@ -233,7 +233,7 @@ fn duck(ui: &mut Ui, context: &mut Context, id: DuckId) {
             .add_enabled(between.is_some(), set)
             .on_hover_text("Half way to the next one aft, on the line");
         if let Some(duck) = between.filter(|_| set.clicked()) {
-            context.ask(Command::Edit(Edit::AddDuck { line: id.line, duck }));
+            ducks::set_another(context, id.line, duck);
         }
         if ui.add_enabled(count > 2, egui::Button::new("Take it away")).clicked() {
             ducks::take_away(context, id);

@@ -19,10 +19,15 @@ use crate::viewer::session::Command;
 /// which brings wood to about 12 %.
 const MILD: Air = Air { temperature_c: 20.0, humidity_pct: 65.0 };
 
-/// Shows it.
+/// Shows it. Once something of it is changed it is in hand, and stays so whichever stick is then
+/// the nearest to breaking.
 pub fn show(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
+    let asked = context.commands.len();
     stock(ui, context, bent);
     stick(ui, context, bent);
+    if context.commands.len() > asked {
+        context.state.member = context.model.map(|m| context.state.member_of(m));
+    }
 }
 
 /// Section, species, stock, moisture and soak of the member in hand.

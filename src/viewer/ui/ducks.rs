@@ -118,6 +118,16 @@ pub fn between(hull: &Hull, id: DuckId) -> Option<Duck> {
     Some(Duck::at(p.x.round(), p.y.max(0.0).round(), p.z.round()))
 }
 
+/// Sets a new duck on a line, and takes it in hand.
+pub fn set_another(context: &mut Context, line: usize, duck: Duck) {
+    let Some(l) = context.session.hull().lines.get(line) else {
+        return;
+    };
+    let place = l.ducks.partition_point(|d| d.x < duck.x);
+    context.ask(Command::Edit(Edit::AddDuck { line, duck }));
+    context.state.duck = Some(DuckId { line, duck: place });
+}
+
 /// Points that a duck may be moved without leaving its place.
 const STILL: f32 = 3.0;
 

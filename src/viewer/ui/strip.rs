@@ -8,10 +8,8 @@ use super::state::{DuckId, Grasp, StripView};
 use super::strip_paint;
 use super::style::size;
 use crate::geom::P2;
-use crate::hull::edit::Edit;
 use crate::hull::{Duck, Hull, HullLines};
 use crate::viewer::paint2d::Placement;
-use crate::viewer::session::Command;
 
 /// Room at the left for the views' names, points.
 const LABELS: f32 = 56.0;
@@ -119,7 +117,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     if let Some(pointer) = response.interact_pointer_pos() {
         if response.double_clicked() {
             if let Some((line, duck)) = new_duck(context.session.hull(), &layout, pointer) {
-                context.ask(Command::Edit(Edit::AddDuck { line, duck }));
+                super::ducks::set_another(context, line, duck);
             }
         } else if response.clicked() {
             context.state.duck = None;
