@@ -39,7 +39,7 @@ def memory(pid):
 
 def kept_ago(folder):
     """Seconds since anything under the folder of unsaved work was written."""
-    times = [p.stat().st_mtime for p in folder.rglob("*.ron") if p.name != "preferences.ron"]
+    times = [p.stat().st_mtime for p in folder.rglob("*.autosave")]
     return time.time() - max(times) if times else None
 
 
