@@ -13,7 +13,7 @@ use chinewright::viewer::camera::{Orbit, View};
 use chinewright::viewer::prefs::Preferences;
 use chinewright::viewer::session::{Command, Session};
 use chinewright::viewer::ui::laid::{Laid, drawings};
-use chinewright::viewer::ui::state::{BonesPart, DuckId, Piece, Question, UiState};
+use chinewright::viewer::ui::state::{AfloatPlot, BonesPart, DuckId, Piece, Question, UiState};
 use chinewright::viewer::ui::style::{self, LIGHT, Theme};
 use chinewright::viewer::ui::table::Tool;
 use chinewright::viewer::ui::{Context, panels};
@@ -458,7 +458,7 @@ fn everything_that_can_be_pressed_has_a_name_and_lies_in_the_window() {
         w.set_pixels_per_point(1.0);
         w.set_size(egui::vec2(1280.0, 800.0) / scale);
         let mut looked_at = 0;
-        let shows: [fn(&mut UiState); 11] = [
+        let shows: [fn(&mut UiState); 14] = [
             |s| s.duck = Some(DuckId { line: 1, duck: 2 }),
             |s| (s.section, s.water) = (Some(900.0), Some(150.0)),
             |s| s.ask(Question::Skin),
@@ -473,6 +473,9 @@ fn everything_that_can_be_pressed_has_a_name_and_lies_in_the_window() {
             |s| s.table.open = true,
             |s| (s.table.open, s.bones) = (false, BonesPart::Ends),
             |s| s.ask(Question::Setup),
+            |s| s.ask(Question::Afloat),
+            |s| (s.plot, s.load) = (AfloatPlot::Drafts, Some(0)),
+            |s| (s.plot, s.case) = (AfloatPlot::Speed, Some(4)),
         ];
         for (k, show) in shows.into_iter().enumerate() {
             show(&mut w.state_mut().state);
@@ -557,6 +560,76 @@ fn a_frame_is_taken_in_hand_and_its_edges_chosen() {
     assert_eq!((straight(2), straight(1)), ([false, true], [false, false]));
     type_into(&mut w, "sided", "22");
     assert_eq!(w.state().session.hull().framing.sided_mm, 22.0);
+}
+
+/// Lines, members, boards and the allowance are the window's to change, and each is one step.
+#[test]
+fn whole_pieces_are_added_and_taken_away() {
+    let mut w = window();
+    let steps = |w: &Harness<'static, Loft>| -> Vec<String> {
+        w.state().session.undo_names().map(str::to_string).collect()
+    };
+    w.get_by_label("add a keel").click();
+    w.run_steps(3);
+    assert!(w.state().session.hull().line("keel").is_some());
+    w.get_by_label("take the keel away").click();
+    w.run_steps(3);
+    assert_eq!(w.state().session.hull().lines, demonstration().lines);
+    w.get_by_label("add a chine").click();
+    w.run_steps(3);
+    assert_eq!(w.state().model.as_ref().map(|m| m.panels.len()), Some(3));
+    w.get_by_label("Undo").click();
+    w.run_steps(3);
+    w.state_mut().state.ask(Question::Skin);
+    w.run_steps(3);
+    type_into(&mut w, "trim allowance", "8");
+    assert_eq!(w.state().session.hull().planking.trim_allowance_mm, 8.0);
+    w.state_mut().state.ask(Question::Bones);
+    w.state_mut().state.bones = BonesPart::Frames;
+    w.run_steps(3);
+    type_into(&mut w, "boards' widths", "140, 38,89");
+    assert_eq!(w.state().session.hull().framing.widths_mm, [38.0, 89.0, 140.0]);
+    w.state_mut().state.bones = BonesPart::Lumber;
+    w.run_steps(3);
+    let before = w.state().session.hull().members.len();
+    w.get_by_label("add a member …").click();
+    w.run_steps(3);
+    w.get_by_label("outer chine: outside along the chine").click();
+    w.run_steps(4);
+    assert_eq!(w.state().session.hull().members.len(), before + 1);
+    assert!(w.state().model.as_ref().is_some_and(|m| m.members.len() == before + 1));
+    w.get_by_role_and_label(Role::Button, "chine log").click();
+    w.run_steps(3);
+    w.get_by_label("take the chine log away").click();
+    w.run_steps(3);
+    assert!(w.state().session.hull().members.iter().all(|m| m.name != "chine log"));
+    assert_eq!(
+        steps(&w),
+        [
+            "take the chine log away",
+            "add the outer chine",
+            "frames: how they are made",
+            "trim allowance 8.0 mm",
+            "take the keel away",
+            "add a keel",
+        ]
+    );
+}
+
+/// The first thing that Afloat says is whether these people may go behind this motor.
+#[test]
+fn afloat_answers_plainly_first() {
+    let mut hull = demonstration();
+    hull.motor.power_hp = 60.0;
+    let mut w = window_of(Loft::new(hull, None));
+    w.state_mut().state.ask(Question::Afloat);
+    w.run_steps(3);
+    let answer = w.get_by_label_contains("and 60 hp: ").rect();
+    let caution = w.get_by_label_contains("Caution: ").rect();
+    assert!(answer.bottom() <= caution.top(), "{answer:?} {caution:?}");
+    type_into(&mut w, "your motor", "4.5 kW");
+    let hp = w.state().session.hull().motor.power_hp;
+    assert!((hp - 6.0346).abs() < 1e-3, "{hp}");
 }
 
 #[test]

@@ -66,12 +66,12 @@ fn views(ui: &mut Ui, context: &mut Context, few: bool) {
     ui.spacing_mut().item_spacing.x = 4.0;
     if few {
         let words = RichText::new("look from …").size(size::SMALL);
-        ui.menu_button(words, |ui| from(ui, context));
+        MenuButton::from_button(egui::Button::new(words).small()).ui(ui, |ui| from(ui, context));
     } else {
         from(ui, context);
     }
     ui.add_space(6.0);
-    if ui.small_button("fit").on_hover_text("All of her in sight   key F").clicked() {
+    if chip(ui, false, "fit").on_hover_text("All of her in sight   key F").clicked() {
         context.view.fit = true;
     }
     let parallel = chip(ui, context.view.parallel, "parallel")
@@ -90,7 +90,7 @@ fn views(ui: &mut Ui, context: &mut Context, few: bool) {
 /// Where she can be looked at from.
 fn from(ui: &mut Ui, context: &mut Context) {
     for (i, view) in ViewFrom::ALL.into_iter().enumerate() {
-        if ui.small_button(view.word()).on_hover_text(format!("key {}", i + 1)).clicked() {
+        if chip(ui, false, view.word()).on_hover_text(format!("key {}", i + 1)).clicked() {
             context.view.asked = Some(view);
         }
     }
@@ -107,7 +107,7 @@ fn looks(ui: &mut Ui, context: &mut Context) {
     }
     ui.add_space(6.0);
     if context.state.lies_flat() {
-        let lay = ui.small_button("lay on the table");
+        let lay = chip(ui, false, "lay on the table");
         if lay.on_hover_text("The patterns: measure, print, full size   Ctrl T").clicked() {
             context.state.table.open = true;
         }
@@ -116,7 +116,7 @@ fn looks(ui: &mut Ui, context: &mut Context) {
     // Several things are often switched at once: a click outside closes it.
     let stays = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
     let words = RichText::new("show …").size(size::SMALL);
-    MenuButton::new(words).config(stays).ui(ui, |ui| {
+    MenuButton::from_button(egui::Button::new(words).small()).config(stays).ui(ui, |ui| {
         match state.question {
             Question::Skin => {
                 ui.checkbox(&mut state.map, "how near the sheets are to their limit");

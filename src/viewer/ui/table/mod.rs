@@ -256,17 +256,17 @@ fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
                     context.state.table.dimensions = !on;
                 }
             }
-            if ui.small_button("fit").clicked() {
+            if chip(ui, false, "fit").clicked() {
                 context.state.table.looked = None;
             }
-            let full = ui.small_button("full size").on_hover_text(
+            let full = chip(ui, false, "full size").on_hover_text(
                 "One to one on this screen or a projector, to trace straight onto the sheet",
             );
             if full.clicked() {
                 context.state.table.full_screen = true;
             }
             ui.separator();
-            if ui.small_button("back to the hull").on_hover_text("Ctrl T, or Esc").clicked() {
+            if chip(ui, false, "back to the hull").on_hover_text("Ctrl T, or Esc").clicked() {
                 context.state.table.open = false;
             }
         });

@@ -138,13 +138,15 @@ fn foot(ui: &mut Ui, context: &mut Context, plan: &[PagePlan], rect: Rect) {
             ui.label(RichText::new(said).size(size::SMALL).color(context.tokens.soft));
             let last = plan.len().saturating_sub(1);
             let at = context.state.table.page;
-            if ui.small_button("page before").clicked() {
+            if crate::viewer::ui::parts::chip(ui, false, "page before").clicked() {
                 context.state.table.page = Some(at.map_or(0, |k| k.saturating_sub(1)));
             }
-            if ui.small_button("next page").clicked() {
+            if crate::viewer::ui::parts::chip(ui, false, "next page").clicked() {
                 context.state.table.page = Some(at.map_or(0, |k| (k + 1).min(last)));
             }
-            if ui.small_button("Write them").on_hover_text("With the build pack, as PDF").clicked()
+            if crate::viewer::ui::parts::chip(ui, false, "Write them")
+                .on_hover_text("With the build pack, as PDF")
+                .clicked()
             {
                 crate::viewer::ui::files::choose(
                     context,
