@@ -3,11 +3,10 @@
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
-use super::fields::{parse_degrees, typed_beside};
+use super::fields::{parse_degrees, parse_typed, typed_beside};
 use super::style::{semibold, size};
 use crate::hull::edit::Edit;
 use crate::hull::{Dimension, HullLines};
-use crate::units::parse_length;
 use crate::viewer::session::Command;
 
 /// mm and radians for each point that a name is pulled.
@@ -39,7 +38,7 @@ fn row(ui: &mut Ui, context: &mut Context, dimension: Dimension, now: f64) {
     let units = context.session.hull().units;
     let angle = dimension.is_angle();
     let show = |v: f64| if angle { format!("{:.1}°", v.to_degrees()) } else { units.show(v) };
-    let parse = |t: &str| if angle { parse_degrees(t) } else { parse_length(t, units) };
+    let parse = |t: &str| if angle { parse_degrees(t) } else { parse_typed(t, units) };
     let key = format!("dimension {}", dimension.name());
     let name = (dimension.name(), NAME);
     let (typed, label) = typed_beside(ui, context, &key, name, &show(now), parse);

@@ -21,7 +21,29 @@ pub fn typed_length(
     value: f64,
     units: Units,
 ) -> Option<f64> {
-    typed(ui, context, key, label, &units.show(value), |text| parse_length(text, units))
+    typed(ui, context, key, label, &units.show(value), |text| parse_typed(text, units))
+}
+
+/// A length as it is typed at a figure: as a table has it, and where feet and inches are shown
+/// also `5-6` for 5 ft 6 in and `15/32` or `3 1/2` for inches.
+///
+/// # Errors
+/// A sentence that names the text and what would be accepted.
+pub fn parse_typed(text: &str, units: Units) -> Result<f64, String> {
+    let t = text.trim();
+    let read = parse_length(t, units);
+    if read.is_ok() || !units.imperial() {
+        return read;
+    }
+    let two = t.split_once('-').filter(|(f, i)| {
+        let whole = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
+        whole(f) && whole(i)
+    });
+    match two {
+        Some(_) => parse_length(&format!("{t}-0"), Units::FeetInchesEighths).or(read),
+        None if t.contains('/') => parse_length(t, Units::Inch).or(read),
+        None => read,
+    }
 }
 
 /// A field for a thickness or a section: mm to the tenth, or inches to 1/32, as a caliper
@@ -215,6 +237,18 @@ fn stay_in(field: &egui::Response) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn lengths_are_typed_as_feet_and_inches_or_a_fraction() {
+        let feet = Units::FeetInchesEighths;
+        let near = |t: &str, inches: f64| {
+            parse_typed(t, feet).is_ok_and(|mm| (mm - 25.4 * inches).abs() < 1e-9)
+        };
+        assert!(near("5-6", 66.0) && near("5-6-4", 66.5) && near("14 ft 3 in", 171.0));
+        assert!(near("15/32", 0.46875) && near("3 1/2", 3.5) && near("14'", 168.0));
+        assert!(parse_typed("5-13", feet).is_err() && parse_typed("6", feet).is_err());
+        assert!(parse_typed("5-6", Units::Mm).is_err());
+    }
 
     #[test]
     fn weights_and_power_are_typed_in_either_unit() {
