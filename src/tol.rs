@@ -45,3 +45,11 @@ pub const LARGEST_COORDINATE_MM: f64 = 20_000.0;
 
 /// No half-breadth or height exceeds this (mm): the same boats, with the same room.
 pub const LARGEST_ATHWART_MM: f64 = 5_000.0;
+
+/// Coordinates read from a table are kept to this (mm), so that 39 in is 990.6 mm and not
+/// 990.5999999999999: a tenth of what is one point, and far below what any plan says.
+pub const COORDINATE_STEP_MM: f64 = 1e-6;
+
+/// A hull that holds less than this (mm³: a litre) is no boat: her lines lie in one plane, or
+/// her bottom above her sheer. Our judgement; no source.
+pub const LEAST_ROOM_MM3: f64 = 1e6;

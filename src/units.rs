@@ -264,8 +264,8 @@ pub fn whole_mm(mm: f64) -> String {
     format!("{:.0}", tidy_zero(mm, 0))
 }
 
-/// Rounds to `places` and turns a negative zero into zero.
-fn tidy_zero(value: f64, places: i32) -> f64 {
+/// Rounds to `places` and turns a negative zero into zero: what is shown is never -0.
+pub fn tidy_zero(value: f64, places: i32) -> f64 {
     let scale = 10f64.powi(places);
     let rounded = (value * scale).round() / scale;
     if rounded == 0.0 { 0.0 } else { rounded }

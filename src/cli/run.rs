@@ -13,6 +13,8 @@ use crate::hull::Hull;
 use crate::hull::starters::{STARTERS, demonstration};
 use crate::material::Materials;
 use crate::model::{Model, derive};
+use crate::tol::LEAST_ROOM_MM3;
+use crate::units::tidy_zero;
 
 /// Where the pack goes when there is no display.
 const PACK_WITHOUT_DISPLAY: &str = "build-pack";
@@ -156,6 +158,15 @@ fn carry_out(
                 mesh.volume() * 1e-9
             );
             print(out, &text)?;
+            let room = mesh.volume().min(model.mesh(false).volume());
+            if room < LEAST_ROOM_MM3 {
+                let _ = writeln!(
+                    messages,
+                    "warning: the whole hull: her lines enclose less than a litre ({:.1} litres), so {} is no solid to work with; pull the keel and chines down, the sheer up",
+                    tidy_zero(room * 1e-6, 1),
+                    output.display()
+                );
+            }
             Ok(outcome(&model))
         }
     }

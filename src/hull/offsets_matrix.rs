@@ -5,7 +5,7 @@ use super::document::Duck;
 use super::matrix_label::{LABELS, Label, Measure};
 use super::offsets::Row;
 use super::table_rows::{TableRow, TableRows};
-use super::table_unit::TableUnit;
+use super::table_unit::{TableUnit, to_step};
 use crate::finding::Finding;
 
 /// The points of a matrix.
@@ -79,7 +79,7 @@ pub(super) fn read(
     let foremost = points.iter().map(|r| r.duck.x).fold(f64::INFINITY, f64::min);
     if foremost.is_finite() && foremost < 0.0 {
         for row in &mut points {
-            row.duck.x -= foremost;
+            row.duck.x = to_step(row.duck.x - foremost);
         }
         notes.push(Finding::note(
             "shape",

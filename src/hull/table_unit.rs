@@ -1,5 +1,6 @@
 //! The unit of a table's bare numbers.
 
+use crate::tol::COORDINATE_STEP_MM;
 use crate::units::{MM_PER_FOOT, Units, parse_length};
 
 /// The words that a table may use for its unit, as a message lists them.
@@ -34,7 +35,7 @@ impl TableUnit {
         })
     }
 
-    /// A cell as mm.
+    /// A cell as mm, to [`COORDINATE_STEP_MM`].
     ///
     /// # Errors
     /// A sentence that names the text and what would be accepted.
@@ -48,6 +49,7 @@ impl TableUnit {
             TableUnit::Cm => scaled(10.0),
             TableUnit::Feet => scaled(MM_PER_FOOT),
         }
+        .map(to_step)
     }
 
     /// How a boat of this table shows her lengths.
@@ -60,6 +62,14 @@ impl TableUnit {
     }
 }
 
+/// A coordinate (mm) to [`COORDINATE_STEP_MM`]: the nearest number that is written with so many
+/// decimals, never -0.
+pub(super) fn to_step(mm: f64) -> f64 {
+    // Divided by a whole number, as a decimal fraction is read; a millionth is none itself.
+    let steps_per_mm = COORDINATE_STEP_MM.recip().round();
+    (mm * steps_per_mm).round() / steps_per_mm + 0.0
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -68,13 +78,15 @@ mod tests {
     fn bare_numbers_follow_the_table_and_others_their_own_unit() {
         let read = |word: &str, cell: &str| {
             let unit = TableUnit::from_word(word).expect(word);
-            unit.read(cell).map(|mm| (mm * 1e6).round() / 1e6)
+            unit.read(cell)
         };
         assert_eq!(read("mm", "310"), Ok(310.0));
         assert_eq!(read("cm", "31.5"), Ok(315.0));
         assert_eq!(read("cm", "40 mm"), Ok(40.0));
         assert_eq!(read("metres", "0.31"), Ok(310.0));
         assert_eq!(read("inches", "12 3/8"), Ok(314.325));
+        assert_eq!(read("inches", "39"), Ok(990.6), "39 × 25.4 is less in floating point");
+        assert!(read("inches", "-0").is_ok_and(f64::is_sign_positive));
         assert_eq!(read("ft", "1.5"), Ok(457.2));
         assert_eq!(read("ft-in-8", "1-0-3"), Ok(314.325));
         assert_eq!(read("ft-in-8", "1-0-3+"), Ok(315.9125));

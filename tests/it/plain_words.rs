@@ -165,3 +165,35 @@ fn files_that_cannot_be_read_or_written_are_told_in_plain_words() {
     assert_eq!(out.status.code(), Some(2));
     assert!(text.contains("1.000e300") && text.len() < 200, "{text}");
 }
+
+/// Lines in one plane once gave an empty solid with nothing but its figure on the screen.
+#[test]
+fn a_mesh_without_room_is_written_with_a_warning() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let here = folder.path();
+    std::fs::write(here.join("boat.ron"), GOOD).expect("written");
+    let flat: String = GOOD
+        .lines()
+        .map(|l| match l.split_once("z: ") {
+            Some((before, after)) => {
+                let (_, rest) = after.split_once(')').expect("a duck");
+                format!("{before}z: 100){rest}\n")
+            }
+            None => format!("{l}\n"),
+        })
+        .collect();
+    std::fs::write(here.join("flat.ron"), flat).expect("written");
+    for surface in ["moulded", "outside"] {
+        let mesh = |boat: &str, file: &str| {
+            let out = chinewright(here, &["mesh", boat, "-o", file, "--surface", surface]);
+            assert!(here.join(file).exists(), "{boat}: {}", String::from_utf8_lossy(&out.stderr));
+            String::from_utf8_lossy(&out.stderr).into_owned()
+        };
+        assert_eq!(mesh("boat.ron", "boat.stl"), "", "{surface}");
+        let told = mesh("flat.ron", "flat.stl");
+        assert_eq!(told.lines().count(), 1, "{surface}: {told}");
+        assert!(told.starts_with("warning: "), "{surface}: {told}");
+        assert!(told.contains("less than a litre (0.0 litres)"), "{surface}: {told}");
+        assert!(told.contains("flat.stl is no solid"), "{surface}: {told}");
+    }
+}

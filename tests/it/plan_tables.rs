@@ -409,3 +409,23 @@ fn the_readmes_own_matrix_is_read() {
     assert!((inches("sheer", 3) - P3::new(156.625, 25.25, 18.625)).norm() < 1e-9);
     assert!(derive(&hull, &Materials::shipped()).is_ok());
 }
+
+/// 39 × 25.4 is 990.5999999999999 in floating point, and stood so in the document.
+#[test]
+fn a_table_in_inches_leaves_no_rounding_in_the_document() {
+    let list = "unit,in\nchine,0.1,0,12.3\nchine,79,19.7,1.6\nchine,153.3,17.9,39\nsheer,0,0,39\nsheer,79,27.3,37.1\nsheer,156.7,23.7,41.3\n";
+    // Counted from a station: all is moved aft by 3.1 in.
+    let matrix = "unit,in,,\nstation,0,1,2\naft,-3.1,79,150.2\nchine height,12.3,1.6,39\nchine half-breadth,0,19.7,17.9\nsheer height,39,37.1,41.3\nsheer half-breadth,0.1,27.3,23.7\n";
+    for (what, table, end) in [("a list", list, 153.3 * 25.4), ("a matrix", matrix, 153.3 * 25.4)] {
+        let hull = read(table, "plan.csv", "plan").unwrap_or_else(|e| panic!("{what}: {e}")).hull;
+        let all: Vec<f64> =
+            hull.lines.iter().flat_map(|l| &l.ducks).flat_map(|d| [d.x, d.y, d.z]).collect();
+        assert!(all.contains(&990.6), "{what}: {all:?}");
+        for c in all {
+            let decimals = c.to_string().split_once('.').map_or(0, |(_, d)| d.len());
+            assert!(decimals <= 6, "{what}: {c}");
+        }
+        let chine = hull.line("chine").expect("a chine");
+        assert!((chine.ducks[2].x - end).abs() <= 1e-6, "{what}: {}", chine.ducks[2].x);
+    }
+}

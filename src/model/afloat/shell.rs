@@ -5,6 +5,7 @@ use crate::float::volume::{Immersed, Water, immersed};
 use crate::geom::mesh::Mesh;
 use crate::panel::Surface;
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
+use crate::tol::LEAST_ROOM_MM3;
 
 /// Every so manieth ruling is taken at first, then twice as many.
 const COARSEST: usize = 16;
@@ -14,10 +15,6 @@ const FINE_ENOUGH: f64 = 4e-4;
 /// Heights of the water, as shares of her depth, at which meshes are compared: light and
 /// laden.
 const COMPARED_AT: [f64; 2] = [0.12, 0.3];
-
-/// A hull that holds less than this (mm³: a litre) is no boat: her lines lie in one plane, or
-/// her bottom above her sheer. Our judgement; no source.
-const LEAST_ROOM_MM3: f64 = 1e6;
 
 /// The outside of the planking and its inside.
 #[derive(Debug)]

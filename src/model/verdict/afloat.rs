@@ -5,7 +5,7 @@ use crate::finding::{Finding, Severity};
 use crate::float::power::SpeedPower;
 use crate::hull::LoadKind;
 use crate::model::afloat::{ALONE, Afloat, EMPTY, FULL, NOBODY, ONE_SIDED, Step};
-use crate::units::half_degrees;
+use crate::units::{half_degrees, tidy_zero};
 
 /// Trim (radians) that a builder sees and feels at rest. Our judgement; no source.
 const FELT_TRIM: f64 = 2.0 * std::f64::consts::PI / 180.0;
@@ -39,7 +39,7 @@ pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
             "the whole hull",
             format!(
                 "her lines enclose no space ({:.1} litres), so nothing can be said of how she floats",
-                model.mesh(false).volume() * 1e-6 + 0.0
+                tidy_zero(model.mesh(false).volume() * 1e-6, 1)
             ),
             "pull her lines apart: the keel and chines below, the sheer above them",
         ));
