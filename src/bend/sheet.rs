@@ -211,7 +211,7 @@ pub fn bend(
         ),
     }
     option(
-        format!("two layers of {:.1} mm, glued", 0.5 * thickness),
+        "two layers of half the thickness, glued".into(),
         Bendable { thickness: 0.5 * thickness, ..sheet },
         grain_across,
     );

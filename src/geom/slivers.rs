@@ -168,7 +168,7 @@ impl Work<'_> {
     }
 
     /// Corners from an edge on: the shortest one or the longest.
-    fn from_edge(&self, i: usize, shortest: bool) -> (f64, [u32; 3]) {
+    fn along_edge(&self, i: usize, shortest: bool) -> (f64, [u32; 3]) {
         let t = self.mesh.triangles[i];
         let p = self.points(t);
         let mut best = (if shortest { f64::INFINITY } else { -1.0 }, t);
@@ -200,7 +200,7 @@ impl Work<'_> {
     /// Draws the shortest edge of a triangle together, if it is short enough and its ends
     /// have no neighbours in common but the corners beside it.
     fn draw_together(&mut self, i: usize) -> bool {
-        let (length, [a, b, _]) = self.from_edge(i, true);
+        let (length, [a, b, _]) = self.along_edge(i, true);
         if length >= LEAST_MM || self.in_common(a, b) != 2 {
             return false;
         }
@@ -229,7 +229,7 @@ impl Work<'_> {
     /// Turns the longest edge of a flat triangle to the other diagonal of the two triangles
     /// beside it, if both are wider then.
     fn turn_edge(&mut self, i: usize) -> bool {
-        let (_, old @ [a, b, c]) = self.from_edge(i, false);
+        let (_, old @ [a, b, c]) = self.along_edge(i, false);
         let Some(j) = self.along(b, a) else {
             return false;
         };

@@ -116,7 +116,10 @@ fn a_narrow_outer_stem_is_told() {
     hull.stem.outer_front_mm = 8.0;
     let model = model(&hull);
     let told = model.findings.iter().find(|f| f.place == "outer stem").expect("a finding");
-    assert!(told.message.contains("13.") && told.hint.contains("outer_sided_mm"), "{told:?}");
+    assert!(
+        told.message.contains("13.") && told.hint.contains("sided width at least 14"),
+        "{told:?}"
+    );
 }
 
 /// Logs and clamps land on the stem's side and lie on the planking's inside there; on the

@@ -2,6 +2,7 @@
 //! (`fuzz/bodies`), over `tests/corpus`. `fuzz/run` writes it.
 
 use std::collections::BTreeMap;
+use std::io::Write;
 use std::path::Path;
 
 #[allow(unreachable_pub, reason = "the fuzz crate's targets see them")]
@@ -20,7 +21,7 @@ fn replay(target: &str, run: impl Fn(&[u8]) -> Reached) -> BTreeMap<Reached, usi
     for path in paths {
         let bytes = std::fs::read(&path).expect("a file of the corpus");
         // A test that fails says which file it was at.
-        eprintln!("{}", path.display());
+        let _ = writeln!(std::io::stderr().lock(), "{}", path.display());
         *reached.entry(run(&bytes)).or_default() += 1;
     }
     reached

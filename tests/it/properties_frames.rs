@@ -11,6 +11,7 @@ use chinewright::model::{Model, derive};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use std::cell::Cell;
+use std::io::Write;
 
 use crate::bevelled::{larger_by, missing, named_face_is_the_smaller};
 use crate::gussets::{fastenings_hold, plates_lie_apart, water_passes};
@@ -41,7 +42,12 @@ impl Tally {
     fn close(&self) {
         let (seen, over) = (self.seen.get(), self.passed_over.get());
         let share = f64::from(over) / f64::from((seen + over).max(1));
-        println!("{}: {seen} looked at, {over} passed over ({:.2} %)", self.what, 100.0 * share);
+        let _ = writeln!(
+            std::io::stdout().lock(),
+            "{}: {seen} looked at, {over} passed over ({:.2} %)",
+            self.what,
+            100.0 * share
+        );
         assert!(seen > 400, "{}: only {seen} were looked at", self.what);
         assert!(share <= self.most, "{}: {over} of {} passed over", self.what, seen + over);
     }

@@ -11,6 +11,7 @@ use chinewright::hull::starters::STARTERS;
 use chinewright::hull::{Hull, Member, MemberSide, PanelPlanking};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
+use std::io::Write;
 
 use crate::jig::{model, punt};
 
@@ -156,6 +157,9 @@ fn sticks_outside_lie_on_the_hulls_outside() {
             }
         }
     }
-    println!("{met} places at most {worst} mm off, {halved} sticks on a halved step");
+    let _ = writeln!(
+        std::io::stdout().lock(),
+        "{met} places at most {worst} mm off, {halved} sticks on a halved step"
+    );
     assert!(met > 800 && halved < 8, "{met} {halved}");
 }

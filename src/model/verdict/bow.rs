@@ -35,7 +35,7 @@ fn closing(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
                     units.fine(widest),
                     units.fine(plan.outer_sided_mm)
                 ),
-                format!("make `outer_sided_mm` at least {}", units.fine(widest.ceil())),
+                format!("make the outer stem's sided width at least {}", units.fine(widest.ceil())),
             ));
         }
         // Of the planking's landing the flat takes what lies ahead of it.
@@ -54,7 +54,7 @@ fn closing(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
                     units.fine(bearing(i).max(0.0))
                 ),
                 format!(
-                    "a fastening needs {}: take a narrower outer {name} or more `sided_mm`",
+                    "a fastening needs {}: take a narrower outer {name} or a greater sided width of the inner one",
                     units.fine(BEHIND_BEVEL_MM)
                 ),
             ));
@@ -117,9 +117,7 @@ fn landings(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
                     units.show(e.short.abs()),
                     if e.short >= 0.0 { "short of" } else { "past" }
                 ),
-                format!(
-                    "make the {name} deeper (`moulded_mm`), or put a block behind it for the end"
-                ),
+                format!("make the {name} deeper (moulded), or put a block behind it for the end"),
             ));
         }
     }

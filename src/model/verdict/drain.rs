@@ -47,7 +47,7 @@ pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
             format!(
                 "her bottom has a keel of its own and already falls to it{least}; the drain slope changes nothing"
             ),
-            "set `drain_slope: 0` and no `drain_wedge`",
+            "leave out the fall to the keelson, slope or wedge",
         ));
         return;
     }

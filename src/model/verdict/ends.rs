@@ -110,7 +110,7 @@ pub(super) fn stem(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) 
                 units.show(plan.moulded_mm),
                 units.show(s.board_width)
             ),
-            "glue it up of layers, ask for less moulded depth, or add a width to the framing's `widths_mm`",
+            "glue it up of layers, ask for less moulded depth, or add a width to the boards that you can get",
         ));
     }
     if s.parts > 1 {

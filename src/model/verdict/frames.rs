@@ -151,7 +151,7 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
                 "bones",
                 place(&p.name),
                 format!("it needs a board {} wide; none of yours is", units.show(p.board_width)),
-                "glue two edge to edge, add a width to the framing's `widths_mm`, or ask for less depth",
+                "glue two edge to edge, add a width to the boards that you can get, or ask for less depth",
             ));
         }
         let area = crate::geom::polyline::area(&p.outline).abs();

@@ -24,7 +24,7 @@ pub(super) fn setup(model: &Model, out: &mut Vec<Finding>) {
             } else {
                 "the level line crosses no frame, so none can be stood on it".into()
             },
-            "set stations inside the hull, and the strongback's `level_mm` between chines and sheer",
+            "set stations inside the hull, and the strongback's level line between chines and sheer",
         ));
         return;
     };
@@ -87,7 +87,7 @@ pub(super) fn setup(model: &Model, out: &mut Vec<Finding>) {
             "setup",
             "strongback",
             format!("upside down her bottom is {} above the floor", units.show(top)),
-            "change `rail_top_mm` until you can reach across her",
+            "change the height of the rails' top until you can reach across her",
         ));
     }
     if let Some(s) =
@@ -123,7 +123,7 @@ fn ends(model: &Model, jig: &Strongback, out: &mut Vec<Finding>) {
                     units.show(c.rest() - jig.rail_top),
                     units.show(c.under_notch())
                 ),
-                "give the strongback more `clearance_mm`",
+                "give the strongback more room under the sheer",
             ));
         }
         if e.support.post.is_none() {

@@ -84,8 +84,8 @@ fn advice(model: &Model, b: &Bay) -> String {
     let mut ways = Vec::new();
     if let Some(n) = b.battens_wanted {
         ways.push(match n {
-            1 => "one batten a side along the bottom (`battens` of the framing)".into(),
-            n => format!("{n} battens a side along the bottom (`battens` of the framing)"),
+            1 => "one batten a side along the bottom".into(),
+            n => format!("{n} battens a side along the bottom"),
         });
     }
     if let Some(l) = b.longest {

@@ -53,8 +53,8 @@ pub(super) fn parts(
     let same_model = built.model.as_ref().is_some_and(|m| Arc::ptr_eq(m, model));
     let opened = if state.unfolds() { state.opened } else { 0.0 };
     let (woodwork, turned) = (shows_woodwork(&state), state.turned());
-    let of = |a: &Box<crate::model::afloat::Afloat>| state.case_of(a);
-    let case = model.afloat.as_ref().filter(|_| state.question == Question::Afloat).map(of);
+    let afloat = model.afloat.as_deref().filter(|_| state.question == Question::Afloat);
+    let case = afloat.map(|a| state.case_of(a));
     if same_model
         && built.opened == opened
         && built.woodwork == woodwork

@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
-use super::fields::{typed, typed_length, typed_thickness};
+use super::fields::{typed, typed_beside, typed_length, typed_thickness};
 use super::parts::{capital, choice, figure, link};
 use super::state::Piece;
 use super::style::{semibold, size};
@@ -303,6 +303,7 @@ fn making(ui: &mut Ui, context: &mut Context) {
     boards(ui, context, &mut next);
     let joints = [(Joint::Gusset, "under gussets"), (Joint::Lap, "lapped")];
     let word = |j: Joint| joints.iter().find(|(k, _)| *k == j).map_or("", |(_, w)| *w);
+    ui.label(RichText::new("joints at the chines").size(size::SMALL));
     choice(ui, "joint", 200.0, word(now.joint), |ui| {
         for (joint, word) in joints {
             ui.selectable_value(&mut next.joint, joint, word);
@@ -349,6 +350,7 @@ fn making(ui: &mut Ui, context: &mut Context) {
 fn boards(ui: &mut Ui, context: &mut Context, next: &mut Framing) {
     let units = context.session.hull().units;
     if let Some(model) = context.model {
+        ui.label(RichText::new("species of the frames").size(size::SMALL));
         choice(ui, "frames' species", 200.0, &next.species.clone(), |ui| {
             for w in &model.materials.woods {
                 ui.selectable_value(&mut next.species, w.name.clone(), &w.name)
@@ -370,7 +372,9 @@ fn boards(ui: &mut Ui, context: &mut Context, next: &mut Framing) {
             false => Ok(widths),
         }
     };
-    if let Some(widths) = typed(ui, context, "board widths", "boards' widths", &shown, parse) {
+    // A list wants the card's whole breadth.
+    let label = ("boards' widths", f32::INFINITY);
+    if let (Some(widths), _) = typed_beside(ui, context, "board widths", label, &shown, parse) {
         next.widths_mm = widths;
     }
 }
@@ -380,6 +384,8 @@ fn wedge(ui: &mut Ui, context: &mut Context, now: &Framing, next: &mut Framing) 
     let mut wedged = now.drain_wedge.is_some();
     let choice = ui.checkbox(&mut wedged, "the fall as a wedge of one height");
     let words = "Every frame's bottom falls by the same height to the keelson where it is wider than the wedge is long; by the wedge's slope where it is narrower";
+    let words =
+        format!("{words}. Her flat bottom becomes a shallow V: rocker and depth change with it");
     if choice.on_hover_text(words).changed() {
         next.drain_wedge = wedged.then_some(USUAL_WEDGE);
         next.drain_slope = if wedged { 0.0 } else { USUAL_FALL };

@@ -89,7 +89,11 @@ fn more_lines(ui: &mut Ui, context: &mut Context) {
     let keel = hull.line("keel").is_some();
     let chines = hull.lines.iter().filter(|l| l.name.starts_with("chine")).count();
     let wanted = [
-        (!keel, Lines::AddKeel, "Her flat bottom becomes a shallow V, to be pulled deeper"),
+        (
+            !keel,
+            Lines::AddKeel,
+            "Her flat bottom becomes a shallow V, to be pulled deeper; Skin says whether the sheet still takes its bend at the bow",
+        ),
         (keel, Lines::TakeKeel, "Her bottom becomes flat, on the lowest chine"),
         (true, Lines::AddChine, "Her uppermost panel is divided in two"),
         (chines > 1, Lines::TakeChine, "Her two uppermost panels become one"),

@@ -186,16 +186,18 @@ fn planking(ui: &mut Ui, context: &mut Context) {
     if panel.is_some() && ui.checkbox(&mut turned, "face grain across the panel").changed() {
         context.ask(set(sheet, thickness, turned));
     }
-    let allowance = planking.trim_allowance_mm;
-    let trim = typed_thickness(ui, context, "trim allowance", "trim allowance", allowance);
-    if let Some(mm) = trim {
-        context.ask(Command::Edit(Edit::SetTrimAllowance(mm)));
-    }
     let hint = match panel {
         Some(_) => "Only this panel. Press it in the list above once more for all.",
         None => "Press a panel in the list above to choose its own.",
     };
     ui.label(RichText::new(hint).size(size::SMALL).color(context.tokens.soft));
+    let allowance = planking.trim_allowance_mm;
+    ui.add_space(size::GAP);
+    ui.label(RichText::new("All patterns").font(FontId::new(size::BODY, semibold())));
+    let trim = typed_thickness(ui, context, "trim allowance", "trim allowance", allowance);
+    if let Some(mm) = trim {
+        context.ask(Command::Edit(Edit::SetTrimAllowance(mm)));
+    }
     ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new("patterns of the").size(size::SMALL).color(context.tokens.soft));
         for s in [PatternSurface::Inside, PatternSurface::Middle, PatternSurface::Outside] {

@@ -123,7 +123,10 @@ pub fn parse_power(text: &str) -> Result<f64, String> {
     let t = text.trim();
     let kilowatts = t.strip_suffix("kW").or_else(|| t.strip_suffix("kw"));
     let read = match kilowatts {
-        Some(kw) => parse_number(kw, "kW", 0.3..=112.0).map(|kw| kw * HP_PER_KW),
+        // To a hundredth: no motor is told to more.
+        Some(kw) => {
+            parse_number(kw, "kW", 0.3..=112.0).map(|kw| (100.0 * kw * HP_PER_KW).round() / 100.0)
+        }
         None => parse_number(t, "hp", 0.5..=150.0),
     };
     read.map_err(|_| format!("{text:?} is not accepted; accepted: 0.5 to 150 hp, or as 4.5 kW"))
@@ -180,6 +183,9 @@ pub fn typed_beside<T>(
     } else {
         egui::Layout::left_to_right(egui::Align::Center)
     };
+    let told = egui::Id::new(("refused", key));
+    let told_before = ui.data(|d| d.get_temp(told)).unwrap_or(false);
+    let mut refused = None;
     let place = egui::vec2(ui.available_width(), 22.0);
     let label = ui.allocate_ui_with_layout(place, layout, |ui| {
         let name = RichText::new(label_text).size(size::SMALL).color(tokens.soft);
@@ -194,7 +200,11 @@ pub fn typed_beside<T>(
         let field = ui.add(
             egui::TextEdit::singleline(&mut text)
                 .id_salt(key)
-                .desired_width(FIELD.min(ui.available_width() - 32.0))
+                .desired_width(if breadth.is_finite() {
+                    FIELD.min(ui.available_width() - 32.0)
+                } else {
+                    ui.available_width() - 32.0
+                })
                 .font(FontId::monospace(size::SMALL)),
         );
         let field = field.labelled_by(label.id);
@@ -202,9 +212,14 @@ pub fn typed_beside<T>(
             context.state.typed = Some((key.to_string(), text.clone()));
         }
         let wrong = parse(&text).err().filter(|_| text != shown);
+        refused = wrong.clone().filter(|_| !field.has_focus() || told_before);
         if field.lost_focus() {
             let left = ui.input(|i| i.key_pressed(egui::Key::Escape));
-            if text != shown && !left {
+            // What is entered as it was shown is meant as it was shown: what stood behind may
+            // have had more figures.
+            let entered = ui.input(|i| i.key_pressed(egui::Key::Enter));
+            let typed_here = matches!(&context.state.typed, Some((k, _)) if k == key);
+            if (text != shown || typed_here && entered) && !left {
                 out = parse(&text).ok();
             }
             // What cannot be read stays to be mended; leaving by Escape gives the old back.
@@ -216,11 +231,15 @@ pub fn typed_beside<T>(
             }
         }
         if let Some(why) = wrong {
-            ui.label(RichText::new("?").size(size::BODY).color(tokens.stop)).on_hover_text(&why);
-            field.on_hover_text(why);
+            ui.label(RichText::new("?").size(size::BODY).color(tokens.stop)).on_hover_text(why);
         }
         label
     });
+    // Why, under the figure, once it was entered or left.
+    ui.data_mut(|d| d.insert_temp(told, refused.is_some()));
+    if let Some(why) = refused {
+        ui.label(RichText::new(why).size(size::SMALL).color(tokens.stop));
+    }
     (out, label.inner)
 }
 
@@ -259,7 +278,7 @@ mod tests {
         assert!(near(parse_mass("75 kg", feet, 0.0..=500.0), 75.0));
         assert!(near(parse_cloth("6", feet), 203.43) && near(parse_cloth("200 g/m²", feet), 200.0));
         assert!(near(parse_cloth("6 oz/sq yd", Units::Mm), 203.43));
-        assert!(near(parse_power("4.5 kW"), 6.035) && near(parse_power("9.8 hp"), 9.8));
+        assert!(near(parse_power("4.5 kW"), 6.03) && near(parse_power("9.8 hp"), 9.8));
         assert!(parse_power("six").is_err() && parse_cloth("thick", Units::Mm).is_err());
     }
 

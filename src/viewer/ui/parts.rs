@@ -125,7 +125,14 @@ fn bones_sentence(context: &Context) -> String {
             format!("The {name} will not bend in dry: {}.", method.word())
         }
         Some((name, None)) => format!("The {name} will not take its bend."),
-        None => "A frame or an end asks for a look.".into(),
+        None => {
+            let all = context.findings(Question::Bones.part());
+            let worst = all.iter().max_by_key(|f| f.severity);
+            worst.map_or_else(
+                || "A frame or an end asks for a look.".into(),
+                |f| format!("Look at this: {}.", f.place),
+            )
+        }
     }
 }
 

@@ -234,6 +234,7 @@ fn labelled(ui: &mut Ui, text: &str, slider: egui::Slider) -> egui::Response {
 fn legend(ui: &Ui, context: &Context, stage: Rect) {
     let painter = ui.painter();
     let tokens = context.tokens;
+    let units = context.session.hull().units;
     let (width, height) = (180.0, 12.0);
     let left = stage.max.x - width - 24.0;
     let top = stage.max.y - 92.0;
@@ -302,7 +303,7 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
             );
         }
         if let Some(p) = sheet.filter(|_| room) {
-            let radius = round_radius(p.bend.least_radius / f64::from(share));
+            let radius = round_radius(units, p.bend.least_radius / f64::from(share));
             painter.text(
                 pos2(x, top + height + 20.0),
                 Align2::CENTER_TOP,
@@ -316,15 +317,15 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
         painter.text(
             pos2(left - 8.0, top + height + 20.0),
             Align2::RIGHT_TOP,
-            format!("radius, m, {}", p.name),
+            format!("radius, {}, {}", if units.imperial() { "ft" } else { "m" }, p.name),
             FontId::proportional(size::SMALL - 2.0),
             tokens.soft,
         );
     }
 }
 
-fn round_radius(mm: f64) -> String {
-    format!("{:.1}", mm / 1000.0)
+fn round_radius(units: Units, mm: f64) -> String {
+    format!("{:.1}", if units.imperial() { mm / 304.8 } else { mm / 1000.0 })
 }
 
 /// Round lengths for a scale bar, mm, in the units in use.
@@ -344,7 +345,9 @@ fn scale_bar(ui: &Ui, context: &Context, stage: Rect) {
     let mm = 1000.0 * f64::from(context.view.now.metres_per_pixel(stage.height()));
     let length = round_length(units, mm, 160.0);
     let points = (length / mm) as f32;
-    let right: Pos2 = stage.max - vec2(24.0, 20.0);
+    // Clear of the views' names where both would not stand side by side.
+    let up = if stage.width() < ALL_VIEWS + 200.0 { 20.0 + ROW } else { 20.0 };
+    let right: Pos2 = stage.max - vec2(24.0, up);
     let left = right - vec2(points, 0.0);
     let stroke = Stroke::new(2.0, context.tokens.ink);
     let painter = ui.painter();

@@ -398,6 +398,7 @@ impl UiState {
     pub fn lay(&mut self, panel: Option<usize>) {
         if self.panel != panel || panel.is_none() {
             self.clear_table();
+            self.typed = None;
         }
         self.panel = panel;
     }

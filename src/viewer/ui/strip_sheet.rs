@@ -17,6 +17,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     if laid.is_empty() {
         ui.centered_and_justified(|ui| {
             ui.label(match context.state.question {
+                _ if context.model.is_some_and(|m| !m.woodwork.frames.is_empty()) => "Drawing …",
                 Question::Setup => "There is nothing to set up: she has no frames.",
                 _ => "She has no frames: set stations inside the hull.",
             });

@@ -140,7 +140,7 @@ fn buttons(ui: &mut Ui, context: &mut Context, narrow: bool) {
             }
         }
     });
-    shown.on_hover_text("Units that lengths are shown in; any can be typed");
+    shown.on_hover_text("Units that lengths are shown in; any can be typed. ft-in-8 is feet-inches-eighths, as 3-6-6+: the plus is a sixteenth more. in-16 is inches with fractions");
     let pack = egui::Button::new(RichText::new(write).color(context.tokens.paper))
         .fill(context.tokens.chalk);
     let idle = context.busy.is_none();
