@@ -8,7 +8,7 @@ use geo::algorithm::buffer::{Buffer, BufferStyle, LineJoin};
 use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon, TriangulateEarcut};
 
 use super::P2;
-use super::polyline::without_repeats;
+use super::polyline::{first_self_crossing, without_repeats};
 
 /// Pieces smaller than this (mm²) are crumbs of the clipping, not wood.
 const CRUMB_MM2: f64 = 0.5;
@@ -19,6 +19,16 @@ const SHARPEST_CORNER: f64 = 0.35;
 
 /// Neighbouring corners closer than this (mm) are one.
 const SAME_CORNER_MM: f64 = 1e-4;
+
+/// Where the two lines of a corner miss each other by a hair, cutting leaves a spur that no saw
+/// follows and that, rounded to what a file holds, crosses its neighbours: corners so far apart
+/// (mm) are then made one, the nearest first.
+const SPURS_MM: [f64; 2] = [0.05, 0.2];
+
+/// A corner so near (mm) an edge that is not its own lies on it, as far as files can tell.
+const TOUCHING_MM: f64 = 2e-4;
+/// Corners of a spur at most.
+const SPUR_CORNERS: usize = 4;
 
 /// A set of simple polygons that do not overlap.
 #[derive(Debug, Clone, PartialEq)]
@@ -128,14 +138,47 @@ impl Region {
 }
 
 fn ring(line: &LineString<f64>) -> Vec<P2> {
-    let mut points = without_repeats(line.0.iter().map(|c| P2::new(c.x, c.y)), SAME_CORNER_MM);
-    while points.len() > 1 && (points[0] - points[points.len() - 1]).norm() <= SAME_CORNER_MM {
-        points.pop();
-    }
+    let clean = |tol: f64| {
+        let mut points = without_repeats(line.0.iter().map(|c| P2::new(c.x, c.y)), tol);
+        while points.len() > 1 && (points[0] - points[points.len() - 1]).norm() <= tol {
+            points.pop();
+        }
+        points
+    };
+    let first = clean(SAME_CORNER_MM);
+    let mut points = if is_simple_written(&first) {
+        first
+    } else {
+        let tried = SPURS_MM.into_iter().map(clean).find(|p| p.len() >= 3 && is_simple_written(p));
+        tried.unwrap_or(first)
+    };
     if super::polyline::area(&points) < 0.0 {
         points.reverse();
     }
     points
+}
+
+/// Whether a ring does not cross itself, nor when it is rounded to a ten-thousandth of a
+/// millimetre, which is what files hold; and no corner lies on an edge close by.
+fn is_simple_written(ring: &[P2]) -> bool {
+    let rounded: Vec<P2> = ring.iter().map(|p| p.map(|c| (c * 1e4).round() / 1e4)).collect();
+    let n = ring.len();
+    let from = |p: P2, a: P2, b: P2| {
+        let along = b - a;
+        let share = ((p - a).dot(&along) / along.norm_squared().max(1e-12)).clamp(0.0, 1.0);
+        (p - (a + share * along)).norm()
+    };
+    // A spur has no more corners than this; those of an edge are no further on than that.
+    let touches = |i: usize| {
+        (1..=SPUR_CORNERS.min(n.saturating_sub(2))).any(|k| {
+            let (a, b) = (ring[(i + k) % n], ring[(i + k + 1) % n]);
+            let (c, d) = (ring[(i + n - k) % n], ring[(i + n - k - 1) % n]);
+            from(ring[i], a, b) < TOUCHING_MM || from(ring[i], c, d) < TOUCHING_MM
+        })
+    };
+    first_self_crossing(ring).is_none()
+        && first_self_crossing(&rounded).is_none()
+        && !(0..n).any(touches)
 }
 
 /// The corners of the smallest convex polygon around `points`, anticlockwise.
@@ -167,5 +210,39 @@ mod tests {
         assert_eq!(a.minus(&b).largest().len(), 6);
         assert!(a.and(&square(30.0, 0.0, 1.0)).is_empty());
         assert_eq!(hull_of(&a.or(&b).largest()).len(), 6);
+    }
+
+    /// The lower corners of two frames' limbs, as cutting left them: one crosses itself, the
+    /// other lies on its own edge.
+    #[test]
+    fn a_spur_of_some_hundredths_is_no_corner() {
+        let limbs: [&[[f64; 2]]; 2] = [
+            &[
+                [851.888, -98.2808],
+                [516.6111, -98.2808],
+                [502.5327, -162.2809],
+                [852.7141, -162.2771],
+                [852.7097, -162.2875],
+                [852.7142, -162.2874],
+            ],
+            &[
+                [329.4216, -84.6759],
+                [109.6884, -84.676],
+                [109.6884, -148.676],
+                [244.7713, -148.6651],
+                [329.4216, -148.3788],
+                [329.416, -148.4158],
+                [329.4216, -148.4159],
+            ],
+        ];
+        for limb in limbs {
+            let points: Vec<P2> = limb.iter().map(|[x, y]| P2::new(*x, *y)).collect();
+            assert!(!is_simple_written(&points));
+            let out = Region::of(&points).largest();
+            assert_eq!(out.len(), points.len() - 2, "{out:?}");
+            assert!(is_simple_written(&out));
+        }
+        let fine: Vec<P2> = limbs[0][..4].iter().map(|[x, y]| P2::new(*x, *y)).collect();
+        assert_eq!(Region::of(&fine).largest().len(), 4);
     }
 }
