@@ -78,12 +78,24 @@ impl Member {
         let free = (2..).map(|k| format!("{name} {k}")).find(|n| !taken(n));
         let name = if taken(&name) { free.unwrap_or(name) } else { name };
         let like = hull.members.iter().find(|m| m.line == line).or(hull.members.first());
+        let section = like.map_or((19.0, 38.0), |m| (m.moulded_mm, m.sided_mm));
+        let species = like.map_or(hull.framing.species.as_str(), |m| m.species.as_str());
+        Member::plain((&name, line, side), section, species)
+    }
+
+    /// A stick of a section (moulded and sided, mm) and a species along a line, of yard stock
+    /// that is dry and was never tested; inside the skin it carries load.
+    fn plain(
+        (name, line, side): (&str, &str, MemberSide),
+        (moulded_mm, sided_mm): (f64, f64),
+        species: &str,
+    ) -> Member {
         Member {
-            name,
+            name: name.into(),
             line: line.into(),
-            moulded_mm: like.map_or(19.0, |m| m.moulded_mm),
-            sided_mm: like.map_or(38.0, |m| m.sided_mm),
-            species: like.map_or(hull.framing.species.clone(), |m| m.species.clone()),
+            moulded_mm,
+            sided_mm,
+            species: species.into(),
             moisture_pct: default_moisture(),
             air: None,
             stock: Stock::default(),
@@ -191,21 +203,9 @@ fn yes() -> bool {
 
 /// The members of a plain skiff; each follows its line if the hull has that line.
 pub fn default_members() -> Vec<Member> {
-    let member =
-        |name: &str, line: &str, moulded_mm: f64, sided_mm: f64, side: MemberSide| Member {
-            name: name.into(),
-            line: line.into(),
-            moulded_mm,
-            sided_mm,
-            species: "Douglas-fir".into(),
-            moisture_pct: default_moisture(),
-            air: None,
-            stock: Stock::default(),
-            soak: Soak::default(),
-            side,
-            carries_load: side == MemberSide::Inside,
-            stick_test: None,
-        };
+    let member = |name: &str, line: &str, moulded_mm: f64, sided_mm: f64, side: MemberSide| {
+        Member::plain((name, line, side), (moulded_mm, sided_mm), "Douglas-fir")
+    };
     vec![
         member("keelson", "keel", 19.0, 89.0, MemberSide::Inside),
         member("chine log", "chine", 19.0, 38.0, MemberSide::Inside),

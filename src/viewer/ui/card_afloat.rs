@@ -84,7 +84,9 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     let all = context.findings("afloat");
     let of = |severity: Severity| all.iter().filter(move |f| f.severity == severity);
     let stops: Vec<_> = of(Severity::Stop).collect();
-    let over = stops.is_empty() && a.cases.iter().any(|c| !c.swamped() && c.floating.is_none());
+    // She goes over or under, or fills, as she is loaded in a case that is not swamped.
+    let lost = |c: &&Case| !c.swamped() && (c.floating.is_none() || c.floods());
+    let over = stops.is_empty() && a.cases.iter().any(|c| lost(&c));
     let (verdict, severity, why) = match (stops.is_empty(), of(Severity::Watch).count()) {
         (false, _) => ("no", Some(Severity::Stop), stops.iter().take(3).map(|f| &***f).collect()),
         (true, _) if over => ("not in every case", Some(Severity::Stop), Vec::new()),
@@ -97,8 +99,9 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     let colour = context.tokens.verdict(severity);
     let text = RichText::new(format!("{who}{how}: {verdict}."));
     ui.label(text.font(FontId::new(size::BODY, semibold())).color(colour));
-    for c in a.cases.iter().filter(|c| over && !c.swamped() && c.floating.is_none()) {
-        let text = format!("{}: she {}.", capital(c.name), c.fate());
+    for c in a.cases.iter().filter(lost).filter(|_| over) {
+        let fate = if c.floating.is_some() { "takes water in" } else { c.fate() };
+        let text = format!("{}: she {fate}.", capital(c.name));
         ui.label(RichText::new(text).size(size::SMALL).color(colour));
     }
     for f in why {
