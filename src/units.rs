@@ -102,6 +102,12 @@ impl Units {
         }
     }
 
+    /// The measured thickness of a sheet: tenths of a millimetre, or thousandths of an inch,
+    /// as a caliper has it. A thirty-second would make 6 mm a quarter of an inch.
+    pub fn gauge(self, mm: f64) -> String {
+        if self.imperial() { self.accuracy(mm) } else { self.fine(mm) }
+    }
+
     /// How exact something is: hundredths of a millimetre, or thousandths of an inch.
     pub fn accuracy(self, mm: f64) -> String {
         if self.imperial() {

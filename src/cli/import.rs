@@ -47,11 +47,15 @@ fn inside(outer: &mut Hull, outside_of: &OutsideOf) -> Result<(Hull, Vec<Finding
     let lines = HullLines::of(outer).map_err(|(line, e)| format!("the {line}: {e}"))?;
     let names: Vec<String> = (0..lines.lines.len() - 1).map(|k| lines.panel_name(k)).collect();
     outside_of.plank(outer, &names, nearest_sheet)?;
-    let (inner, moved) = deduct(outer)?;
+    let (mut inner, moved) = deduct(outer)?;
     if let Some(fault) = faults(&inner).into_iter().next() {
         return Err(format!("with the planking deducted, {fault}"));
     }
     let notes = told(&inner, &names, &moved, inner.units);
+    // With the boat from now on, as the builder compares her with the plan.
+    let said = notes.iter().map(|n| format!("The plan's lines were {}.", n.message));
+    let kept = Some(inner.notes.clone()).filter(|n| !n.is_empty());
+    inner.notes = kept.into_iter().chain(said).collect::<Vec<_>>().join(" ");
     Ok((inner, notes))
 }
 
@@ -82,7 +86,7 @@ fn told(inner: &Hull, panels: &[String], moved: &[Moved], units: Units) -> Vec<F
             format!("{} by {by} (its first point {bow} aft)", m.line)
         })
         .collect();
-    vec![Finding::note(
+    let mut out = vec![Finding::note(
         "shape",
         "all lines",
         format!(
@@ -91,5 +95,30 @@ fn told(inner: &Hull, panels: &[String], moved: &[Moved], units: Units) -> Vec<F
             lines.join("; ")
         ),
         "lines are to the inside of the planking from here on; a sheer keeps its height, ends stay in the transom's plane or on the stem",
-    )]
+    )];
+    let thickest = panels.iter().map(|p| inner.planking.of_panel(p).1).fold(0.0, f64::max);
+    for m in moved {
+        if m.between.1 > FAR * thickest {
+            out.push(Finding::watch(
+                "shape",
+                format!("the {}", m.line),
+                format!("taking the planking off moved it by up to {}: sheets of unlike thickness meet there at a small angle", units.fine(m.between.1)),
+                "compare her with the plan there; where the plan has one thickness, give one",
+            ));
+        }
+        if m.off > units.step().min(OFF_MM) {
+            out.push(Finding::watch(
+                "shape",
+                format!("the {}", m.line),
+                format!("no place lies so deep under both its sheets; what was taken is up to {} off there", units.fine(m.off)),
+                "compare her with the plan there: at the foot of a stem, or where sheets of unlike thickness meet nearly in one plane, the inside cannot be as the outside is",
+            ));
+        }
+    }
+    out
 }
+
+/// A line that moves by more than so many thicknesses is looked at again.
+const FAR: f64 = 3.0;
+/// A depth this far (mm) off is told: what a plan is read to.
+const OFF_MM: f64 = 0.5;

@@ -126,6 +126,14 @@ pub fn beside_on(disk: &dyn Disk, path: &Path, hull: &Hull) -> Vec<LeftOver> {
     found
 }
 
+/// When unsaved work beside a document was last written, if there is any; touches nothing, as
+/// its run may be alive.
+pub fn waiting(path: &Path) -> Option<SystemTime> {
+    let aside = set_aside_of(path).into_iter().map(|(_, place)| place);
+    let written = |place: PathBuf| std::fs::metadata(place).ok()?.modified().ok();
+    aside.chain([autosave_path(path)]).filter_map(written).max()
+}
+
 fn read(place: PathBuf, of: Option<PathBuf>) -> Option<LeftOver> {
     let when = std::fs::metadata(&place).ok()?.modified().ok();
     // What cannot be read stays where it is: it may still be mended by hand.

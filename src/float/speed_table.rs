@@ -116,7 +116,7 @@ impl SpeedPower {
                 format!("{kn:.1} kn, if past the hump")
             }
             Some(kn) => format!("{kn:.1} kn"),
-            None => "no method gives it".into(),
+            None => "no published method covers it".into(),
         }
     }
 }

@@ -86,6 +86,22 @@ pub struct Stem {
     pub joint: Option<BowJoint>,
 }
 
+impl Stem {
+    /// From the heel's corner at the front of the blank to the foot, along the stem's line
+    /// run on past the heel, mm: what the keelson under the heel takes.
+    pub fn heel_to_foot(&self) -> f64 {
+        let Some([foot, next]) = self.profile.first_chunk::<2>() else {
+            return 0.0;
+        };
+        let Some(e) = (next - foot).try_normalize(1e-9) else {
+            return 0.0;
+        };
+        let on_line = |p: &&P2| ((*p - foot).x * e.y - (*p - foot).y * e.x).abs() < 0.5;
+        let along = self.outline.iter().filter(on_line).map(|p| (p - foot).dot(&e));
+        along.fold(f64::INFINITY, f64::min).clamp(0.0, self.length)
+    }
+}
+
 /// The forward (or after) edge of the skin, from the foot up: place, normal and panel.
 fn edge(skin: &Skin, at_stern: bool) -> Vec<(P3, V3, usize)> {
     let mut out: Vec<(P3, V3, usize)> = Vec::new();

@@ -74,9 +74,11 @@ impl Dimension {
     pub fn meaning(self) -> &'static str {
         match self {
             Dimension::Length => {
-                "From her foremost to her aftermost point. Stations are stretched along with her."
+                "From her foremost to her aftermost point. Stations are stretched along with her, heights stay: rake and rocker become flatter in a longer boat."
             }
-            Dimension::Beam => "Her greatest width, from sheer to sheer.",
+            Dimension::Beam => {
+                "Her greatest width, from sheer to sheer. Every half-breadth grows alike and heights stay: the flare leans out more, the deadrise is flatter."
+            }
             Dimension::ChineBeam => {
                 "The greatest width of her bottom. The sheer stays where it is."
             }

@@ -1,6 +1,6 @@
 //! Changes to a hull document, each as a value with a name for undo.
 
-use super::check::{Fault, faults};
+use super::check::faults;
 use super::dimension::Dimension;
 use super::document::{Duck, Hull, LineEnd, PanelPlanking, PatternSurface};
 use super::edit_lines;
@@ -8,7 +8,6 @@ use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use super::loads::AfloatPlan;
 use super::lumber::{Air, Member, Soak, StickTest, Stock};
-use crate::units::Units;
 
 /// A whole line more or less.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -162,63 +161,9 @@ pub enum Edit {
     },
     /// Renames the boat.
     Rename(String),
-    /// Sets the display units.
-    SetUnits(Units),
 }
 
 impl Edit {
-    /// What undo calls it: "move duck 3 of the sheer".
-    pub fn name(&self, hull: &Hull) -> String {
-        let line = |i: &usize| hull.lines.get(*i).map_or("line", |l| l.name.as_str()).to_string();
-        let member =
-            |i: &usize| hull.members.get(*i).map_or("member", |m| m.name.as_str()).to_string();
-        match self {
-            Edit::MoveDuck { line: l, duck, .. } => {
-                format!("move duck {} of the {}", duck + 1, line(l))
-            }
-            Edit::AddDuck { line: l, .. } => format!("add a duck to the {}", line(l)),
-            Edit::RemoveDuck { line: l, duck } => {
-                format!("take duck {} off the {}", duck + 1, line(l))
-            }
-            Edit::SetKnuckle { line: l, duck, knuckle: true } => {
-                format!("make duck {} of the {} a knuckle", duck + 1, line(l))
-            }
-            Edit::SetKnuckle { line: l, duck, .. } => {
-                format!("make duck {} of the {} fair", duck + 1, line(l))
-            }
-            Edit::SetLineEnds { line: l, .. } => format!("ends of the {}", line(l)),
-            Edit::SetLines(what) => what.word().into(),
-            Edit::SetTrimAllowance(mm) => format!("trim allowance {}", hull.units.fine(*mm)),
-            Edit::AddMember(m) => format!("add the {}", m.name),
-            Edit::RemoveMember(m) => format!("take the {} away", member(m)),
-            Edit::SetDimension { dimension, value } if dimension.is_angle() => {
-                format!("{} {:.1}°", dimension.name(), value.to_degrees())
-            }
-            Edit::SetDimension { dimension, value } => {
-                format!("{} {}", dimension.name(), hull.units.show(*value))
-            }
-            Edit::SetSheet { sheet, .. } => format!("plank with {sheet}"),
-            Edit::SetPanelSheet { planking: p } => {
-                format!("plank the {} with {}", p.panel, p.sheet)
-            }
-            Edit::SetPatternSurface(s) => format!("patterns of the {} of the sheet", s.word()),
-            Edit::SetMember { member: m, .. } => format!("change the {}", member(m)),
-            Edit::SetMemberStock { member: m, .. } => format!("stock of the {}", member(m)),
-            Edit::SetStickTest { member: m, .. } => format!("stick test of the {}", member(m)),
-            Edit::SetFraming(_, what) => format!("frames: {what}"),
-            Edit::SetTransom(_) => "change the transom".into(),
-            Edit::SetStem(_) => "change the stem".into(),
-            Edit::SetMotor(_) => "change the motor".into(),
-            Edit::SetStrongback(_) => "change the strongback".into(),
-            Edit::SetMeasured(all) if all.is_empty() => "forget what was measured".into(),
-            Edit::SetMeasured(_) => "measured on the jig".into(),
-            Edit::SetAfloat(_, what) => format!("afloat: {what}"),
-            Edit::SetLap { line, .. } => format!("lap along the {line}"),
-            Edit::Rename(name) => format!("call her {name:?}"),
-            Edit::SetUnits(u) => format!("show {}", u.word()),
-        }
-    }
-
     /// The hull after the change.
     ///
     /// # Errors
@@ -309,10 +254,9 @@ impl Edit {
                 next.planking.laps.push(LapAt { line: line.clone(), lap: *lap });
             }
             Edit::Rename(name) => next.name = name.clone(),
-            Edit::SetUnits(u) => next.units = *u,
         }
         match faults(&next).first() {
-            Some(fault) => Err(Fault::to_string(fault)),
+            Some(fault) => Err(fault.plain(next.units)),
             None => Ok(next),
         }
     }

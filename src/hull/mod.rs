@@ -12,6 +12,7 @@ pub mod dimension;
 pub mod document;
 pub mod edit;
 pub mod edit_lines;
+mod edit_names;
 pub mod framing;
 pub mod jig;
 pub mod lines;

@@ -20,15 +20,23 @@ use crate::hull::{Hull, HullLines};
 /// radius of half a metre leaves by a hundredth of a millimetre.
 const STRIPS: usize = 600;
 /// Steps towards a duck's place; each takes off all but what the panels bend on the way.
-const STEPS: usize = 12;
+const STEPS: usize = 40;
+/// The first so many go all the way, the others half of it.
+const WHOLE_STEPS: usize = 8;
 /// A duck this near (mm) its place is there.
 const THERE_MM: f64 = 1e-6;
 /// From strip to strip a duck may swing by this (mm) and no more: a tenth of what a plan is
 /// read to.
 const SWING_MM: f64 = 0.1;
-/// Keeps a step finite where two faces are nearly in one plane; small against 1, a face's
-/// own weight. A rate, not an offset: it slows the last steps and moves no result.
-const DAMPING: f64 = 1e-9;
+/// Two faces that meet at under 3 degrees do not tell where across them a chine lies, at over
+/// 6.3 they do: the lesser share of what both tell, a quarter of that angle squared. Between
+/// the two it goes over smoothly, so that a line stays fair.
+const HARDLY: f64 = 7e-4;
+const WELL: f64 = 3e-3;
+/// At a stem the lesser share under which the faces do not tell where along it an end lies.
+const ALONG_STEM: f64 = 0.02;
+/// A face nearer than this (sine of the angle) to square to what is free says nothing.
+const LEAST_SAY: f64 = 0.02;
 /// Ends of two lines nearer than this (mm) are one point, as on a stem drawn to the
 /// nearest millimetre, and stay one.
 const ONE_END_MM: f64 = 1.0;
@@ -42,6 +50,9 @@ pub struct Moved {
     pub between: (f64, f64),
     /// How far aft the first duck was moved.
     pub bow_aft: f64,
+    /// How far a duck is off the depth asked under one of its faces, at most: two sheets of
+    /// unlike thickness may ask for what no one place gives.
+    pub off: f64,
 }
 
 /// A hull to the inside of its planking from one whose lines are to the outside of it;
@@ -67,11 +78,14 @@ pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
     // A keel that was worked out has no ducks in the document.
     let first_given = lines.lines.len() - outer.lines.len();
     let mut inner = outer.clone();
-    let mut moved = Vec::new();
+    let mut moved: Vec<Moved> = Vec::new();
+    // Ends that no face says where to put: (line, at the stern).
+    let mut untold: Vec<(usize, bool)> = Vec::new();
     for (i, line) in inner.lines.iter_mut().enumerate() {
         let k = i + first_given;
         let last = line.ducks.len() - 1;
         let mut shifts = Vec::with_capacity(line.ducks.len());
+        let mut off: f64 = 0.0;
         for (j, duck) in line.ducks.iter_mut().enumerate() {
             let p = duck.point();
             let end = (j == 0).then_some(false).or((j == last).then_some(true));
@@ -86,8 +100,16 @@ pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
             if let Some(at_stern) = end {
                 let transom = if at_stern { lines.transom } else { lines.bow_transom };
                 places.fixed.push(transom.map_or_else(V3::y, |t| t.normal));
+                let chine = line.name != "keel" && line.name != "sheer";
+                if transom.is_none() && chine && places.one_way(p) {
+                    places.fixed.extend(along_stem(&lines, k, at_stern));
+                }
             }
-            let q = places.inside(p).ok_or_else(|| {
+            let told = places.told(p);
+            if let Some(at_stern) = end.filter(|_| !told) {
+                untold.push((i, at_stern));
+            }
+            let (q, deep) = places.inside(p).ok_or_else(|| {
                 format!("duck {} of the {} finds no place inside the planking", j + 1, line.name)
             })?;
             // What is fixed stays to the bit: a stem's point does not cross the centreplane.
@@ -96,6 +118,9 @@ pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
             };
             (duck.x, duck.y, duck.z) = (q.x, kept(V3::y(), q.y, p.y), kept(V3::z(), q.z, p.z));
             shifts.push(q - p);
+            if told {
+                off = off.max(deep);
+            }
         }
         let inside = if shifts.len() > 2 { &shifts[1..last] } else { &shifts[..] };
         let norms = inside.iter().map(V3::norm);
@@ -103,9 +128,50 @@ pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
             line: line.name.clone(),
             between: norms.fold((f64::INFINITY, 0.0), |(a, b), n| (a.min(n), f64::max(b, n))),
             bow_aft: shifts[0].x,
+            off,
         });
     }
+    for (i, at_stern) in untold {
+        with_the_others(outer, &mut inner, i, at_stern);
+        moved[i].bow_aft = inner.lines[i].ducks[0].x - outer.lines[i].ducks[0].x;
+    }
     Ok((inner, moved))
+}
+
+/// The way along the stem from the end of line `k` to the nearest end; `None` for an end that
+/// lines share, which all their faces tell.
+fn along_stem(lines: &HullLines, k: usize, at_stern: bool) -> Option<V3> {
+    let end = |i: usize| {
+        let spline = &lines.lines[i].spline;
+        spline.at(if at_stern { spline.end() } else { 0.0 })
+    };
+    let mut others: Vec<usize> = (0..lines.lines.len()).filter(|i| *i != k).collect();
+    others.sort_by_key(|i| i.abs_diff(k));
+    let given = others.into_iter().filter(|i| !lines.lines[*i].derived);
+    let ways: Vec<V3> = given.map(|i| end(i) - end(k)).collect();
+    let shared = ways.iter().any(|way| way.norm() < ONE_END_MM);
+    let way = ways.first().filter(|_| !shared)?;
+    unit(V3::new(way.x, 0.0, way.z))
+}
+
+/// Moves an end of line `i` as the other lines' ends at a stem move, in the centreplane, so
+/// that what was straight stays so.
+fn with_the_others(outer: &Hull, inner: &mut Hull, i: usize, at_stern: bool) {
+    let end = |hull: &Hull, k: usize| {
+        let ducks = &hull.lines[k].ducks;
+        let duck = if at_stern { ducks.last() } else { ducks.first() };
+        duck.map_or(P3::origin(), |d| d.point())
+    };
+    let others = (0..outer.lines.len()).filter(|k| *k != i);
+    let shifts: Vec<V3> = others.map(|k| end(inner, k) - end(outer, k)).collect();
+    // The nearest one along the stem: the next line up, or down from the topmost.
+    let Some(shift) = shifts.get(i.min(shifts.len().saturating_sub(1))).copied() else {
+        return;
+    };
+    let ducks = &mut inner.lines[i].ducks;
+    let place = if at_stern { ducks.len() - 1 } else { 0 };
+    let was = end(outer, i);
+    (ducks[place].x, ducks[place].z) = (was.x + shift.x, was.z + shift.z);
 }
 
 struct Panel {
@@ -116,16 +182,17 @@ struct Panel {
 impl Panel {
     /// How far `p` lies inside the outer face, mm, and the face's outward normal there.
     fn depth(&self, p: P3) -> Option<(f64, V3)> {
-        let nearest = self.surface.rulings.iter().map(|r| {
+        let nearest = self.surface.rulings.iter().filter_map(|r| {
             let along = r.upper - r.lower;
             let length = along.norm_squared();
             let t = if length > 0.0 { (p - r.lower).dot(&along) / length } else { 0.0 };
             let t = t.clamp(0.0, 1.0);
             let q = r.lower + t * along;
-            ((q - p).norm_squared(), q, r.normal_lower.lerp(&r.normal_upper, t))
+            // A ruling of no length, where lines share their end, faces nowhere.
+            let n = unit(r.normal_lower.lerp(&r.normal_upper, t))?;
+            Some(((q - p).norm_squared(), q, n))
         });
         let (_, q, n) = nearest.min_by(|a, b| a.0.total_cmp(&b.0))?;
-        let n = unit(n)?;
         Some((n.dot(&(q - p)), n))
     }
 }
@@ -161,28 +228,81 @@ struct Places<'a> {
 }
 
 impl Places<'_> {
-    /// The place nearest to `p` that does (least squares where too much is asked).
-    fn inside(&self, p: P3) -> Option<P3> {
+    /// The place nearest to `p` that does (least squares where too much is asked), and how
+    /// far (mm) it is from the depth asked under one of the faces.
+    fn inside(&self, p: P3) -> Option<(P3, f64)> {
+        let free = self.free();
         let mut q = p;
         let mut last = f64::INFINITY;
-        for _ in 0..STEPS {
-            let mut matrix = Matrix3::identity() * DAMPING;
+        for k in 0..STEPS {
+            let mut matrix = Matrix3::zeros();
             let mut right = V3::zeros();
-            for n in &self.fixed {
-                matrix += n * n.transpose();
-            }
             for face in &self.faces {
                 let (depth, n) = face.depth(q)?;
+                // The whole way from `p` is asked for, so that what no face decides stays 0.
+                let asked = n.dot(&(q - p)) - (face.thickness - depth);
+                let n = free * n;
                 matrix += n * n.transpose();
-                right -= (face.thickness - depth) * n;
+                right += asked * n;
             }
-            let step = matrix.cholesky()?.solve(&right);
-            q += step;
-            last = step.norm();
+            let next = p + decided(&matrix, &right);
+            // Swinging between two strips, it comes to rest at the fold between them.
+            let share = if k < WHOLE_STEPS { 1.0 } else { 0.5 };
+            last = (next - q).norm();
+            q += share * (next - q);
             if last < THERE_MM {
                 break;
             }
         }
-        (last < SWING_MM).then_some(q)
+        let off = self.faces.iter().filter_map(|f| Some((f.depth(q)?.0 - f.thickness).abs()));
+        let off = off.fold(0.0, f64::max);
+        (last < SWING_MM).then_some((q, off))
     }
+
+    /// Projects onto the directions that are not fixed.
+    fn free(&self) -> Matrix3<f64> {
+        let mut free = Matrix3::identity();
+        for n in &self.fixed {
+            if let Some(n) = (free * n).try_normalize(1e-6) {
+                free -= n * n.transpose();
+            }
+        }
+        free
+    }
+
+    /// Whether the faces tell of one free direction alone: two sheets that end on one stem lie
+    /// square to it, near enough, and neither says where along it a chine between them ends.
+    fn one_way(&self, p: P3) -> bool {
+        let free = self.free();
+        let normals = self.faces.iter().filter_map(|f| f.depth(p));
+        let matrix =
+            normals.map(|(_, n)| free * n).fold(Matrix3::zeros(), |m, n| m + n * n.transpose());
+        let mut values = matrix.symmetric_eigenvalues();
+        values.as_mut_slice().sort_by(|a, b| b.total_cmp(a));
+        values[1] < ALONG_STEM * values[0]
+    }
+
+    /// Whether the faces say at all where along the free directions `p` is to go: the outer
+    /// face at the foot of a stem may lie in the centreplane.
+    fn told(&self, p: P3) -> bool {
+        let free = self.free();
+        let normals = self.faces.iter().filter_map(|f| f.depth(p));
+        normals.map(|(_, n)| (free * n).norm()).fold(0.0, f64::max) > LEAST_SAY
+    }
+}
+
+/// The shift that `matrix` asks for: whole along what the faces tell well, nothing along what
+/// they hardly tell, where a hair of thickness more would send a chine far off.
+fn decided(matrix: &Matrix3<f64>, right: &V3) -> V3 {
+    let eigen = matrix.symmetric_eigen();
+    let most = eigen.eigenvalues.max();
+    let mut out = V3::zeros();
+    for (value, v) in eigen.eigenvalues.iter().zip(eigen.eigenvectors.column_iter()) {
+        let share = ((value / most - HARDLY) / (WELL - HARDLY)).clamp(0.0, 1.0);
+        let share = share * share * (3.0 - 2.0 * share);
+        if share > 0.0 {
+            out += v * (share * v.dot(right) / value);
+        }
+    }
+    out
 }

@@ -76,12 +76,13 @@ pub fn open(hull: Hull, file: Option<PathBuf>) -> Result<(), NoScreen> {
     probe::display()?;
     probe::graphics()?;
     let (prefs, wrong) = Prefs::load(prefs::place());
-    let first_time = !prefs.now.toured && file.is_none();
-    let mut session = Session::new(hull, file).keeping_in(&prefs::unsaved_folder());
+    let first_page = file.is_none();
+    let mut session =
+        Session::new(hull, file).keeping_in(&prefs::unsaved_folder()).shown_in(prefs.now.units);
     if let Some(wrong) = wrong {
         session.warn(wrong);
     }
-    let state = UiState { tour: first_time.then_some(0), ..default() };
+    let state = UiState { first_page, ..default() };
     probe::quietly(move || {
         let title = format!("{} — chinewright", session.hull().name);
         let mut app = App::new();

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::session::Session;
 use super::ui::style::{Theme, size};
 use crate::cli::files::{read_text, save_atomically};
+use crate::drawing::compose::Paper;
 use crate::units::Units;
 
 /// Documents remembered.
@@ -77,12 +78,14 @@ pub struct Preferences {
     pub text_size: f32,
     /// Height of the strip, points.
     pub strip: f32,
-    /// Units that a boat begun here is shown in.
-    pub units: Units,
+    /// Units that boats are shown in, once they were chosen; until then each boat's own.
+    pub units: Option<Units>,
     /// Things glide to where they go.
     pub motion: bool,
     /// How the hull's outside looks.
     pub finish: Finish,
+    /// The paper of patterns, once it was chosen; until then the one that goes with the units.
+    pub paper: Option<Paper>,
     /// The last documents, newest first.
     pub recent: Vec<PathBuf>,
     /// The tour was seen, or waved off.
@@ -97,9 +100,10 @@ impl Default for Preferences {
             dark: false,
             text_size: 1.0,
             strip: size::STRIP,
-            units: Units::Mm,
+            units: None,
             motion: true,
             finish: Finish::Wood,
+            paper: None,
             recent: Vec::new(),
             toured: false,
             calibration: Calibration::default(),
@@ -111,6 +115,12 @@ impl Default for Preferences {
 pub const TEXT_SIZES: [f32; 5] = [0.9, 1.0, 1.15, 1.3, 1.5];
 
 impl Preferences {
+    /// The paper that patterns are printed on, for a reader of `units`.
+    pub fn paper(&self, units: Units) -> Paper {
+        let usual = if units.imperial() { Paper::Letter } else { Paper::A4 };
+        self.paper.unwrap_or(usual)
+    }
+
     /// Puts a document at the head of the recent ones.
     pub fn remember(&mut self, path: &Path) {
         let path = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
@@ -124,7 +134,10 @@ impl Preferences {
     /// # Errors
     /// What is wrong with the text, and where.
     pub fn of_text(text: &str) -> Result<Preferences, String> {
-        let mut p: Preferences = ron::from_str(text).map_err(|e| e.to_string())?;
+        // An earlier file names its units without `Some`.
+        let options = ron::Options::default()
+            .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
+        let mut p: Preferences = options.from_str(text).map_err(|e| e.to_string())?;
         p.text_size = if p.text_size.is_finite() { p.text_size.clamp(0.8, 2.0) } else { 1.0 };
         p.strip = if p.strip.is_finite() { p.strip.clamp(120.0, 900.0) } else { size::STRIP };
         p.recent.truncate(MOST_RECENT);
@@ -254,7 +267,8 @@ mod tests {
         assert_eq!(wrong, None);
         prefs.now.dark = true;
         prefs.now.text_size = 1.3;
-        prefs.now.units = Units::FeetInchesEighths;
+        prefs.now.units = Some(Units::FeetInchesEighths);
+        prefs.now.paper = Some(Paper::Roll);
         prefs.now.remember(Path::new("/boats/reed.ron"));
         prefs.now.remember(Path::new("/boats/other.ron"));
         prefs.now.remember(Path::new("/boats/reed.ron"));
@@ -274,6 +288,8 @@ mod tests {
         assert_eq!(prefs.now, Preferences::default());
         let wrong = wrong.expect("it says so");
         assert!(wrong.contains("1:") && wrong.contains("plain preferences"), "{wrong}");
+        let before = Preferences::of_text("(units: Inch)").expect("as an earlier one wrote it");
+        assert_eq!(before.units, Some(Units::Inch));
         let wild = Preferences::of_text("(text_size: 900.0, calibration: (px_per_mm: -3.0))");
         let wild = wild.expect("readable");
         assert_eq!((wild.text_size, wild.calibration.px_per_mm), (2.0, 0.0));

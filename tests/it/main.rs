@@ -14,6 +14,8 @@ mod corpus;
 mod curves;
 mod drains;
 mod ends;
+#[cfg(feature = "viewer")]
+mod first_page;
 mod frames;
 mod gussets;
 mod hulls;
@@ -26,6 +28,14 @@ mod layers;
 mod layout;
 #[cfg(feature = "viewer")]
 mod loft;
+#[cfg(feature = "viewer")]
+mod loft_bones;
+#[cfg(feature = "viewer")]
+mod loft_keys;
+#[cfg(feature = "viewer")]
+mod loft_lines;
+#[cfg(feature = "viewer")]
+mod loft_table;
 mod meshes;
 mod odd_hulls;
 mod outlines;

@@ -69,8 +69,10 @@ def main():
         stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
     )
     time.sleep(2)
+    boat = home / "dragged.ron"
+    subprocess.run([args.program, "start", "reed-skiff", "-o", boat], check=True, stdout=subprocess.DEVNULL)
     window = subprocess.Popen(
-        [args.program], cwd=home, env=ENV, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        [args.program, boat], cwd=home, env=ENV, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
     )
     try:
         time.sleep(12)

@@ -32,6 +32,10 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         units.show(model.lines.depth())
     );
     let _ = writeln!(out, "{}\n", super::pack::mark_words(&model.hull));
+    if !model.hull.notes.trim().is_empty() {
+        paragraph(&mut out, "", model.hull.notes.trim());
+        out.push('\n');
+    }
     grave(&mut out, model);
     if wanted("lines") {
         heading(&mut out, model, "Shape: is she fair?", "shape");
@@ -174,7 +178,7 @@ fn lines(out: &mut String, model: &Model, units: Units) {
 
 fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
     let whole = if p.full_width { "one piece over both sides" } else { "one a side" };
-    let measured = units.fine(p.thickness);
+    let measured = units.gauge(p.thickness);
     let _ = writeln!(out, "{}: {}, measured {measured}, {whole}", p.name, p.sheet);
     let _ = writeln!(
         out,
@@ -283,7 +287,7 @@ fn member(out: &mut String, bent: &BentMember, units: Units) {
         m.stock.words()
     );
     let both = if m.sticks() > 1 {
-        format!(", {} that one of the pair does", chance(bent.pair_break_chance))
+        format!(", {} that one of the two does", chance(bent.pair_break_chance))
     } else {
         String::new()
     };

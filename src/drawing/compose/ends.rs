@@ -4,8 +4,10 @@ use super::frame::bevel_labels;
 use super::layer::{CHECK, CUT, DIMENSION, FAR, FINISHED, LEVEL, MEMBER, PLATE, TEXT};
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
+use crate::finding::Severity;
 use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
+use crate::frames::transom::CutOut;
 use crate::frames::{Stem, Transom};
 use crate::geom::polyline::level_span;
 use crate::geom::{P2, V2};
@@ -103,6 +105,25 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     d
 }
 
+/// What whoever saws the cut-out must know of the motor, and what is found against it.
+pub(super) fn motor_words(model: &Model, c: &CutOut, units: Units) -> Vec<String> {
+    let m = &model.hull.motor;
+    let mut out = vec![format!(
+        "{} motor: {} from seat to plate. Pad {} thick inside: {} for the clamps. Measure your own motor before you cut.",
+        crate::setup::capital(m.shaft.word()),
+        units.show(m.shaft.length()),
+        units.fine(c.pad_thickness),
+        units.fine(m.clamped_mm)
+    )];
+    let found = model.findings.iter().filter(|f| f.place.starts_with("transom, "));
+    out.extend(found.filter(|f| f.severity != Severity::Note).map(|f| {
+        let place = f.place.trim_start_matches("transom, ");
+        let grave = if f.severity == Severity::Stop { "Do not hang it so" } else { "Mind" };
+        format!("{grave}, {place}: {}.", f.message)
+    }));
+    out
+}
+
 /// The clamps' pad, and how the seat stands to the bottom.
 fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
     let Some(c) = &t.cut_out else {
@@ -119,13 +140,9 @@ fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
         0.7 * SMALL,
         format!("bottom's outside to seat {}", units.show(c.seat - c.bottom)),
     );
-    d.note(format!(
-        "{} motor: {} from seat to plate. Pad {} thick inside: {} for the clamps. Measure your own motor before you cut.",
-        crate::setup::capital(m.shaft.word()),
-        units.show(m.shaft.length()),
-        units.fine(c.pad_thickness),
-        units.fine(m.clamped_mm)
-    ));
+    for sentence in motor_words(model, c, units) {
+        d.note(sentence);
+    }
     d.text(TEXT, P2::new(-x + 6.0, c.seat - 2.5 * SMALL), 0.8 * SMALL, 0.0, Anchor::Left, "pad");
     if c.depth > 0.0 {
         d.dimension(

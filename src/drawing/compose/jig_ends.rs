@@ -113,7 +113,10 @@ fn at_scale(model: &Model, jig: &Strongback, e: &EndStand, units: Units, reduced
         units.show(jig.rail_spacing)
     ));
     if !e.end.is_transom() {
-        v.d.note("Foot is where the stem's line, run on past its heel, meets the keel's: measure from the heel along that line. Head is the sheer's mark on the stem, not the end of the blank.");
+        let work = &model.woodwork;
+        let stem = if e.end.at_stern() { &work.sternpost } else { &work.stem };
+        let past = stem.as_ref().map_or(0.0, |s| s.heel_to_foot());
+        v.d.note(format!("Foot is where the stem's line, run on {} past the corner of its heel, meets the keel's. Head is the sheer's mark on the stem, not the end of the blank.", units.show(past)));
     }
     v.d.note("Screw through the posts into the end and plug the holes. Nothing is finished until a batten lies fair over the end and three frames.");
     v.finished(units)

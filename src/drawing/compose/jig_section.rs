@@ -135,7 +135,7 @@ fn at_scale(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> Draw
             units.show(jig.posts[0] - jig.rails[0]),
         ));
     }
-    v.d.note("Other frames stand the same way: their spalls' lengths are in the list to cut, their legs' places on the plan.");
+    v.d.note("Other frames stand the same way: their spalls' lengths are in the list to cut, their legs' places in the elevation's table.");
     v.finished(units)
 }
 

@@ -109,7 +109,7 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
         units.show(2.0 * half_beam),
         units.show(depth)
     ));
-    v.d.note("Stations count from the bow and are measured from its foremost point; sections of her forward half at the right, of her after half at the left.");
+    v.d.note(format!("Stations count from the bow and are measured from {}; sections of her forward half at the right, of her after half at the left.", super::measured_from(model, units)));
     v.finished(units)
 }
 

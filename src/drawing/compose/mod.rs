@@ -35,6 +35,8 @@ pub use on_paper::{Extent, OnPaper};
 pub use panel::panel_pattern;
 pub use parts::{frame_parts, transom_parts};
 
+use serde::{Deserialize, Serialize};
+
 use super::export::tiling::{A4, LETTER, PageSize, Pages};
 use super::{Anchor, Dash, Drawing, Layer, face};
 use crate::geom::P2;
@@ -79,8 +81,19 @@ fn end_label(d: &mut Drawing, points: &[P2], height: f64, words: String) {
     d.text(layer::TEXT, at, height, angle, Anchor::Left, words);
 }
 
+/// Where distances aft begin: her foremost point, or a mark ahead of it.
+fn measured_from(model: &crate::model::Model, units: Units) -> String {
+    /// Less (mm) is not seen on a tape.
+    const NOTHING: f64 = 0.5;
+    let ahead = model.lines.extent(|p| p.x).0;
+    match ahead > NOTHING {
+        true => format!("a mark {} ahead of her foremost point", units.show(ahead)),
+        false => "her foremost point".into(),
+    }
+}
+
 /// Paper of the full-size patterns.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum Paper {
     /// ISO 216.
     #[default]

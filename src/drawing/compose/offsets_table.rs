@@ -113,7 +113,7 @@ pub fn offsets_table(model: &Model) -> Drawing {
             y -= ROW * (all.len() as f64 + 2.5);
         }
     }
-    d.note("Heights above the baseline, half-breadths from the centreline, distances from the foremost point. Bow and stern are where the lines end: a raked end has every line at its own distance.");
+    d.note(format!("Heights above the baseline, half-breadths from the centreline, distances from {}. Bow and stern are where the lines end: a raked end has every line at its own distance.", super::measured_from(model, model.hull.units)));
     if let Some(words) = Units::FeetInchesEighths.explained() {
         d.note(format!("In feet-inches-eighths {words}."));
     }

@@ -38,7 +38,7 @@ fn halves(p: &PanelModel, points: Vec<P2>) -> Vec<Vec<P2>> {
 /// The full-size pattern of panel `p`, lengths written in `units`.
 pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     let title = format!("{}: {}", model.hull.name, p.name);
-    let subtitle = format!("{}, measured {}", p.sheet, units.fine(p.thickness));
+    let subtitle = format!("{}, measured {}", p.sheet, units.gauge(p.thickness));
     let mut d = Drawing::new(title, subtitle, layers());
     // Members' edges run beside the cut line, and the notes give how far from it: they are no
     // reason to print a page.

@@ -26,14 +26,17 @@ pub(super) fn notes(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units
     } else {
         "Cut on the heavy line.".into()
     });
-    d.note(format!("Edges: {}.", edge_words(model, p, units)));
-    d.note(if p.full_width {
-        "Check: diagonal A runs from the bow's corner to the transom's corner on the side drawn \
-         uppermost, B on the other: they must be equal."
-    } else {
-        "Check: diagonal A runs from the lower corner at the bow to the upper corner at the \
-         stern, B from the upper corner at the bow to the lower at the stern."
-    });
+    d.note(format!(
+        "Lengths of its edges along the hull's lines, without what laps and joints take past them: {}.",
+        edge_words(model, p, units)
+    ));
+    d.note(format!(
+        "Before you cut, tape from lettered corner to lettered corner: {}.",
+        taped(p, units)
+    ));
+    if let Some(words) = longer_than_sheet(model, p, units) {
+        d.note(words);
+    }
     let laps = lap_words(model, p, units);
     if !laps.is_empty() {
         d.note(format!("Laps: {laps}."));
@@ -44,6 +47,38 @@ pub(super) fn notes(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units
     } else {
         "Face grain runs along the panel, as the double arrow shows."
     });
+}
+
+/// The diagonals with their letters and lengths.
+fn taped(p: &PanelModel, units: Units) -> String {
+    let each = super::panel::diagonals(p)
+        .into_iter()
+        .map(|c| format!("{} to {} {}", c.from, c.to, units.show((c.b - c.a).norm())));
+    each.collect::<Vec<_>>().join(", ")
+}
+
+/// That a panel is larger than its sheet, where it is: sheets are joined first.
+pub(super) fn longer_than_sheet(model: &Model, p: &PanelModel, units: Units) -> Option<String> {
+    let sheet = model.materials.sheet(&p.sheet)?;
+    let outline = p.finished_outline();
+    let extent = |of: fn(&P2) -> f64| {
+        let (low, high) = outline
+            .iter()
+            .map(of)
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
+        high - low
+    };
+    let (long, wide) = (extent(|q| q.x), extent(|q| q.y));
+    let fits = long <= sheet.length_mm && wide <= sheet.width_mm;
+    (!fits).then(|| {
+        format!(
+            "Larger than a sheet ({} by {}; a sheet is {} by {}): join sheets before you lay it out, by scarfs or butt blocks clear of frames and of the tightest bend. The joints are not drawn here.",
+            units.show(long),
+            units.show(wide),
+            units.show(sheet.length_mm),
+            units.show(sheet.width_mm)
+        )
+    })
 }
 
 /// Lengths of the edges; a bow that ends in a point has none.

@@ -7,8 +7,11 @@ use crate::units::short::short_numbers;
 
 mod afloat;
 mod members;
+mod plain;
 mod tables;
 mod woodwork;
+
+pub(super) use plain::words_of_field;
 
 /// Where in a document a fault is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -189,9 +192,9 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
             out.push(fault(Place::Duck(i, k), what(), message, accepted));
         };
         let named = [
-            ("x", d.x, LARGEST_COORDINATE_MM, "a number of mm between -20000 and 20000"),
-            ("y", d.y, LARGEST_ATHWART_MM, "a number of mm between -5000 and 5000"),
-            ("z", d.z, LARGEST_ATHWART_MM, "a number of mm between -5000 and 5000"),
+            ("x", d.x, LARGEST_COORDINATE_MM, "a number, -20000 to 20000 mm"),
+            ("y", d.y, LARGEST_ATHWART_MM, "a number, -5000 to 5000 mm"),
+            ("z", d.z, LARGEST_ATHWART_MM, "a number, -5000 to 5000 mm"),
         ];
         if let Some((axis, value, _, accepted)) =
             named.iter().find(|(_, c, most, _)| c.is_nan() || c.abs() > *most)

@@ -65,3 +65,46 @@ pub fn usual_loads(model: &Model) -> Vec<Load> {
     }
     out
 }
+
+/// Persons nearer to one another than this (mm) sit in one another. Common practice, no source.
+const SEAT_MM: f64 = 450.0;
+
+/// Where one more person sits, mm aft and to starboard, in a boat between `from` and `to`:
+/// amidships, or the nearest place that nobody has.
+pub fn free_seat(aboard: &[Load], (from, to): (f64, f64)) -> (f64, f64) {
+    let middle = (0.5 * (from + to)).round();
+    let steps = (0.35 * (to - from) / SEAT_MM).floor() as i32;
+    let taken = |x: f64, y: f64| {
+        let persons = aboard.iter().filter(|l| l.kind == LoadKind::Person);
+        persons.map(|l| (l.x - x).hypot(l.y - y)).any(|off| off < SEAT_MM)
+    };
+    // On the centreplane first, then out to one side and the other.
+    for y in [0.0, -SEAT_MM, SEAT_MM] {
+        for k in (0..=steps).flat_map(|k| [k, -k]) {
+            let x = middle + f64::from(k) * SEAT_MM;
+            if !taken(x, y) {
+                return (x, y);
+            }
+        }
+    }
+    (middle, 0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nobody_is_put_down_in_somebody_elses_seat() {
+        let mut aboard: Vec<Load> = Vec::new();
+        for k in 0..12 {
+            let (x, y) = free_seat(&aboard, (0.0, 4000.0));
+            let near = aboard.iter().any(|l| (l.x - x).hypot(l.y - y) < SEAT_MM);
+            assert!(!near, "{k}: {x}, {y} of {aboard:?}");
+            assert!((600.0..=3400.0).contains(&x));
+            let name = format!("person {k}");
+            aboard.push(Load { name, kind: LoadKind::Person, mass_kg: 90.0, x, y, z: 500.0 });
+        }
+        assert_eq!((aboard[0].x, aboard[0].y), (2000.0, 0.0), "the first sits amidships");
+    }
+}

@@ -21,7 +21,7 @@ use crate::geom::P3;
 use crate::hull::{Hull, Load};
 use cases::{Loading, to_starboard};
 
-pub use aboard::{PERSON_KG, loads_of, usual_loads};
+pub use aboard::{PERSON_KG, free_seat, loads_of, usual_loads};
 pub use cases::{
     ALONE, Case, EMPTY, FULL, NOBODY, ONE_SIDED, STEP_MM, SWAMPED, SWAMPED_ASIDE, Step,
 };

@@ -170,12 +170,25 @@ fn one_side(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
                 format!("keep people apart and seated low; {LOCAL}"),
             ));
         }
-        _ => out.push(Finding::watch(
+        _ => out.push(Finding::new(
+            of_own_crew(model),
             "afloat",
             ONE_SIDED,
-            "she would take water in or capsize",
+            match c.floating {
+                Some(_) => "she takes water in".to_string(),
+                None => format!("she {}", c.fate()),
+            },
             format!("fewer people, seated low and apart, never standing at one side; {LOCAL}"),
         )),
+    }
+}
+
+/// How grave it is that a crew is too much for her: a stop where the builder named it, a watch
+/// where it is only the usual one, which nobody has said will sail.
+pub(super) fn of_own_crew(model: &Model) -> Severity {
+    match model.hull.afloat.loads.is_empty() {
+        true => Severity::Watch,
+        false => Severity::Stop,
     }
 }
 

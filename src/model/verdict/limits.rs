@@ -1,7 +1,7 @@
 //! Afloat, by the public rules: full of water, and what is aboard against what may be.
 
 use super::Model;
-use super::afloat::{LOCAL, persons};
+use super::afloat::{LOCAL, of_own_crew, persons};
 use crate::finding::Finding;
 use crate::hull::LoadKind;
 use crate::model::afloat::{Afloat, Case, SWAMPED, SWAMPED_ASIDE};
@@ -169,7 +169,8 @@ fn loading(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     }
     let aboard: f64 = a.loads.iter().map(|l| l.mass_kg).sum();
     if aboard / KG_PER_POUND > c.weight + NO_POUNDS {
-        out.push(Finding::watch(
+        out.push(Finding::new(
+            of_own_crew(model),
             "afloat",
             "safe loading",
             format!(
@@ -181,7 +182,8 @@ fn loading(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
         ));
     }
     if persons(a) / KG_PER_POUND > pounds + NO_POUNDS {
-        out.push(Finding::watch(
+        out.push(Finding::new(
+            of_own_crew(model),
             "afloat",
             "safe loading",
             format!(
@@ -204,13 +206,13 @@ fn motor(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             "afloat",
             "motor",
             "there is no transom to hang it on: she is taken as rowed",
-            "set `fitted: false`, or give her a transom",
+            "take the motor off, or give her a transom",
         ));
     } else if own && motor.fitted != hung {
         let (message, hint) = if hung {
-            ("a motor is among the loads, and none is fitted", "set `fitted: true` for the motor")
+            ("a motor is among the loads, and none is fitted", "say that a motor is fitted")
         } else {
-            ("a motor is fitted, and none is among the loads", "add a load of kind `Motor`")
+            ("a motor is fitted, and none is among the loads", "add the motor to what is aboard")
         };
         out.push(Finding::watch("afloat", "motor", message, hint));
     }

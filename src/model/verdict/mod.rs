@@ -66,8 +66,8 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
         out.push(Finding::note(
             "shape",
             "the whole hull",
-            format!("her forward-most point is at x = {foremost:.0}, not at 0"),
-            "measure x from the forward-most point, so that stations count from the bow",
+            format!("she begins {} aft of where distances aft are measured from", model.hull.units.show(foremost)),
+            "hook the tape at that mark ahead of her, not on her bow, or move all ducks forward by as much",
         ));
     }
     for (line, fair) in model.lines.lines.iter().zip(&model.fairness) {
@@ -126,7 +126,7 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                 "skin",
                 format!("all panels, at the {end}"),
                 "their edges are kept straight: trimmed to a plane one of them would twist there",
-                format!("set `straight: true` at the {end}, or pull the lines' ends apart less"),
+                format!("have all edges straight at the {end}, or pull the lines' ends apart less"),
             ));
         }
     }

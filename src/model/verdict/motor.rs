@@ -27,7 +27,7 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
             "bones",
             "transom, knee",
             "the knee asked for finds no room or no keelson, or its wood is unknown: none is drawn, weighed or counted on",
-            "lengthen its arm (`arm_mm`), name a wood of the table, or set `fitted: false`",
+            "lengthen its arm, name a wood of the table, or have no knee fitted",
         ));
     }
     if let Some(worst) = check.worst().filter(|w| w.share() > 1.0) {
@@ -48,7 +48,7 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
             ),
             match model.woodwork.knee {
                 Some(_) => format!("a thicker board or pad, a wider knee, or a smaller motor ({:.1} hp holds); {PLATE}", check.holds_up_to),
-                None => format!("a knee from the keelson to the pad (`knee` of the transom), or a smaller motor; {PLATE}"),
+                None => format!("a knee from the keelson to the pad, or a smaller motor; {PLATE}"),
             },
         ));
     }
@@ -69,7 +69,7 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
             "bones",
             "transom, motor's pad",
             format!("it ends {} above the framing", units.show(check.pad_short)),
-            "make `pad_depth_mm` longer, so that it stands on the bottom's cleat",
+            "make the pad deeper, so that it stands on the bottom's cleat",
         ));
     }
     let cut = model.woodwork.transom.as_ref().and_then(|t| t.cut_out);

@@ -5,9 +5,9 @@ pub mod dialogs;
 #[cfg(test)]
 mod tests;
 
-use std::path::PathBuf;
-use std::sync::Arc;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
 use bevy::app::AppExit;
@@ -30,14 +30,23 @@ pub use dialogs::{command, desktop_dialogs, stem, suggestion};
 /// Work going on behind the window.
 #[derive(Debug)]
 pub struct Job {
-    /// What it is, in words.
-    pub what: String,
+    /// The file in hand.
+    file: Arc<Mutex<String>>,
     done: Arc<AtomicUsize>,
     of: Arc<AtomicUsize>,
-    task: Task<Result<String, String>>,
+    task: Task<Result<(String, PathBuf), String>>,
 }
 
 impl Job {
+    /// What it is doing, in words.
+    pub fn words(&self) -> String {
+        let file = self.file.lock().map_or(String::new(), |f| f.clone());
+        match file.is_empty() {
+            true => "computing the build pack".into(),
+            false => format!("writing {file}"),
+        }
+    }
+
     /// Share done, 0 to 1.
     pub fn share(&self) -> f32 {
         let (done, of) = (self.done.load(Ordering::Relaxed), self.of.load(Ordering::Relaxed));
@@ -149,11 +158,21 @@ fn serve(
                 engine.spawn(Screenshot::primary_window()).observe(
                     move |shot: On<ScreenshotCaptured>, mut session: ResMut<Session>| {
                         match save_picture(&shot.image, &path) {
-                            Ok(()) => session.tell(format!("picture saved: {}", path.display())),
+                            Ok(()) => {
+                                let whole = whole(&path);
+                                let text = format!("picture saved as {}", whole.display());
+                                session.tell_of(text, &whole);
+                            }
                             Err(why) => session.warn(why),
                         }
                     },
                 );
+            }
+            Command::ShowFolder(place) => {
+                let folder = if place.is_dir() { Some(&**place) } else { place.parent() };
+                if folder.is_none_or(|f| open::that_detached(f).is_err()) {
+                    session.warn("no program here opens a folder: look for it yourself");
+                }
             }
             Command::Close if desk.job.is_some() => {
                 desk.closing = true;
@@ -167,6 +186,11 @@ fn serve(
     }
 }
 
+/// A path that says where it is, wherever the program was started.
+fn whole(path: &Path) -> PathBuf {
+    std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf())
+}
+
 fn save_picture(image: &Image, path: &std::path::Path) -> Result<(), String> {
     let dynamic = image.clone().try_into_dynamic().map_err(|e| e.to_string())?;
     let rgba = dynamic.to_rgba8();
@@ -178,21 +202,27 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
     let hull = session.hull().clone();
     let (done, of) = (Arc::new(AtomicUsize::new(0)), Arc::new(AtomicUsize::new(1)));
     let (d, o) = (done.clone(), of.clone());
+    let file = Arc::new(Mutex::new(String::new()));
+    let in_hand = file.clone();
+    let folder = whole(&folder);
     // Not among the models: those are wanted meanwhile.
     let task = IoTaskPool::get().spawn(async move {
         let model = crate::model::derive(&hull, &crate::material::Materials::shipped())
             .map_err(|_| "she cannot be computed as she is: see the findings".to_string())?;
-        let step = |k: usize, all: usize, _: &str| {
+        let step = |k: usize, all: usize, name: &str| {
             d.store(k, Ordering::Relaxed);
             o.store(all, Ordering::Relaxed);
+            if let Ok(mut in_hand) = in_hand.lock() {
+                name.clone_into(&mut in_hand);
+            }
         };
         let sheets = OnPaper { paper, units: hull.units, extent: Extent::Half };
         let files =
             crate::cli::pack::write_pack(&model, &hull, &folder, sheets, Over::Refuse, step)
                 .map_err(|e| e.to_string())?;
-        Ok(format!("{} files written to {}", files.len(), folder.display()))
+        Ok((format!("{} files written to {}", files.len(), folder.display()), folder))
     });
-    Job { what: "writing the build pack".into(), done, of, task }
+    Job { file, done, of, task }
 }
 
 fn finish_job(
@@ -209,7 +239,7 @@ fn finish_job(
         return;
     };
     match outcome {
-        Ok(text) => session.tell(text),
+        Ok((text, folder)) => session.tell_of(text, &folder),
         Err(why) => session.warn(why),
     }
     desk.job = None;
@@ -222,7 +252,6 @@ fn finish_job(
 fn go_on(
     mut commands: ParamSet<(MessageReader<Command>, MessageWriter<Command>)>,
     session: Res<Session>,
-    prefs: Res<Prefs>,
     mut state: ResMut<UiState>,
 ) {
     let settled = commands.p0().read().fold(false, |settled, c| {
@@ -237,7 +266,7 @@ fn go_on(
     }
     let next = state.then.take().filter(|_| !session.changed());
     if let Some(next) = next {
-        commands.p1().write(next.command(prefs.now.units));
+        commands.p1().write(next.command());
     }
 }
 

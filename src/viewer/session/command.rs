@@ -31,8 +31,10 @@ pub enum Command {
     Unpin,
     /// Opens a document, or makes one from a table of offsets.
     Open(PathBuf),
-    /// Starts from a starter, shown in these units.
-    Start(&'static Starter, Units),
+    /// Starts from a starter.
+    Start(&'static Starter),
+    /// Shows every boat in these units from now on; no change of hers.
+    ShowIn(Units),
     /// Saves under the known name, or under this one.
     Save(Option<PathBuf>),
     /// Gives up what is not saved.
@@ -45,6 +47,8 @@ pub enum Command {
     Pack(PathBuf, Paper),
     /// Saves a picture of the window.
     Picture(PathBuf),
+    /// Opens the folder of this file, or this folder, with the system's own program.
+    ShowFolder(PathBuf),
     /// The builder has read this notice.
     Dismiss(u64),
     /// Closes the window.

@@ -42,10 +42,11 @@ impl Session {
     }
 
     /// Takes another boat in hand; undo gives the one before back, file and all.
-    pub(super) fn replace(&mut self, hull: Hull, path: Option<PathBuf>) {
+    pub(super) fn replace(&mut self, mut hull: Hull, path: Option<PathBuf>) {
         self.drop_kept();
         self.remember(format!("open {:?}", hull.name), true);
         self.left_over.splice(0..0, path.iter().flat_map(|p| kept::beside(p, &hull)));
+        hull.units = self.shown_in.unwrap_or(hull.units);
         self.saved = hull.clone();
         self.pinned = None;
         self.path = path;
@@ -60,7 +61,8 @@ impl Session {
         };
         match save_hull(&path, &self.hull) {
             Ok(()) => {
-                self.tell(format!("saved {}", path.display()));
+                let whole = std::path::absolute(&path).unwrap_or_else(|_| path.clone());
+                self.tell_of(format!("saved as {}", whole.display()), &whole);
                 self.saved = self.hull.clone();
                 self.drop_kept();
                 self.path = Some(path);
@@ -103,12 +105,13 @@ impl Session {
         // Beside a document it is a change of hers; without one it is a boat of its own.
         if work.of.is_some() && work.of == self.path {
             self.remember("take up the unsaved work".into(), false);
-            self.set(work.hull);
+            let units = self.hull.units;
+            self.set(Hull { units, ..work.hull });
         } else {
             self.replace(work.hull, None);
             if let Some(of) = work.of.filter(|p| p.is_file()) {
                 if let Ok(saved) = load_hull(&of) {
-                    self.saved = saved;
+                    self.saved = Hull { units: self.hull.units, ..saved };
                 }
                 self.path = Some(of);
             } else {

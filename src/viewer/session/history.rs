@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use super::Session;
 use crate::hull::Hull;
 use crate::hull::edit::Edit;
+use crate::units::Units;
 
 /// Steps that can be undone.
 const HISTORY: usize = 200;
@@ -33,6 +34,31 @@ impl Step {
 }
 
 impl Session {
+    /// Shows every boat in `units` from now on. How she is shown is no change of hers: no
+    /// step of undo, nothing unsaved, and no step gives the old units back.
+    pub(super) fn show_in(&mut self, units: Units) {
+        self.shown_in = Some(units);
+        if self.hull.units == units {
+            return;
+        }
+        let shown = |hull: &mut Hull| hull.units = units;
+        shown(&mut self.saved);
+        self.pinned.iter_mut().for_each(shown);
+        for step in self.undo.iter_mut().chain(&mut self.redo) {
+            shown(&mut step.before);
+            if let Some(whose) = &mut step.whose {
+                shown(&mut whose.saved);
+                whose.pinned.iter_mut().for_each(shown);
+            }
+        }
+        let unkept = self.to_be_kept();
+        let hull = Hull { units, ..self.hull.clone() };
+        self.set(hull);
+        if !unkept {
+            self.autosaved = self.revision;
+        }
+    }
+
     fn whose(&self) -> Whose {
         Whose { path: self.path.clone(), saved: self.saved.clone(), pinned: self.pinned.clone() }
     }

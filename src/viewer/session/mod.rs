@@ -18,6 +18,7 @@ use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 use super::Stage;
 pub use crate::cli::kept;
 use crate::hull::Hull;
+use crate::units::Units;
 pub use command::Command;
 use history::Step;
 pub use kept::{LeftOver, autosave_path};
@@ -36,6 +37,8 @@ pub struct Notice {
     pub text: String,
     /// Something could not be done.
     pub wrong: bool,
+    /// The file or folder that it is about: its folder can be opened.
+    pub place: Option<PathBuf>,
 }
 
 /// The document in hand.
@@ -46,6 +49,8 @@ pub struct Session {
     saved: Hull,
     /// Kept by the builder to compare with.
     pinned: Option<Hull>,
+    /// The reader's units, once they were chosen; until then each boat's own.
+    shown_in: Option<Units>,
     path: Option<PathBuf>,
     undo: Vec<Step>,
     redo: Vec<Step>,
@@ -73,6 +78,7 @@ impl Session {
             saved: hull.clone(),
             hull,
             pinned: None,
+            shown_in: None,
             path,
             undo: Vec::new(),
             redo: Vec::new(),
@@ -92,6 +98,14 @@ impl Session {
     pub fn keeping_in(mut self, folder: &Path) -> Session {
         self.left_over.extend(kept::orphans(folder));
         self.unsaved = kept::Unsaved::in_folder(folder);
+        self
+    }
+
+    /// Shows every boat in `units`, if any are named.
+    pub fn shown_in(mut self, units: Option<Units>) -> Session {
+        if let Some(units) = units {
+            self.show_in(units);
+        }
         self
     }
 
@@ -179,9 +193,8 @@ impl Session {
             }
             Command::Unpin => self.pinned = None,
             Command::Open(path) => self.open(path),
-            Command::Start(starter, units) => {
-                self.replace(Hull { units: *units, ..starter.hull() }, None);
-            }
+            Command::Start(starter) => self.replace(starter.hull(), None),
+            Command::ShowIn(units) => self.show_in(*units),
             Command::Save(path) => self.save(path.as_deref()),
             Command::Discard => self.discard(),
             Command::TakeUp => self.take_up(),
@@ -190,26 +203,31 @@ impl Session {
             Command::Close => {
                 self.autosave();
             }
-            Command::Pack(..) | Command::Picture(_) => {}
+            Command::Pack(..) | Command::Picture(_) | Command::ShowFolder(_) => {}
         }
     }
 
     /// Tells the builder something.
     pub fn tell(&mut self, message: impl std::fmt::Display) {
-        self.say(message, false);
+        self.say(message, false, None);
     }
 
     /// Tells the builder what could not be done.
     pub fn warn(&mut self, message: impl std::fmt::Display) {
-        self.say(message, true);
+        self.say(message, true, None);
     }
 
-    fn say(&mut self, message: impl std::fmt::Display, wrong: bool) {
+    /// Tells the builder of something done at a place, whose folder can then be opened.
+    pub fn tell_of(&mut self, message: impl std::fmt::Display, place: &Path) {
+        self.say(message, false, Some(place.to_path_buf()));
+    }
+
+    fn say(&mut self, message: impl std::fmt::Display, wrong: bool, place: Option<PathBuf>) {
         self.told += 1;
         let text = message.to_string();
         // Said again, it counts as new.
         self.notices.retain(|n| n.text != text);
-        self.notices.push(Notice { id: self.told, text, wrong });
+        self.notices.push(Notice { id: self.told, text, wrong, place });
         if self.notices.len() > MOST_NOTICES {
             self.notices.remove(0);
         }

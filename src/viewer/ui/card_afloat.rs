@@ -14,7 +14,9 @@ use crate::finding::{Finding, Severity};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
-use crate::model::afloat::{Afloat, Case, FULL, PERSON_KG, loads_of, usual_loads};
+use crate::model::afloat::{
+    ALONE, Afloat, Case, FULL, PERSON_KG, free_seat, loads_of, usual_loads,
+};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
 
@@ -32,6 +34,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     answer(ui, context, model, a);
     let words = RichText::new(format!("Caution: {AFLOAT_CAUTION}"));
     ui.label(words.size(size::SMALL).color(tokens.watch));
+    further(ui, context);
     ui.add_space(size::GAP);
     cases(ui, context, a);
     let index = context.state.case_of(a);
@@ -87,14 +90,12 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     // She goes over or under, or fills, as she is loaded in a case that is not swamped.
     let lost = |c: &&Case| !c.swamped() && (c.floating.is_none() || c.floods());
     let over = stops.is_empty() && a.cases.iter().any(|c| lost(&c));
+    let first = |severity, n| of(severity).take(n).map(|f| &**f).collect::<Vec<&Finding>>();
     let (verdict, severity, why) = match (stops.is_empty(), of(Severity::Watch).count()) {
-        (false, _) => ("no", Some(Severity::Stop), stops.iter().take(3).map(|f| &***f).collect()),
-        (true, _) if over => ("not in every case", Some(Severity::Stop), Vec::new()),
+        (false, _) => ("no", Some(Severity::Stop), first(Severity::Stop, 3)),
+        (true, _) if over => ("not in every case", Some(Severity::Stop), first(Severity::Watch, 2)),
         (true, 0) => ("yes", None, Vec::new()),
-        (true, _) => {
-            let watch: Vec<&Finding> = of(Severity::Watch).take(2).map(|f| &**f).collect();
-            ("yes, but mind", Some(Severity::Watch), watch)
-        }
+        (true, _) => ("yes, but mind", Some(Severity::Watch), first(Severity::Watch, 2)),
     };
     let colour = context.tokens.verdict(severity);
     let text = RichText::new(format!("{who}{how}: {verdict}."));
@@ -111,8 +112,38 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     ui.add_space(size::GAP);
 }
 
+/// What the card goes on with, and the title that each begins with.
+const PARTS: [(&str, &str); 6] = [
+    ("aboard", "Aboard"),
+    ("weights", "The hull"),
+    ("safe loading", "The safe-loading rule would mark her for"),
+    ("foam", "Full of water"),
+    ("speed", "Speed, full crew"),
+    ("waterline", "The waterline to mark"),
+];
+
+fn wanted() -> egui::Id {
+    egui::Id::new("part of the card to be brought into sight")
+}
+
+/// What there is further down, to be pressed.
+fn further(ui: &mut Ui, context: &Context) {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing = egui::vec2(6.0, 2.0);
+        for (word, part) in PARTS {
+            if super::parts::link(ui, context.tokens, word).clicked() {
+                ui.data_mut(|d| d.insert_temp(wanted(), part));
+            }
+        }
+    });
+}
+
 pub(super) fn title(ui: &mut Ui, text: &str) {
-    ui.label(RichText::new(text).font(FontId::new(size::BODY, semibold())));
+    let title = ui.label(RichText::new(text).font(FontId::new(size::BODY, semibold())));
+    if ui.data(|d| d.get_temp::<&'static str>(wanted())) == Some(text) {
+        title.scroll_to_me(Some(egui::Align::TOP));
+        ui.data_mut(|d| d.remove::<&'static str>(wanted()));
+    }
 }
 
 /// The cases: pressed, she is seen floating so.
@@ -175,6 +206,11 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
         let place = if at.cut_out { "cut-out" } else { "sheer" };
         let text = format!("{} at the {place}", units.show(least));
         figure(ui, tokens, "least freeboard", text);
+        let full = a.full().and_then(|f| f.freeboard).map_or(least, |f| f.0);
+        if c.name == ALONE && full > least {
+            let why = "Less than with everyone aboard: alone at the tiller you press her stern down, and nobody forward holds it up.";
+            ui.label(RichText::new(why).size(size::SMALL).color(tokens.soft));
+        }
     }
     if let Some(all) = c.along(&a.openings) {
         for (where_, height) in ["at the bow", "amidships", "at the stern"].into_iter().zip(all) {
@@ -258,11 +294,15 @@ fn loads(ui: &mut Ui, context: &mut Context, model: &Model) {
                 let up = if kind == LoadKind::Person { 500.0 } else { 150.0 };
                 let mass_kg = if kind == LoadKind::Person { PERSON_KG } else { 10.0 };
                 let z = (keel + up).round();
-                let plain = Load { name: noun.into(), kind, mass_kg, x, y: 0.0, z };
+                let (x, y) = match kind {
+                    LoadKind::Person => free_seat(&next.loads, middle),
+                    _ => (x, 0.0),
+                };
+                let plain = Load { name: noun.into(), kind, mass_kg, x, y, z };
                 // The motor hangs where it hangs; all else is put down amidships.
                 let added = match like {
                     Some(l) if kind == LoadKind::Motor => l,
-                    Some(l) => Load { x, name: noun.into(), ..l },
+                    Some(l) => Load { x, y, name: noun.into(), ..l },
                     None => plain,
                 };
                 let count = next.loads.iter().filter(|l| l.name.starts_with(noun)).count();

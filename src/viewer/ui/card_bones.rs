@@ -118,7 +118,7 @@ fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     figure(ui, tokens, "mostly by", bent.governs().word());
     figure(ui, tokens, "chance that a stick breaks dry", chance(bent.break_chance));
     if bent.member.sticks() > 1 {
-        figure(ui, tokens, "that one of the pair does", chance(bent.pair_break_chance));
+        figure(ui, tokens, "that one of the two does", chance(bent.pair_break_chance));
     }
     let judged = format!("For {}.", bent.member.stock.words());
     ui.label(RichText::new(judged).size(size::SMALL).color(tokens.soft));

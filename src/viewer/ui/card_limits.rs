@@ -6,6 +6,7 @@ use bevy_egui::egui::{self, RichText, Ui};
 use super::Context;
 use super::card_afloat::{set, title};
 use super::fields::{parse_cloth, parse_mass, parse_number, parse_power, typed, typed_length};
+use super::loads::plan_with_loads;
 use super::parts::figure;
 use super::style::size;
 use crate::cli::report_text::{paired, worked};
@@ -14,10 +15,13 @@ use crate::float::mass::WHOLE;
 use crate::float::power::{HORSEPOWER, SpeedPower};
 use crate::hull::edit::Edit;
 use crate::hull::loads::{BOX_PLY_MM, FOAM_KG_M3};
-use crate::hull::{AfloatPlan, Foam, MarkedWith, Weighed};
+use crate::hull::{AfloatPlan, Foam, Load, LoadKind, MarkedWith, Weighed};
 use crate::model::Model;
-use crate::model::afloat::Afloat;
+use crate::model::afloat::{Afloat, usual_loads};
 use crate::viewer::session::Command;
+
+/// Loads that differ by less (kg) are told as the same.
+const NO_KILOS: f64 = 1.0;
 
 fn plan(context: &Context) -> AfloatPlan {
     context.session.hull().afloat.clone()
@@ -137,6 +141,43 @@ pub fn rule(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
     if next != now {
         context.ask(Command::Edit(Edit::SetMotor(next)));
     }
+    brought(ui, context, model, a);
+}
+
+/// What comes aboard with the motor, and why; taken where the builder's own loads say less.
+fn brought(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
+    let units = context.session.hull().units;
+    let with_motor =
+        |l: &&Load| matches!(l.kind, LoadKind::Motor | LoadKind::Fuel | LoadKind::Battery);
+    let usual = usual_loads(model);
+    let usual: Vec<&Load> = usual.iter().filter(with_motor).collect();
+    let named = |loads: &[&Load]| -> String {
+        let each = loads.iter().map(|l| format!("{} {}", l.name, units.mass(l.mass_kg)));
+        each.collect::<Vec<_>>().join(", ")
+    };
+    let hp = model.hull.motor.power_hp;
+    let words = format!(
+        "With {hp} hp come aboard: {} (33 CFR table 183.75: so heavy are such motors, with the fuel and battery that go with them).",
+        named(&usual)
+    );
+    ui.label(RichText::new(words).size(size::SMALL).color(context.tokens.soft));
+    let aboard: Vec<&Load> = a.loads.iter().filter(with_motor).collect();
+    let mass = |loads: &[&Load]| loads.iter().map(|l| l.mass_kg).sum::<f64>();
+    if (mass(&aboard) - mass(&usual)).abs() < NO_KILOS {
+        return;
+    }
+    let words = match aboard.is_empty() {
+        true => "None of it is among what you have aboard.".to_string(),
+        false => format!("You have aboard: {}.", named(&aboard)),
+    };
+    ui.label(RichText::new(words).size(size::SMALL).color(context.tokens.watch));
+    if ui.small_button("take the table's weights aboard").clicked() {
+        let mut next = plan_with_loads(context, model);
+        next.loads.retain(|l| !with_motor(&l));
+        next.loads.extend(usual.into_iter().cloned());
+        context.state.load = None;
+        set(context, next, "what the motor brings");
+    }
 }
 
 /// Foam that is asked for and built in.
@@ -186,8 +227,12 @@ pub fn foam(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
     let more = along_the_sides(model, a, next.foam.len());
     let room = next.foam.iter().all(|f| f.shared(&more) <= 0.0);
     let add = ui.add_enabled(room, egui::Button::new("add foam along both sides").small());
-    if add.on_disabled_hover_text("Foam lies there already: change that block.").clicked() {
+    if add.clicked() {
         next.foam.push(more);
+    }
+    if !room {
+        let why = "Foam lies along both sides already: change that block above.";
+        ui.label(RichText::new(why).size(size::SMALL).color(tokens.soft));
     }
     if next != now {
         set(context, next, "foam");

@@ -143,6 +143,9 @@ pub struct Hold<'a> {
     pub axes: [usize; 2],
     /// What the arrow keys move: the axis and which way, across and up; none on the stage.
     pub arrows: Option<[(usize, f64); 2]>,
+    /// The duck that the Tab key stops at, of all that are held so; none on the stage. From
+    /// there the arrow keys go on.
+    pub stop: Option<DuckId>,
     /// mm for each point on the screen.
     pub mm_per_point: f64,
 }
@@ -157,17 +160,28 @@ impl Hold<'_> {
         format!("duck {} of the {}, {place}", id.duck + 1, hull.lines[id.line].name)
     }
 
+    /// The name by which the keys find a duck.
+    fn widget(&self, ui: &Ui, id: DuckId) -> egui::Id {
+        ui.id().with(("duck", id, self.grasp))
+    }
+
+    /// Puts the keys on a duck.
+    pub fn focus(&self, ui: &Ui, id: DuckId) {
+        let widget = self.widget(ui, id);
+        ui.memory_mut(|m| m.request_focus(widget));
+    }
+
     /// Shows one duck and lets it be dragged, clicked and moved by keys.
     pub fn show(&self, ui: &mut Ui, context: &mut Context, id: DuckId) -> Option<Response> {
         let duck = *context.session.hull().lines.get(id.line)?.ducks.get(id.duck)?;
         let at = (self.at)(&duck)?;
         let rect = Rect::from_center_size(at, vec2(2.0 * size::DUCK_HIT, 2.0 * size::DUCK_HIT));
-        let sense = if self.arrows.is_some() {
+        let sense = if self.stop == Some(id) {
             Sense::click_and_drag()
         } else {
-            Sense::drag() | Sense::CLICK
+            Sense::CLICK | Sense::DRAG
         };
-        let widget = ui.id().with(("duck", id, self.grasp));
+        let widget = self.widget(ui, id);
         let response = ui.interact(rect, widget, sense);
         let name = self.name(context.session.hull(), id);
         response.widget_info(|| {
@@ -175,7 +189,7 @@ impl Hold<'_> {
             egui::WidgetInfo::selected(egui::WidgetType::Button, true, chosen, &name)
         });
         self.drag(ui, context, id, &duck, at, &response);
-        if response.clicked() || response.drag_stopped() || response.gained_focus() {
+        if response.clicked() || response.drag_stopped() {
             context.state.duck = Some(id);
             if self.arrows.is_some() {
                 response.request_focus();
@@ -254,9 +268,18 @@ impl Hold<'_> {
         let Some(arrows) = self.arrows else {
             return;
         };
-        let filter =
-            EventFilter { horizontal_arrows: true, vertical_arrows: true, ..Default::default() };
+        let in_hand = context.state.duck == Some(id);
+        let filter = EventFilter {
+            horizontal_arrows: true,
+            vertical_arrows: true,
+            escape: in_hand,
+            tab: false,
+        };
         ui.memory_mut(|m| m.set_focus_lock_filter(widget, filter));
+        // The keys are on it, and it is not in hand: arrows go to the next one.
+        if !in_hand {
+            return;
+        }
         let pressed = |key| ui.input(|i| i.key_pressed(key));
         let size = step(context.session.hull().units)
             * if ui.input(|i| i.modifiers.shift) { 10.0 } else { 1.0 };

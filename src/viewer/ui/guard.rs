@@ -11,7 +11,7 @@ use crate::viewer::session::kept::ago;
 
 /// Goes on to `next` at once.
 pub fn go(context: &mut Context, next: Next) {
-    let command = next.command(context.prefs.units);
+    let command = next.command();
     context.ask(command);
 }
 
@@ -74,13 +74,17 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
 
 /// Work that an earlier run left unsaved: offered, not forced.
 fn left_over(ctx: &egui::Context, context: &mut Context) {
-    let Some(work) = context.session.left_over() else {
+    // The first page says it itself.
+    let Some(work) = context.session.left_over().filter(|_| !context.state.first_page) else {
         return;
     };
     let tokens = context.tokens;
     let when = work.when.map(ago).unwrap_or_default();
     let name = work.hull.name.clone();
-    let place = work.place.display().to_string();
+    let place = match &work.of {
+        Some(file) => format!("of {}", file.display()),
+        None => "she has no file yet".to_string(),
+    };
     let of_this_boat = work.of.as_deref() == context.session.path();
     let mut asked = None;
     let room = super::style::room(ctx.viewport_rect().size());

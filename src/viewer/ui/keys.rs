@@ -148,7 +148,9 @@ const ROWS: [(&str, &[Row]); 5] = [
         "A duck in hand",
         &[
             row(None, "drag", "pull the line; Alt lets it go where you say", Act::Elsewhere),
-            row(None, "arrows", "a millimetre; with Shift ten", Act::Elsewhere),
+            row(None, "Tab, arrows", "to the ducks, and from one to the next", Act::Elsewhere),
+            row(None, "Space", "take it in hand; Esc lets it go", Act::Elsewhere),
+            row(None, "arrows", "in hand: a millimetre; with Shift ten", Act::Elsewhere),
             row(None, "double click", "set another on the line", Act::Elsewhere),
             row(None, "Delete", "take it away", Act::Elsewhere),
             row(None, "K", "knuckle or fair", Act::Elsewhere),
@@ -264,6 +266,9 @@ fn let_go(context: &mut Context) {
     }
     if state.path.take().is_some() {
         state.then = None;
+        return;
+    }
+    if std::mem::take(&mut state.first_page) {
         return;
     }
     if state.tour.take().is_some() {

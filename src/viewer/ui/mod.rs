@@ -14,6 +14,7 @@ pub mod dimensions;
 pub mod ducks;
 pub mod fields;
 pub mod files;
+pub mod first_page;
 pub mod guard;
 pub mod keys;
 pub mod laid;
@@ -21,6 +22,7 @@ pub mod loads;
 pub mod notices;
 pub mod overlay;
 pub mod parts;
+pub mod portrait;
 pub mod question;
 pub mod rail;
 pub mod run;
@@ -66,7 +68,7 @@ pub struct Context<'a> {
     /// Why the document as it is cannot be computed.
     pub faults: &'a [Finding],
     /// What goes on behind the window: words and the share done.
-    pub busy: Option<(&'a str, f32)>,
+    pub busy: Option<(String, f32)>,
     /// What the window remembers.
     pub state: &'a mut UiState,
     /// What the builder prefers.
@@ -122,12 +124,16 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
     );
     if context.state.boat != context.session.boats() {
         context.state.forget_boat(context.session.boats());
+        context.state.first_page = false;
         context.view.asked = Some(crate::cli::job::ViewFrom::Quarter);
     }
     let late = keys::act(ctx, context);
-    context.view.covered = context.state.on_table();
+    context.view.covered = context.state.on_table() || context.state.first_page;
+    context.state.table.paper = context.prefs.paper(context.session.hull().units);
     let answer_wanted = context.state.guard.is_some() || context.state.path.is_some();
-    if context.state.on_table() && context.state.table.full_screen && !answer_wanted {
+    if context.state.first_page {
+        first_page::show(&mut root, context);
+    } else if context.state.on_table() && context.state.table.full_screen && !answer_wanted {
         table::full_size::show(&mut root, context);
     } else {
         context.state.table.full_screen = false;

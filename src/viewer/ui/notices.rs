@@ -5,8 +5,8 @@ use std::time::Instant;
 use bevy_egui::egui::{self, Id, RichText};
 
 use super::Context;
-use super::style::size;
-use crate::viewer::session::Command;
+use super::style::{Tokens, size};
+use crate::viewer::session::{Command, Notice};
 
 /// Seconds that a notice stays; one of something that went wrong stays until it is read.
 pub const NOTICE_STAYS: f64 = 7.0;
@@ -15,7 +15,7 @@ pub const NOTICE_STAYS: f64 = 7.0;
 pub fn show(ctx: &egui::Context, context: &mut Context) {
     // The panels' clock stands still while the window sleeps.
     let now = Instant::now();
-    let mut read = Vec::new();
+    let (mut read, mut folders) = (Vec::new(), Vec::new());
     let tokens = context.tokens;
     if context.state.dropping {
         dropping(ctx, context);
@@ -41,27 +41,37 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
                 let frame = super::parts::sheet(tokens).inner_margin(size::GAP);
                 frame.show(ui, |ui| {
                     ui.set_max_width(340.0);
-                    ui.horizontal_top(|ui| {
-                        let colour = if notice.wrong { tokens.stop } else { tokens.ink };
-                        let text = super::parts::capital(&notice.text);
-                        let label = RichText::new(text).size(size::SMALL).color(colour);
-                        ui.add(egui::Label::new(label).wrap().selectable(true));
-                        let close =
-                            egui::Button::new(RichText::new("×").size(size::SMALL)).frame(false);
-                        let close = ui.add(close);
-                        close.widget_info(|| {
-                            egui::WidgetInfo::labeled(egui::WidgetType::Button, true, "read")
-                        });
-                        if close.clicked() {
-                            read.push(notice.id);
-                        }
-                    });
+                    words(ui, tokens, notice, &mut read);
+                    if let Some(place) = &notice.place
+                        && super::parts::link(ui, tokens, "open the folder").clicked()
+                    {
+                        folders.push(place.clone());
+                    }
                 });
             }
         });
     for id in read {
         context.ask(Command::Dismiss(id));
     }
+    for place in folders {
+        context.ask(Command::ShowFolder(place));
+    }
+}
+
+/// What there is to tell, and the button that it was read by.
+fn words(ui: &mut egui::Ui, tokens: &Tokens, notice: &Notice, read: &mut Vec<u64>) {
+    ui.horizontal_top(|ui| {
+        let colour = if notice.wrong { tokens.stop } else { tokens.ink };
+        let text = super::parts::capital(&notice.text);
+        let label = RichText::new(text).size(size::SMALL).color(colour);
+        ui.add(egui::Label::new(label).wrap().selectable(true));
+        let close = egui::Button::new(RichText::new("×").size(size::SMALL)).frame(false);
+        let close = ui.add(close);
+        close.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, "read"));
+        if close.clicked() {
+            read.push(notice.id);
+        }
+    });
 }
 
 /// A file hangs over the window.

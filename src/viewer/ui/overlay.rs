@@ -283,6 +283,7 @@ fn ducks(ui: &mut Ui, context: &mut Context, eye: &Eye) {
         pick::drag_on_plane(ray, d, axis)
     };
     let hold = Hold {
+        stop: None,
         grasp: Grasp::Stage(axis),
         at: &at,
         to: &to,

@@ -166,7 +166,7 @@ fn show(
             patterns: drawings,
             old: derived.old(&session),
             faults: &derived.faults,
-            busy: desk.job.as_ref().map(|j| (j.what.as_str(), j.share())),
+            busy: desk.job.as_ref().map(|j| (j.words(), j.share())),
             tokens: theme.tokens(),
             state: &mut next,
             prefs: &mut preferred,

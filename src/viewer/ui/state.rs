@@ -9,7 +9,6 @@ use crate::hull::starters::Starter;
 use crate::hull::{Dimension, Duck};
 use crate::model::Model;
 use crate::model::afloat::{Afloat, FULL};
-use crate::units::Units;
 use crate::viewer::session::Command;
 
 pub use super::question::{BonesPart, Look, Piece, Question};
@@ -86,11 +85,11 @@ pub enum Next {
 }
 
 impl Next {
-    /// The command that does it; a boat begun here is shown in `units`.
-    pub fn command(self, units: Units) -> Command {
+    /// The command that does it.
+    pub fn command(self) -> Command {
         match self {
             Next::Open(path) => Command::Open(path),
-            Next::Start(starter) => Command::Start(starter, units),
+            Next::Start(starter) => Command::Start(starter),
             Next::TakeUp => Command::TakeUp,
             Next::Close => Command::Close,
         }
@@ -203,6 +202,8 @@ pub struct UiState {
     pub stick: [String; 5],
     /// The patterns on the table.
     pub table: Table,
+    /// The window asks which boat.
+    pub first_page: bool,
     /// The step of the tour.
     pub tour: Option<usize>,
     /// The sheet of shortcuts is open.
@@ -262,6 +263,7 @@ impl Default for UiState {
             doubted: None,
             stick: Default::default(),
             table: Table::default(),
+            first_page: false,
             tour: None,
             keys: false,
             guard: None,

@@ -1,6 +1,6 @@
 //! The drafting strip: profile above plan on one x axis, with ducks to drag.
 
-use bevy_egui::egui::{Align2, FontId, Pos2, Rect, Sense, Ui, vec2};
+use bevy_egui::egui::{Align2, FontId, Key, Pos2, Rect, Sense, Ui, vec2};
 
 use super::Context;
 use super::ducks::{Hold, NEIGHBOUR_GAP};
@@ -139,14 +139,6 @@ fn ducks(ui: &mut Ui, context: &mut Context, layout: &Layout, view: StripView) {
         StripView::Profile => 2,
         StripView::Plan => 1,
     };
-    let hold = Hold {
-        grasp: Grasp::Strip(view),
-        at: &at,
-        to: &to,
-        axes: [0, up],
-        arrows: Some([(0, 1.0), (up, 1.0)]),
-        mm_per_point: 1.0 / f64::from(layout.of(view).scale),
-    };
     let rows: Vec<(bool, usize)> = context
         .session
         .hull()
@@ -154,11 +146,64 @@ fn ducks(ui: &mut Ui, context: &mut Context, layout: &Layout, view: StripView) {
         .iter()
         .map(|l| (l.name == "keel" && view == StripView::Plan, l.ducks.len()))
         .collect();
-    for (line, (away, count)) in rows.into_iter().enumerate() {
-        for duck in (0..count).filter(|_| !away) {
-            hold.show(ui, context, DuckId { line, duck });
+    let rows = rows.into_iter().enumerate().filter(|(_, (away, _))| !away);
+    let all: Vec<DuckId> = rows
+        .flat_map(|(line, (_, count))| (0..count).map(move |duck| DuckId { line, duck }))
+        .collect();
+    // The Tab key comes to one of them: the one in hand, or where the keys were last.
+    let kept = ui.id().with(("where the keys are", view == StripView::Plan));
+    let last = ui.data(|d| d.get_temp::<DuckId>(kept));
+    let known = |id: &DuckId| all.contains(id);
+    let stop = context.state.duck.filter(known).or(last.filter(known)).or(all.first().copied());
+    let hold = Hold {
+        grasp: Grasp::Strip(view),
+        stop,
+        at: &at,
+        to: &to,
+        axes: [0, up],
+        arrows: Some([(0, 1.0), (up, 1.0)]),
+        mm_per_point: 1.0 / f64::from(layout.of(view).scale),
+    };
+    let mut goes_to = None;
+    for id in &all {
+        let in_hand = context.state.duck == Some(*id);
+        let shown = hold.show(ui, context, *id);
+        if shown.is_some_and(|r| r.has_focus()) && !in_hand {
+            let to = walked(ui, context.session.hull(), &all, *id).unwrap_or(*id);
+            ui.data_mut(|d| d.insert_temp(kept, to));
+            goes_to = Some(to).filter(|to| to != id);
         }
     }
+    // Once all are shown: one that does not take the keys yet would let go of them.
+    if let Some(to) = goes_to {
+        hold.focus(ui, to);
+    }
+}
+
+/// The duck that an arrow key goes to from `id`: along its line, or the nearest of the next
+/// line above or below.
+fn walked(ui: &Ui, hull: &Hull, all: &[DuckId], id: DuckId) -> Option<DuckId> {
+    let pressed = |key| ui.input(|i| i.key_pressed(key));
+    let along = |by: isize| Some(DuckId { duck: id.duck.checked_add_signed(by)?, ..id });
+    let across = |by: isize| {
+        let line = id.line.checked_add_signed(by)?;
+        let x = hull.lines.get(id.line)?.ducks.get(id.duck)?.x;
+        let ducks = hull.lines.get(line)?.ducks.iter().enumerate();
+        let nearest = ducks.min_by(|a, b| (a.1.x - x).abs().total_cmp(&(b.1.x - x).abs()))?;
+        Some(DuckId { line, duck: nearest.0 })
+    };
+    let to = if pressed(Key::ArrowRight) {
+        along(1)
+    } else if pressed(Key::ArrowLeft) {
+        along(-1)
+    } else if pressed(Key::ArrowUp) {
+        across(1)
+    } else if pressed(Key::ArrowDown) {
+        across(-1)
+    } else {
+        None
+    };
+    to.filter(|to| all.contains(to))
 }
 
 /// A duck on the line under the pointer, where its batten already runs.

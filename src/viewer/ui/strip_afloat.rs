@@ -65,14 +65,14 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     }
 }
 
+/// A legend in the corner that the curves leave free.
+fn legend(corner: Corner) -> Legend {
+    Legend::default().position(corner).text_style(bevy_egui::egui::TextStyle::Small)
+}
+
 fn axes<'a>(name: &'static str, x: &str, y: &str) -> Plot<'a> {
     let small = FontId::proportional(size::SMALL);
     Plot::new(name)
-        .legend(
-            Legend::default()
-                .position(Corner::LeftTop)
-                .text_style(bevy_egui::egui::TextStyle::Small),
-        )
         .custom_x_axes(vec![AxisHints::new_x().label(RichText::new(x).font(small.clone()))])
         .custom_y_axes(vec![
             AxisHints::new_y()
@@ -108,26 +108,40 @@ fn righting(ui: &mut Ui, context: &Context, a: &Afloat) {
         );
         let arms = a.righting.points.iter().map(|p| scale * p.arm);
         let (least, most) = arms.fold((0.0f64, 0.0f64), |(l, h), arm| (l.min(arm), h.max(arm)));
-        // Each where the curve is not.
-        for (x, words, colour, y, anchor) in [
-            (a.righting.downflooding, "water comes in", tokens.stop, least, Align2::LEFT_BOTTOM),
-            (a.righting.vanishing, "no arm left", tokens.watch, most, Align2::LEFT_TOP),
+        // Each where the curve is not, and clear of the other's line.
+        let (wet, over) = (a.righting.downflooding, a.righting.vanishing);
+        for (x, other, words, colour, y) in [
+            (wet, over, "water comes in", tokens.stop, least),
+            (over, wet, "no arm left", tokens.watch, most),
         ] {
-            if let Some(x) = x.map(f64::to_degrees) {
-                let dashed = LineStyle::dashed_loose();
-                plot.vline(VLine::new("", x).color(colour).width(1.4).style(dashed));
-                let text = RichText::new(words).size(size::SMALL).color(colour);
-                // Inward of the line where it stands near the plot's right edge.
-                let far = x > 0.7 * a.righting.reached.to_degrees();
-                let anchor = match (anchor, far) {
-                    (Align2::LEFT_BOTTOM, true) => Align2::RIGHT_BOTTOM,
-                    (_, true) => Align2::RIGHT_TOP,
-                    _ => anchor,
-                };
-                plot.text(Text::new("", [x, y].into(), text).anchor(anchor));
-            }
+            let Some(x) = x else {
+                continue;
+            };
+            let dashed = LineStyle::dashed_loose();
+            plot.vline(VLine::new("", x.to_degrees()).color(colour).width(1.4).style(dashed));
+            // A space keeps the first letter off the line.
+            let text = RichText::new(format!("\u{a0}{words}\u{a0}"));
+            let text = text.size(size::SMALL).color(colour);
+            let left = stands_left(x, other, a.righting.reached);
+            let anchor = match (left, y == most) {
+                (true, true) => Align2::RIGHT_TOP,
+                (true, false) => Align2::RIGHT_BOTTOM,
+                (false, true) => Align2::LEFT_TOP,
+                (false, false) => Align2::LEFT_BOTTOM,
+            };
+            plot.text(Text::new("", [x.to_degrees(), y].into(), text).anchor(anchor));
         }
     });
+}
+
+/// Whether the words of a line at `x` stand at its left: near the right edge of a plot that
+/// reaches to `reached`, or where another line would strike them at its right.
+fn stands_left(x: f64, other: Option<f64>, reached: f64) -> bool {
+    const WORDS: f64 = 0.3;
+    let struck_right = other.is_some_and(|o| (x..x + WORDS * reached).contains(&o));
+    let struck_left = other.is_some_and(|o| (x - WORDS * reached..x).contains(&o));
+    let room_left = x > WORDS * reached && !struck_left;
+    room_left && (struck_right || x > (1.0 - WORDS) * reached)
 }
 
 /// Displacement over drafts, with her cases on it, and the metacentre.
@@ -144,7 +158,8 @@ fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
         .fold(a.curves.last().map_or(500.0, |d| 1.2 * d.draft), f64::max);
     let names =
         [format!("displacement, {pound}, even keel"), format!("{inch} over the lowest point")];
-    axes("drafts", &names[0], &names[1]).show(ui, |plot| {
+    let plot = axes("drafts", &names[0], &names[1]).legend(legend(Corner::RightBottom));
+    plot.show(ui, |plot| {
         plot.line(Line::new("draft", PlotPoints::from(kilos)).color(tokens.chalk).width(2.4));
         for (k, run) in under(&metacentre, long * top).into_iter().enumerate() {
             // One name in the legend for all its runs.
@@ -197,7 +212,8 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
         rows.filter_map(|r| Some([r.speed, r.power? * HORSES])).collect()
     };
     let motor = motor * HORSES;
-    axes("speed", "speed, knots, full crew", "power at the shaft, hp").show(ui, |plot| {
+    let plot = axes("speed", "speed, knots, full crew", "power at the shaft, hp");
+    plot.legend(legend(Corner::LeftTop)).show(ui, |plot| {
         for (method, name, colour) in [
             (Method::Displacement, "floating (weight and waterline)", tokens.holds),
             (Method::Between, "over the hump (tank tests)", tokens.watch),
@@ -229,7 +245,16 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
 
 #[cfg(test)]
 mod tests {
-    use super::under;
+    use super::{stands_left, under};
+
+    #[test]
+    fn words_stand_where_no_line_strikes_them() {
+        assert!(!stands_left(0.4, None, 1.0));
+        assert!(stands_left(0.9, None, 1.0), "no room at the right");
+        assert!(stands_left(0.4, Some(0.5), 1.0), "the other line is there");
+        assert!(!stands_left(0.5, Some(0.4), 1.0), "and here at the left");
+        assert!(!stands_left(0.1, Some(0.2), 1.0), "no room at the left");
+    }
 
     #[test]
     fn a_curve_is_cut_off_where_it_leaves_the_plot_and_never_bridged() {

@@ -15,8 +15,8 @@ use crate::viewer::session::Command;
 /// Steps listed in the history.
 const LISTED: usize = 12;
 
-/// Room that the file's state wants beside her name, points.
-const STATE: f32 = 84.0;
+/// Room that her name wants beside the file's, points.
+const NAME: f32 = 90.0;
 
 /// Shows the bar: her name, and from there what there is to press, in the order of the keys.
 pub fn show(ui: &mut Ui, context: &mut Context) {
@@ -49,25 +49,41 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
 /// Her name, whether she is saved, what goes on behind the window, in `breadth` points.
 fn said(ui: &mut Ui, context: &mut Context, breadth: f32) {
     let tokens = context.tokens;
-    let saved = match (context.session.changed(), context.session.path()) {
-        (true, _) => "not saved",
-        (false, Some(_)) => "saved",
-        (false, None) => "no file yet",
+    let file = context.session.path().and_then(|p| p.file_name());
+    let state = match (context.session.changed(), file.map(|f| f.to_string_lossy())) {
+        (true, Some(file)) => [format!("{file}, not saved"), "not saved".into()],
+        (false, Some(file)) => [format!("{file}, saved"), "saved".into()],
+        (true, None) => ["no file yet, not saved".into(), "not saved".into()],
+        (false, None) => ["no file yet".into(), "no file".into()],
     };
-    let roomy = breadth > 2.0 * STATE;
+    // The file's name where there is room for it, or at least whether she is saved.
+    let font = egui::FontId::proportional(size::SMALL);
+    let wide = |text: &String| {
+        let laid = ui.painter().layout_no_wrap(text.clone(), font.clone(), tokens.soft);
+        laid.size().x + 2.0 * size::GAP
+    };
+    let said = state.iter().find(|text| wide(text) + NAME < breadth);
+    let room = breadth - said.map_or(0.0, wide);
     ui.scope(|ui| {
-        ui.set_max_width(if roomy { breadth - STATE } else { breadth });
+        ui.set_max_width(room);
         name(ui, context);
     });
-    if roomy {
-        ui.label(RichText::new(saved).size(size::SMALL).color(tokens.soft));
+    if let Some(said) = said {
+        let label = ui.label(RichText::new(said).size(size::SMALL).color(tokens.soft));
+        if let Some(path) = context.session.path() {
+            label.on_hover_text(path.display().to_string());
+        }
     }
     let left = ui.available_width();
-    if let Some((what, share)) = context.busy {
-        if left > 120.0 {
-            ui.label(RichText::new(what).size(size::SMALL).color(tokens.chalk));
+    if let Some((what, share)) = &context.busy {
+        if left > 240.0 {
+            let room = egui::vec2(left - 130.0, ui.available_height());
+            let words = RichText::new(what).size(size::SMALL).color(tokens.chalk);
+            ui.allocate_ui_with_layout(room, Layout::left_to_right(Align::Center), |ui| {
+                ui.add(egui::Label::new(words).truncate())
+            });
         }
-        let bar = egui::ProgressBar::new(share);
+        let bar = egui::ProgressBar::new(*share);
         ui.add(bar.desired_width(ui.available_width().min(120.0)).desired_height(8.0));
     } else if context.old && left > 90.0 && stays_old(ui) {
         ui.label(RichText::new("computing …").size(size::SMALL).color(tokens.chalk));
@@ -131,16 +147,7 @@ fn buttons(ui: &mut Ui, context: &mut Context, narrow: bool) {
         if narrow { ("View", "Pack") } else { ("View & help", "Write the build pack") };
     ui.menu_button(view, |ui| loft_menu(ui, context));
     ui.menu_button("File", |ui| file_menu(ui, context));
-    let units = context.session.hull().units;
-    let shown = super::parts::choice(ui, "units", 64.0, units.word(), |ui| {
-        for u in Units::ALL {
-            if ui.selectable_label(u == units, u.word()).clicked() {
-                context.prefs.units = u;
-                context.ask(Command::Edit(Edit::SetUnits(u)));
-            }
-        }
-    });
-    shown.on_hover_text("Units that lengths are shown in; any can be typed. ft-in-8 is feet-inches-eighths, as 3-6-6+: the plus is a sixteenth more. in-16 is inches with fractions");
+    units(ui, context);
     let pack = egui::Button::new(RichText::new(write).color(context.tokens.paper))
         .fill(context.tokens.chalk);
     let idle = context.busy.is_none();
@@ -154,11 +161,28 @@ fn buttons(ui: &mut Ui, context: &mut Context, narrow: bool) {
     }
 }
 
+/// The units that lengths are shown in.
+pub fn units(ui: &mut Ui, context: &mut Context) {
+    let units = context.session.hull().units;
+    let shown = super::parts::choice(ui, "units", 64.0, units.word(), |ui| {
+        for u in Units::ALL {
+            if ui.selectable_label(u == units, u.word()).clicked() {
+                context.prefs.units = Some(u);
+                context.ask(Command::ShowIn(u));
+            }
+        }
+    });
+    shown.on_hover_text("Units that lengths are shown in; any can be typed. ft-in-8 is feet-inches-eighths, as 3-6-6+: the plus is a sixteenth more. in-16 is inches with fractions");
+}
+
 fn file_menu(ui: &mut Ui, context: &mut Context) {
     let item = |ui: &mut Ui, text: &str, key: &str| {
         ui.add(egui::Button::new(text).shortcut_text(key)).clicked()
     };
-    if item(ui, "Open …", "Ctrl O") {
+    if ui.button("Boats, with pictures").clicked() {
+        super::first_page::open(&ui.ctx().clone(), context);
+    }
+    if item(ui, "Open a boat or a table of offsets …", "Ctrl O") {
         files::open(context);
     }
     if item(ui, "Save", "Ctrl S") {
@@ -170,6 +194,15 @@ fn file_menu(ui: &mut Ui, context: &mut Context) {
     if item(ui, "Picture of the window …", "F12") {
         files::choose(context, FilePurpose::Picture);
     }
+    ui.separator();
+    ui.label(RichText::new("Paper of the patterns").size(size::SMALL).color(context.tokens.soft));
+    ui.horizontal(|ui| {
+        for (paper, word) in super::table::print::PAPERS {
+            if super::parts::chip(ui, context.state.table.paper == paper, word).clicked() {
+                context.prefs.paper = Some(paper);
+            }
+        }
+    });
     let heading = |ui: &mut Ui, text: &str| {
         ui.separator();
         ui.label(RichText::new(text).size(size::SMALL).color(context.tokens.soft));

@@ -2,6 +2,7 @@
 
 use super::frame::{board_seat, piece_words};
 use super::{Card, CardPart, Check, List};
+use crate::drawing::compose::ends::motor_words;
 use crate::drawing::compose::layer::{FINISHED, MEMBER, PLATE};
 use crate::flat::corners::Round;
 use crate::flat::ordinates::{Plotted, Seat};
@@ -41,10 +42,13 @@ pub fn transom_cards(model: &Model, t: &Transom, units: Units) -> Vec<Card> {
             half_degrees(t.rake)
         ),
         parts,
-        notes: vec![
-            "Strike the centreline, square across it at every figure along, and measure the figure off to both sides.".into(),
+        notes: [
+            "Strike the centreline, square across it at every figure along, and measure the figure off to both sides.".to_string(),
             super::BEVELS.into(),
-        ],
+        ]
+        .into_iter()
+        .chain(t.cut_out.iter().flat_map(|c| motor_words(model, c, units)))
+        .collect(),
     };
     card.on_pages()
 }

@@ -3,6 +3,7 @@
 use super::{Card, CardPart, Check, List};
 use crate::drawing::compose::layer::{MEMBER, STATION};
 use crate::drawing::compose::panel::{corners, members_on};
+use crate::drawing::compose::panel_words::longer_than_sheet;
 use crate::flat::corners::from_line;
 use crate::flat::marks;
 use crate::flat::ordinates::{Mirror, Plotted, Seat};
@@ -66,11 +67,14 @@ pub fn panel_card(model: &Model, p: &PanelModel, units: Units) -> Option<Card> {
         subtitle: format!(
             "{}, measured {} · face grain {}",
             p.sheet,
-            units.fine(p.thickness),
+            units.gauge(p.thickness),
             if p.grain_across { "across" } else { "along" }
         ),
         parts: vec![part],
-        notes: notes(model, p, units),
+        notes: notes(model, p, units)
+            .into_iter()
+            .chain(longer_than_sheet(model, p, units))
+            .collect(),
     })
 }
 

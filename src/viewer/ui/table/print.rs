@@ -9,7 +9,8 @@ use crate::viewer::paint2d::{Ink, Inks, Placement, paint};
 use crate::viewer::ui::Context;
 use crate::viewer::ui::style::{LIGHT, size};
 
-const PAPERS: [(Paper, &str); 3] =
+/// What patterns can be printed on, in words.
+pub const PAPERS: [(Paper, &str); 3] =
     [(Paper::A4, "A4"), (Paper::Letter, "Letter"), (Paper::Roll, "a roll")];
 
 /// Shows the pages.
@@ -128,6 +129,7 @@ fn foot(ui: &mut Ui, context: &mut Context, plan: &[PagePlan], rect: Rect) {
                 if crate::viewer::ui::parts::chip(ui, context.state.table.paper == paper, word)
                     .clicked()
                 {
+                    context.prefs.paper = Some(paper);
                     context.state.table.paper = paper;
                     context.state.table.page = None;
                 }
