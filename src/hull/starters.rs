@@ -44,6 +44,11 @@ pub fn find(name: &str) -> Option<&'static Starter> {
 }
 
 impl Starter {
+    /// What kind of boat she is, without her length, which is said in the reader's units.
+    pub fn kind(&self) -> &'static str {
+        self.summary.split(", about").next().unwrap_or(self.summary)
+    }
+
     /// The starter as a document.
     ///
     /// # Panics

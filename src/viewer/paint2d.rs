@@ -190,6 +190,15 @@ pub fn paint_through(
     painter.extend(lines);
 }
 
+/// Whether some words of a drawing are so small at `scale` (points for each mm) that they are
+/// left out.
+pub fn leaves_words_out(drawing: &Drawing, scale: f32) -> bool {
+    drawing.items.iter().any(|item| match &item.shape {
+        Shape::Text { height, .. } => *height as f32 * scale / CAPITALS < SMALLEST_TEXT_PX,
+        _ => false,
+    })
+}
+
 /// A text where the map shows its place, as high and as turned as the map shows it there.
 fn text(painter: &Painter, shape: &Shape, map: &dyn Fn(P2) -> Option<Pos2>, colour: Color32) {
     let Shape::Text { at: place, height, angle, anchor, text } = shape else {

@@ -90,7 +90,12 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     // She goes over or under, or fills, as she is loaded in a case that is not swamped.
     let lost = |c: &&Case| !c.swamped() && (c.floating.is_none() || c.floods());
     let over = stops.is_empty() && a.cases.iter().any(|c| lost(&c));
-    let first = |severity, n| of(severity).take(n).map(|f| &**f).collect::<Vec<&Finding>>();
+    // What is said of a case that is lost is not said again.
+    let told = |f: &Finding| over && a.cases.iter().any(|c| lost(&c) && f.place == c.name);
+    let first = |severity, n| {
+        let all = of(severity).map(|f| &**f).filter(|f| !told(f));
+        all.take(n).collect::<Vec<&Finding>>()
+    };
     let (verdict, severity, why) = match (stops.is_empty(), of(Severity::Watch).count()) {
         (false, _) => ("no", Some(Severity::Stop), first(Severity::Stop, 3)),
         (true, _) if over => ("not in every case", Some(Severity::Stop), first(Severity::Watch, 2)),

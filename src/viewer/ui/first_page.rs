@@ -72,10 +72,7 @@ impl Boat {
         };
         match &self.which {
             Which::File(path) => [size, file_name(path)],
-            Which::Starter(starter) => {
-                let kind = starter.summary.split(", about").next().unwrap_or(starter.summary);
-                [size, kind.into()]
-            }
+            Which::Starter(starter) => [size, starter.kind().into()],
         }
     }
 }
@@ -147,7 +144,9 @@ fn title(ui: &mut Ui, words: &str) {
 fn head(ui: &mut Ui, context: &mut Context) {
     ui.label(RichText::new("Which boat?").font(FontId::new(size::VERDICT, semibold())));
     ui.add_space(size::GAP);
-    ui.horizontal_wrapped(|ui| {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().interact_size.y = 30.0;
+        ui.set_height(32.0);
         let open = ui.button("Open a file …");
         if open.on_hover_text("A hull document, or a table of offsets (CSV)   Ctrl O").clicked() {
             files::open(context);
@@ -280,6 +279,6 @@ fn place(
     }
     match &boat.which {
         Which::File(path) => response.on_hover_text(path.display().to_string()),
-        Which::Starter(starter) => response.on_hover_text(starter.summary),
+        Which::Starter(starter) => response.on_hover_text(starter.kind()),
     }
 }

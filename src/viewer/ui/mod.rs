@@ -22,6 +22,7 @@ pub mod loads;
 pub mod notices;
 pub mod overlay;
 pub mod parts;
+pub mod plot;
 pub mod portrait;
 pub mod question;
 pub mod rail;

@@ -89,7 +89,8 @@ impl Portrait {
         facets.sort_by(|a, b| b.0.total_cmp(&a.0));
         let facets: Vec<Facet> = facets.into_iter().map(|f| f.1).collect();
         let edge = |line, side| (0..=ALONG).map(|k| seen(place(line, k, side))).collect();
-        let near = (0..sheer).map(|line| edge(line, -1.0));
+        // The keel is out of sight behind the planks.
+        let near = (1..sheer.max(1)).map(|line| edge(line, -1.0));
         let edges = near.chain([edge(sheer, -1.0), edge(sheer, 1.0)]).collect();
         let mut portrait = Portrait { facets, edges, low: [f64::MAX; 2], high: [f64::MIN; 2] };
         for p in portrait.facets.iter().flat_map(|f| f.corners) {

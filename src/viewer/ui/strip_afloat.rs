@@ -1,11 +1,10 @@
 //! The boat afloat in the strip: righting arm, what changes with the draft, speed and power.
 
-use bevy_egui::egui::{Align2, FontId, Rangef, RichText, Ui};
-use egui_plot::{
-    AxisHints, Corner, HLine, Legend, Line, LineStyle, Plot, PlotPoints, Points, Text, VLine,
-};
+use bevy_egui::egui::{Align2, RichText, Ui};
+use egui_plot::{HLine, Line, LineStyle, PlotPoints, Points, Text, VLine};
 
 use super::Context;
+use super::plot::{Entry, axes, beside_key};
 use super::state::AfloatPlot;
 use super::style::size;
 use crate::float::power::{HORSEPOWER, Method, SpeedPower};
@@ -65,26 +64,6 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     }
 }
 
-/// A legend in the corner that the curves leave free.
-fn legend(corner: Corner) -> Legend {
-    Legend::default().position(corner).text_style(bevy_egui::egui::TextStyle::Small)
-}
-
-fn axes<'a>(name: &'static str, x: &str, y: &str) -> Plot<'a> {
-    let small = FontId::proportional(size::SMALL);
-    Plot::new(name)
-        .custom_x_axes(vec![AxisHints::new_x().label(RichText::new(x).font(small.clone()))])
-        .custom_y_axes(vec![
-            AxisHints::new_y()
-                .label(RichText::new(y).font(small))
-                .label_spacing(Rangef::new(12.0, 20.0)),
-        ])
-        .allow_scroll(false)
-        .include_y(0.0)
-        .include_x(0.0)
-        .set_margin_fraction([0.02, 0.12].into())
-}
-
 /// What a length in mm and a mass in kg are multiplied by on the reader's axes, with their
 /// units' names.
 fn scales(context: &Context) -> [(f64, &'static str); 2] {
@@ -101,7 +80,8 @@ fn righting(ui: &mut Ui, context: &Context, a: &Afloat) {
     let curve: Vec<[f64; 2]> =
         a.righting.points.iter().map(|p| [p.heel.to_degrees(), scale * p.arm]).collect();
     let name = format!("righting arm, {unit}");
-    axes("righting", "heel, degrees, full crew sitting still", &name).show(ui, |plot| {
+    let plot = axes("righting", "heel, degrees, full crew sitting still", &name);
+    plot.include_x(0.0).show(ui, |plot| {
         plot.hline(HLine::new("", 0.0).color(tokens.soft).width(1.0));
         plot.line(
             Line::new("righting arm", PlotPoints::from(curve)).color(tokens.chalk).width(2.4),
@@ -158,30 +138,37 @@ fn drafts(ui: &mut Ui, context: &Context, a: &Afloat) {
         .fold(a.curves.last().map_or(500.0, |d| 1.2 * d.draft), f64::max);
     let names =
         [format!("displacement, {pound}, even keel"), format!("{inch} over the lowest point")];
-    let plot = axes("drafts", &names[0], &names[1]).legend(legend(Corner::RightBottom));
-    plot.show(ui, |plot| {
-        plot.line(Line::new("draft", PlotPoints::from(kilos)).color(tokens.chalk).width(2.4));
-        for (k, run) in under(&metacentre, long * top).into_iter().enumerate() {
-            // One name in the legend for all its runs.
-            let name = if k == 0 { "metacentre across" } else { "" };
-            plot.line(
-                Line::new(name, PlotPoints::from(run))
-                    .color(tokens.holds)
-                    .width(1.8)
-                    .style(LineStyle::dashed_loose()),
-            );
-        }
-        for c in a.cases.iter().filter(|c| c.floating.is_some()) {
-            let draft = a.curves.windows(2).find_map(|w| {
-                let (p, q) = (&w[0], &w[1]);
-                let t = (c.weight.mass - p.displacement) / (q.displacement - p.displacement);
-                (0.0..=1.0).contains(&t).then_some(p.draft + t * (q.draft - p.draft))
-            });
-            if let Some(y) = draft.filter(|_| !c.swamped()) {
-                let place = at(c.weight.mass, y);
-                plot.points(Points::new("", vec![place]).radius(4.0).color(tokens.ink));
+    let entry = |name: &str, colour, style| Entry { name: name.into(), colour, width: 2.0, style };
+    let entries = [
+        entry("draft", tokens.chalk, LineStyle::Solid),
+        entry("metacentre across", tokens.holds, LineStyle::dashed_loose()),
+    ];
+    let plot = axes("drafts", &names[0], &names[1]).include_x(0.0);
+    beside_key(ui, tokens, &entries, |ui| {
+        plot.show(ui, |plot| {
+            plot.line(Line::new("draft", PlotPoints::from(kilos)).color(tokens.chalk).width(2.4));
+            for (k, run) in under(&metacentre, long * top).into_iter().enumerate() {
+                // One name in the legend for all its runs.
+                let name = if k == 0 { "metacentre across" } else { "" };
+                plot.line(
+                    Line::new(name, PlotPoints::from(run))
+                        .color(tokens.holds)
+                        .width(1.8)
+                        .style(LineStyle::dashed_loose()),
+                );
             }
-        }
+            for c in a.cases.iter().filter(|c| c.floating.is_some()) {
+                let draft = a.curves.windows(2).find_map(|w| {
+                    let (p, q) = (&w[0], &w[1]);
+                    let t = (c.weight.mass - p.displacement) / (q.displacement - p.displacement);
+                    (0.0..=1.0).contains(&t).then_some(p.draft + t * (q.draft - p.draft))
+                });
+                if let Some(y) = draft.filter(|_| !c.swamped()) {
+                    let place = at(c.weight.mass, y);
+                    plot.points(Points::new("", vec![place]).radius(4.0).color(tokens.ink));
+                }
+            }
+        })
     });
 }
 
@@ -212,34 +199,45 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
         rows.filter_map(|r| Some([r.speed, r.power? * HORSES])).collect()
     };
     let motor = motor * HORSES;
-    let plot = axes("speed", "speed, knots, full crew", "power at the shaft, hp");
-    plot.legend(legend(Corner::LeftTop)).show(ui, |plot| {
-        for (method, name, colour) in [
-            (Method::Displacement, "floating (weight and waterline)", tokens.holds),
-            (Method::Between, "over the hump (tank tests)", tokens.watch),
-            (Method::Planing, "planing (as a prism)", tokens.chalk),
-        ] {
-            let curve = match method {
-                // The way from one to the other is drawn with the first of them.
-                Method::Between => [of(method), of(Method::Blend)].concat(),
-                _ => of(method),
-            };
-            plot.points(Points::new(name, curve.clone()).radius(3.0).color(colour));
-            plot.line(Line::new(name, PlotPoints::from(curve)).color(colour).width(2.4));
-        }
-        if !s.rowed {
-            let dashed = LineStyle::dashed_loose();
-            plot.hline(HLine::new("", motor).color(tokens.watch).width(1.4).style(dashed));
-            let words = RichText::new("your motor").size(size::SMALL).color(tokens.watch);
-            let right = s.rows.last().map_or(10.0, |r| r.speed);
-            plot.text(Text::new("", [right, motor].into(), words).anchor(Align2::RIGHT_BOTTOM));
-        }
-        if let Some((from, to)) = s.gap {
-            let middle = 0.5 * (from + to);
-            let words = RichText::new("the hump:\nno method fits").size(size::SMALL);
-            let text = words.color(tokens.soft);
-            plot.text(Text::new("", [middle, 0.15 * motor].into(), text));
-        }
+    let methods = [
+        (Method::Displacement, "floating (its waves)", tokens.holds, LineStyle::Solid),
+        (Method::Between, "hump (tank tests)", tokens.watch, LineStyle::dashed_dense()),
+        (Method::Planing, "planing (a prism)", tokens.chalk, LineStyle::Solid),
+    ];
+    let entries = methods.map(|(_, name, colour, style)| Entry {
+        name: name.into(),
+        colour,
+        width: 2.4,
+        style,
+    });
+    let plot = axes("speed", "speed, knots, full crew", "power at the shaft, hp").include_x(0.0);
+    beside_key(ui, tokens, &entries, |ui| {
+        plot.show(ui, |plot| {
+            for (method, name, colour, style) in methods {
+                let curve = match method {
+                    // The way from one to the other is drawn with the first of them.
+                    Method::Between => [of(method), of(Method::Blend)].concat(),
+                    _ => of(method),
+                };
+                plot.points(Points::new(name, curve.clone()).radius(3.0).color(colour));
+                plot.line(
+                    Line::new(name, PlotPoints::from(curve)).color(colour).style(style).width(2.4),
+                );
+            }
+            if !s.rowed {
+                let dashed = LineStyle::dashed_loose();
+                plot.hline(HLine::new("", motor).color(tokens.watch).width(1.4).style(dashed));
+                let words = RichText::new("your motor").size(size::SMALL).color(tokens.watch);
+                // At the left, where no curve has come so high.
+                plot.text(Text::new("", [0.0, motor].into(), words).anchor(Align2::LEFT_BOTTOM));
+            }
+            if let Some((from, to)) = s.gap {
+                let middle = 0.5 * (from + to);
+                let words = RichText::new("the hump:\nno method fits").size(size::SMALL);
+                let text = words.color(tokens.soft);
+                plot.text(Text::new("", [middle, 0.15 * motor].into(), text));
+            }
+        })
     });
 }
 

@@ -1,20 +1,15 @@
 //! Along each member, in the strip: strain, curvature, twist.
 
-use bevy_egui::egui::{Align2, FontId, Rangef, RichText, Ui};
-use egui_plot::{
-    AxisHints, Corner, HLine, HoverPosition, Legend, Line, LineStyle, Plot, PlotPoints, Points,
-    Text,
-};
+use bevy_egui::egui::{Align2, RichText, Ui};
+use egui_plot::{HLine, HoverPosition, Line, LineStyle, PlotPoints, Points, Text};
 
 use super::Context;
+use super::plot::{Entry, axes, beside_key};
 use super::state::{Piece, Plotted};
 use super::style::size;
 use crate::bend::BentMember;
 use crate::model::Model;
 use crate::units::Units;
-
-/// A strip lower than this has no room for a legend, points.
-const LOW: f32 = 150.0;
 
 impl Plotted {
     const ALL: [Plotted; 4] = [Plotted::Strain, Plotted::Moulded, Plotted::Sided, Plotted::Twist];
@@ -70,62 +65,60 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let plotted = context.state.plotted;
     let chosen = context.state.member_of(model);
     let lit = context.state.lit();
-    let small = FontId::proportional(size::SMALL);
-    // In a low strip the curves leave no room for their names.
-    let roomy = ui.available_height() > LOW;
-    let mut plot = Plot::new(("members", plotted as u8));
-    if roomy {
-        plot = plot.legend(
-            Legend::default()
-                .position(Corner::LeftTop)
-                .text_style(bevy_egui::egui::TextStyle::Small),
-        );
-    }
-    let response = plot
-        .custom_x_axes(vec![AxisHints::new_x().label(
-            RichText::new(format!("along the line from the bow, {unit}")).font(small.clone()),
-        )])
-        // Its figures stay legible where they stand close.
-        .custom_y_axes(vec![
-            AxisHints::new_y()
-                .label(RichText::new(plotted.axis()).font(small))
-                .label_spacing(Rangef::new(12.0, 20.0)),
-        ])
-        .allow_scroll(false)
-        .include_y(0.0)
-        .set_margin_fraction([0.02, 0.12].into())
-        .label_formatter(move |at| match at {
-            HoverPosition::NearDataPoint { plot_name, position, .. } if !plot_name.is_empty() => {
-                Some(format!("{plot_name}\n{:.2} {unit}\n{:.3}", position.x, position.y))
-            }
-            _ => None,
+    let x = format!("along the line from the bow, {unit}");
+    let styled = |i: usize| {
+        let strong = i == chosen || lit == Some(Piece::Member(i));
+        let (colour, style) = super::plot::look(tokens, i);
+        match strong {
+            true => (tokens.chalk, LineStyle::Solid, 2.4),
+            false => (colour, style, 1.3),
+        }
+    };
+    let entries: Vec<Entry> = (model.members.iter().enumerate())
+        .map(|(i, m)| {
+            let (colour, style, width) = styled(i);
+            Entry { name: m.member.name.clone(), colour, style, width }
         })
-        .show(ui, |plot| {
-            if plotted == Plotted::Strain {
-                limits(plot, model, chosen, context);
-            }
-            for (i, m) in model.members.iter().enumerate() {
-                let strong = i == chosen || lit == Some(Piece::Member(i));
-                let colour = if strong { tokens.chalk } else { tokens.soft };
-                let line =
-                    Line::new(m.member.name.as_str(), PlotPoints::from(plotted.curve(m, per_mm)))
-                        .color(colour)
-                        .width(if strong { 2.4 } else { 1.3 })
-                        .id(bevy_egui::egui::Id::new(("member", i)));
-                plot.line(line);
-            }
-            if plotted == Plotted::Strain {
-                let worst = &model.members[chosen];
-                let at = [worst.peak_at * per_mm, 100.0 * worst.peak_strain];
-                plot.points(Points::new("", vec![at]).radius(4.0).color(tokens.chalk));
-            }
-            if plot.response().clicked() {
-                nearest(plot.pointer_coordinate().map(|p| [p.x, p.y]), model, plotted, per_mm)
-            } else {
-                None
-            }
-        });
-    if let Some(i) = response.inner {
+        .collect();
+    let (response, pressed) = beside_key(ui, tokens, &entries, |ui| {
+        axes(("members", plotted as u8), &x, plotted.axis())
+            .label_formatter(move |at| match at {
+                HoverPosition::NearDataPoint { plot_name, position, .. }
+                    if !plot_name.is_empty() =>
+                {
+                    Some(format!("{plot_name}\n{:.2} {unit}\n{:.3}", position.x, position.y))
+                }
+                _ => None,
+            })
+            .show(ui, |plot| {
+                if plotted == Plotted::Strain {
+                    limits(plot, model, chosen, context);
+                }
+                for (i, m) in model.members.iter().enumerate() {
+                    let (colour, style, width) = styled(i);
+                    let line = Line::new(
+                        m.member.name.as_str(),
+                        PlotPoints::from(plotted.curve(m, per_mm)),
+                    )
+                    .color(colour)
+                    .style(style)
+                    .width(width)
+                    .id(bevy_egui::egui::Id::new(("member", i)));
+                    plot.line(line);
+                }
+                if plotted == Plotted::Strain {
+                    let worst = &model.members[chosen];
+                    let at = [worst.peak_at * per_mm, 100.0 * worst.peak_strain];
+                    plot.points(Points::new("", vec![at]).radius(4.0).color(tokens.chalk));
+                }
+                if plot.response().clicked() {
+                    nearest(plot.pointer_coordinate().map(|p| [p.x, p.y]), model, plotted, per_mm)
+                } else {
+                    None
+                }
+            })
+    });
+    if let Some(i) = response.inner.or(pressed) {
         context.state.member = Some(i);
         context.state.held = Some(Piece::Member(i));
     }

@@ -1,6 +1,6 @@
 //! The patterns, flat, in the strip.
 
-use bevy_egui::egui::{Align2, FontId, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2};
+use bevy_egui::egui::{Align2, FontId, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2};
 
 use super::Context;
 use super::laid::Laid;
@@ -10,7 +10,7 @@ use crate::drawing::Drawing;
 use crate::flat::FlatPanel;
 use crate::geom::P2;
 use crate::geom::polyline::bounds;
-use crate::viewer::paint2d::{Ink, Inks, Placement, paint};
+use crate::viewer::paint2d::{Ink, Inks, Placement, leaves_words_out, paint};
 
 /// A drawing smaller than this (mm) is one for paper, with its words.
 const PAPER_MM: f64 = 420.0;
@@ -29,7 +29,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         Some(i) => vec![i],
         None => (0..patterns.len()).collect(),
     };
-    for (i, low, high, at) in placed(&chosen, patterns, rect) {
+    let placed = placed(&chosen, patterns, rect);
+    let small = placed.iter().any(|p| leaves_words_out(&patterns[p.0].drawing, p.3.scale));
+    to_the_table(&painter, context, rect, small);
+    for (i, low, high, at) in placed {
         let Some(panel) = model.panels.get(i) else {
             continue;
         };
@@ -59,6 +62,20 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     }
 }
 
+/// That what is too small to be read here lies at full size on the table.
+pub fn to_the_table(painter: &Painter, context: &Context, rect: Rect, small: bool) {
+    if !small {
+        return;
+    }
+    painter.text(
+        rect.right_bottom() - vec2(6.0, 4.0),
+        Align2::RIGHT_BOTTOM,
+        "its words are to be read on the table: Ctrl T",
+        FontId::proportional(size::SMALL),
+        context.tokens.soft,
+    );
+}
+
 /// How a pattern is inked: chalk where its piece is lit.
 pub fn inks(context: &Context, piece: Option<Piece>) -> Inks {
     let lit = piece.is_some() && context.state.lit() == piece;
@@ -73,13 +90,7 @@ pub fn inks(context: &Context, piece: Option<Piece>) -> Inks {
 }
 
 /// The traced ruling on its pattern.
-pub fn trace(
-    painter: &bevy_egui::egui::Painter,
-    context: &Context,
-    panel: usize,
-    flat: &FlatPanel,
-    at: Placement,
-) {
+pub fn trace(painter: &Painter, context: &Context, panel: usize, flat: &FlatPanel, at: Placement) {
     let traced = context.state.trace.filter(|t| t.panel == panel);
     if let Some(r) = traced.and_then(|t| flat.rulings.get(t.ruling)) {
         let ends = vec![at.place(r.flat_lower), at.place(r.flat_upper)];

@@ -1,12 +1,11 @@
 //! A drawing in the strip that is no panel's pattern: a frame, an end, the jig.
 
-use bevy_egui::egui::{Align2, FontId, Sense, Ui, vec2};
+use bevy_egui::egui::{Sense, Ui};
 
 use super::Context;
 use super::state::Question;
 use super::strip_flat::{inks, placement_of};
-use super::style::size;
-use crate::viewer::paint2d::paint;
+use crate::viewer::paint2d::{leaves_words_out, paint};
 
 /// Room round the drawing, points.
 const MARGIN: f32 = 16.0;
@@ -57,13 +56,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     if response.double_clicked() {
         context.state.table.open = true;
     }
-    if response.hovered() {
-        painter.text(
-            rect.right_bottom() - vec2(6.0, 4.0),
-            Align2::RIGHT_BOTTOM,
-            "twice: on the table",
-            FontId::proportional(size::SMALL),
-            context.tokens.soft,
-        );
-    }
+    super::strip_flat::to_the_table(
+        &painter,
+        context,
+        rect,
+        leaves_words_out(&sheet.drawing, at.scale),
+    );
 }

@@ -219,7 +219,7 @@ fn file_menu(ui: &mut Ui, context: &mut Context) {
     ui.separator();
     ui.label(RichText::new("Start from").size(size::SMALL).color(context.tokens.soft));
     for starter in &STARTERS {
-        if ui.button(starter.summary).clicked() {
+        if ui.button(starter.kind()).clicked() {
             context.leave_for(Next::Start(starter));
         }
     }
