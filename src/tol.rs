@@ -38,6 +38,8 @@ pub const MATING_EDGE_MM: f64 = 2.0;
 /// A point of an offsets table may lie this far (mm) off the transom plane without
 /// remark: what reading a plan to the nearest eighth of an inch puts it out by. Our judgement.
 pub const OFF_TRANSOM_MM: f64 = 3.0;
+/// From this (mm) on it is noted: the edge of the transom is sawn to the plane.
+pub const OFF_TRANSOM_NOTED_MM: f64 = 1.0;
 
 /// No coordinate of a hull of this program exceeds this (mm): boats of 2.5 to 6 m,
 /// with room for a slip of units to be noticed.

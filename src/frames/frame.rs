@@ -100,6 +100,15 @@ pub struct FrameStock<'a> {
 }
 
 impl Frame {
+    /// From where to where aft its wood lies, mm, of boards `sided` thick: behind the face
+    /// that stands on the station.
+    pub fn wood(&self, sided: f64) -> (f64, f64) {
+        match self.face {
+            Face::Aft => (self.x - sided, self.x),
+            Face::Fore => (self.x, self.x + sided),
+        }
+    }
+
     /// The frame on station `station` (from 1) at `x` mm; `None` where the plane misses the
     /// hull.
     pub fn on(stock: FrameStock, station: usize, x: f64) -> Option<Frame> {

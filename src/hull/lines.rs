@@ -5,10 +5,10 @@ use nalgebra::Matrix3;
 use super::document::{EndShape, Hull, Line, LineEnd};
 use super::framing::DrainWedge;
 use crate::curve::{ArcTable, End, Spline, SplineError};
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
-use crate::tol::{OFF_TRANSOM_MM, SAME_POINT_MM};
+use crate::tol::{OFF_TRANSOM_MM, OFF_TRANSOM_NOTED_MM, SAME_POINT_MM};
 use crate::units::Units;
 
 /// One hull line, ready to compute with.
@@ -205,18 +205,22 @@ impl HullLines {
         given
             .filter_map(|l| {
                 let distance = self.transom?.distance(l.spline.at(l.spline.end()));
-                (distance.abs() > OFF_TRANSOM_MM).then(|| {
-                    Finding::watch(
-                        "shape",
-                        format!("last point of the {}", l.name),
-                        format!(
-                            "it lies {} {} the transom's plane",
-                            units.show(distance.abs()),
-                            if distance > 0.0 { "aft of" } else { "ahead of" }
-                        ),
-                        "check the figures for the transom, or move the point onto its plane",
-                    )
-                })
+                let severity = match distance.abs() {
+                    d if d > OFF_TRANSOM_MM => Severity::Watch,
+                    d if d > OFF_TRANSOM_NOTED_MM => Severity::Note,
+                    _ => return None,
+                };
+                Some(Finding::new(
+                    severity,
+                    "shape",
+                    format!("last point of the {}", l.name),
+                    format!(
+                        "it lies {} {} the transom's plane: the transom's edge and bevel are off by as much there",
+                        units.fine(distance.abs()),
+                        if distance > 0.0 { "aft of" } else { "ahead of" }
+                    ),
+                    "check the figures for the transom, or move the point onto its plane",
+                ))
             })
             .collect()
     }

@@ -293,7 +293,7 @@ mod tests {
         assert_eq!(hull.lines, plain.lines);
         let text = format!("line,x (in),y (in),z (in)\n{FLAT}");
         let error = read(&text, "plan.csv", "plan").expect_err("a boat of 100 m");
-        assert!(error.message.contains("a number, -20000 to 20000"), "{error}");
+        assert!(error.message.contains("a number, -5000 to 5000"), "{error}");
         let inches: String = FLAT
             .lines()
             .map(|l| l.split(',').collect::<Vec<_>>())

@@ -134,7 +134,7 @@ mod tests {
         let crown = all.iter().find(|f| f.message.starts_with("crown_mm")).unwrap();
         assert_eq!(
             crown.plain(Units::FeetInchesEighths),
-            "transom: crown 1-4-0; accepted: 0 to 0-11-6+"
+            "transom: crown 1-4-0; accepted: 0\" to 0-11-6+"
         );
     }
 }

@@ -163,7 +163,8 @@ pub(super) fn furthest_out(model: &Model, x: f64, z: f64) -> f64 {
 fn transom(model: &Model) -> (f64, f64) {
     let beam = model.lines.beam_overall();
     let (fore, aft) = model.lines.extent(|p| p.x);
-    let after = |p: &P3| p.x >= aft - 0.25 * (aft - fore);
+    let from = aft - 0.25 * (aft - fore);
+    let after = |p: &P3| p.x >= from;
     let widest = |points: &[P3]| 2.0 * points.iter().map(|p| p.y).fold(0.0, f64::max);
     let quarter: Vec<P3> = model
         .lines
@@ -173,6 +174,10 @@ fn transom(model: &Model) -> (f64, f64) {
             (0..=SHEER_PLACES).map(|i| l.spline.at(l.spline.end() * i as f64 / SHEER_PLACES as f64))
         })
         .filter(after)
+        .chain(model.lines.lines.iter().filter_map(|l| {
+            // Where the quarter begins she is often widest.
+            Some(l.spline.at(l.spline.parameter_at_x(from)?))
+        }))
         .collect();
     let ends: Vec<P3> = model.lines.lines.iter().map(|l| l.spline.at(l.spline.end())).collect();
     let width = widest(&ends);

@@ -5,7 +5,8 @@ use super::ends::{stem, transom};
 use crate::finding::Finding;
 use crate::frames::Frame;
 use crate::frames::notch::MOST_LET_DOWN;
-use crate::hull::Face;
+use crate::geom::P2;
+use crate::geom::region::Region;
 
 /// A gap or a bulge smaller than this (mm) is taken up by bedding. Our judgement.
 const CROWN_SEEN_MM: f64 = 1.0;
@@ -23,8 +24,58 @@ const CRUMB_MM2: f64 = 100.0;
 /// practice, no source.
 const MOST_PLANED: f64 = 0.7;
 
+/// A frame and a stem that share less than this (mm2, from ahead) touch and no more.
+const SHARED_MM2: f64 = 50.0;
+
+/// Frames that stand in the wood of the stem or of the sternpost.
+fn in_a_stem(model: &Model, out: &mut Vec<Finding>) {
+    let work = &model.woodwork;
+    let sided = model.hull.framing.sided_mm;
+    let half = 0.5 * model.hull.stem.sided_mm;
+    for (s, name) in
+        work.stem.iter().map(|s| (s, "stem")).chain(work.sternpost.iter().map(|s| (s, "sternpost")))
+    {
+        let blank = Region::of(&s.outline);
+        for f in &work.frames {
+            let (from, to) = f.wood(sided);
+            let between = Region::of(&[
+                P2::new(from, -TALL_MM),
+                P2::new(to, -TALL_MM),
+                P2::new(to, TALL_MM),
+                P2::new(from, TALL_MM),
+            ]);
+            let heights = blank.and(&between).rings().into_iter().flatten().map(|p| p.y);
+            let (low, high) =
+                heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), z| (l.min(z), h.max(z)));
+            if low >= high {
+                continue;
+            }
+            let stem = Region::of(&[
+                P2::new(-half, low),
+                P2::new(half, low),
+                P2::new(half, high),
+                P2::new(-half, high),
+            ]);
+            let shared: f64 =
+                f.pieces.iter().map(|p| Region::of(&p.outline).and(&stem).area()).sum();
+            if shared > SHARED_MM2 {
+                out.push(Finding::watch(
+                    "bones",
+                    format!("frame {}", f.station),
+                    format!("it stands in the wood of the {name}, from {} up to {}", model.hull.units.show(low), model.hull.units.show(high)),
+                    "move its station clear of it, leave the frame out, or notch it over by hand: no notch is drawn",
+                ));
+            }
+        }
+    }
+}
+
+/// Higher and lower (mm) than any stem.
+const TALL_MM: f64 = 20_000.0;
+
 pub(super) fn frames(model: &Model, out: &mut Vec<Finding>) {
     let units = model.hull.units;
+    in_a_stem(model, out);
     let work = &model.woodwork;
     for (i, x) in model.stations.iter().enumerate() {
         if work.frame(i + 1).is_none() {
@@ -66,11 +117,7 @@ pub(super) fn frames(model: &Model, out: &mut Vec<Finding>) {
     }
     for pair in work.frames.windows(2) {
         let sided = model.hull.framing.sided_mm;
-        // The wood lies behind the face that stands on the station.
-        let wood = |f: &Frame| match f.face {
-            Face::Aft => (f.x - sided, f.x),
-            Face::Fore => (f.x, f.x + sided),
-        };
+        let wood = |f: &Frame| f.wood(sided);
         if wood(&pair[0]).1 > wood(&pair[1]).0 {
             out.push(Finding::stop(
                 "bones",
