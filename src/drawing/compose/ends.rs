@@ -7,7 +7,7 @@ use crate::drawing::{Anchor, Drawing};
 use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
 use crate::frames::{Stem, Transom};
-use crate::geom::polyline::level_span;
+use crate::geom::ring::level_span;
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::units::{Units, half_degrees};

@@ -9,8 +9,9 @@ use crate::drawing::{Anchor, Drawing, Item, Shape};
 use crate::frames::groove::Groove;
 use crate::frames::pieces::to_port;
 use crate::frames::{BevelAt, Limber, Notch, Section};
-use crate::geom::polyline::{bounds, level_span};
+use crate::geom::polyline::bounds;
 use crate::geom::region::Region;
+use crate::geom::ring::{from_ring, inside, level_span};
 use crate::geom::{P2, V2};
 use crate::hull::GlueGroove;
 use crate::units::Units;
@@ -154,7 +155,7 @@ pub(super) fn draw(
         level_mark(&mut d, &laid, outline, level);
     }
     for (mark, height) in &marks.water {
-        if let Some((a, b)) = waterline::chord(outline, *height) {
+        if let Some([a, b]) = waterline::chord(outline, *height) {
             d.line(mark.layer, laid.place(a), laid.place(b));
             let (a, b) = (laid.place(a), laid.place(b));
             let at = a + 0.5 * (b - a) + V2::new(0.0, 2.0);
@@ -274,17 +275,7 @@ fn middle_of(ring: &[P2]) -> P2 {
 
 /// Whether a mark lies on a part or at its edge.
 fn touches(outline: &[P2], ring: &[P2]) -> bool {
-    let near = |p: &P2| {
-        let n = outline.len();
-        crate::frames::fasten::inside(outline, *p)
-            || (0..n).any(|i| {
-                let (a, b) = (outline[i], outline[(i + 1) % n]);
-                let e = b - a;
-                let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
-                (p - (a + t * e)).norm() < 3.0
-            })
-    };
-    ring.iter().any(near)
+    ring.iter().any(|p| inside(outline, *p) || from_ring(*p, outline) < 3.0)
 }
 
 /// The level line where it crosses a part.

@@ -6,8 +6,12 @@ use crate::drawing::{Anchor, Drawing};
 use crate::flat::marks;
 use crate::frames::Across;
 use crate::geom::plane::Plane;
+use crate::geom::ring::{across_line, level_span, span};
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
+
+/// A line across a part that is shorter (mm) is not drawn.
+const LEAST_DRAWN: f64 = 1.0;
 
 /// A plane to mark.
 pub(super) struct Marked {
@@ -66,7 +70,7 @@ pub(super) fn heights(model: &Model, across: &Across) -> Vec<(Marked, f64)> {
 /// times as large as on a pattern.
 pub(super) fn across(d: &mut Drawing, model: &Model, plane: &Across, outline: &[P2], s: f64) {
     for (m, height) in heights(model, plane) {
-        let Some((a, b)) = chord(outline, height) else {
+        let Some([a, b]) = chord(outline, height) else {
             continue;
         };
         d.line(m.layer, a, b);
@@ -79,19 +83,10 @@ pub(super) fn across(d: &mut Drawing, model: &Model, plane: &Across, outline: &[
     }
 }
 
-/// The outermost places at which an outline stands at a height.
-pub(super) fn chord(outline: &[P2], height: f64) -> Option<(P2, P2)> {
-    let n = outline.len();
-    let hits: Vec<f64> = (0..n)
-        .filter_map(|i| {
-            let (a, b) = (outline[i], outline[(i + 1) % n]);
-            let (da, db) = (a.y - height, b.y - height);
-            (da * db < 0.0).then(|| a.x + da / (da - db) * (b.x - a.x))
-        })
-        .collect();
-    let (low, high) =
-        hits.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), x| (l.min(*x), h.max(*x)));
-    (high - low > 1.0).then(|| (P2::new(low, height), P2::new(high, height)))
+/// The outermost places at which an outline stands at a height; `None` where there is too little
+/// between them to draw.
+pub(super) fn chord(outline: &[P2], height: f64) -> Option<[P2; 2]> {
+    level_span(outline, height).filter(|[a, b]| b.x - a.x > LEAST_DRAWN)
 }
 
 /// On a stem, whose pattern lies in the centreplane (aft, up).
@@ -99,19 +94,10 @@ pub(super) fn on_stem(d: &mut Drawing, model: &Model, outline: &[P2]) {
     for Marked { words, layer, plane } in planes(model) {
         // Height over x in the centreplane.
         let height = |x: f64| (plane.offset - plane.normal.x * x) / plane.normal.z;
-        let n = outline.len();
-        let mut hits: Vec<P2> = (0..n)
-            .filter_map(|i| {
-                let (a, b) = (outline[i], outline[(i + 1) % n]);
-                let (da, db) = (a.y - height(a.x), b.y - height(b.x));
-                (da * db < 0.0).then(|| a + da / (da - db) * (b - a))
-            })
-            .collect();
-        hits.sort_by(|a, b| a.x.total_cmp(&b.x));
-        if let (Some(a), Some(b)) = (hits.first(), hits.last())
-            && (b - a).norm() > 1.0
+        if let Some([a, b]) = span(across_line(outline, |p| p.y - height(p.x)))
+            && (b - a).norm() > LEAST_DRAWN
         {
-            d.line(layer, *a, *b);
+            d.line(layer, a, b);
             let at = b + V2::new(3.0, 1.0);
             d.text(TEXT, at, 0.6 * SMALL, 0.0, Anchor::Left, words);
         }

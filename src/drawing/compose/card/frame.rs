@@ -4,12 +4,12 @@ use super::{Card, CardPart, List, MOST_PARTS};
 use crate::drawing::compose::frame::notch_words;
 use crate::drawing::compose::layer::{CLEAR, LEVEL, MEMBER, PLATE};
 use crate::drawing::compose::parts::alike;
-use crate::flat::corners::{Round, from_piece, runs};
+use crate::flat::corners::{Round, runs};
 use crate::flat::ordinates::{Plotted, Seat};
-use crate::frames::fasten::{from_edge, inside};
 use crate::frames::pieces::to_port;
 use crate::frames::{BevelAt, Frame, Gusset, Limber, Piece, bevel};
-use crate::geom::polyline::level_span;
+use crate::geom::ring::{from_ring, inside, level_span};
+use crate::geom::segment::from_segment;
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
@@ -120,7 +120,7 @@ fn board(model: &Model, f: &Frame, p: &Piece, units: Units) -> Option<CardPart> 
     part.bevelled(model, bevels, p.panel, units);
     for n in notches {
         let touched =
-            |r: &[P2]| r.iter().any(|q| inside(&p.outline, *q) || from_edge(*q, &p.outline) < 1.0);
+            |r: &[P2]| r.iter().any(|q| inside(&p.outline, *q) || from_ring(*q, &p.outline) < 1.0);
         if touched(&n.corners) {
             part.words.push(notch_words(model, n, units));
             part.lines.push((MEMBER, closed(&n.corners)));
@@ -183,7 +183,7 @@ fn sawn_edge(outline: &[P2]) -> Option<Seat> {
             let b = outline[*run.points.last()?];
             let e = (b - a).try_normalize(1e-9)?;
             let straight =
-                run.points.iter().all(|i| from_piece(outline[*i], a, b) < SAWN_STRAIGHT_MM);
+                run.points.iter().all(|i| from_segment(outline[*i], a, b) < SAWN_STRAIGHT_MM);
             let all_left = outline.iter().all(|p| e.perp(&(p - a)) > -SAWN_STRAIGHT_MM);
             (straight && all_left).then_some(((b - a).norm(), Seat::Edge { from: a, along: e }))
         })
