@@ -1,7 +1,7 @@
 //! The waterline on panels, frames, transoms and stems: for paint, and to see where she floats.
 
+use super::Line;
 use super::SMALL;
-use super::layer::{BOOT_TOP, TEXT, WATERLINE};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::marks;
 use crate::frames::Across;
@@ -16,7 +16,7 @@ const LEAST_DRAWN: f64 = 1.0;
 /// A plane to mark.
 pub(super) struct Marked {
     pub words: String,
-    pub layer: usize,
+    pub layer: Line,
     plane: Plane,
 }
 
@@ -26,10 +26,10 @@ fn planes(model: &Model) -> Vec<Marked> {
         return Vec::new();
     };
     let words = format!("waterline, {}", model.hull.afloat.waterline.with.word());
-    let water = Marked { words, layer: WATERLINE, plane: marked.water.plane };
+    let water = Marked { words, layer: Line::Waterline, plane: marked.water.plane };
     let top = marked.boot_top.map(|plane| Marked {
         words: "boot-top".to_string(),
-        layer: BOOT_TOP,
+        layer: Line::BootTop,
         plane,
     });
     std::iter::once(water).chain(top).collect()
@@ -77,9 +77,9 @@ pub(super) fn across(d: &mut Drawing, model: &Model, plane: &Across, outline: &[
         // To starboard of the middle, where a half is drawn; the boot-top's words stand over
         // its line and the waterline's under, so that neither is taken for the other's.
         let figure = 0.7 * s * SMALL;
-        let up = if m.layer == BOOT_TOP { 2.0 * s } else { -2.0 * s - figure };
+        let up = if m.layer == Line::BootTop { 2.0 * s } else { -2.0 * s - figure };
         let at = P2::new(0.5 * (a.x + b.x) + 6.0 * s, height + up);
-        d.text(TEXT, at, 0.7 * s * SMALL, 0.0, Anchor::Left, m.words.clone());
+        d.text(Line::Text, at, 0.7 * s * SMALL, 0.0, Anchor::Left, m.words.clone());
     }
 }
 
@@ -99,7 +99,7 @@ pub(super) fn on_stem(d: &mut Drawing, model: &Model, outline: &[P2]) {
         {
             d.line(layer, a, b);
             let at = b + V2::new(3.0, 1.0);
-            d.text(TEXT, at, 0.6 * SMALL, 0.0, Anchor::Left, words);
+            d.text(Line::Text, at, 0.6 * SMALL, 0.0, Anchor::Left, words);
         }
     }
 }

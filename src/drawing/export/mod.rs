@@ -48,7 +48,9 @@ fn somewhere(drawing: &Drawing, format: &'static str) -> Result<(), ExportError>
                 title: drawing.title.clone(),
                 cause: format!(
                     "its lines run off to nowhere ({:e}, {:e}) on the layer {}: see the findings",
-                    p.x, p.y, drawing.layers[item.layer].name
+                    p.x,
+                    p.y,
+                    drawing.layer(item.layer).name
                 ),
             });
         }

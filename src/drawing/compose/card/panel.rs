@@ -1,7 +1,7 @@
 //! The layout card of a panel.
 
 use super::{Card, CardPart, Check, List};
-use crate::drawing::compose::layer::{MEMBER, STATION};
+use crate::drawing::compose::Line;
 use crate::drawing::compose::panel::{corners, members_on};
 use crate::flat::marks;
 use crate::flat::ordinates::{Mirror, Plotted, Seat};
@@ -58,7 +58,7 @@ pub fn panel_card(model: &Model, p: &PanelModel, units: Units) -> Option<Card> {
     stations(&mut part, model, p, units);
     for (name, line) in members(&mut part, model, p, units) {
         part.words.push(name);
-        part.lines.push((MEMBER, line));
+        part.lines.push((Line::Member, line));
     }
     Some(Card {
         file: p.name.clone(),
@@ -174,9 +174,9 @@ fn stations(part: &mut CardPart, model: &Model, p: &PanelModel, units: Units) {
         rows.push((format!("{n} up"), part.plotted.mark(*b, units)));
         if p.full_width {
             let mirrored: Vec<P2> = line.iter().map(|q| P2::new(q.x, -q.y)).collect();
-            part.lines.push((STATION, mirrored));
+            part.lines.push((Line::Station, mirrored));
         }
-        part.lines.push((STATION, line));
+        part.lines.push((Line::Station, line));
     }
     if p.full_width {
         for row in &mut rows {

@@ -157,7 +157,7 @@ fn middle(a: Pos2, b: Pos2) -> Pos2 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::compose::{layer, layers, panel_pattern};
+    use crate::drawing::compose::{Line, layers, panel_pattern};
     use crate::hull::starters::demonstration;
     use crate::material::Materials;
     use crate::model::derive;
@@ -173,8 +173,8 @@ mod tests {
             (100.0, 200.0),
             (0.0, 200.0),
         ];
-        d.polyline(layer::CUT, l.iter().map(|&(x, y)| P2::new(x, y)).collect(), true);
-        d.line(layer::STATION, P2::new(50.0, 3.0), P2::new(50.0, 190.0));
+        d.polyline(Line::Cut, l.iter().map(|&(x, y)| P2::new(x, y)).collect(), true);
+        d.line(Line::Station, P2::new(50.0, 3.0), P2::new(50.0, 190.0));
         d
     }
 
