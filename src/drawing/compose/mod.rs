@@ -5,6 +5,7 @@ mod bevel_section;
 pub mod body_plan;
 pub mod bow;
 pub mod card;
+pub mod catalogue;
 pub mod ends;
 pub mod frame;
 pub mod jig;
@@ -24,6 +25,7 @@ mod waterline;
 
 pub use body_plan::body_plan;
 pub use bow::outer_stem_pattern;
+pub use catalogue::{Subject, catalogue};
 pub use ends::{stem_pattern, transom_pattern};
 pub use frame::frame_assembly;
 pub use jig::{jig_elevation, jig_plan};
