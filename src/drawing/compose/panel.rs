@@ -3,11 +3,11 @@
 use super::Line;
 use super::bevel_section::{self, Bevelled};
 use super::{SMALL, layers, panel_words};
+use crate::bend::lie::let_down;
 use crate::drawing::{Anchor, Drawing, Purpose, face};
 use crate::flat::laps::Role;
 use crate::flat::{corners as flat_corners, marks, outline};
 use crate::frames::bevel::CONVENTION;
-use crate::frames::notch::let_down;
 use crate::geom::{P2, V2};
 use crate::hull::{Member, MemberSide};
 use crate::model::{Model, PanelModel};
