@@ -29,9 +29,8 @@ pub struct Along {
     pub strain: f64,
     /// The place on the line, mm.
     pub point: P3,
-    /// Where the stick's own edge lies (of a keelson or batten, its middle), on the face that
-    /// lies against the skin, mm: on the line for one inside; for one outside, on the outside
-    /// of the planking ([`crate::flat::outside`]).
+    /// Where its section begins on the face that lies against the skin, mm
+    /// ([`crate::bend::Lie::seat`]).
     pub seat: P3,
     /// Unit tangent, aft.
     pub tangent: V3,
@@ -86,6 +85,9 @@ pub struct BentMember {
     pub path: Option<Box<HullLine>>,
     /// Length along its line, mm.
     pub length: f64,
+    /// How open the corner is that it lies in: mm along its line, and the tangent by which the
+    /// corner passes a right angle inside the boat. Empty for one that lies in none.
+    pub open: Vec<(f64, f64)>,
     /// From bow to stern.
     pub along: Vec<Along>,
     /// Greatest strain.
@@ -171,8 +173,8 @@ pub fn pieces(length: f64) -> usize {
 }
 
 /// Bends `member` along a line of `length` mm with these curvatures on its skin; advice is
-/// written in `units`. It is seated on the line; one outside is moved out by who knows the
-/// planking.
+/// written in `units`. It is seated on the line; who knows the planking moves one outside out,
+/// and lets one down in a corner that is open.
 ///
 /// They are those of the line itself, the face that lies on the skin; at the member's own
 /// middle they differ by its half depth over the radius, under 1 %.
@@ -226,6 +228,7 @@ pub fn judge(
         member: member.clone(),
         path: None,
         length,
+        open: Vec::new(),
         along,
         peak_strain,
         peak_at,

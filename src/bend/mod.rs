@@ -5,13 +5,15 @@
 //! [`limit`] says what a stick of that species, stock, size and moisture bears, [`member`]
 //! compares the two; [`advice`] is the ladder from dry to laminated, with numbers on every
 //! rung ([`pull`] the force it takes, [`heat`] what soaking and steaming change); [`sheet`]
-//! does the same for plywood, and [`stick`] lets a builder test their own stick.
+//! does the same for plywood, and [`stick`] lets a builder test their own stick. [`lie`] says
+//! where a stick's section lies, for all who cut, weigh, float or draw it.
 
 pub mod advice;
 pub mod darboux;
 mod glued;
 pub mod heat;
 mod ladder;
+pub mod lie;
 pub mod limit;
 pub mod member;
 pub mod pull;
@@ -20,6 +22,7 @@ pub mod stick;
 pub mod strain;
 
 pub use advice::{Advice, Figure, Method, Rung};
+pub use lie::Lie;
 pub use limit::Limit;
 pub use member::{Along, BentMember, Governs};
 pub use sheet::{SheetBend, SheetOption};

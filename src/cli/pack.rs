@@ -8,16 +8,10 @@ use super::files::{FileError, Over};
 use super::folder::{self, MANIFEST};
 use super::report_json;
 use super::report_text;
-use crate::drawing::Drawing;
-use crate::drawing::compose::{
-    OnPaper, Paper, body_plan, card, frame_assembly, frame_parts, jig_elevation, jig_end, jig_plan,
-    jig_section, knee_pattern, lines_plan, offsets_table, outer_stem_pattern, panel_pattern,
-    stem_pattern, transom_parts, transom_pattern,
-};
-use crate::drawing::export::{dxf, pdf, svg};
+use crate::drawing::compose::{OnPaper, Paper, Subject, card, catalogue};
+use crate::drawing::export::{FORMATS, pdf};
 use crate::hull::{Hull, offsets};
 use crate::model::Model;
-use crate::model::as_built::NotchChange;
 
 /// Writes the pack of `model` into `folder`, with the `document` that it was computed from, and
 /// returns the files written, in order.
@@ -56,28 +50,37 @@ pub fn pack_files(
     let fail = |e: &dyn std::fmt::Display| FileError::Content(e.to_string());
     let OnPaper { paper, units, .. } = sheets;
     let mark = mark_words(document);
-    let drawings = drawings(model, sheets);
+    let drawings: Vec<Subject> =
+        catalogue(model).into_iter().filter(|s| s.for_the_shop(model)).collect();
     let cards = card::cards(model, units);
-    let total = 3 * drawings.len() + 2 * cards.len() + 4;
+    let total = FORMATS.len() * drawings.len() + 2 * cards.len() + 4;
     let mut out: Vec<(String, Vec<u8>)> = Vec::with_capacity(total);
     let mut put = |name: String, bytes: Vec<u8>| {
         step(out.len(), total, &name);
         out.push((name, bytes));
     };
-    for Planned { place, mut full_size, mut printed } in drawings {
-        full_size.mark.clone_from(&mark);
-        printed.mark.clone_from(&mark);
-        put(format!("{place}.dxf"), dxf::write(&full_size).map_err(|e| fail(&e))?);
-        let drawn = svg::write(&full_size).map_err(|e| fail(&e))?;
-        put(format!("{place}.svg"), drawn.into_bytes());
-        // Drawn to a scale it is one sheet, whatever the patterns are printed on.
-        let (ending, on) = match (printed.reduced == 1.0 && !printed.table, paper) {
-            (true, _) => (format!("-{}.pdf", paper.word()), paper),
-            (false, Paper::Letter) => (".pdf".into(), Paper::Letter),
-            (false, _) => (".pdf".into(), Paper::A4),
+    for subject in drawings {
+        let Some(mut both) = subject.whole_and_printed(model, sheets) else {
+            continue;
         };
-        let page = pdf::write(&printed, on.pages()).map_err(|e| fail(&e))?;
-        put(format!("{place}{ending}"), page);
+        for drawing in &mut both {
+            drawing.settle_words();
+            drawing.mark.clone_from(&mark);
+        }
+        let [whole, printed] = both;
+        // Drawn to a scale it is one sheet, whatever the patterns are printed on.
+        let (size, on) = if printed.reduced == 1.0 && !printed.table {
+            (format!("-{}", paper.word()), paper)
+        } else {
+            (String::new(), sheet(paper))
+        };
+        let place = subject.place(model);
+        for format in &FORMATS {
+            let (drawing, size) =
+                if format.paged { (&printed, size.as_str()) } else { (&whole, "") };
+            let bytes = (format.write)(drawing, on.pages()).map_err(|e| fail(&e))?;
+            put(format!("{place}{size}.{}", format.ending), bytes);
+        }
     }
     // One page each that replaces tiles, and its figures as a table.
     for c in &cards {
@@ -103,96 +106,4 @@ pub fn mark_words(document: &Hull) -> String {
 /// What is one sheet, whatever the patterns are printed on.
 fn sheet(paper: Paper) -> Paper {
     if paper == Paper::Letter { paper } else { Paper::A4 }
-}
-
-/// A notch that moves by less than this (mm) is sawn as drawn.
-const NOTCH_MOVES_MM: f64 = 0.5;
-
-/// A drawing of the pack.
-struct Planned {
-    /// Folder and name, without an ending.
-    place: String,
-    /// Whole and at full size, for cutters and other programs.
-    full_size: Drawing,
-    /// As it goes on paper: a half, or to a scale.
-    printed: Drawing,
-}
-
-/// Every drawing, in the order in which the boat is built.
-fn drawings(model: &Model, sheets: OnPaper) -> Vec<Planned> {
-    let units = sheets.units;
-    let mut out = Vec::new();
-    let mut add = |place: String, mut full_size: Drawing, mut printed: Drawing| {
-        full_size.settle_words();
-        printed.settle_words();
-        out.push(Planned { place, full_size, printed });
-    };
-    // Once she stands on her jig, panels are those of the boat as she stands, and frames
-    // whose notches move are drawn a second time as they stand.
-    let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
-    // What is unsound is told among the findings, and nothing is to be cut by it.
-    for p in stands.panels.iter().filter(|p| p.unsound().is_none()) {
-        let whole = panel_pattern(stands, p, units);
-        add(format!("patterns/{}", p.name), whole, sheets.panel(stands, p));
-    }
-    if let Some(built) = &model.as_built {
-        for f in &built.model.woodwork.frames {
-            let moved = |n: &&NotchChange| {
-                n.station == f.station && n.shift[0].hypot(n.shift[1]) > NOTCH_MOVES_MM
-            };
-            if built.notches.iter().any(|n| moved(&n)) {
-                let name = format!("frames/frame-{}-as-built", f.station);
-                let whole = frame_assembly(&built.model, f, units);
-                add(name, whole, sheets.frame(&built.model, f));
-            }
-        }
-    }
-    let work = &model.woodwork;
-    for f in &work.frames {
-        let name = format!("frames/frame-{}", f.station);
-        let parts = format!("{name}-parts");
-        add(name, frame_assembly(model, f, units), sheets.frame(model, f));
-        add(parts, frame_parts(model, f, units), sheets.frame_parts(model, f));
-    }
-    for (name, t) in [("transom", &work.transom), ("bow-transom", &work.bow_transom)] {
-        if let Some(t) = t {
-            let (place, framing) = (format!("frames/{name}"), format!("frames/{name}-framing"));
-            add(place, transom_pattern(model, t, units), sheets.transom(model, t));
-            add(framing, transom_parts(model, t, units), sheets.transom_parts(model, t));
-        }
-    }
-    if let Some(k) = &work.knee {
-        let pattern = knee_pattern(model, k, units);
-        add("frames/transom-knee".into(), pattern.clone(), pattern);
-    }
-    for (name, s) in [("stem", &work.stem), ("sternpost", &work.sternpost)] {
-        if let Some(s) = s {
-            let pattern = stem_pattern(model, s, units);
-            add(format!("frames/{name}"), pattern.clone(), pattern);
-            if let Some(o) = &s.outer {
-                let pattern = outer_stem_pattern(model, s, o, units);
-                add(format!("frames/outer-{name}"), pattern.clone(), pattern);
-            }
-        }
-    }
-    let mut scaled = |place: &str, paper: Drawing| {
-        add(place.into(), paper.at_full_size(), paper);
-    };
-    if let Some(jig) = &work.strongback {
-        scaled("setup/strongback-plan", jig_plan(model, jig, units));
-        scaled("setup/strongback-elevation", jig_elevation(model, jig, units));
-        scaled("setup/strongback-from-ahead", jig_section(model, jig, units));
-        for e in &jig.ends {
-            let place = format!("setup/{}-set-up", e.end.word().replace(' ', "-"));
-            scaled(&place, jig_end(model, jig, e, units));
-        }
-    }
-    scaled("setup/lines-plan", lines_plan(model, units));
-    scaled("setup/table-of-offsets", offsets_table(model));
-    // A roll is long and wide enough to scribe frames from.
-    let body = body_plan(model, units);
-    let whole = body.at_full_size();
-    let printed = if sheets.paper == Paper::Roll { whole.clone() } else { body };
-    add("setup/body-plan".into(), whole, printed);
-    out
 }

@@ -1,6 +1,6 @@
 //! One half of a drawing that is the same on both sides of a line: paper is printed for one.
 
-use super::{Drawing, Shape};
+use super::{Drawing, LayerId, Shape};
 use crate::geom::{P2, V2};
 
 /// How near (mm) a line's mirror image must lie to count as drawn on both sides.
@@ -77,7 +77,7 @@ impl Drawing {
     /// The half on the left of `axis`, the axis itself drawn on layer `centre` from end to end
     /// of what is kept. What stands on the other side alone (a dimension, a word) is turned
     /// over to this one, so that nothing is lost.
-    pub fn half(&self, axis: Axis, centre: usize) -> Drawing {
+    pub fn half(&self, axis: Axis, centre: impl Into<LayerId>) -> Drawing {
         let mut out = self.clone();
         out.items.clear();
         let lines = |left: bool| {
@@ -210,17 +210,23 @@ fn shift(shape: &mut Shape, by: V2) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::{Anchor, Dash, Layer};
+    use crate::drawing::{Anchor, Dash, Layer, Purpose};
 
     const UPRIGHT: Axis = Axis { at: P2::new(0.0, 0.0), along: V2::new(0.0, -1.0) };
 
     fn sheet() -> Drawing {
-        let layer =
-            |name| Layer { name, width: 0.2, dash: Dash::Solid, colour: [0; 3], needed: true };
+        let layer = |name| Layer {
+            name,
+            width: 0.2,
+            dash: Dash::Solid,
+            colour: [0; 3],
+            purpose: Purpose::Cut,
+        };
         Drawing::new("two sides", "", vec![layer("CUT"), layer("CENTRE")])
     }
 
     fn total(d: &Drawing, layer: usize) -> f64 {
+        let layer = LayerId::from(layer);
         d.items
             .iter()
             .filter(|i| i.layer == layer)
@@ -259,7 +265,10 @@ mod tests {
         d.text(0, P2::new(-40.0, 5.0), 5.0, 0.0, Anchor::Left, "log");
         d.text(0, P2::new(-310.0, 5.0), 5.0, 0.0, Anchor::Middle, "height 70");
         let half = d.half(UPRIGHT, 1);
-        let lines = half.items.iter().filter(|i| i.layer == 0 && i.shape.text_box().is_none());
+        let lines = half
+            .items
+            .iter()
+            .filter(|i| i.layer == LayerId::from(0) && i.shape.text_box().is_none());
         assert_eq!(lines.count(), 2);
         let words: Vec<_> = half.items.iter().filter(|i| i.shape.text_box().is_some()).collect();
         assert_eq!(words.len(), 2);

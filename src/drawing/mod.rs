@@ -38,6 +38,23 @@ impl Dash {
     }
 }
 
+/// What lines are drawn for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Purpose {
+    /// Cut along: the outline of a part, and nothing else.
+    Cut,
+    /// Worked to besides: planed, notched, or shown as it is put together.
+    Work,
+    /// Struck or set out on the part, most of it between marks at its edge.
+    Mark,
+    /// Turned over about: the drawing shows one of two halves that are alike.
+    Fold,
+    /// Words.
+    Words,
+    /// To understand the rest by.
+    Explain,
+}
+
 /// A layer: all its lines look alike.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Layer {
@@ -49,10 +66,27 @@ pub struct Layer {
     pub dash: Dash,
     /// Red, green, blue.
     pub colour: [u8; 3],
-    /// Whether a sheet of paper is printed for its sake alone: for a line that is cut, or a
-    /// mark that the cutting needs. What is struck with a straight-edge between two marks, or
-    /// only explains, is printed where such a line takes it along.
-    pub needed: bool,
+    /// What it is drawn for.
+    pub purpose: Purpose,
+}
+
+impl Layer {
+    /// Whether a sheet of paper is printed for its sake alone: for a line that is cut or worked
+    /// to. What is struck with a straight-edge between two marks, or only explains, is printed
+    /// where such a line takes it along.
+    pub fn needed(&self) -> bool {
+        matches!(self.purpose, Purpose::Cut | Purpose::Work)
+    }
+}
+
+/// A layer of one drawing: its place in [`Drawing::layers`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LayerId(usize);
+
+impl From<usize> for LayerId {
+    fn from(place: usize) -> LayerId {
+        LayerId(place)
+    }
 }
 
 /// Which point of a text lies at its place.
@@ -92,8 +126,8 @@ pub enum Shape {
 /// A shape on a layer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Item {
-    /// Index into [`Drawing::layers`].
-    pub layer: usize,
+    /// Its layer.
+    pub layer: LayerId,
     /// What is drawn.
     pub shape: Shape,
 }
@@ -144,22 +178,33 @@ impl Drawing {
         self.notes.push(plain(sentence.into()));
     }
 
+    /// One of its layers.
+    pub fn layer(&self, id: impl Into<LayerId>) -> &Layer {
+        &self.layers[id.into().0]
+    }
+
+    /// One of its layers, to change it for this drawing.
+    pub fn layer_mut(&mut self, id: impl Into<LayerId>) -> &mut Layer {
+        &mut self.layers[id.into().0]
+    }
+
     /// Draws a polyline; fewer than two points draw nothing.
-    pub fn polyline(&mut self, layer: usize, points: Vec<P2>, closed: bool) {
+    pub fn polyline(&mut self, layer: impl Into<LayerId>, points: Vec<P2>, closed: bool) {
         if points.len() >= 2 {
-            self.items.push(Item { layer, shape: Shape::Polyline { points, closed } });
+            let shape = Shape::Polyline { points, closed };
+            self.items.push(Item { layer: layer.into(), shape });
         }
     }
 
     /// Draws a straight line.
-    pub fn line(&mut self, layer: usize, a: P2, b: P2) {
+    pub fn line(&mut self, layer: impl Into<LayerId>, a: P2, b: P2) {
         self.polyline(layer, vec![a, b], false);
     }
 
     /// Writes a text.
     pub fn text(
         &mut self,
-        layer: usize,
+        layer: impl Into<LayerId>,
         at: P2,
         height: f64,
         angle: f64,
@@ -167,13 +212,14 @@ impl Drawing {
         text: impl Into<String>,
     ) {
         self.items.push(Item {
-            layer,
+            layer: layer.into(),
             shape: Shape::Text { at, height, angle, anchor, text: plain(text.into()) },
         });
     }
 
     /// Draws an arrow from `from` to `to` with a head of `head` mm.
-    pub fn arrow(&mut self, layer: usize, from: P2, to: P2, head: f64) {
+    pub fn arrow(&mut self, layer: impl Into<LayerId>, from: P2, to: P2, head: f64) {
+        let layer = layer.into();
         self.line(layer, from, to);
         let Some(e) = (to - from).try_normalize(1e-9) else {
             return;
@@ -186,12 +232,13 @@ impl Drawing {
     /// extension lines, a tick at either end, and `text` along it, `height` mm high.
     pub fn dimension(
         &mut self,
-        layer: usize,
+        layer: impl Into<LayerId>,
         (a, b): (P2, P2),
         aside: f64,
         height: f64,
         text: impl Into<String>,
     ) {
+        let layer = layer.into();
         let Some(e) = (b - a).try_normalize(1e-9) else {
             return;
         };
@@ -216,14 +263,16 @@ impl Drawing {
 
     /// Marks a place with a slanting cross `size` mm wide: an upright one would be taken for a
     /// registration cross of printed tiles.
-    pub fn cross(&mut self, layer: usize, at: P2, size: f64) {
+    pub fn cross(&mut self, layer: impl Into<LayerId>, at: P2, size: f64) {
+        let layer = layer.into();
         let (a, b) = (V2::new(0.5 * size, 0.5 * size), V2::new(0.5 * size, -0.5 * size));
         self.line(layer, at - a, at + a);
         self.line(layer, at - b, at + b);
     }
 
     /// Writes lines of words under each other, from the top, each `height` mm high.
-    pub fn words(&mut self, layer: usize, at: P2, height: f64, lines: &[String]) {
+    pub fn words(&mut self, layer: impl Into<LayerId>, at: P2, height: f64, lines: &[String]) {
+        let layer = layer.into();
         for (i, line) in lines.iter().enumerate() {
             let down = V2::new(0.0, 1.7 * height * i as f64);
             self.text(layer, at - down, height, 0.0, Anchor::Left, line.clone());

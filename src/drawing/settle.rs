@@ -235,11 +235,16 @@ const MOST_PLACES: f64 = 200.0;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::{Dash, Layer};
+    use crate::drawing::{Dash, Layer, Purpose};
 
     fn sheet() -> Drawing {
-        let layer =
-            Layer { name: "TEXT", width: 0.2, dash: Dash::Solid, colour: [0; 3], needed: false };
+        let layer = Layer {
+            name: "TEXT",
+            width: 0.2,
+            dash: Dash::Solid,
+            colour: [0; 3],
+            purpose: Purpose::Words,
+        };
         Drawing::new("words", "", vec![layer])
     }
 

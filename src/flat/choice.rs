@@ -5,9 +5,10 @@
 //! breadth: rounded marks close together make a batten wavy.
 
 use super::batten::Batten;
-use super::corners::{from_line, thinned_line};
+use super::corners::thinned_line;
 use super::ordinates::{Mark, Plotted};
 use crate::geom::P2;
+use crate::geom::segment::from_polyline;
 use crate::units::{MM_PER_INCH, Units};
 
 /// Marks are added until a batten strays no further than this (mm): what is left goes to
@@ -74,8 +75,8 @@ impl Truth {
 
     /// Distance (mm) of `p` from it.
     fn away(&self, p: P2) -> f64 {
-        let beside = self.beside.iter().map(|b| from_line(p, b)).fold(f64::INFINITY, f64::min);
-        beside.min(from_line(p, &self.line))
+        let beside = self.beside.iter().map(|b| from_polyline(p, b)).fold(f64::INFINITY, f64::min);
+        beside.min(from_polyline(p, &self.line))
     }
 }
 
@@ -266,7 +267,7 @@ impl<'a> Chooser<'a> {
             let near = pieces
                 .iter()
                 .enumerate()
-                .map(|(i, piece)| (i, from_line(*p, piece)))
+                .map(|(i, piece)| (i, from_polyline(*p, piece)))
                 .min_by(|a, b| a.1.total_cmp(&b.1));
             if let Some((i, away)) = near {
                 spans[i] = spans[i].max(away);

@@ -1,6 +1,7 @@
 //! Corners of an outline: where a batten ends and the next begins.
 
 use crate::geom::P2;
+use crate::geom::segment::from_segment;
 
 /// Wiggles of an outline smaller than this (mm) make no corner: under half of what is
 /// plotted.
@@ -168,7 +169,7 @@ fn thinned(outline: &[P2], within: f64) -> Vec<usize> {
 
 fn thin(points: &[P2], from: usize, to: usize, within: f64, kept: &mut Vec<usize>) {
     let far = (from + 1..to)
-        .map(|i| (i, from_piece(points[i], points[from], points[to])))
+        .map(|i| (i, from_segment(points[i], points[from], points[to])))
         .max_by(|a, b| a.1.total_cmp(&b.1));
     if let Some((i, _)) = far.filter(|f| f.1 > within) {
         thin(points, from, i, within, kept);
@@ -185,18 +186,6 @@ pub fn thinned_line(points: &[P2], within: f64) -> Vec<P2> {
         kept.push(points.len() - 1);
     }
     kept.into_iter().filter_map(|i| points.get(i).copied()).collect()
-}
-
-/// Distance (mm) of `p` from the piece from `a` to `b`.
-pub fn from_piece(p: P2, a: P2, b: P2) -> f64 {
-    let e = b - a;
-    let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
-    (a + t * e - p).norm()
-}
-
-/// Distance (mm) of `p` from a polyline.
-pub fn from_line(p: P2, line: &[P2]) -> f64 {
-    line.windows(2).map(|w| from_piece(p, w[0], w[1])).fold(f64::INFINITY, f64::min)
 }
 
 #[cfg(test)]

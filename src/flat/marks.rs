@@ -2,6 +2,7 @@
 
 use super::develop::{FlatPanel, FlatRuling};
 use crate::geom::plane::Plane;
+use crate::geom::strips::{self, Crossing};
 use crate::geom::{P2, P3, V2};
 use crate::panel::Surface;
 
@@ -42,29 +43,15 @@ pub fn on_outside(
     let n = flat.rulings.len().min(surface.rulings.len());
     let mut runs: Vec<Vec<P2>> = Vec::new();
     let mut run: Vec<P2> = Vec::new();
-    let crosses = |a: f64, b: f64| (a > 0.0) != (b > 0.0);
-    let between = |a: f64, p: P2, b: f64, q: P2| p + a / (a - b) * (q - p);
-    for k in 0..n {
-        let (r, [low, high]) = (&flat.rulings[k], above(k));
-        if crosses(low, high) {
-            run.push(between(low, r.flat_lower, high, r.flat_upper));
-        }
-        let Some(next) = flat.rulings.get(k + 1).filter(|_| k + 1 < n) else {
-            break;
-        };
-        // Through an edge of the strip the line comes onto the panel or leaves it.
-        let [next_low, next_high] = above(k + 1);
-        for (a, p, b, q) in [
-            (low, r.flat_lower, next_low, next.flat_lower),
-            (high, r.flat_upper, next_high, next.flat_upper),
-        ] {
-            if crosses(a, b) {
-                run.push(between(a, p, b, q));
-            }
-        }
-        if !crosses(next_low, next_high) && !run.is_empty() {
+    let mut before: Option<usize> = None;
+    for c in strips::crossings(n, above) {
+        // The line comes onto the panel again through an edge of a strip that it was not on.
+        let strip = c.ends[0].0;
+        if !c.on_rung() && before.is_some_and(|b| b != strip) {
             runs.push(std::mem::take(&mut run));
         }
+        before = Some(strip);
+        run.push(on_flat(flat, &c));
     }
     runs.push(run);
     runs.into_iter()
@@ -73,28 +60,20 @@ pub fn on_outside(
         .collect()
 }
 
-/// Where `side` changes sign on rulings and edges, in order along `way`.
-fn crossings(flat: &FlatPanel, side: impl Fn(P3) -> f64, way: V2) -> Vec<P2> {
-    crossed(flat, |k| [side(flat.rulings[k].lower), side(flat.rulings[k].upper)], way)
+/// The place of a crossing of a plane with the panel on the hull, on the panel laid flat.
+fn on_flat(flat: &FlatPanel, c: &Crossing) -> P2 {
+    let [a, b] = c.ends.map(|(k, upper)| {
+        let r = &flat.rulings[k];
+        if upper { r.flat_upper } else { r.flat_lower }
+    });
+    a + c.share * (b - a)
 }
 
-/// As [`crossings`], with the signed distances of each ruling's lower and upper end.
-fn crossed(flat: &FlatPanel, side: impl Fn(usize) -> [f64; 2], way: V2) -> Vec<P2> {
-    let mut points: Vec<P2> = Vec::new();
-    let mut add = |(da, a): (f64, P2), (db, b): (f64, P2)| {
-        if da * db <= 0.0 && da != db {
-            points.push(a + (da / (da - db)) * (b - a));
-        }
-    };
-    for (k, r) in flat.rulings.iter().enumerate() {
-        let [low, high] = side(k);
-        if let Some(next) = flat.rulings.get(k + 1) {
-            let [next_low, next_high] = side(k + 1);
-            add((low, r.flat_lower), (next_low, next.flat_lower));
-            add((high, r.flat_upper), (next_high, next.flat_upper));
-        }
-        add((low, r.flat_lower), (high, r.flat_upper));
-    }
+/// Where `side` changes sign on rulings and edges, in order along `way`.
+fn crossings(flat: &FlatPanel, side: impl Fn(P3) -> f64, way: V2) -> Vec<P2> {
+    let sides = |k: usize| [side(flat.rulings[k].lower), side(flat.rulings[k].upper)];
+    let found = strips::crossings(flat.rulings.len(), sides);
+    let mut points: Vec<P2> = found.iter().map(|c| on_flat(flat, c)).collect();
     if points.len() < 2 {
         return Vec::new();
     }

@@ -8,6 +8,7 @@
 use crate::bend::BentMember;
 use crate::frames::{Frame, Knee, Skin, Stem, Transom};
 use crate::geom::polyline::area;
+use crate::geom::ring::centroid;
 use crate::geom::{P2, P3, V3};
 use crate::hull::{AfloatPlan, Foam, Hull, Member};
 use crate::material::{Covering, Materials};
@@ -312,23 +313,6 @@ fn member(of: &Built, m: &Member, length: f64, middle: P3) -> Item {
         units.density(density)
     );
     item(&m.name, mass, density, middle).of(basis, source)
-}
-
-/// Centroid of a polygon.
-fn centroid(ring: &[P2]) -> P2 {
-    let n = ring.len();
-    let (mut sum, mut twice) = (crate::geom::V2::zeros(), 0.0);
-    for i in 0..n {
-        let (p, q) = (ring[i], ring[(i + 1) % n]);
-        let c = p.x * q.y - q.x * p.y;
-        twice += c;
-        sum += c * (p.coords + q.coords);
-    }
-    if twice.abs() < 1e-9 {
-        ring.first().copied().unwrap_or_default()
-    } else {
-        P2::from(sum / (3.0 * twice))
-    }
 }
 
 /// Moisture of sawn lumber, percent: air-dried. Common practice, no source.

@@ -7,7 +7,7 @@
 //! End grain holds no fastening well, so a knee is fitted behind the stem. The same joint is
 //! made at a sharp stern.
 
-use super::notch::Pose;
+use super::notch::{passing, ring};
 use super::section::{Across, Skin};
 use super::stem::board_for;
 use crate::bend::BentMember;
@@ -114,10 +114,10 @@ impl Beside<'_> {
             if k == 0 || k == last || m.side == MemberSide::Outside {
                 continue;
             }
-            let Some(pose) = Pose::of(b, &self.skin.lines.lines[k], &across, false) else {
+            let Some(lie) = passing(b, &self.skin.lines.lines[k], &across) else {
                 continue;
             };
-            let ring = pose.ring(&across, [0.0, m.sided_mm], [0.0, m.moulded_mm]);
+            let ring = ring(&lie, &across, lie.spread, lie.deep);
             let near = Region::of(&ring).and(&band).rings();
             free = near.iter().flatten().map(|p| p.x).fold(free, f64::min);
         }

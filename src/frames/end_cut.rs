@@ -6,13 +6,12 @@
 //! face that lies on the skin and by atan(c·n / c·t) across its edge. On the stem c is
 //! athwartships and the plane is the stem's side; on a transom c is its normal.
 
-use super::notch::{Pose, let_down};
 use super::section::{Across, Skin};
-use crate::bend::BentMember;
+use crate::bend::{BentMember, Lie};
 use crate::geom::plane::Plane;
-use crate::geom::{P2, P3, V3, unit};
-use crate::hull::MemberSide;
+use crate::geom::{P2, P3, V3};
 use crate::hull::lumber::Member;
+use crate::hull::{HullLine, MemberSide};
 
 /// How one end of a stick is cut, and where it lands.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,97 +38,47 @@ pub struct EndCut {
     pub short: f64,
 }
 
-/// A stick where its line has run `at` mm from the bow.
-struct Stick {
-    pose: Pose,
-    /// From and to along the skin.
-    spread: [f64; 2],
+/// The cut of a stick in `plane`; `flat` lays a point of the plane out, `off_end` is the way off
+/// the end, +1 along the line at the stern and −1 at the bow.
+fn cut(
+    lie: &Lie,
+    (index, m): (usize, &Member),
+    plane: Plane,
+    flat: impl Fn(P3) -> P2,
+    (off_end, to_end): (f64, f64),
+) -> Option<EndCut> {
+    let (t, c) = (lie.tangent, plane.normal);
+    let square = c.dot(&t);
+    if square.abs() < 1e-3 {
+        return None;
+    }
+    // How far each corner still runs along the line to the plane.
+    let run = |p: P3| -plane.distance(p) / square;
+    let corners = lie.faces();
+    let reach = corners.map(|p| off_end * run(p));
+    // Over the width on the outer face, over the depth at the line's side.
+    let (over_width, over_depth) = (reach[1] - reach[0], reach[0] - reach[3]);
+    let longest = reach.into_iter().fold(f64::NEG_INFINITY, f64::max);
+    Some(EndCut {
+        member: index,
+        name: m.name.clone(),
+        corners: corners.map(|p| flat(p + run(p) * t)),
+        across_face: (over_width / m.sided_mm).atan(),
+        face_runs: over_width,
+        across_edge: (over_depth / m.moulded_mm).atan(),
+        edge_runs: over_depth,
+        short: to_end - longest,
+    })
 }
 
-impl Stick {
-    fn at(skin: &Skin, bent: &BentMember, k: usize, at: f64) -> Option<Stick> {
-        let i = bent.along.partition_point(|a| a.at <= at).clamp(1, bent.along.len().max(2) - 1);
-        let (a, b) = (bent.along.get(i - 1)?, bent.along.get(i)?);
-        let t = ((at - a.at) / (b.at - a.at).max(1e-9)).clamp(0.0, 1.0);
-        let point = a.point + t * (b.point - a.point);
-        let tangent = unit(a.tangent.lerp(&b.tangent, t))?;
-        let n = a.outward.lerp(&b.outward, t);
-        let n = unit(n - n.dot(&tangent) * tangent)?;
-        let last = skin.lines.lines.len() - 1;
-        let up = n.cross(&tangent) * if n.cross(&tangent).z >= 0.0 { 1.0 } else { -1.0 };
-        let along_skin = if k == last { -up } else { up };
-        let pose = Pose { point, tangent, along_skin, inward: -n, twist: 0.0 };
-        let m = &bent.member;
-        let below = (k > 0 && k < last).then(|| normal_below(skin, k - 1, point)).flatten();
-        let wanted = below.map_or(0.0, |n| (-pose.reach_other(n, m.moulded_mm)).max(0.0));
-        let down = let_down(wanted / m.moulded_mm, m.moulded_mm, m.sided_mm);
-        Some(Stick { pose, spread: [-down, m.sided_mm - down] })
-    }
-
-    /// Outer then inner face, each from the line's side on.
-    fn corners(&self, moulded: f64) -> [P3; 4] {
-        let [from, to] = self.spread;
-        [(from, 0.0), (to, 0.0), (to, moulded), (from, moulded)]
-            .map(|(a, d)| self.pose.point + a * self.pose.along_skin + d * self.pose.inward)
-    }
-
-    fn middle(&self, moulded: f64) -> P3 {
-        self.pose.point
-            + 0.5 * (self.spread[0] + self.spread[1]) * self.pose.along_skin
-            + 0.5 * moulded * self.pose.inward
-    }
-
-    /// The cut in `plane`; `flat` lays a point of the plane out, `forward` is the way off the
-    /// end, +1 along the line at the stern and −1 at the bow.
-    fn cut(
-        &self,
-        (index, m): (usize, &Member),
-        plane: Plane,
-        flat: impl Fn(P3) -> P2,
-        (off_end, to_end): (f64, f64),
-    ) -> Option<EndCut> {
-        let (t, c) = (self.pose.tangent, plane.normal);
-        let square = c.dot(&t);
-        if square.abs() < 1e-3 {
-            return None;
-        }
-        // How far each corner still runs along the line to the plane.
-        let run = |p: P3| -plane.distance(p) / square;
-        let corners = self.corners(m.moulded_mm);
-        let reach = corners.map(|p| off_end * run(p));
-        // Over the width on the outer face, over the depth at the line's side.
-        let (over_width, over_depth) = (reach[1] - reach[0], reach[0] - reach[3]);
-        let longest = reach.into_iter().fold(f64::NEG_INFINITY, f64::max);
-        Some(EndCut {
-            member: index,
-            name: m.name.clone(),
-            corners: corners.map(|p| flat(p + run(p) * t)),
-            across_face: (over_width / m.sided_mm).atan(),
-            face_runs: over_width,
-            across_edge: (over_depth / m.moulded_mm).atan(),
-            edge_runs: over_depth,
-            short: to_end - longest,
-        })
-    }
-}
-
-/// Normal of the panel below a line, at the point of its upper edge nearest to `p`.
-fn normal_below(skin: &Skin, panel: usize, p: P3) -> Option<V3> {
-    skin.panels[panel]
-        .surface
-        .upper_edge()
-        .min_by(|a, b| (a.upper - p).norm_squared().total_cmp(&(b.upper - p).norm_squared()))
-        .map(|r| r.normal_upper)
-}
-
-/// Inside members along chines and sheer, with the index of their line.
+/// Inside members along chines and sheer, with their line.
 fn sticks<'a>(
     skin: &'a Skin,
     members: &'a [BentMember],
-) -> impl Iterator<Item = (usize, &'a BentMember, usize)> {
+) -> impl Iterator<Item = (usize, &'a BentMember, &'a HullLine)> {
     members.iter().enumerate().filter_map(|(i, b)| {
         let k = skin.lines.lines.iter().position(|l| l.name == b.member.line)?;
-        (k > 0 && b.member.side == MemberSide::Inside).then_some((i, b, k))
+        (k > 0 && b.member.side == MemberSide::Inside).then_some((i, b, &skin.lines.lines[k]))
     })
 }
 
@@ -139,11 +88,11 @@ pub fn on_stem(skin: &Skin, members: &[BentMember], sided: f64, at_stern: bool) 
     let plane = Plane { normal: V3::y(), offset: half };
     let off_end = if at_stern { 1.0 } else { -1.0 };
     sticks(skin, members)
-        .filter_map(|(i, bent, k)| {
+        .filter_map(|(i, bent, line)| {
             let m = &bent.member;
+            let lie = |at: f64| bent.lie(line, line.arc.parameter_at(&line.spline, at));
             // From the end on, the first place where the stick's middle is so far out.
-            let outside =
-                |at: f64| Stick::at(skin, bent, k, at).map(|s| s.middle(m.moulded_mm).y - half);
+            let outside = |at: f64| lie(at).map(|l| l.middle().y - half);
             let mut places: Vec<f64> = bent.along.iter().map(|a| a.at).collect();
             if at_stern {
                 places.reverse();
@@ -158,9 +107,8 @@ pub fn on_stem(skin: &Skin, members: &[BentMember], sided: f64, at_stern: bool) 
                         _ => at,
                     };
                     let to_end = if at_stern { bent.length - at } else { at };
-                    let stick = Stick::at(skin, bent, k, at)?;
                     let profile = |p: P3| P2::new(p.x, p.z);
-                    return stick.cut((i, m), plane, profile, (off_end, to_end));
+                    return cut(&lie(at)?, (i, m), plane, profile, (off_end, to_end));
                 }
                 before = Some((at, here));
             }
@@ -178,14 +126,13 @@ pub fn on_transom(
 ) -> Vec<EndCut> {
     let off_end = if at_bow { -1.0 } else { 1.0 };
     sticks(skin, members)
-        .filter_map(|(i, bent, k)| {
-            let line = &skin.lines.lines[k];
-            let at = super::notch::line_at(line, inner)
-                .map(|t| line.arc.length_at(&line.spline, t))
-                .unwrap_or(if at_bow { 0.0 } else { bent.length });
+        .filter_map(|(i, bent, line)| {
+            let end = if at_bow { 0.0 } else { line.spline.end() };
+            let t = super::notch::line_at(line, inner).unwrap_or(end);
+            let at = line.arc.length_at(&line.spline, t);
             let to_end = if at_bow { at } else { bent.length - at };
-            let stick = Stick::at(skin, bent, k, at)?;
-            stick.cut((i, &bent.member), inner.plane, |p| inner.flat(p), (off_end, to_end))
+            let flat = |p: P3| inner.flat(p);
+            cut(&bent.lie(line, t)?, (i, &bent.member), inner.plane, flat, (off_end, to_end))
         })
         .collect()
 }
@@ -201,18 +148,22 @@ mod tests {
     fn a_level_stick_on_a_stem_by_hand() {
         let a = 30f64.to_radians();
         let (sin, cos) = a.sin_cos();
-        let pose = Pose {
-            point: P3::new(60.0, 60.0 * sin / cos, 0.0),
+        let point = P3::new(60.0, 60.0 * sin / cos, 0.0);
+        let lie = Lie {
+            point,
+            seat: point,
             tangent: V3::new(cos, sin, 0.0),
-            along_skin: V3::z(),
-            inward: V3::new(sin, -cos, 0.0),
+            outward: V3::new(-sin, cos, 0.0),
+            up: V3::z(),
+            spread: [0.0, 38.0],
+            deep: [0.0, -19.0],
             twist: 0.0,
+            let_down: 0.0,
+            wanted_let_down: 0.0,
         };
-        let stick = Stick { pose, spread: [0.0, 38.0] };
         let log = &crate::hull::lumber::default_members()[1];
         let plane = Plane { normal: V3::y(), offset: 19.0 };
-        let cut = stick
-            .cut((0, log), plane, |p| P2::new(p.x, p.z), (-1.0, 60.0 / cos))
+        let cut = cut(&lie, (0, log), plane, |p| P2::new(p.x, p.z), (-1.0, 60.0 / cos))
             .expect("it meets the stem");
         assert!((cut.across_edge.to_degrees() - 60.0).abs() < 1e-9);
         assert!((cut.edge_runs - 19.0 * 3f64.sqrt()).abs() < 1e-9);

@@ -6,6 +6,7 @@ use super::pieces::Piece;
 use super::section::Section;
 use super::{BevelAt, Limber};
 use crate::geom::region::Region;
+use crate::geom::ring::{from_ring, inside};
 use crate::geom::{P2, V2};
 
 /// Kept clear of a notch or a limber, mm: half a screw's head and a saw's wander.
@@ -65,7 +66,7 @@ pub fn joint(piece: &Piece, plate: &Region, clear: &[Vec<P2>]) -> Vec<P2> {
     let free = |p: P2| {
         let q = P2::new(p.x.abs(), p.y);
         inside(&ring, p)
-            && from_edge(p, &ring) > EDGE_MM - 1e-3
+            && from_ring(p, &ring) > EDGE_MM - 1e-3
             && !clear.iter().any(|r| inside(r, q))
     };
     let across = V2::new(-piece.along.y, piece.along.x);
@@ -90,19 +91,6 @@ pub fn joint(piece: &Piece, plate: &Region, clear: &[Vec<P2>]) -> Vec<P2> {
     if found.is_empty() { grid(&[b1]) } else { found }
 }
 
-/// Distance (mm) of a point from a ring's edge.
-pub fn from_edge(p: P2, ring: &[P2]) -> f64 {
-    let n = ring.len();
-    (0..n)
-        .map(|i| {
-            let (a, b) = (ring[i], ring[(i + 1) % n]);
-            let e = b - a;
-            let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
-            (a + t * e - p).norm()
-        })
-        .fold(f64::INFINITY, f64::min)
-}
-
 /// Places from `low` to `high`, [`JOINT_PITCH_MM`] apart or less, the middle if it is short.
 fn even(low: f64, high: f64) -> Vec<f64> {
     let pieces = ((high - low) / JOINT_PITCH_MM).ceil();
@@ -110,19 +98,6 @@ fn even(low: f64, high: f64) -> Vec<f64> {
         return vec![0.5 * (low + high)];
     }
     (0..=pieces as usize).map(|i| low + (high - low) * i as f64 / pieces).collect()
-}
-
-/// Whether `p` lies inside a ring, by the crossings of a ray.
-pub fn inside(ring: &[P2], p: P2) -> bool {
-    let n = ring.len();
-    let mut odd = false;
-    for i in 0..n {
-        let (a, b) = (ring[i], ring[(i + 1) % n]);
-        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x) {
-            odd = !odd;
-        }
-    }
-    odd
 }
 
 /// Places along each edge where the planking is fastened to the frame: (panel, place on

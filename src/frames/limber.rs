@@ -9,6 +9,7 @@ use super::section::{Section, SectionEdge, Skin};
 use crate::bend::BentMember;
 use crate::geom::P2;
 use crate::geom::region::{Region, hull_of};
+use crate::geom::segment::from_segment;
 use crate::hull::Framing;
 
 /// Corners on the rim of a limber: a bored hole to a tenth of a millimetre.
@@ -54,7 +55,7 @@ impl Limber {
 
     /// How far a point lies from the line on which its bits are set, mm.
     pub fn from_axis(&self, p: P2) -> f64 {
-        super::fasten::from_edge(p, &[self.centre, self.far])
+        from_segment(p, self.centre, self.far)
     }
 }
 

@@ -6,29 +6,13 @@
 //! face and to the stick's place on the far face, which is what its lean is for.
 
 use super::section::{Across, Section, Skin};
-use crate::bend::BentMember;
-use crate::bend::darboux::normal_at;
+use crate::bend::{BentMember, Lie};
 use crate::geom::roots::bracketed;
-use crate::geom::{P2, P3, V2, V3, angle_between, unit};
+use crate::geom::{P2, P3, V2, angle_between};
 use crate::hull::{HullLine, MemberSide};
 
 /// How far (mm) a notch's cut runs out past the skin, so that nothing of the edge is left.
 const RUN_OUT_MM: f64 = 60.0;
-
-/// A stick as a plane across the boat cuts it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Pose {
-    /// Where its line passes the plane, mm.
-    pub point: P3,
-    /// Unit tangent of the line, aft.
-    pub tangent: V3,
-    /// Unit vector along the skin: athwartships at the keel, away from the line elsewhere.
-    pub along_skin: V3,
-    /// Unit vector into the boat, square to the skin.
-    pub inward: V3,
-    /// Twist of the stick, radians per mm.
-    pub twist: f64,
-}
 
 /// A notch for one member in one frame, in the frame's plane.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,15 +47,6 @@ pub struct Notch {
     pub at: P3,
 }
 
-/// The share of a stick's width that it may be let down past its line: the rest bears on
-/// its panel. Common practice, no source.
-pub const MOST_LET_DOWN: f64 = 0.6;
-
-/// How far a stick is let down along a line where the corner opens by `open` (a tangent).
-pub fn let_down(open: f64, moulded: f64, sided: f64) -> f64 {
-    (moulded * open).clamp(0.0, MOST_LET_DOWN * sided)
-}
-
 /// Where `line` crosses a plane, as its parameter; `None` if it does not. Of several
 /// crossings the first from the bow.
 pub fn line_at(line: &HullLine, across: &Across) -> Option<f64> {
@@ -90,53 +65,20 @@ pub fn line_at(line: &HullLine, across: &Across) -> Option<f64> {
     None
 }
 
-impl Pose {
-    /// How member `bent` passes the plane; `None` if its line does not reach it.
-    pub fn of(bent: &BentMember, line: &HullLine, across: &Across, at_sheer: bool) -> Option<Pose> {
-        let t = line_at(line, across)?;
-        let jet = line.spline.jet(t);
-        let tangent = unit(jet.d1)?;
-        let s = line.arc.length_at(&line.spline, t);
-        let normals = bent.along.iter().map(|a| (a.at, a.outward)).collect();
-        let n = normal_at(&normals, s);
-        let n = unit(n - n.dot(&tangent) * tangent)?;
-        let twist = bent.along.windows(2).find(|w| w[1].at >= s).map_or(0.0, |w| {
-            let share = (s - w[0].at) / (w[1].at - w[0].at).max(1e-9);
-            w[0].twist + share * (w[1].twist - w[0].twist)
-        });
-        // Up the skin from a chine or keel; down it from the sheer.
-        let up = n.cross(&tangent) * if n.cross(&tangent).z >= 0.0 { 1.0 } else { -1.0 };
-        let keel = line.name == "keel";
-        let along_skin = match (keel, at_sheer) {
-            (true, _) => V3::y(),
-            (_, true) => -up,
-            _ => up,
-        };
-        Some(Pose { point: jet.p, tangent, along_skin, inward: -n, twist })
-    }
+/// Where member `bent`, which follows `line`, passes a plane; `None` if the line does not reach
+/// it.
+pub fn passing(bent: &BentMember, line: &HullLine, across: &Across) -> Option<Lie> {
+    bent.lie(line, line_at(line, across)?)
+}
 
-    /// A corner of the stick, `along` mm from the line along the skin and `deep` mm into
-    /// the boat, carried along the stick onto the plane.
-    fn corner(&self, across: &Across, along: f64, deep: f64) -> P2 {
-        let p = self.point + along * self.along_skin + deep * self.inward;
-        let slide = across.plane.distance(p) / self.tangent.dot(&across.plane.normal);
-        across.flat(p - slide * self.tangent)
-    }
-
-    /// Corners of the stick's section on a plane: from and to along the skin on its outer
-    /// face, then back on its inner one.
-    pub fn ring(&self, across: &Across, [from, to]: [f64; 2], [outer, inner]: [f64; 2]) -> [P2; 4] {
-        [(from, outer), (to, outer), (to, inner), (from, inner)]
-            .map(|(a, d)| self.corner(across, a, d))
-    }
-
-    /// How far along the skin (mm, negative is past the line) the inner corner of a stick
-    /// `moulded` mm deep must start so that it lies on the other panel, whose outward
-    /// normal is `other`: m (n·n') / (n'·w), from the corner's place being in that plane.
-    pub(super) fn reach_other(&self, other: V3, moulded: f64) -> f64 {
-        let across = other.dot(&self.along_skin);
-        if across.abs() < 1e-3 { 0.0 } else { -moulded * other.dot(&self.inward) / across }
-    }
+/// Corners of a stick on a plane that it passes, carried there along it: `from` and `to` along
+/// the skin on the face at the depth `skin`, then back on that at `far`; mm from its seat.
+pub fn ring(lie: &Lie, across: &Across, [from, to]: [f64; 2], [skin, far]: [f64; 2]) -> [P2; 4] {
+    [(from, skin), (to, skin), (to, far), (from, far)].map(|(width, depth)| {
+        let p = lie.place(width, depth);
+        let slide = across.plane.distance(p) / lie.tangent.dot(&across.plane.normal);
+        across.flat(p - slide * lie.tangent)
+    })
 }
 
 /// Notches of all inside members that pass the frame between the planes `face` and `far`.
@@ -148,7 +90,6 @@ pub fn notches(
     clearance: f64,
 ) -> Vec<Notch> {
     let across = face.across;
-    let last = skin.lines.lines.len() - 1;
     let mut out = Vec::new();
     for (index, bent) in members.iter().enumerate() {
         let m = &bent.member;
@@ -162,29 +103,20 @@ pub fn notches(
         if m.side == MemberSide::Outside {
             continue;
         }
-        let at_sheer = on == Some(last);
-        let Some(pose) = Pose::of(bent, line, &across, at_sheer) else {
+        let Some(lie) = passing(bent, line, &across) else {
             continue;
         };
-        // At a chine the panel below may lie open to the stick: it is let down to meet it.
-        let between = on.filter(|k| *k > 0 && *k < last);
-        let other = between.map(|k| face.edge(k - 1).map(|e| e.last().normal));
-        let wanted_let_down =
-            other.flatten().map_or(0.0, |n| (-pose.reach_other(n, m.moulded_mm)).max(0.0));
-        let let_down = let_down(wanted_let_down / m.moulded_mm, m.moulded_mm, m.sided_mm);
-        let (from, to) = if bent.centred() {
-            (-0.5 * m.sided_mm, 0.5 * m.sided_mm)
-        } else {
-            (-let_down, m.sided_mm - let_down)
-        };
-        let corners = pose.ring(&across, [from, to], [0.0, m.moulded_mm]);
+        let corners = ring(&lie, &across, lie.spread, lie.deep);
         // Off the line's end the stick runs on straight, turning as it twists.
-        let there = Pose::of(bent, line, &far, at_sheer).unwrap_or(pose);
-        let far_corners = there.ring(&far, [from, to], [0.0, m.moulded_mm]);
-        let start = if bent.centred() { from - clearance } else { from - RUN_OUT_MM };
-        let cut =
-            pose.ring(&across, [start, to + clearance], [-RUN_OUT_MM, m.moulded_mm + clearance]);
-        let skin_in_plane: V2 = across.flat_direction(pose.along_skin);
+        let there = passing(bent, line, &far).unwrap_or(lie);
+        let far_corners = ring(&there, &far, lie.spread, lie.deep);
+        // Away from the line, up the skin or down it.
+        let ([from, to], [skin, deep]) = (lie.spread, lie.deep);
+        let way = (to - from).signum();
+        let start = from - way * if bent.centred() { clearance } else { RUN_OUT_MM };
+        let depth = [skin + RUN_OUT_MM, deep - clearance];
+        let cut = ring(&lie, &across, [start, to + way * clearance], depth);
+        let skin_in_plane: V2 = across.flat_direction(way * lie.up);
         out.push(Notch {
             member: index,
             name: m.name.clone(),
@@ -192,11 +124,11 @@ pub fn notches(
             far_corners,
             cut: anticlockwise(cut.to_vec()),
             turn: skin_in_plane.y.atan2(skin_in_plane.x).rem_euclid(std::f64::consts::PI),
-            lean: acute(angle_between(pose.tangent, across.plane.normal)),
-            twist: pose.twist,
-            let_down,
-            wanted_let_down,
-            at: pose.point,
+            lean: acute(angle_between(lie.tangent, across.plane.normal)),
+            twist: lie.twist,
+            let_down: lie.let_down,
+            wanted_let_down: lie.wanted_let_down,
+            at: lie.point,
         });
     }
     out

@@ -1,4 +1,5 @@
-//! Points, polylines, regions, planes, roots and closed meshes: geometry with no boat in it.
+//! Points, polylines, rings, regions, planes, strips, roots and closed meshes: geometry with no
+//! boat in it.
 //!
 //! All lengths are mm, all angles radians. Nothing here knows of hulls, files or drawing.
 
@@ -7,8 +8,11 @@ pub mod mesh;
 pub mod plane;
 pub mod polyline;
 pub mod region;
+pub mod ring;
 pub mod roots;
+pub mod segment;
 pub mod slivers;
+pub mod strips;
 
 /// A point of space, mm.
 pub type P3 = nalgebra::Point3<f64>;

@@ -12,19 +12,6 @@ pub fn length2(points: &[P2]) -> f64 {
     points.windows(2).map(|w| (w[1] - w[0]).norm()).sum()
 }
 
-/// The outermost two places, from the left, at which the outline of a closed ring crosses the
-/// height `level`; `None` where it does not.
-pub fn level_span(ring: &[P2], level: f64) -> Option<[P2; 2]> {
-    let n = ring.len();
-    let hits = (0..n).filter_map(|i| {
-        let (a, b) = (ring[i], ring[(i + 1) % n]);
-        ((a.y - level) * (b.y - level) < 0.0).then(|| a + (level - a.y) / (b.y - a.y) * (b - a))
-    });
-    let mut hits: Vec<P2> = hits.collect();
-    hits.sort_by(|a, b| a.x.total_cmp(&b.x));
-    Some([*hits.first()?, *hits.last()?])
-}
-
 /// Signed area (mm²) of a polygon given without its closing point; anticlockwise positive.
 pub fn area(polygon: &[P2]) -> f64 {
     let n = polygon.len();

@@ -9,6 +9,7 @@ use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon, Triangulat
 
 use super::P2;
 use super::polyline::{first_self_crossing, without_repeats};
+use super::segment::from_segment;
 
 /// Pieces smaller than this (mm²) are crumbs of the clipping, not wood.
 const CRUMB_MM2: f64 = 0.5;
@@ -163,17 +164,12 @@ fn ring(line: &LineString<f64>) -> Vec<P2> {
 fn is_simple_written(ring: &[P2]) -> bool {
     let rounded: Vec<P2> = ring.iter().map(|p| p.map(|c| (c * 1e4).round() / 1e4)).collect();
     let n = ring.len();
-    let from = |p: P2, a: P2, b: P2| {
-        let along = b - a;
-        let share = ((p - a).dot(&along) / along.norm_squared().max(1e-12)).clamp(0.0, 1.0);
-        (p - (a + share * along)).norm()
-    };
     // A spur has no more corners than this; those of an edge are no further on than that.
     let touches = |i: usize| {
         (1..=SPUR_CORNERS.min(n.saturating_sub(2))).any(|k| {
             let (a, b) = (ring[(i + k) % n], ring[(i + k + 1) % n]);
             let (c, d) = (ring[(i + n - k) % n], ring[(i + n - k - 1) % n]);
-            from(ring[i], a, b) < TOUCHING_MM || from(ring[i], c, d) < TOUCHING_MM
+            [(a, b), (c, d)].iter().any(|(a, b)| from_segment(ring[i], *a, *b) < TOUCHING_MM)
         })
     };
     first_self_crossing(ring).is_none()

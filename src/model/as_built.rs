@@ -8,6 +8,7 @@ use super::{Model, derive_checked};
 use crate::curve::{End, Spline};
 use crate::finding::Finding;
 use crate::geom::P3;
+use crate::geom::ring::from_ring;
 use crate::hull::{Duck, Hull, Line, check};
 
 /// Ducks of a moved line stand at least this far (mm) from a station's point, so that two
@@ -234,21 +235,10 @@ fn panel_change(drawn: &super::PanelModel, built: &super::PanelModel) -> PanelCh
     let (a, b) = (&drawn.edges, &built.edges);
     let outline = |p: &super::PanelModel| crate::flat::outline::of_flat(&p.flat, p.full_width);
     let (from, to) = (outline(drawn), outline(built));
-    let distance = |p: crate::geom::P2| {
-        let n = from.len();
-        (0..n)
-            .map(|i| {
-                let (a, b) = (from[i], from[(i + 1) % n]);
-                let e = b - a;
-                let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
-                (p - (a + t * e)).norm()
-            })
-            .fold(f64::INFINITY, f64::min)
-    };
     PanelChange {
         name: drawn.name.clone(),
         edges: [b.lower - a.lower, b.upper - a.upper, b.bow - a.bow, b.stern - a.stern],
-        outline: to.iter().map(|p| distance(*p)).fold(0.0, f64::max),
+        outline: to.iter().map(|p| from_ring(*p, &from)).fold(0.0, f64::max),
     }
 }
 

@@ -33,8 +33,9 @@ pub(super) fn members(
                 darboux::along(&line.spline, &line.arc, &normals, member::pieces(length))
             });
             let mut bent = member::bend(m, wood, length, curvatures, hull.units);
-            if m.side == MemberSide::Outside {
-                seat_outside(&mut bent, lines, panels, k);
+            match m.side {
+                MemberSide::Outside => seat_outside(&mut bent, lines, panels, k),
+                MemberSide::Inside => seat_inside(&mut bent, lines, panels, k),
             }
             Some(bent)
         })
@@ -53,6 +54,22 @@ fn seat_outside(bent: &mut BentMember, lines: &HullLines, panels: &[PanelModel],
     for a in &mut bent.along {
         let share = line.arc.parameter_at(&line.spline, a.at) / line.spline.end();
         a.seat = a.point + outside.from_line(share, a.outward, a.tangent);
+    }
+}
+
+/// Lets a stick that lies inside on a chine down to where the corner of its panels asks it.
+fn seat_inside(bent: &mut BentMember, lines: &HullLines, panels: &[PanelModel], k: usize) {
+    let (line, Some(above)) = (&lines.lines[k], panels.get(k).filter(|_| k > 0)) else {
+        return;
+    };
+    let open = above.surface.rulings.iter().zip(&above.laps.lower.open);
+    bent.open = open
+        .filter(|(_, open)| open.is_finite())
+        .map(|(r, open)| (line.arc.length_at(&line.spline, r.u * line.spline.end()), *open))
+        .collect();
+    for i in 0..bent.along.len() {
+        let a = bent.along[i];
+        bent.along[i].seat = a.point - bent.let_down(a.at) * a.up();
     }
 }
 

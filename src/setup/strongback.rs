@@ -5,6 +5,7 @@ use super::ends::{self, End, EndStand, Ground};
 use super::sticks::{self, Cut, Stick};
 use crate::frames::{Frame, Stem, Transom};
 use crate::geom::P3;
+use crate::geom::ring::at_level;
 use crate::hull::{Face, Framing, HullLines, StrongbackPlan};
 
 /// The level line is put on a whole multiple of this (mm), so that it can be said aloud.
@@ -296,14 +297,8 @@ fn inner_half_breadth(frame: &Frame) -> f64 {
     };
     let mut least = f64::INFINITY;
     for p in &frame.pieces {
-        let n = p.outline.len();
-        for i in 0..n {
-            let (a, b) = (p.outline[i], p.outline[(i + 1) % n]);
-            for z in [spall.low, 0.5 * (spall.low + head), head - 1.0] {
-                if (a.y - z) * (b.y - z) < 0.0 {
-                    least = least.min((a.x + (z - a.y) / (b.y - a.y) * (b.x - a.x)).abs());
-                }
-            }
+        for z in [spall.low, 0.5 * (spall.low + head), head - 1.0] {
+            least = at_level(&p.outline, z).map(|q| q.x.abs()).fold(least, f64::min);
         }
     }
     least

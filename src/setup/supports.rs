@@ -6,6 +6,7 @@
 
 use super::ends::{Ground, down_the_face};
 use crate::frames::{Section, Transom};
+use crate::geom::ring::edges;
 use crate::geom::{P2, P3, V2};
 
 /// A post stops this far (mm) short of the planking, clear of keelson and laps. Common
@@ -230,11 +231,9 @@ impl Support {
 
 /// The lowest point of a ring between two distances aft, mm above the floor.
 fn lowest_between(ring: &[P2], [from, to]: [f64; 2]) -> Option<f64> {
-    let n = ring.len();
     let mut least: Option<f64> = None;
     let mut take = |z: f64| least = Some(least.map_or(z, |l: f64| l.min(z)));
-    for i in 0..n {
-        let (a, b) = (ring[i], ring[(i + 1) % n]);
+    for (a, b) in edges(ring) {
         if (from..=to).contains(&a.x) {
             take(a.y);
         }

@@ -6,7 +6,7 @@ use bevy_egui::egui::{Align2, Color32, FontId, Painter, Pos2, Shape as Shape2, S
 use lyon::path::Path;
 use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
 
-use crate::drawing::{Anchor, Dash, Drawing, Shape};
+use crate::drawing::{Anchor, Dash, Drawing, Layer, Purpose, Shape};
 use crate::geom::P2;
 
 /// Greatest distance (px) of a tessellated curve from the true one; lines are straight, so
@@ -149,7 +149,7 @@ pub fn paint_through(
     let mut lines: Vec<Shape2> = Vec::new();
     for item in &drawing.items {
         if let Shape::Polyline { points, closed: true } = &item.shape
-            && item.layer == 0
+            && drawing.layer(item.layer).purpose == Purpose::Cut
         {
             let polygon: Vec<Pos2> = points.iter().filter_map(|p| map(*p)).collect();
             fill(&mut mesh, &polygon, inks.sheet);
@@ -157,8 +157,8 @@ pub fn paint_through(
     }
     painter.add(mesh);
     for item in &drawing.items {
-        let layer = &drawing.layers[item.layer];
-        let colour = ink(layer.colour, item.layer, inks);
+        let layer = drawing.layer(item.layer);
+        let colour = ink(layer, inks);
         match &item.shape {
             Shape::Polyline { points, closed } => {
                 let mut line: Vec<Pos2> = points.iter().filter_map(|p| map(*p)).collect();
@@ -234,10 +234,11 @@ fn text(painter: &Painter, shape: &Shape, map: &dyn Fn(P2) -> Option<Pos2>, colo
     }
 }
 
-fn ink([r, g, b]: [u8; 3], layer: usize, inks: Inks) -> Color32 {
+fn ink(layer: &Layer, inks: Inks) -> Color32 {
+    let [r, g, b] = layer.colour;
     let dark = u32::from(r) + u32::from(g) + u32::from(b) < 3 * 90;
     match inks.ink {
-        Ink::Two(first, _) if layer == 0 => first,
+        Ink::Two(first, _) if layer.purpose == Purpose::Cut => first,
         Ink::Two(_, others) => others,
         Ink::Instead(light) if dark => light,
         Ink::Instead(_) => {

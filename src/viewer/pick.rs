@@ -3,7 +3,7 @@
 use super::camera::Ray;
 use super::ui::state::Piece;
 use crate::frames::Frame;
-use crate::frames::fasten::inside;
+use crate::geom::ring::inside;
 use crate::geom::{P2, P3, V3};
 use crate::hull::Duck;
 use crate::model::Model;

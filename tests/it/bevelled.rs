@@ -3,11 +3,11 @@
 use chinewright::drawing::compose::{ends, frame, panel, parts};
 use chinewright::drawing::{Drawing, Shape};
 use chinewright::frames::bevel::{CONVENTION, Off};
-use chinewright::frames::fasten::{from_edge, inside};
 use chinewright::frames::section::whole;
 use chinewright::frames::{BevelAt, Section, Transom};
 use chinewright::geom::P2;
 use chinewright::geom::region::Region;
+use chinewright::geom::ring::{from_ring, inside};
 use chinewright::hull::{GlueGroove, Hull, Joint, starters};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
@@ -43,7 +43,7 @@ pub(crate) fn named_face_is_the_smaller(
         // Over the far face's head, where it is closed level, nothing is to be compared; under
         // half a millimetre the chords of a curved section decide.
         let beside = foot.y + 2.0..head.y - 2.0;
-        if !beside.contains(&b.at.y) || b.offset.abs() < 0.5 || from_edge(b.at, &body) < 0.3 {
+        if !beside.contains(&b.at.y) || b.offset.abs() < 0.5 || from_ring(b.at, &body) < 0.3 {
             continue;
         }
         let far_is_smaller = !inside(&body, b.at);
@@ -63,7 +63,7 @@ pub(crate) fn missing(outline: &[P2], faces: [&Section; 2], top: f64) -> f64 {
         .iter()
         .flat_map(|s| s.edges.iter().flat_map(|e| &e.points))
         .filter(|p| p.at.y <= top && !inside(outline, p.at))
-        .map(|p| from_edge(p.at, outline))
+        .map(|p| from_ring(p.at, outline))
         .fold(0.0, f64::max)
 }
 
@@ -199,7 +199,7 @@ fn glue_grooves_lie_inside_their_joints() {
                         .iter()
                         .find(|p| p.panel == g.panel)
                         .expect("the piece that it is in");
-                    let clear = |r: &[P2], p: &P2| inside(r, *p) && from_edge(*p, r) > 12.0;
+                    let clear = |r: &[P2], p: &P2| inside(r, *p) && from_ring(*p, r) > 12.0;
                     assert!(g.outline.iter().all(|p| clear(&piece.outline, p)), "{}", s.name);
                     let plates = f
                         .gussets

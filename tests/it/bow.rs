@@ -3,7 +3,7 @@
 
 use chinewright::flat::past_post::{RUN_PAST_MM, half_angle, mitre};
 use chinewright::frames::Stem;
-use chinewright::frames::fasten::from_edge;
+use chinewright::geom::ring::from_ring;
 use chinewright::geom::{P2, P3, V2, V3};
 use chinewright::hull::document::{Duck, Hull, Line, LineEnd};
 use chinewright::hull::starters::STARTERS;
@@ -57,7 +57,7 @@ fn mitred_sides_meet_in_the_centreplane() {
         let ring = side.finished_outline();
         let laid = side.flat.bow_edge();
         let middle = laid[0] + 0.5 * (laid[laid.len() - 1] - laid[0]);
-        let off = from_edge(middle, &ring);
+        let off = from_ring(middle, &ring);
         assert!(off > least - 0.1 && off < widest + 0.1, "{name}: {off}");
     }
 }
@@ -100,7 +100,7 @@ fn an_outer_stem_covers_both_sides_edges() {
         for p in &model.panels[k..] {
             let laid = p.flat.bow_edge();
             let middle = laid[0] + 0.5 * (laid[laid.len() - 1] - laid[0]);
-            let off = from_edge(middle, &p.finished_outline());
+            let off = from_ring(middle, &p.finished_outline());
             assert!((off - RUN_PAST_MM).abs() < 0.3, "{name} {}: {off}", p.name);
         }
     }

@@ -6,8 +6,8 @@ use chinewright::drawing::export::room_below;
 use chinewright::drawing::export::tiling::page_plan;
 use chinewright::drawing::{Drawing, Shape};
 use chinewright::flat::batten::Batten;
-use chinewright::flat::corners::from_line;
 use chinewright::flat::ordinates::{ALLOWED_MM, Mirror, Plotted, Seat};
+use chinewright::geom::segment::from_polyline;
 use chinewright::geom::{P2, V2};
 use chinewright::hull::starters::STARTERS;
 use chinewright::material::Materials;
@@ -209,7 +209,7 @@ fn battens_stay(part: &CardPart) -> Result<f64, TestCaseError> {
         let batten = Batten::through(&nails);
         prop_assert!(batten.is_some(), "{}: no batten goes through {nails:?}", part.name);
         let batten = batten.expect("just seen");
-        let off = |q: &P2| truth.iter().map(|r| from_line(*q, r)).fold(f64::INFINITY, f64::min);
+        let off = |q: &P2| truth.iter().map(|r| from_polyline(*q, r)).fold(f64::INFINITY, f64::min);
         let off = batten.points().iter().map(off).fold(0.0, f64::max);
         prop_assert!(off <= e.error + 0.02, "{}: {off}, said {}", part.name, e.error);
         worst = worst.max(off);

@@ -179,7 +179,7 @@ fn cleats_leave_room_for_what_lands_on_the_transom() {
             for n in &t.landings {
                 let middle = n.corners.iter().fold(P2::origin(), |m, p| m + p.coords / 4.0);
                 for p in &t.framing {
-                    let inside = chinewright::frames::fasten::inside(&p.outline, middle);
+                    let inside = chinewright::geom::ring::inside(&p.outline, middle);
                     assert!(!inside, "{}: the {} lands in the {}", starter.name, n.name, p.name);
                 }
             }

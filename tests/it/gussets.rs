@@ -1,11 +1,11 @@
 //! Gussets where they are screwed on: water gets through them, and no two lie in one place.
 
-use chinewright::frames::fasten::{from_edge, inside};
 use chinewright::frames::pieces::to_port;
 use chinewright::frames::section::closed_half;
 use chinewright::frames::{Across, Frame, Gusset, Skin, SkinPanel, notch};
 use chinewright::geom::P2;
 use chinewright::geom::region::Region;
+use chinewright::geom::ring::{from_ring, inside};
 use chinewright::hull::{Joint, starters};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
@@ -151,7 +151,7 @@ pub(crate) fn fastenings_hold(f: &Frame) -> Result<(), String> {
         for p in &g.fastenings {
             let q = P2::new(p.x.abs(), p.y);
             let place = format!("frame {} {} {p}", f.station, g.line);
-            if !inside(&g.outline, *p) || from_edge(*p, &g.outline) < 5.0 {
+            if !inside(&g.outline, *p) || from_ring(*p, &g.outline) < 5.0 {
                 return Err(format!("{place}: at the plate's edge"));
             }
             let into = |r: &[P2]| inside(r, *p) || inside(r, q);

@@ -105,7 +105,8 @@ fn a_saved_document_writes_every_default_and_reads_back_the_same() {
     }
 }
 
-const GOOD: &str = r#"(
+/// The least document that is one: a name and lines.
+pub(crate) const GOOD: &str = r#"(
   version: 1,
   name: "test",
   lines: [

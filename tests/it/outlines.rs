@@ -2,8 +2,8 @@
 //! out to the corners that the panel has on the boat.
 
 use chinewright::flat::outline::grown;
-use chinewright::frames::fasten::{from_edge, inside};
 use chinewright::geom::polyline::{area, first_self_crossing, length2};
+use chinewright::geom::ring::{from_ring, inside};
 use chinewright::geom::{P2, V2, V3};
 use chinewright::hull::starters::STARTERS;
 use chinewright::material::Materials;
@@ -110,7 +110,7 @@ fn outlines_of_the_starters_are_one_clean_line() {
             for r in &p.flat.rulings {
                 let middle = r.flat_lower + 0.5 * (r.flat_upper - r.flat_lower);
                 for q in [r.flat_lower, middle, r.flat_upper] {
-                    assert!(inside(&ring, q) || from_edge(q, &ring) < 0.1, "{} {q}", p.name);
+                    assert!(inside(&ring, q) || from_ring(q, &ring) < 0.1, "{} {q}", p.name);
                 }
             }
         }
@@ -171,7 +171,7 @@ fn a_bottom_reaches_the_true_corner_at_the_bow() {
         for deep in [0.0, bottom.thickness] {
             let tip = tip(&model, bottom, side, deep);
             let at = corner + tip.x * e + tip.y * left;
-            let out = if inside(&ring, at) { 0.0 } else { from_edge(at, &ring) };
+            let out = if inside(&ring, at) { 0.0 } else { from_ring(at, &ring) };
             assert!(out < 0.3, "{name}: {out:.2} mm short of the corner at depth {deep}");
             furthest = furthest.min(tip.x);
         }

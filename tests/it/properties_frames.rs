@@ -1,9 +1,9 @@
 //! Properties of frames that hold on any plausible hull.
 
-use chinewright::frames::fasten::{from_edge, inside};
 use chinewright::frames::{Frame, Piece};
 use chinewright::geom::plane::Plane;
 use chinewright::geom::region::Region;
+use chinewright::geom::ring::{from_ring, inside};
 use chinewright::geom::{P2, V3};
 use chinewright::hull::{Hull, Joint};
 use chinewright::material::Materials;
@@ -66,7 +66,7 @@ fn on_all(tallies: &[&Tally], test: impl Fn(&Wish) -> Result<(), TestCaseError>)
 fn from_any(p: P2, rings: &[&[P2]]) -> f64 {
     rings
         .iter()
-        .map(|r| if inside(r, p) { 0.0 } else { from_edge(p, r) })
+        .map(|r| if inside(r, p) { 0.0 } else { from_ring(p, r) })
         .fold(f64::INFINITY, f64::min)
 }
 
@@ -97,7 +97,7 @@ fn notches(model: &Model, f: &Frame) -> Result<(), TestCaseError> {
         // Its outer face begins on the skin.
         let start = n.corners[0] + 0.5 * (n.corners[1] - n.corners[0]);
         let bulge = 0.5 * (n.corners[1] - n.corners[0]).norm();
-        let to_skin = half.windows(2).map(|w| from_edge(start, &[w[0], w[1]])).fold(1e9, f64::min);
+        let to_skin = half.windows(2).map(|w| from_ring(start, &[w[0], w[1]])).fold(1e9, f64::min);
         prop_assert!(n.let_down <= 0.61 * member.sided_mm, "{} is let down {}", n.name, n.let_down);
         prop_assert!(to_skin < 0.2 * bulge + n.let_down + 2.0, "{} floats {to_skin}", n.name);
         let stick = Region::of(&n.corners);
@@ -152,7 +152,7 @@ fn bevels_remove(f: &Frame, frames: &Tally, edges: &Tally) -> Result<(), TestCas
 fn pieces_meet(f: &Frame, joints: &Tally) -> Result<(), TestCaseError> {
     let touching = |a: &Piece, b: &Piece| {
         let near = |from: &Piece, to: &Piece| {
-            from.outline.iter().map(|p| from_edge(*p, &to.outline)).fold(f64::INFINITY, f64::min)
+            from.outline.iter().map(|p| from_ring(*p, &to.outline)).fold(f64::INFINITY, f64::min)
         };
         near(a, b).min(near(b, a))
     };

@@ -100,6 +100,52 @@ fn sheer_middle(t: f64, slant: f64, up: V3, out: V3) -> P3 {
     P3::new(0.0, 600.0 + t * slant, 450.0) - 16.0 * up + 9.5 * out
 }
 
+/// The punt's log, 19 deep, lies in a corner that opens by a quarter past a right angle: 19 / 4
+/// down the side its inner edge lies on the bottom's inside. So it says itself, so it is notched
+/// and cut off, and its weight is there.
+#[test]
+fn a_log_lies_on_both_panels_whoever_asks() {
+    let m = model(&punt());
+    let i = m.members.iter().position(|b| b.member.name == "chine log").expect("a chine log");
+    let log = &m.members[i];
+    let root = 17f64.sqrt();
+    let (up, n) = (V3::new(0.0, 1.0, 4.0) / root, V3::new(0.0, 4.0, -1.0) / root);
+    let seat = P3::new(0.0, 500.0, 50.0) - 19.0 / 4.0 * up;
+    let middle = seat + 19.0 * up - 9.5 * n;
+    let corners = [seat, seat + 38.0 * up, seat + 38.0 * up - 19.0 * n, seat - 19.0 * n];
+    assert!((corners[3].z - 50.0).abs() < 1e-12);
+    let near = |y: f64, z: f64, p: P3, what: &str| {
+        assert!((p.y - y).hypot(p.z - z) < 1e-6, "{what}: {y} {z}, not {p}");
+    };
+    for a in &log.along {
+        near(a.seat.y, a.seat.z, seat, "seat");
+        let at = log.middle(a);
+        near(at.y, at.z, middle, "middle");
+    }
+    let line = &m.lines.lines[1];
+    for t in [0.0, 0.3 * line.spline.end(), line.spline.end()] {
+        let lie = log.lie(line, t).expect("a line that moves");
+        for (p, want) in lie.faces().iter().zip(corners) {
+            near(p.y, p.z, want, "faces");
+        }
+    }
+    for f in &m.woodwork.frames {
+        let notch = f.notches.iter().find(|n| n.member == i).expect("a notch for the log");
+        assert!((notch.let_down - 19.0 / 4.0).abs() < 1e-6);
+        for (c, want) in notch.corners.iter().zip(corners) {
+            near(c.x, c.y, want, "notch");
+        }
+    }
+    let transom = m.woodwork.transom.as_ref().expect("a transom");
+    let end = transom.ends.iter().find(|e| e.member == i).expect("the log's end");
+    for (c, want) in end.corners.iter().zip(corners) {
+        near(c.x, c.y, want, "end");
+    }
+    let a = m.afloat.as_deref().expect("she floats");
+    let item = a.items.iter().find(|i| i.name == "chine log").expect("an item");
+    assert!((item.centre.z - middle.z).abs() < 1e-6);
+}
+
 /// On every starter, with thin and thick sheets and one thickness over another, the inner face
 /// of an outside stick lies on the outside of the hull at its seat, on sheer, chines and keel,
 /// and one inside on its line.
@@ -119,7 +165,11 @@ fn sticks_outside_lie_on_the_hulls_outside() {
             let triangles: Vec<[P3; 3]> = mesh.corners().collect();
             for bent in &m.members {
                 if bent.member.side == MemberSide::Inside {
-                    assert!(bent.along.iter().all(|a| a.seat == a.point));
+                    // On the line, or let down from it along the skin.
+                    let down = |a: &Along| a.seat == a.point - bent.let_down(a.at) * a.up();
+                    assert!(bent.along.iter().all(down), "{}", bent.member.name);
+                    let on_chine = bent.member.line.starts_with("chine");
+                    assert!(on_chine || bent.along.iter().all(|a| a.seat == a.point));
                     continue;
                 }
                 // Sheets of two thicknesses that meet on a halved corner leave a step there,

@@ -3,7 +3,7 @@
 //! Truth: `tests/reference/sag.py`.
 
 use chinewright::drawing::Shape;
-use chinewright::drawing::compose::{layer, panel_pattern};
+use chinewright::drawing::compose::{Line, panel_pattern};
 use chinewright::finding::Severity;
 use chinewright::frames::sag::Plate;
 use chinewright::geom::polyline::area;
@@ -165,7 +165,7 @@ fn battens_lie_on_the_skin_and_part_the_span() {
         let reach = drawing
             .items
             .iter()
-            .filter(|i| i.layer == layer::MEMBER)
+            .filter(|i| i.layer == Line::Member.into())
             .filter_map(|i| match &i.shape {
                 Shape::Polyline { points, closed: false } => points.last(),
                 _ => None,

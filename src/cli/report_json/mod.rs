@@ -1,6 +1,7 @@
 //! The report as JSON, with keys that other programs may rely on: they are added to, never renamed.
 
 mod afloat;
+pub mod nulls;
 mod setup;
 mod woodwork;
 

@@ -1,7 +1,7 @@
 //! The bottom's battens on its pattern: both edges of each, so that fastenings find them.
 
+use super::Line;
 use super::SMALL;
-use super::layer::{MEMBER, TEXT};
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::roots::bracketed;
 use crate::geom::{P2, P3, V2};
@@ -43,9 +43,9 @@ pub(super) fn on_panel(d: &mut Drawing, model: &Model, p: &PanelModel, units: Un
         };
         let (near, far) = (edge(-half), edge(half));
         for side in [&near, &far] {
-            d.polyline(MEMBER, side.clone(), false);
+            d.polyline(Line::Member, side.clone(), false);
             if p.full_width {
-                d.polyline(MEMBER, side.iter().map(|q| P2::new(q.x, -q.y)).collect(), false);
+                d.polyline(Line::Member, side.iter().map(|q| P2::new(q.x, -q.y)).collect(), false);
             }
         }
         // Between its edges, a quarter along, where neither station nor level is named.
@@ -54,7 +54,7 @@ pub(super) fn on_panel(d: &mut Drawing, model: &Model, p: &PanelModel, units: Un
             let (a, b) = (near[n / 4], near[n / 4 + 1]);
             let angle = (b - a).y.atan2((b - a).x);
             let at = a + 0.25 * (far[n / 4] - a) + V2::new(30.0, 0.0);
-            d.text(TEXT, at, SMALL, angle, Anchor::Left, bent.member.name.clone());
+            d.text(Line::Text, at, SMALL, angle, Anchor::Left, bent.member.name.clone());
         }
     }
     d.note(format!(

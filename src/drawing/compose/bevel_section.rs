@@ -4,7 +4,7 @@
 //! One convention for every sheet: the face drawn is "this face", the outline is the larger
 //! of both faces, and wood only ever comes off.
 
-use super::layer::{CHECK, FAR, TEXT};
+use super::Line;
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::bevel::{Off, words};
 use crate::frames::pieces::inward;
@@ -80,7 +80,7 @@ pub(super) fn beside_edges(
         let (near, far) = (corner + 0.5 * room, corner + size - 0.5 * room);
         let from = P2::new(middle.x.clamp(near.x, far.x), middle.y.clamp(near.y, far.y));
         if (from - middle).norm() < s * LEADER {
-            d.line(CHECK, from, middle);
+            d.line(Line::Check, from, middle);
         }
     }
 }
@@ -152,14 +152,14 @@ pub(super) fn draw(
             .fold(0.0, |most: f64, a| if a.abs() > most.abs() { a } else { most });
         one(d, at - V2::new(0.0, low), steepest, off, s);
         let beside = at - V2::new(0.0, low + thick + 2.9 * height);
-        d.text(TEXT, beside, height, 0.0, Anchor::Left, format!("{}: {said}", of.edge));
+        d.text(Line::Text, beside, height, 0.0, Anchor::Left, format!("{}: {said}", of.edge));
         low += high;
     }
     if let Some(edge) = edge {
         // From the nearer side, so that it does not run through the picture.
         let from =
             if edge.y > at.y { at + V2::new(long, 0.0) } else { at - V2::new(0.0, 0.5 * high) };
-        d.line(CHECK, from, edge);
+        d.line(Line::Check, from, edge);
     }
     low
 }
@@ -174,9 +174,9 @@ fn one(d: &mut Drawing, at: P2, angle: f64, off: Off, s: f64) {
         Off::Neither => (0.0, 0.0),
     };
     let corner = |x: f64, y: f64| at + V2::new(x, -y - 1.3 * height);
-    d.text(TEXT, at - V2::new(0.0, height), 0.8 * height, 0.0, Anchor::Left, "this face");
+    d.text(Line::Text, at - V2::new(0.0, height), 0.8 * height, 0.0, Anchor::Left, "this face");
     d.polyline(
-        CHECK,
+        Line::Check,
         vec![
             corner(0.0, 0.0),
             corner(long - this, 0.0),
@@ -187,7 +187,7 @@ fn one(d: &mut Drawing, at: P2, angle: f64, off: Off, s: f64) {
     );
     // Broken off.
     d.polyline(
-        CHECK,
+        Line::Check,
         vec![
             corner(0.0, 0.0),
             corner(1.5 * s, 0.35 * thick),
@@ -198,12 +198,12 @@ fn one(d: &mut Drawing, at: P2, angle: f64, off: Off, s: f64) {
     );
     if run > 0.0 {
         // The square edge, and strokes through what is planed away.
-        d.line(FAR, corner(long, 0.0), corner(long, thick));
+        d.line(Line::Far, corner(long, 0.0), corner(long, thick));
         let (wide, thin) = if off == Off::ThisFace { (0.0, thick) } else { (thick, 0.0) };
-        d.line(FAR, corner(long - run, wide), corner(long, wide));
+        d.line(Line::Far, corner(long - run, wide), corner(long, wide));
         for share in [0.25, 0.5, 0.75] {
             let y = thin + share * (wide - thin);
-            d.line(FAR, corner(long - share * run, y), corner(long, y));
+            d.line(Line::Far, corner(long - share * run, y), corner(long, y));
         }
     }
 }

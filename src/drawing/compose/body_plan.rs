@@ -2,7 +2,7 @@
 //! line, the forebody at the right, the afterbody at the left, at full size. The ends lie
 //! among them as they are seen from ahead.
 
-use super::layer::{CHECK, LEVEL, MEMBER, OUTLINE};
+use super::Line;
 use super::lines_plan::fitted;
 use super::view::{FIGURES, View};
 use crate::drawing::{Anchor, Drawing};
@@ -67,7 +67,7 @@ pub(super) fn draw(v: &mut View, model: &Model, (middle, base): (f64, f64)) {
     for h in &halves {
         let points: Vec<(f64, f64)> =
             h.points.iter().map(|p| (middle + h.side * p.x, base + p.y)).collect();
-        v.line(if h.end { CHECK } else { OUTLINE }, &points, false);
+        v.line(if h.end { Line::Check } else { Line::Outline }, &points, false);
     }
     for h in &halves {
         if let Some(p) = h.points.last() {
@@ -94,15 +94,15 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
     let (low, high) = model.lines.extent(|p| p.z);
     let half = 0.5 * model.lines.beam_overall();
     let base = 0.0f64.min(low);
-    v.line(LEVEL, &[(0.0, base), (0.0, high + PAST_MM)], false);
-    v.line(LEVEL, &[(-half - PAST_MM, 0.0), (half + PAST_MM, 0.0)], false);
+    v.line(Line::Level, &[(0.0, base), (0.0, high + PAST_MM)], false);
+    v.line(Line::Level, &[(-half - PAST_MM, 0.0), (half + PAST_MM, 0.0)], false);
     draw(&mut v, model, (0.0, 0.0));
     let left = (Anchor::Left, FIGURES);
     let up = V2::new(0.0, 1.5 * FIGURES);
     v.label((half + PAST_MM, 0.0), (V2::new(1.0, 0.0), up), left, "baseline");
     if let Some(jig) = &model.woodwork.strongback {
         let level = jig.level;
-        v.line(LEVEL, &[(-half - PAST_MM, level), (half + PAST_MM, level)], false);
+        v.line(Line::Level, &[(-half - PAST_MM, level), (half + PAST_MM, level)], false);
         v.label((half + PAST_MM, level), (V2::new(1.0, 0.0), up), left, "level line");
         let text = units.show(level);
         v.dimension(((-half - PAST_MM, 0.0), (-half - PAST_MM, level)), 4.0, text);
@@ -110,8 +110,8 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
     // Squares a printed or plotted sheet: it may have stretched.
     let (a, b) = (-half, half);
     v.dimension(((a, base), (b, base)), -9.0, format!("greatest beam {}", units.show(b - a)));
-    v.line(MEMBER, &[(a, base), (a, high)], false);
-    v.line(MEMBER, &[(b, base), (b, high)], false);
+    v.line(Line::Member, &[(a, base), (a, high)], false);
+    v.line(Line::Member, &[(b, base), (b, high)], false);
     let over = (V2::new(0.0, 1.0), up);
     v.label((0.0, high + PAST_MM), over, (Anchor::Middle, FIGURES), "centreline");
     v.d.note("A sheet of paper holds this to a scale: do not scribe from it. DXF, SVG and a print on a roll are at full size.");

@@ -1,7 +1,7 @@
 //! The bow joint on paper: the outer stem's pattern, the stem's line on panels, landings and
 //! end cuts, and the sentences that go with them.
 
-use super::layer::{CHECK, CORNER, CUT, FINISHED, LEVEL, MEMBER, PLATE, TEXT};
+use super::Line;
 use super::{SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::past_post::RUN_PAST_MM;
@@ -33,8 +33,8 @@ pub(super) fn post_lines(d: &mut Drawing, model: &Model, p: &PanelModel, units: 
         let angle = along.y.atan2(along.x);
         let side = if name == "stem" { -1.0 } else { 1.0 };
         let at = a + 0.3 * along + V2::new(-angle.sin(), angle.cos()) * side * (1.6 * BESIDE);
-        d.text(TEXT, at, BESIDE, angle, Anchor::Left, format!("{name}'s line"));
-        d.polyline(CORNER, edge, false);
+        d.text(Line::Text, at, BESIDE, angle, Anchor::Left, format!("{name}'s line"));
+        d.polyline(Line::Corner, edge, false);
         d.note(match model.hull.stem.sides {
             StemSides::RunPast => format!(
                 "Runs {} past the {name}'s line (dashed): planed off with the stem to the outer stem's flat once the glue has set.",
@@ -167,29 +167,29 @@ pub fn sides_words(model: &Model, s: &Stem, units: Units) -> String {
 /// Where logs and clamps land on the stem's side, with their names.
 pub(super) fn landings_on_stem(d: &mut Drawing, s: &Stem) {
     for e in &s.ends {
-        d.polyline(MEMBER, e.corners.to_vec(), true);
+        d.polyline(Line::Member, e.corners.to_vec(), true);
         // Inside, under its upper edge: the heel's cut runs through the middle of a log's end.
         let top = e.corners[1].y.max(e.corners[2].y).max(e.corners[0].y).max(e.corners[3].y);
         let middle = e.corners.iter().map(|p| p.x).sum::<f64>() / 4.0;
-        d.text(TEXT, P2::new(middle, top - 9.0), 4.0, 0.0, Anchor::Middle, e.name.clone());
+        d.text(Line::Text, P2::new(middle, top - 9.0), 4.0, 0.0, Anchor::Middle, e.name.clone());
     }
 }
 
 /// The knee behind the stem's heel.
 pub(super) fn knee_on_stem(d: &mut Drawing, s: &Stem) {
     if let Some(k) = s.joint.as_ref().and_then(|j| j.knee.as_ref()) {
-        d.polyline(PLATE, k.outline.to_vec(), true);
-        d.text(TEXT, k.middle(), 4.0, 0.0, Anchor::Middle, "knee");
+        d.polyline(Line::Plate, k.outline.to_vec(), true);
+        d.text(Line::Text, k.middle(), 4.0, 0.0, Anchor::Middle, "knee");
     }
 }
 
 /// The flat to which stem and sides are planed for the outer stem.
 pub(super) fn flat_on_stem(d: &mut Drawing, s: &Stem) {
     if let Some(o) = &s.outer {
-        d.polyline(FINISHED, o.back.clone(), false);
+        d.polyline(Line::Finished, o.back.clone(), false);
         let i = o.back.len() / 2;
         d.text(
-            TEXT,
+            Line::Text,
             o.back[i] + V2::new(2.0, 2.0),
             4.0,
             0.0,
@@ -212,7 +212,7 @@ pub fn outer_stem_pattern(model: &Model, s: &Stem, o: &OuterStem, units: Units) 
         ),
         layers(),
     );
-    d.polyline(CUT, o.outline.clone(), true);
+    d.polyline(Line::Cut, o.outline.clone(), true);
     let aft = if s.at_stern { -1.0 } else { 1.0 };
     let n = o.back.len();
     let forward = |i: usize| {
@@ -222,9 +222,9 @@ pub fn outer_stem_pattern(model: &Model, s: &Stem, o: &OuterStem, units: Units) 
         if v.x * aft >= 0.0 { -v } else { v }
     };
     let ends: Vec<P2> = (0..n).map(|i| o.back[i] + o.sections[i].bevel_runs * forward(i)).collect();
-    d.polyline(MEMBER, ends.clone(), false);
+    d.polyline(Line::Member, ends.clone(), false);
     for (i, c) in o.sections.iter().enumerate() {
-        d.line(CHECK, o.back[i], ends[i]);
+        d.line(Line::Check, o.back[i], ends[i]);
         let text = format!(
             "{} up · {} · {} forward · front {}",
             units.show(c.at.y),
@@ -237,16 +237,16 @@ pub fn outer_stem_pattern(model: &Model, s: &Stem, o: &OuterStem, units: Units) 
         } else {
             o.back[i] + (plan.outer_moulded_mm + 14.0) * forward(i)
         };
-        d.text(TEXT, at, BESIDE, 0.0, Anchor::Left, text);
+        d.text(Line::Text, at, BESIDE, 0.0, Anchor::Left, text);
     }
     let head = o.back[n - 1];
-    d.line(LEVEL, head, head - plan.outer_moulded_mm * 1.3 * V2::new(aft, 0.0));
-    d.text(TEXT, head + V2::new(aft * 6.0, 4.0), BESIDE, 0.0, Anchor::Left, "sheer");
+    d.line(Line::Level, head, head - plan.outer_moulded_mm * 1.3 * V2::new(aft, 0.0));
+    d.text(Line::Text, head + V2::new(aft * 6.0, 4.0), BESIDE, 0.0, Anchor::Left, "sheer");
     let left = o.outline.iter().map(|p| p.x).fold(f64::INFINITY, f64::min) - 20.0;
     let middle = 0.5 * (o.back[0].y + head.y);
     let foot = P2::new(left, middle);
-    d.arrow(CHECK, foot, foot + V2::new(0.0, 60.0), 16.0);
-    d.text(TEXT, foot + V2::new(4.0, 6.0), BESIDE, 0.0, Anchor::Left, "up");
+    d.arrow(Line::Check, foot, foot + V2::new(0.0, 60.0), 16.0);
+    d.text(Line::Text, foot + V2::new(4.0, 6.0), BESIDE, 0.0, Anchor::Left, "up");
     d.note(format!("{} · {name}: cut one.", model.hull.name));
     d.note(format!(
         "From a board {} x {}; {} too long at the head to trim, its foot level with the outside of the bottom.",

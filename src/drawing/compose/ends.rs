@@ -1,7 +1,7 @@
 //! Transom and stem at full size.
 
+use super::Line;
 use super::frame::bevel_labels;
-use super::layer::{CHECK, CUT, DIMENSION, FAR, FINISHED, LEVEL, MEMBER, PLATE, TEXT};
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::finding::Severity;
@@ -9,7 +9,7 @@ use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
 use crate::frames::transom::CutOut;
 use crate::frames::{Stem, Transom};
-use crate::geom::polyline::level_span;
+use crate::geom::ring::level_span;
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::units::{Units, half_degrees};
@@ -28,33 +28,33 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
         ),
         layers(),
     );
-    d.polyline(CUT, t.outline.clone(), true);
-    for (layer, half) in [(FINISHED, t.section.half()), (FAR, t.far.half())] {
+    d.polyline(Line::Cut, t.outline.clone(), true);
+    for (layer, half) in [(Line::Finished, t.section.half()), (Line::Far, t.far.half())] {
         d.polyline(layer, to_port(&half), false);
         d.polyline(layer, half, false);
     }
     for p in &t.framing {
-        d.polyline(PLATE, p.outline.clone(), true);
+        d.polyline(Line::Plate, p.outline.clone(), true);
         if !p.whole {
-            d.polyline(PLATE, to_port(&p.outline), true);
+            d.polyline(Line::Plate, to_port(&p.outline), true);
         }
     }
     for l in &t.landings {
         for ring in [l.corners.to_vec(), to_port(&l.corners)] {
-            d.polyline(MEMBER, ring, true);
+            d.polyline(Line::Member, ring, true);
         }
         let at = l.corners.iter().fold(V2::zeros(), |v, p| v + p.coords) / 4.0;
         // On port, inside the corner, where no bevel is written.
         let at = P2::new(-at.x + if at.x > 1.0 { 16.0 } else { 50.0 }, at.y);
-        d.text(TEXT, at, 4.0, 0.0, Anchor::Left, format!("{} lands here", l.name));
+        d.text(Line::Text, at, 4.0, 0.0, Anchor::Left, format!("{} lands here", l.name));
     }
     let whole = crate::frames::section::whole(&t.section.half());
     super::waterline::across(&mut d, model, &t.section.across, &whole, 1.0);
     let half = t.section.half();
     let low = half[0].y;
     let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
-    d.line(LEVEL, P2::new(0.0, low - 30.0), P2::new(0.0, t.top + 30.0));
-    d.text(TEXT, P2::new(3.0, low - 26.0), SMALL, 0.0, Anchor::Left, "centreline");
+    d.line(Line::Level, P2::new(0.0, low - 30.0), P2::new(0.0, t.top + 30.0));
+    d.text(Line::Text, P2::new(3.0, low - 26.0), SMALL, 0.0, Anchor::Left, "centreline");
     for e in &t.ends {
         d.note(super::bow::end_cut_words(model, e, &format!("{name}'s inner face"), units));
     }
@@ -66,7 +66,7 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
         let y = low - 45.0 - 16.0 * i as f64;
         let line = &model.lines.lines[e.panel + 1].name;
         d.dimension(
-            DIMENSION,
+            Line::Dimension,
             (P2::new(0.0, y), P2::new(at.x, y)),
             0.0,
             0.7 * SMALL,
@@ -74,7 +74,7 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
         );
         let x = -widest - 30.0 - 16.0 * i as f64;
         d.dimension(
-            DIMENSION,
+            Line::Dimension,
             (P2::new(x, low), P2::new(x, at.y)),
             0.0,
             0.7 * SMALL,
@@ -83,7 +83,7 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     }
     let top = t.top + 50.0;
     d.text(
-        TEXT,
+        Line::Text,
         P2::new(-widest, top),
         LARGE,
         0.0,
@@ -98,8 +98,8 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     ));
     d.note("Dashed: cleats on the inner face, and where members land.");
     let foot = P2::new(-0.6 * widest, low + 0.55 * (t.top - low));
-    d.arrow(CHECK, foot, foot + V2::new(0.0, 70.0), 18.0);
-    d.text(TEXT, foot + V2::new(5.0, 8.0), SMALL, 0.0, Anchor::Left, "up");
+    d.arrow(Line::Check, foot, foot + V2::new(0.0, 70.0), 18.0);
+    d.text(Line::Text, foot + V2::new(5.0, 8.0), SMALL, 0.0, Anchor::Left, "up");
     super::bevel_section::beside_edges(&mut d, model, &t.section, &t.bevels, units, 1.0);
     super::explain(&mut d, units);
     d
@@ -131,10 +131,10 @@ fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
     };
     let m = &model.hull.motor;
     let x = 0.5 * m.pad_width_mm;
-    d.polyline(PLATE, c.pad(m.pad_width_mm).to_vec(), true);
+    d.polyline(Line::Plate, c.pad(m.pad_width_mm).to_vec(), true);
     let right = 0.5 * c.width + 25.0;
     d.dimension(
-        DIMENSION,
+        Line::Dimension,
         (P2::new(right, c.bottom), P2::new(right, c.seat)),
         0.0,
         0.7 * SMALL,
@@ -143,17 +143,24 @@ fn motor(d: &mut Drawing, model: &Model, t: &Transom, units: Units) {
     for sentence in motor_words(model, c, units) {
         d.note(sentence);
     }
-    d.text(TEXT, P2::new(-x + 6.0, c.seat - 2.5 * SMALL), 0.8 * SMALL, 0.0, Anchor::Left, "pad");
+    d.text(
+        Line::Text,
+        P2::new(-x + 6.0, c.seat - 2.5 * SMALL),
+        0.8 * SMALL,
+        0.0,
+        Anchor::Left,
+        "pad",
+    );
     if c.depth > 0.0 {
         d.dimension(
-            DIMENSION,
+            Line::Dimension,
             (P2::new(-0.5 * c.width - 18.0, c.seat), P2::new(-0.5 * c.width - 18.0, t.top)),
             0.0,
             0.7 * SMALL,
             units.show(c.depth),
         );
         d.dimension(
-            DIMENSION,
+            Line::Dimension,
             // From the centreline, so that the figure is the line's own length on a half too.
             (P2::new(0.0, c.seat), P2::new(0.5 * c.width, c.seat)),
             12.0,
@@ -179,9 +186,9 @@ fn lap_lines(d: &mut Drawing, s: &Stem) {
     let middle = foot + 0.5 * (head - foot);
     for way in [-0.5, 0.5] {
         let at = middle + way * s.lap * e;
-        d.line(PLATE, at - s.board_width * across, at + s.board_width * across);
+        d.line(Line::Plate, at - s.board_width * across, at + s.board_width * across);
     }
-    d.text(TEXT, middle, 5.0, 0.0, Anchor::Left, "lap: half of the thickness from each part");
+    d.text(Line::Text, middle, 5.0, 0.0, Anchor::Left, "lap: half of the thickness from each part");
 }
 
 /// To what the inner stem is planed before the sides go on.
@@ -208,8 +215,8 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         format!("sided {}, moulded {}", units.show(plan.sided_mm), units.show(plan.moulded_mm)),
         layers(),
     );
-    d.polyline(CUT, s.outline.clone(), true);
-    d.polyline(FINISHED, s.profile.clone(), false);
+    d.polyline(Line::Cut, s.outline.clone(), true);
+    d.polyline(Line::Finished, s.profile.clone(), false);
     let aft = if s.at_stern { -1.0 } else { 1.0 };
     // The bearding line: where the bevel ends on the side's face.
     let n = s.bevels.len();
@@ -222,9 +229,9 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
     let beard: Vec<P2> = (0..n)
         .map(|i| s.bevels[i].at + s.bevels[i].back.min(plan.moulded_mm) * normal(i))
         .collect();
-    d.polyline(MEMBER, beard.clone(), false);
+    d.polyline(Line::Member, beard.clone(), false);
     for (i, b) in s.bevels.iter().enumerate() {
-        d.line(CHECK, b.at, beard[i]);
+        d.line(Line::Check, b.at, beard[i]);
         let text = format!(
             "{} up · half angle {} · plane {} back, {} land",
             units.show(b.at.y),
@@ -243,8 +250,8 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         {
             at.x = at.x.max(k.outline[1].x + 8.0);
         }
-        d.line(CHECK, P2::new(b.at.x.max(beard[i].x), b.at.y), P2::new(at.x - 3.0, b.at.y));
-        d.text(TEXT, at, HEIGHTS, 0.0, Anchor::Left, text);
+        d.line(Line::Check, P2::new(b.at.x.max(beard[i].x), b.at.y), P2::new(at.x - 3.0, b.at.y));
+        d.text(Line::Text, at, HEIGHTS, 0.0, Anchor::Left, text);
     }
     super::waterline::on_stem(&mut d, model, &s.outline);
     super::bow::landings_on_stem(&mut d, s);
@@ -261,8 +268,8 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         lap_lines(&mut d, s);
     }
     let head = s.profile[s.profile.len() - 1];
-    d.line(LEVEL, head, head + plan.moulded_mm * 1.3 * V2::new(aft, 0.0));
-    d.text(TEXT, head + V2::new(aft * 6.0, 4.0), 5.0, 0.0, Anchor::Left, "sheer");
+    d.line(Line::Level, head, head + plan.moulded_mm * 1.3 * V2::new(aft, 0.0));
+    d.text(Line::Text, head + V2::new(aft * 6.0, 4.0), 5.0, 0.0, Anchor::Left, "sheer");
     let left = s.outline.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
     let top = s.outline.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
     d.note(format!(
@@ -278,13 +285,13 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         d.note(format!("No board is so wide: two parts lapped {}.", units.show(s.lap)));
     }
     let at = P2::new(left, top + 25.0);
-    d.text(TEXT, at, LARGE, 0.0, Anchor::Left, format!("{} · {name}", model.hull.name));
+    d.text(Line::Text, at, LARGE, 0.0, Anchor::Left, format!("{} · {name}", model.hull.name));
     let foot = P2::new(left - 20.0, 0.5 * (s.profile[0].y + head.y));
-    d.arrow(CHECK, foot, foot + V2::new(0.0, 60.0), 16.0);
-    d.text(TEXT, foot + V2::new(4.0, 6.0), 5.0, 0.0, Anchor::Left, "up");
+    d.arrow(Line::Check, foot, foot + V2::new(0.0, 60.0), 16.0);
+    d.text(Line::Text, foot + V2::new(4.0, 6.0), 5.0, 0.0, Anchor::Left, "up");
     let forward = P2::new(left - 20.0, 0.5 * (s.profile[0].y + head.y) - 20.0);
-    d.arrow(CHECK, forward, forward - V2::new(60.0, 0.0), 16.0);
-    d.text(TEXT, forward + V2::new(-58.0, -10.0), 5.0, 0.0, Anchor::Left, "forward");
+    d.arrow(Line::Check, forward, forward - V2::new(60.0, 0.0), 16.0);
+    d.text(Line::Text, forward + V2::new(-58.0, -10.0), 5.0, 0.0, Anchor::Left, "forward");
     super::explain(&mut d, units);
     d
 }

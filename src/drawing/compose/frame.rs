@@ -1,9 +1,7 @@
 //! A frame at full size as it is put together: everything in its place, nothing to cut.
 
+use super::Line;
 use super::bevel_section;
-use super::layer::{
-    CHECK, CLEAR, DIMENSION, FAR, FASTENING, LEVEL, MEMBER, OUTLINE, PLATE, STATION, TEXT,
-};
 use super::{SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::bevel::CONVENTION;
@@ -40,43 +38,43 @@ pub(super) fn frame_for(model: &Model, f: &Frame, units: Units, s: f64) -> Drawi
         units.fine(model.hull.framing.sided_mm)
     );
     let mut d = Drawing::new(title, subtitle, layers());
-    both(&mut d, OUTLINE, f.pieces.iter().map(|p| (p.outline.as_slice(), p.whole)));
+    both(&mut d, Line::Outline, f.pieces.iter().map(|p| (p.outline.as_slice(), p.whole)));
     both(
         &mut d,
-        PLATE,
+        Line::Plate,
         f.gussets.iter().filter(|g| g.on_face).map(|g| (g.outline.as_slice(), g.whole)),
     );
-    both(&mut d, CLEAR, f.keep_clear.iter().map(|r| (r.as_slice(), false)));
+    both(&mut d, Line::Clear, f.keep_clear.iter().map(|r| (r.as_slice(), false)));
     // The skin on either face: the pattern's face full, the far one dashed.
-    for (layer, half) in [(STATION, f.section.half()), (FAR, f.far.half())] {
+    for (layer, half) in [(Line::Station, f.section.half()), (Line::Far, f.far.half())] {
         d.polyline(layer, to_port(&half), false);
         d.polyline(layer, half, false);
     }
     for n in &f.notches {
         for side in [n.corners.to_vec(), to_port(&n.corners)] {
-            d.polyline(MEMBER, side, true);
+            d.polyline(Line::Member, side, true);
         }
         for side in [n.far_corners.to_vec(), to_port(&n.far_corners)] {
-            d.polyline(FAR, side, true);
+            d.polyline(Line::Far, side, true);
         }
     }
     for g in f.gussets.iter().filter(|g| g.on_face) {
         for p in &g.fastenings {
-            d.cross(FASTENING, *p, MARK);
+            d.cross(Line::Fastening, *p, MARK);
             if !g.whole {
-                d.cross(FASTENING, P2::new(-p.x, p.y), MARK);
+                d.cross(Line::Fastening, P2::new(-p.x, p.y), MARK);
             }
         }
     }
     for p in &f.lap_fastenings {
         for x in [p.x, -p.x] {
-            d.cross(FASTENING, P2::new(x, p.y), MARK);
+            d.cross(Line::Fastening, P2::new(x, p.y), MARK);
         }
     }
     for l in &f.limbers {
         for bit in if l.is_round() { vec![l.centre] } else { vec![l.centre, l.far] } {
             for x in [bit.x, -bit.x] {
-                d.cross(FASTENING, P2::new(x, bit.y), 2.0 * MARK);
+                d.cross(Line::Fastening, P2::new(x, bit.y), 2.0 * MARK);
             }
         }
     }
@@ -91,7 +89,7 @@ pub(super) fn frame_for(model: &Model, f: &Frame, units: Units, s: f64) -> Drawi
 }
 
 /// Rings on starboard and, unless whole, on port.
-fn both<'a>(d: &mut Drawing, layer: usize, rings: impl Iterator<Item = (&'a [P2], bool)>) {
+fn both<'a>(d: &mut Drawing, layer: Line, rings: impl Iterator<Item = (&'a [P2], bool)>) {
     for (ring, is_whole) in rings {
         d.polyline(layer, ring.to_vec(), true);
         if !is_whole {
@@ -116,7 +114,7 @@ pub(super) fn bevel_labels(d: &mut Drawing, all: &[BevelAt], units: Units, s: f6
         };
         let e = if e.y + 0.2 * e.x < 0.0 { -e } else { e };
         let out = V2::new(e.y, -e.x);
-        d.line(CHECK, b.at, b.at + 0.6 * beside * out);
+        d.line(Line::Check, b.at, b.at + 0.6 * beside * out);
         let text = b.label(units);
         // Between two that are the same it is not said again.
         let beside_it = [i.checked_sub(1), Some(i + 1)].map(|k| k.and_then(|k| all.get(k)));
@@ -128,7 +126,7 @@ pub(super) fn bevel_labels(d: &mut Drawing, all: &[BevelAt], units: Units, s: f6
         let down = if level { V2::new(0.0, figure) } else { V2::zeros() };
         let at = b.at + beside * out - down;
         let anchor = if level { Anchor::Middle } else { Anchor::Left };
-        d.text(TEXT, at, figure, 0.0, anchor, text);
+        d.text(Line::Text, at, figure, 0.0, anchor, text);
     }
 }
 
@@ -140,12 +138,12 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
         return;
     };
     let widest = half.iter().map(|p| p.x).fold(0.0, f64::max);
-    d.line(LEVEL, P2::new(0.0, low.y - 40.0 * s), P2::new(0.0, head.y + 40.0 * s));
-    d.text(TEXT, P2::new(3.0 * s, head.y + 32.0 * s), small, 0.0, Anchor::Left, "centreline");
+    d.line(Line::Level, P2::new(0.0, low.y - 40.0 * s), P2::new(0.0, head.y + 40.0 * s));
+    d.text(Line::Text, P2::new(3.0 * s, head.y + 32.0 * s), small, 0.0, Anchor::Left, "centreline");
     if let Some(spall) = f.spall {
         let corner = |x: f64, y: f64| P2::new(x, y);
         d.polyline(
-            PLATE,
+            Line::Plate,
             vec![
                 corner(-spall.half_length, spall.level),
                 corner(spall.half_length, spall.level),
@@ -155,17 +153,24 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
             true,
         );
         d.line(
-            LEVEL,
+            Line::Level,
             P2::new(-widest - 20.0 * s, spall.level),
             P2::new(widest + 20.0 * s, spall.level),
         );
         let half = 0.5 * spall.half_length;
         // From the keel, as all heights of this sheet.
         let level = format!("level line {}", units.show(spall.level - low.y));
-        d.text(TEXT, P2::new(-half, spall.level + 0.4 * small), small, 0.0, Anchor::Middle, level);
+        d.text(
+            Line::Text,
+            P2::new(-half, spall.level + 0.4 * small),
+            small,
+            0.0,
+            Anchor::Middle,
+            level,
+        );
         let long = format!("cross-spall {}", units.show(2.0 * spall.half_length));
         let middle = 0.5 * (spall.low + spall.level - small);
-        d.text(TEXT, P2::new(half, middle), small, 0.0, Anchor::Middle, long);
+        d.text(Line::Text, P2::new(half, middle), small, 0.0, Anchor::Middle, long);
     }
     // Half-breadths to starboard and heights to port of every corner.
     let corners: Vec<(String, P2)> = f
@@ -177,22 +182,22 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
     for (i, (name, at)) in corners.iter().enumerate() {
         let y = low.y - 40.0 * s - 16.0 * s * i as f64;
         let text = format!("{name} {}", units.show(at.x));
-        d.dimension(DIMENSION, (P2::new(0.0, y), P2::new(at.x, y)), 0.0, figure, text);
+        d.dimension(Line::Dimension, (P2::new(0.0, y), P2::new(at.x, y)), 0.0, figure, text);
         // Short of the bevels' figures.
-        d.line(DIMENSION, P2::new(at.x, y - 3.0), P2::new(at.x, low.y - 28.0 * s));
+        d.line(Line::Dimension, P2::new(at.x, y - 3.0), P2::new(at.x, low.y - 28.0 * s));
         let x = -widest - 40.0 * s - 16.0 * s * i as f64;
         let text = format!("{name} {}", units.show(at.y - low.y));
-        d.dimension(DIMENSION, (P2::new(x, low.y), P2::new(x, at.y)), 0.0, figure, text);
-        d.line(DIMENSION, P2::new(x - 3.0, at.y), P2::new(-at.x - 4.0, at.y));
+        d.dimension(Line::Dimension, (P2::new(x, low.y), P2::new(x, at.y)), 0.0, figure, text);
+        d.line(Line::Dimension, P2::new(x - 3.0, at.y), P2::new(-at.x - 4.0, at.y));
     }
     if corners.len() > 1 {
         let (a, b) = (corners[0].1, corners[corners.len() - 1].1);
         let a = P2::new(-a.x, a.y);
         let e = (b - a).try_normalize(1e-9).unwrap_or_else(V2::x);
-        d.line(CHECK, a + 30.0 * e, a + 90.0 * e);
-        d.line(CHECK, b - 30.0 * e, b - 90.0 * e);
+        d.line(Line::Check, a + 30.0 * e, a + 90.0 * e);
+        d.line(Line::Check, b - 30.0 * e, b - 90.0 * e);
         d.text(
-            CHECK,
+            Line::Check,
             a + 95.0 * e,
             0.8 * small,
             0.0,
@@ -257,16 +262,16 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
     let left = -half.iter().map(|p| p.x).fold(0.0, f64::max);
     let foot = P2::new(0.45 * left, low.y + 0.45 * (head.y - low.y));
     let long = ARROW * s;
-    d.arrow(CHECK, foot, foot + V2::new(0.0, long), 0.3 * long);
-    d.text(TEXT, foot + s * V2::new(6.0, 10.0), s * SMALL, 0.0, Anchor::Left, "up");
+    d.arrow(Line::Check, foot, foot + V2::new(0.0, long), 0.3 * long);
+    d.text(Line::Text, foot + s * V2::new(6.0, 10.0), s * SMALL, 0.0, Anchor::Left, "up");
     let out = P2::new(0.12 * -left, low.y + 0.5 * (head.y - low.y));
-    d.arrow(CHECK, out, out + V2::new(long, 0.0), 0.3 * long);
+    d.arrow(Line::Check, out, out + V2::new(long, 0.0), 0.3 * long);
     let side = match f.face {
         Face::Aft => "starboard",
         Face::Fore => "port",
     };
     let past = out + V2::new(long + 3.0 * s, -0.5 * s * SMALL);
-    d.text(TEXT, past, s * SMALL, 0.0, Anchor::Left, side);
+    d.text(Line::Text, past, s * SMALL, 0.0, Anchor::Left, side);
 }
 
 /// A notch in words: the stick's section, the saw's lean, how far it is let down.

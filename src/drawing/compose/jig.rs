@@ -1,7 +1,7 @@
 //! The strongback in plan and elevation, to a scale, with the figures that a carpenter sets
 //! it up by.
 
-use super::layer::{CHECK, LEVEL, MEMBER, OUTLINE, STATION, TEXT};
+use super::Line;
 use super::lines_plan::fitted;
 use super::view::{FIGURES, Look, View, WORDS};
 use crate::drawing::{Anchor, Drawing};
@@ -41,22 +41,22 @@ fn plan_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> Drawi
             .map(|i| sheer.at(sheer.end() * f64::from(i) / 60.0))
             .map(|p| (p.x, side * p.y))
             .collect();
-        v.line(MEMBER, &points, false);
+        v.line(Line::Member, &points, false);
     }
-    v.line(LEVEL, &[(jig.rails[0] - 100.0, 0.0), (jig.rails[1] + 100.0, 0.0)], false);
+    v.line(Line::Level, &[(jig.rails[0] - 100.0, 0.0), (jig.rails[1] + 100.0, 0.0)], false);
     let right = (V2::new(6.0, 1.0), V2::new(0.0, 1.5 * FIGURES));
     v.label((jig.rails[1], 0.0), right, (Anchor::Left, FIGURES), "string");
     for e in &jig.ends {
         let across: Vec<(f64, f64)> = e.corners.iter().map(|c| (c.x, c.half_breadth)).collect();
         for side in [1.0, -1.0] {
             let points: Vec<(f64, f64)> = across.iter().map(|(x, y)| (*x, side * y)).collect();
-            v.line(OUTLINE, &points, false);
+            v.line(Line::Outline, &points, false);
         }
     }
     let beam = 0.5 * model.lines.beam_overall() + 60.0;
     for s in &jig.stands {
         let far = half.max(s.spall_half).max(widest(s)) + 60.0;
-        v.line(STATION, &[(s.x, -far), (s.x, far)], false);
+        v.line(Line::Station, &[(s.x, -far), (s.x, far)], false);
         let up = (V2::new(0.0, 0.8), V2::new(0.0, 1.5 * FIGURES));
         v.label((s.x, far), up, (Anchor::Middle, WORDS), s.station.to_string());
         let down = (V2::new(0.0, -2.8), V2::new(0.0, -1.5 * FIGURES));
@@ -64,8 +64,8 @@ fn plan_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> Drawi
         v.label((s.x, -far), down, (Anchor::Middle, FIGURES), text);
     }
     if let (Some(first), Some(last)) = (jig.stands.first(), jig.stands.last()) {
-        v.line(CHECK, &[(first.x, half), (last.x, -half)], false);
-        v.line(CHECK, &[(first.x, -half), (last.x, half)], false);
+        v.line(Line::Check, &[(first.x, half), (last.x, -half)], false);
+        v.line(Line::Check, &[(first.x, -half), (last.x, half)], false);
         let text = format!("first to last line {}", units.show(last.x - first.x));
         v.dimension(((first.x, beam), (last.x, beam)), 5.0, text);
         let text = format!("rails {}", units.show(jig.rails[1] - jig.rails[0]));
@@ -125,11 +125,11 @@ fn elevation_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> 
         "upside down: heights are above the shop floor",
     );
     let (x0, x1) = (jig.rails[0] - 150.0, jig.rails[1] + 150.0);
-    v.line(OUTLINE, &[(x0, 0.0), (x1, 0.0)], false);
+    v.line(Line::Outline, &[(x0, 0.0), (x1, 0.0)], false);
     let up = (V2::new(0.5, 0.8), V2::new(0.0, 1.5 * FIGURES));
     v.label((x0, 0.0), up, (Anchor::Left, FIGURES), "floor");
     let level = jig.above_floor(jig.level);
-    v.line(LEVEL, &[(x0, level), (x1, level)], false);
+    v.line(Line::Level, &[(x0, level), (x1, level)], false);
     let text = format!("level line {}", units.show(level));
     let left = (V2::new(-16.0, 0.0), V2::new(0.0, 1.5 * FIGURES));
     v.label((x0, level), left, (Anchor::Middle, FIGURES), text);
@@ -138,7 +138,7 @@ fn elevation_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> 
             .map(|i| line.spline.at(line.spline.end() * f64::from(i) / 80.0))
             .map(|p| (p.x, jig.above_floor(p.z)))
             .collect();
-        v.line(MEMBER, &points, false);
+        v.line(Line::Member, &points, false);
     }
     // Braces across the boat would only hide the legs from here.
     for s in jig.sticks.iter().filter(|s| !(s.purpose == Use::Brace && s.from_ahead)) {
@@ -146,7 +146,7 @@ fn elevation_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> 
     }
     for e in &jig.ends {
         let ring: Vec<(f64, f64)> = e.side_view.iter().map(|p| (p.x, p.y)).collect();
-        v.line(OUTLINE, &ring, true);
+        v.line(Line::Outline, &ring, true);
         let out = if e.end.at_stern() { 1.0 } else { -1.0 };
         let anchor = (Anchor::Middle, FIGURES);
         for (p, name) in [(e.foot, "foot"), (e.head, e.end.head_word())] {
@@ -157,7 +157,7 @@ fn elevation_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> 
     }
     for s in &jig.stands {
         let high = s.corners.iter().map(|c| c.above_floor).fold(level, f64::max);
-        v.line(STATION, &[(s.x, 0.0), (s.x, high + 60.0)], false);
+        v.line(Line::Station, &[(s.x, 0.0), (s.x, high + 60.0)], false);
         let up = (V2::new(0.0, 1.0), V2::new(0.0, 1.5 * WORDS));
         v.label((s.x, high + 60.0), up, (Anchor::Middle, WORDS), s.station.to_string());
     }
@@ -199,11 +199,11 @@ fn heights(v: &mut View, model: &Model, jig: &Strongback, units: Units) {
             if texts.iter().all(Option::is_none) {
                 return;
             }
-            v.d.text(TEXT, top, FIGURES, 0.0, Anchor::Left, name);
+            v.d.text(Line::Text, top, FIGURES, 0.0, Anchor::Left, name);
             for (j, text) in texts.into_iter().enumerate() {
                 let at = top + V2::new(FIRST + COLUMN * (j as f64 + 0.5), 0.0);
                 let text = text.unwrap_or_else(|| "–".into());
-                v.d.text(TEXT, at, FIGURES, 0.0, Anchor::Middle, text);
+                v.d.text(Line::Text, at, FIGURES, 0.0, Anchor::Middle, text);
             }
             top -= V2::new(0.0, ROW);
         };

@@ -1,7 +1,7 @@
 //! An end as it stands upside down, from the side and a transom from outside: heights
 //! above the floor, distances along the rails, rake, corners, tapes, and what holds them.
 
-use super::layer::{CHECK, LEVEL, OUTLINE, STATION, TEXT};
+use super::Line;
 use super::lines_plan::fitted;
 use super::view::{FIGURES, Look, View, WORDS};
 use crate::drawing::{Anchor, Drawing};
@@ -142,9 +142,9 @@ fn side(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64) -
     let rail = jig.sticks.iter().find(|s| s.name == "rail").map(|s| s.extent()[2]);
     let under = rail.map_or(jig.rail_top, |z| z[0]);
     for z in [under, jig.rail_top] {
-        v.line(OUTLINE, &[(from, z), (x(high), z)], false);
+        v.line(Line::Outline, &[(from, z), (x(high), z)], false);
     }
-    v.line(OUTLINE, &[(from, 0.0), (x(high), 0.0)], false);
+    v.line(Line::Outline, &[(from, 0.0), (x(high), 0.0)], false);
     for s in jig.sticks.iter().filter(|s| s.purpose == Use::End && s.name.contains(word)) {
         // A bow transom's word contains the transom's.
         if e.end.is_transom() && s.name.contains("bow") != word.contains("bow") {
@@ -159,9 +159,9 @@ fn side(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64) -
         }
     }
     let ring: Vec<(f64, f64)> = e.side_view.iter().map(|p| (x(p.x), p.y)).collect();
-    v.line(OUTLINE, &ring, true);
+    v.line(Line::Outline, &ring, true);
     let top = e.foot.z.max(e.head.z) + 60.0;
-    v.line(STATION, &[(x(line_at), 0.0), (x(line_at), top)], false);
+    v.line(Line::Station, &[(x(line_at), 0.0), (x(line_at), top)], false);
     let named = format!("line of frame {}", e.taped_from);
     let anchor = (Anchor::Middle, FIGURES);
     v.label((x(line_at), top), (V2::new(0.0, 0.8), UPWARD), anchor, named);
@@ -192,7 +192,7 @@ fn side(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64) -
         v.dimension_past(((edge, 0.0), (edge, z)), aside, text, true);
     }
     // The plumb-bob.
-    v.line(CHECK, &[(x(e.foot.x), e.foot.z), (x(e.foot.x), e.head.z)], false);
+    v.line(Line::Check, &[(x(e.foot.x), e.foot.z), (x(e.foot.x), e.head.z)], false);
     if e.plumb() >= 0.5 {
         let (a, b) = (e.foot.x.min(e.head.x), e.foot.x.max(e.head.x));
         let ends = ((x(a), e.head.z), (x(b), e.head.z));
@@ -218,9 +218,9 @@ fn outside(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64
         .map(|c| (middle + c.half_breadth, c.above_floor))
         .chain(e.corners.iter().rev().map(|c| (middle - c.half_breadth, c.above_floor)))
         .collect();
-    v.line(OUTLINE, &ring, true);
+    v.line(Line::Outline, &ring, true);
     let ends = [(from, 0.0), (middle + wide, 0.0)];
-    v.line(OUTLINE, &ends, false);
+    v.line(Line::Outline, &ends, false);
     let word = e.end.word();
     for s in &jig.sticks {
         let holds = s.name == format!("post of the {word}");
@@ -233,7 +233,7 @@ fn outside(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64
         v.stick(s, Look::Ahead, (middle, 0.0));
     }
     let top = e.foot.z.max(e.head.z) + 60.0;
-    v.line(LEVEL, &[(middle, 0.0), (middle, top)], false);
+    v.line(Line::Level, &[(middle, 0.0), (middle, top)], false);
     let title = format!("{word}, from outside");
     v.label((middle, top), (V2::new(0.0, 9.0), UPWARD), (Anchor::Middle, WORDS), title);
     for c in e.corners.iter().filter(|c| c.half_breadth > 0.0) {
@@ -268,13 +268,13 @@ fn notched(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64
         (-half, high),
     ];
     let ring: Vec<(f64, f64)> = ring.iter().map(|(y, z)| (middle + y, *z)).collect();
-    v.line(OUTLINE, &ring, true);
+    v.line(Line::Outline, &ring, true);
     let block = format!("block under the {}'s crosspiece", e.end.word());
     for s in jig.sticks.iter().filter(|s| s.name == "rail" || s.name == block) {
         v.stick(s, Look::Ahead, (middle, 0.0));
     }
-    v.line(OUTLINE, &[(from, 0.0), (from + c.length, 0.0)], false);
-    v.line(LEVEL, &[(middle, 0.0), (middle, high + 60.0)], false);
+    v.line(Line::Outline, &[(from, 0.0), (from + c.length, 0.0)], false);
+    v.line(Line::Level, &[(middle, 0.0), (middle, high + 60.0)], false);
     let title = format!("{}'s crosspiece", e.end.word());
     v.label((middle, high + 60.0), (V2::new(0.0, 9.0), UPWARD), (Anchor::Middle, WORDS), title);
     let text = format!("notch {} wide", units.show(c.notch_width));
@@ -300,10 +300,10 @@ fn corners(v: &mut View, jig: &Strongback, e: &EndStand, units: Units) {
         "tape, across",
     ];
     let mut row = |name: &str, cells: [String; 5]| {
-        v.d.text(TEXT, at, FIGURES, 0.0, Anchor::Left, name);
+        v.d.text(Line::Text, at, FIGURES, 0.0, Anchor::Left, name);
         for (j, cell) in cells.into_iter().enumerate() {
             let place = at + V2::new(FIRST + COLUMN * (j as f64 + 0.5), 0.0);
-            v.d.text(TEXT, place, FIGURES, 0.0, Anchor::Middle, cell);
+            v.d.text(Line::Text, place, FIGURES, 0.0, Anchor::Middle, cell);
         }
         at -= V2::new(0.0, ROW);
     };

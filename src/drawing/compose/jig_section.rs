@@ -1,7 +1,7 @@
 //! The strongback athwartships at one frame: post, rail, rung, leg, spall and brace together,
 //! with their lengths, heights above the floor and places.
 
-use super::layer::{LEVEL, MEMBER, OUTLINE};
+use super::Line;
 use super::lines_plan::fitted;
 use super::view::{FIGURES, Look, View, WORDS};
 use crate::drawing::{Anchor, Drawing};
@@ -69,16 +69,16 @@ fn at_scale(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> Draw
         for side in [1.0, -1.0] {
             let half: Vec<(f64, f64)> =
                 f.section.half().iter().map(|p| (side * p.x, jig.above_floor(p.y))).collect();
-            v.line(MEMBER, &half, false);
+            v.line(Line::Member, &half, false);
         }
     }
     let plan = &model.hull.strongback;
     let reach = widest.max(s.spall_half).max(0.5 * jig.rail_spacing) + 40.0;
     let level = jig.above_floor(jig.level);
     let top = s.corners.iter().map(|c| c.above_floor).fold(level, f64::max);
-    v.line(OUTLINE, &[(-reach, 0.0), (reach, 0.0)], false);
-    v.line(LEVEL, &[(0.0, 0.0), (0.0, top + 40.0)], false);
-    v.line(LEVEL, &[(-reach, level), (reach, level)], false);
+    v.line(Line::Outline, &[(-reach, 0.0), (reach, 0.0)], false);
+    v.line(Line::Level, &[(0.0, 0.0), (0.0, top + 40.0)], false);
+    v.line(Line::Level, &[(-reach, level), (reach, level)], false);
     let up = V2::new(0.0, 1.5 * FIGURES);
     let left = (Anchor::Left, FIGURES);
     v.label(

@@ -1,6 +1,6 @@
 //! The knee behind a motor, full size: its shape in the centreplane and where it is bolted.
 
-use super::layer::{CHECK, CUT, DIMENSION, FASTENING, TEXT};
+use super::Line;
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::Knee;
@@ -23,33 +23,45 @@ pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
         format!("{} thick · seen from port, aft at the right", units.fine(k.sided)),
         layers(),
     );
-    d.polyline(CUT, k.outline.clone(), true);
+    d.polyline(Line::Cut, k.outline.clone(), true);
     for (bolts, way) in [(&k.bolts[0], k.forward), (&k.bolts[1], k.up)] {
         // Square to the face that it passes.
         let along = if way == k.forward { k.up } else { k.forward };
         let square = V2::new(-along.y, along.x);
         let inward = if square.dot(&way) < 0.0 { -square } else { square };
         for b in bolts {
-            d.line(FASTENING, *b, b + BOLT_IN_KNEE_MM * inward);
-            d.cross(FASTENING, *b, 8.0);
+            d.line(Line::Fastening, *b, b + BOLT_IN_KNEE_MM * inward);
+            d.cross(Line::Fastening, *b, 8.0);
         }
     }
     let size = 0.8 * SMALL;
-    d.dimension(DIMENSION, (k.heel + k.height * k.up, k.heel), 24.0, size, units.show(k.height));
-    d.dimension(DIMENSION, (k.heel, k.heel + k.arm * k.forward), 24.0, size, units.show(k.arm));
+    d.dimension(
+        Line::Dimension,
+        (k.heel + k.height * k.up, k.heel),
+        24.0,
+        size,
+        units.show(k.height),
+    );
+    d.dimension(
+        Line::Dimension,
+        (k.heel, k.heel + k.arm * k.forward),
+        24.0,
+        size,
+        units.show(k.arm),
+    );
     let centre = k.outline.iter().fold(V2::zeros(), |v, p| v + p.coords) / k.outline.len() as f64;
     let at = crate::geom::P2::from(centre);
-    d.text(TEXT, at + V2::new(-60.0, 0.0), SMALL, 0.0, Anchor::Left, "knee");
+    d.text(Line::Text, at + V2::new(-60.0, 0.0), SMALL, 0.0, Anchor::Left, "knee");
     // Grain from head to toe: the long edge.
     let (head, toe) = (k.outline[2], k.outline[3]);
     let grain = (toe - head).normalize();
     let off = 14.0 * V2::new(-grain.y, grain.x);
     let off = if off.dot(&(k.heel - head)) < 0.0 { -off } else { off };
     let (a, b) = (head + 0.3 * (toe - head) + off, head + 0.7 * (toe - head) + off);
-    d.arrow(CHECK, a, b, 12.0);
-    d.arrow(CHECK, b, a, 12.0);
+    d.arrow(Line::Check, a, b, 12.0);
+    d.arrow(Line::Check, b, a, 12.0);
     d.text(
-        TEXT,
+        Line::Text,
         at + V2::new(-60.0, -1.8 * SMALL),
         size,
         0.0,
@@ -60,7 +72,7 @@ pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
     let left = k.outline.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
     let title = format!("{} · transom knee", model.hull.name);
     let over = crate::geom::P2::new(left, top + 2.0 * LARGE);
-    d.text(TEXT, over, LARGE, 0.0, Anchor::Left, title);
+    d.text(Line::Text, over, LARGE, 0.0, Anchor::Left, title);
     d.note(format!(
         "Cut one of a board {} x {}, {} thick. Its upright edge stands against the motor's pad in the centreplane, its level edge on the keelson.",
         units.show(width),

@@ -1,6 +1,6 @@
 //! The lines plan: profile, plan and sections on one sheet, to a scale.
 
-use super::layer::{LEVEL, OUTLINE, STATION, TEXT};
+use super::Line;
 use super::view::{FIGURES, View, WORDS};
 use crate::drawing::face::broken;
 use crate::drawing::{Anchor, Drawing};
@@ -62,15 +62,15 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
     let base = half_beam + gap - low;
     let profile = |p: &P3| (p.x, base + p.z);
     let plan = |p: &P3| (p.x, p.y);
-    v.line(LEVEL, &[(fore, base), (aft, base)], false);
-    v.line(LEVEL, &[(fore, 0.0), (aft, 0.0)], false);
+    v.line(Line::Level, &[(fore, base), (aft, base)], false);
+    v.line(Line::Level, &[(fore, 0.0), (aft, 0.0)], false);
     let up = V2::new(0.0, 1.5 * FIGURES);
     for line in &lines.lines {
         let points: Vec<P3> =
             (0..=100).map(|i| line.spline.at(line.spline.end() * f64::from(i) / 100.0)).collect();
-        v.line(OUTLINE, &points.iter().map(profile).collect::<Vec<_>>(), false);
+        v.line(Line::Outline, &points.iter().map(profile).collect::<Vec<_>>(), false);
         if line.name != "keel" {
-            v.line(OUTLINE, &points.iter().map(plan).collect::<Vec<_>>(), false);
+            v.line(Line::Outline, &points.iter().map(plan).collect::<Vec<_>>(), false);
         }
         let last = points[points.len() - 1];
         // A flat bottom's keel is its chine's profile: one name is enough.
@@ -85,12 +85,12 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
     v.label((aft, 0.0), shift, (Anchor::Left, FIGURES), "centreline");
     for at_stern in [false, true] {
         let points = super::offsets_table::end_points(model, at_stern);
-        v.line(OUTLINE, &points.iter().map(profile).collect::<Vec<_>>(), false);
-        v.line(OUTLINE, &points.iter().map(plan).collect::<Vec<_>>(), false);
+        v.line(Line::Outline, &points.iter().map(profile).collect::<Vec<_>>(), false);
+        v.line(Line::Outline, &points.iter().map(plan).collect::<Vec<_>>(), false);
     }
     for (i, x) in model.stations.iter().enumerate() {
-        v.line(STATION, &[(*x, base + low), (*x, base + high)], false);
-        v.line(STATION, &[(*x, 0.0), (*x, half_beam)], false);
+        v.line(Line::Station, &[(*x, base + low), (*x, base + high)], false);
+        v.line(Line::Station, &[(*x, 0.0), (*x, half_beam)], false);
         let number = (i + 1).to_string();
         v.label((*x, half_beam), (V2::new(0.0, 1.2), up), (Anchor::Middle, WORDS), number);
         let down = (V2::new(0.0, -3.6), -up);
@@ -100,7 +100,7 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
     v.dimension(((fore, top), (aft, top)), 5.0, format!("length {}", units.show(length)));
     // Sections on the profile's own heights, their afterbody clear of the words beside it.
     let middle = aft + half_beam + 24.0 * reduced;
-    v.line(LEVEL, &[(middle, base + low), (middle, base + high)], false);
+    v.line(Line::Level, &[(middle, base + low), (middle, base + high)], false);
     super::body_plan::draw(&mut v, model, (middle, base));
     offsets_of_ends(&mut v, model, units, (fore, aft));
     v.d.note(format!(
@@ -122,10 +122,10 @@ fn offsets_of_ends(v: &mut View, model: &Model, units: Units, (fore, aft): (f64,
     for (at_stern, x) in [(false, first), (true, second)] {
         let mut at = P2::new(x, -12.0);
         let mut row = |name: &str, cells: [String; 3]| {
-            v.d.text(TEXT, at, FIGURES, 0.0, Anchor::Left, name);
+            v.d.text(Line::Text, at, FIGURES, 0.0, Anchor::Left, name);
             for (j, cell) in cells.into_iter().enumerate() {
                 let place = at + V2::new(27.0 + 21.0 * j as f64, 0.0);
-                v.d.text(TEXT, place, FIGURES, 0.0, Anchor::Middle, cell);
+                v.d.text(Line::Text, place, FIGURES, 0.0, Anchor::Middle, cell);
             }
             at -= V2::new(0.0, 1.9 * FIGURES);
         };

@@ -1,6 +1,6 @@
 //! The table of offsets at the stations, in millimetres and in feet-inches-eighths.
 
-use super::layer::{CHECK, TEXT};
+use super::Line;
 use super::layers;
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, P3, V2};
@@ -95,10 +95,10 @@ pub fn offsets_table(model: &Model) -> Drawing {
                 _ => feet_inches_eighths(mm),
             };
             let mut line = |y: f64, name: &str, cells: Vec<String>| {
-                d.text(TEXT, P2::new(0.0, y), FIGURES, 0.0, Anchor::Left, name);
+                d.text(Line::Text, P2::new(0.0, y), FIGURES, 0.0, Anchor::Left, name);
                 for (j, cell) in cells.into_iter().enumerate() {
                     let at = P2::new(FIRST + COLUMN * (j as f64 + 0.5), y);
-                    d.text(TEXT, at, FIGURES, 0.0, Anchor::Middle, cell);
+                    d.text(Line::Text, at, FIGURES, 0.0, Anchor::Middle, cell);
                 }
             };
             line(y, unit, heads[band..end].to_vec());
@@ -109,7 +109,7 @@ pub fn offsets_table(model: &Model) -> Drawing {
             }
             let width = FIRST + COLUMN * (end - band) as f64;
             let under = y - 0.3 * ROW;
-            d.line(CHECK, P2::new(0.0, under), P2::new(0.0, under) + V2::new(width, 0.0));
+            d.line(Line::Check, P2::new(0.0, under), P2::new(0.0, under) + V2::new(width, 0.0));
             y -= ROW * (all.len() as f64 + 2.5);
         }
     }

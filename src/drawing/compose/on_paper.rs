@@ -3,14 +3,14 @@
 //!
 //! Files for cutters and other programs keep the whole drawing at full size.
 
+use super::Line;
 use super::frame::frame_for;
-use super::layer::CENTRE;
 use super::parts::{Laying, frame_parts_laid, transom_parts_laid};
 use super::{Paper, frame_assembly, panel_pattern, transom_pattern};
-use crate::drawing::Drawing;
 use crate::drawing::export::pdf;
 use crate::drawing::export::tiling::{Pages, page_plan};
 use crate::drawing::half::Axis;
+use crate::drawing::{Drawing, Purpose};
 use crate::frames::{Frame, Transom};
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
@@ -58,7 +58,7 @@ const UPRIGHT: Axis = Axis { at: P2::new(0.0, 0.0), along: V2::new(0.0, -1.0) };
 const LEVEL: Axis = Axis { at: P2::new(0.0, 0.0), along: V2::new(1.0, 0.0) };
 
 fn halved(whole: Drawing, axis: Axis) -> Drawing {
-    let mut half = whole.half(axis, CENTRE);
+    let mut half = whole.half(axis, Line::Centre);
     half.title.push_str(", half");
     half.notes.insert(0, HALF_NOTE.into());
     half.settle_words();
@@ -114,7 +114,7 @@ impl OnPaper {
     fn fewest(&self, draw: impl Fn(Laying) -> Drawing) -> Drawing {
         let halved = self.extent == Extent::Half;
         let said = |mut d: Drawing| {
-            if d.items.iter().any(|i| i.layer == CENTRE) {
+            if d.items.iter().any(|i| d.layer(i.layer).purpose == Purpose::Fold) {
                 d.notes.insert(0, HALF_NOTE.into());
             }
             d

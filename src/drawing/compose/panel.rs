@@ -1,13 +1,13 @@
 //! The pattern of one panel, with every mark that must be made before it leaves the bench.
 
+use super::Line;
 use super::bevel_section::{self, Bevelled};
-use super::layer::{CHECK, CORNER, CUT, FINISHED, LEVEL, MEMBER, RULING, STATION, TEXT};
 use super::{SMALL, layers, panel_words};
-use crate::drawing::{Anchor, Drawing, face};
+use crate::bend::lie::let_down;
+use crate::drawing::{Anchor, Drawing, Purpose, face};
 use crate::flat::laps::Role;
 use crate::flat::{corners as flat_corners, marks, outline};
 use crate::frames::bevel::CONVENTION;
-use crate::frames::notch::let_down;
 use crate::geom::{P2, V2};
 use crate::hull::{Member, MemberSide};
 use crate::model::{Model, PanelModel};
@@ -42,12 +42,12 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     let mut d = Drawing::new(title, subtitle, layers());
     // Members' edges run beside the cut line, and the notes give how far from it: they are no
     // reason to print a page.
-    d.layers[MEMBER].needed = false;
+    d.layer_mut(Line::Member).purpose = Purpose::Mark;
     let finished = p.finished_outline();
     let allowance = model.hull.planking.trim_allowance_mm;
-    d.polyline(CUT, outline::grown(&finished, allowance), true);
+    d.polyline(Line::Cut, outline::grown(&finished, allowance), true);
     if allowance > 0.0 {
-        d.polyline(FINISHED, finished.clone(), true);
+        d.polyline(Line::Finished, finished.clone(), true);
     }
     panel_words::notes(&mut d, model, p, units);
     draw_corner_lines(&mut d, p);
@@ -73,7 +73,7 @@ fn draw_corner_lines(d: &mut Drawing, p: &PanelModel) {
     {
         if edge.most_added() > LEAST_LAP {
             for half in halves(p, points) {
-                d.polyline(CORNER, half, false);
+                d.polyline(Line::Corner, half, false);
             }
         }
     }
@@ -83,7 +83,7 @@ fn draw_rulings(d: &mut Drawing, p: &PanelModel) {
     let every = (p.flat.rulings.len() / RULINGS_DRAWN).max(1);
     for [a, b] in marks::rulings(&p.flat, every) {
         for half in halves(p, vec![a, b]) {
-            d.polyline(RULING, half, false);
+            d.polyline(Line::Ruling, half, false);
         }
     }
 }
@@ -107,7 +107,7 @@ fn draw_stations(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
             station_label(d, (i + 1, *x), (a, along), p.full_width, units);
         }
         for half in halves(p, mark) {
-            d.polyline(STATION, half, false);
+            d.polyline(Line::Station, half, false);
         }
     }
     if let Some((station, most)) = bent {
@@ -151,7 +151,7 @@ fn station_label(
     } else {
         (14.0 / along.norm()).min(0.08)
     };
-    d.text(TEXT, a + from * along + beside, SMALL, angle, Anchor::Left, words);
+    d.text(Line::Text, a + from * along + beside, SMALL, angle, Anchor::Left, words);
 }
 
 fn draw_members(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
@@ -164,7 +164,7 @@ fn draw_members(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
             member.name, member.line
         ));
         for half in halves(p, line) {
-            d.polyline(MEMBER, half, false);
+            d.polyline(Line::Member, half, false);
         }
     }
 }
@@ -219,9 +219,9 @@ fn draw_level(d: &mut Drawing, p: &PanelModel, units: Units) {
     if p.full_width {
         let edge = p.flat.lower_edge();
         if let (Some(a), Some(b)) = (edge.first().copied(), edge.last().copied()) {
-            d.line(LEVEL, a, b);
+            d.line(Line::Level, a, b);
             let long = face::width("centreline", SMALL, false) + 14.0;
-            d.text(TEXT, b + V2::new(-long, 3.0), SMALL, 0.0, Anchor::Left, "centreline");
+            d.text(Line::Text, b + V2::new(-long, 3.0), SMALL, 0.0, Anchor::Left, "centreline");
         }
         return;
     }
@@ -230,7 +230,7 @@ fn draw_level(d: &mut Drawing, p: &PanelModel, units: Units) {
     let z = (height / LEVEL_STEP).round() * LEVEL_STEP;
     let mark = marks::level(&p.flat, z);
     super::end_label(d, &mark, SMALL, format!("level {}", units.show(z)));
-    d.polyline(LEVEL, mark, false);
+    d.polyline(Line::Level, mark, false);
 }
 
 /// The corners' letters, and two diagonals to tape from corner to corner.
@@ -241,7 +241,7 @@ fn draw_checks(d: &mut Drawing, p: &PanelModel, units: Units) {
         // Inside the corner, towards the middle, so that it stays on the wood.
         if let Some(e) = (P2::from(middle) - at).try_normalize(1e-9) {
             let at = at + LETTER_IN * e - V2::new(0.0, 0.5 * SMALL);
-            d.text(CHECK, at, SMALL, 0.0, Anchor::Middle, letter.to_string());
+            d.text(Line::Check, at, SMALL, 0.0, Anchor::Middle, letter.to_string());
         }
     }
     for Diagonal { from, to, a, b } in diagonals(p) {
@@ -255,11 +255,11 @@ fn draw_checks(d: &mut Drawing, p: &PanelModel, units: Units) {
         }
         // Short ticks at the corners; the whole diagonal would run over the marks.
         let e = along.normalize();
-        d.line(CHECK, a, a + 60.0 * e);
-        d.line(CHECK, b, b - 60.0 * e);
+        d.line(Line::Check, a, a + 60.0 * e);
+        d.line(Line::Check, b, b - 60.0 * e);
         let at = a + 75.0 * e - V2::new(-angle.sin(), angle.cos()) * (0.4 * SMALL);
         let words = format!("diagonal {from} to {to} {}", units.show(along.norm()));
-        d.text(CHECK, at, 0.8 * SMALL, angle, Anchor::Left, words);
+        d.text(Line::Check, at, 0.8 * SMALL, angle, Anchor::Left, words);
     }
 }
 

@@ -1,6 +1,6 @@
 //! What is written on a panel's pattern and in its block of notes.
 
-use super::layer::{CHECK, TEXT};
+use super::Line;
 use super::panel::LEAST_LAP;
 use super::{LARGE, SMALL};
 use crate::drawing::{Anchor, Drawing};
@@ -134,22 +134,22 @@ pub(super) fn on_the_part(d: &mut Drawing, model: &Model, p: &PanelModel) {
     // A baseline lies at the lower side of its line of words.
     let row = |deep: f64, height: f64| if p.full_width { deep + height } else { deep };
     let name = format!("{} · {}", model.hull.name, p.name);
-    d.text(TEXT, at(-90.0, row(24.0, LARGE)), LARGE, angle, Anchor::Left, name);
+    d.text(Line::Text, at(-90.0, row(24.0, LARGE)), LARGE, angle, Anchor::Left, name);
     let inside = if p.full_width { "this face inside" } else { "this face inside on starboard" };
-    d.text(TEXT, at(-90.0, row(45.0, SMALL)), SMALL, angle, Anchor::Left, inside);
-    d.arrow(CHECK, at(-100.0, 28.0), at(-160.0, 28.0), 14.0);
-    d.text(TEXT, at(-160.0, row(33.0, SMALL)), SMALL, angle, Anchor::Left, "forward");
+    d.text(Line::Text, at(-90.0, row(45.0, SMALL)), SMALL, angle, Anchor::Left, inside);
+    d.arrow(Line::Check, at(-100.0, 28.0), at(-160.0, 28.0), 14.0);
+    d.text(Line::Text, at(-160.0, row(33.0, SMALL)), SMALL, angle, Anchor::Left, "forward");
     if !p.full_width {
-        d.arrow(CHECK, at(-172.0, 16.0), at(-172.0, 66.0), 14.0);
-        d.text(TEXT, at(-168.0, 52.0), SMALL, angle, Anchor::Left, "up");
+        d.arrow(Line::Check, at(-172.0, 16.0), at(-172.0, 66.0), 14.0);
+        d.text(Line::Text, at(-168.0, 52.0), SMALL, angle, Anchor::Left, "up");
     }
     let (a, b): (P2, P2) = if p.grain_across {
         (at(110.0, 14.0), at(110.0, 74.0))
     } else {
         (at(90.0, 62.0), at(30.0, 62.0))
     };
-    d.arrow(CHECK, a, b, 12.0);
-    d.arrow(CHECK, b, a, 12.0);
+    d.arrow(Line::Check, a, b, 12.0);
+    d.arrow(Line::Check, b, a, 12.0);
     let beside = if p.grain_across { at(114.0, 50.0) } else { at(94.0, row(59.0, SMALL)) };
-    d.text(TEXT, beside, SMALL, angle, Anchor::Left, "face grain");
+    d.text(Line::Text, beside, SMALL, angle, Anchor::Left, "face grain");
 }

@@ -1,16 +1,17 @@
 //! One part of a frame or a transom along its board: its outline, its marks, and the short
 //! words on it. What is longer stands in the sheet's notes.
 
+use super::Line;
 use super::bevel_section::{self, Bevelled, HIGH};
-use super::layer::{CENTRE, CHECK, CLEAR, CUT, FAR, FASTENING, LEVEL, MEMBER, TEXT};
 use super::{layers, waterline};
 use crate::drawing::half::Axis;
 use crate::drawing::{Anchor, Drawing, Item, Shape};
 use crate::frames::groove::Groove;
 use crate::frames::pieces::to_port;
 use crate::frames::{BevelAt, Limber, Notch, Section};
-use crate::geom::polyline::{bounds, level_span};
+use crate::geom::polyline::bounds;
 use crate::geom::region::Region;
+use crate::geom::ring::{from_ring, inside, level_span};
 use crate::geom::{P2, V2};
 use crate::hull::GlueGroove;
 use crate::units::Units;
@@ -87,11 +88,11 @@ pub(super) fn draw(
 ) -> Option<Part> {
     let laid = Laid { along };
     let mut d = Drawing::new("", "", layers());
-    d.polyline(CUT, laid.ring(outline), true);
+    d.polyline(Line::Cut, laid.ring(outline), true);
     for ring in marks.clear {
         let part = Region::of(outline).and(&Region::of(ring)).largest();
         if part.len() >= 3 {
-            d.polyline(CLEAR, laid.ring(&part), true);
+            d.polyline(Line::Clear, laid.ring(&part), true);
         }
     }
     let centre = laid.place(middle_of(outline));
@@ -100,8 +101,8 @@ pub(super) fn draw(
     for (word, v) in [("up", V2::y()), ("out", V2::x())] {
         let e = laid.way(v);
         let tip = from + 20.0 * e;
-        d.arrow(CHECK, from, tip, 6.0);
-        d.text(TEXT, tip + 4.0 * e, FIGURE, 0.0, Anchor::Middle, word);
+        d.arrow(Line::Check, from, tip, 6.0);
+        d.text(Line::Text, tip + 4.0 * e, FIGURE, 0.0, Anchor::Middle, word);
     }
     // Boards are long, gussets are not: the name stands beside the arrows or under them.
     let (at, anchor) = match bounds(laid.ring(outline)) {
@@ -110,55 +111,55 @@ pub(super) fn draw(
         }
         _ => (centre + V2::new(0.0, -2.2 * NAME), Anchor::Middle),
     };
-    d.text(TEXT, at, NAME, 0.0, anchor, name);
+    d.text(Line::Text, at, NAME, 0.0, anchor, name);
     draw_notches(&mut d, &laid, outline, marks);
     let far = marks.far.and_then(|s| s.edge(marks.panel));
     if let Some(edge) = far {
         let points: Vec<P2> = edge.points.iter().map(|p| p.at).collect();
-        d.polyline(FAR, laid.ring(&points), false);
+        d.polyline(Line::Far, laid.ring(&points), false);
     }
     for b in marks.bevels.iter().filter(|b| b.panel == marks.panel) {
         let at = laid.place(b.at);
         let inward = if centre.y > at.y { V2::y() } else { -V2::y() };
-        d.line(CHECK, at, at + 0.6 * INSIDE * inward);
+        d.line(Line::Check, at, at + 0.6 * INSIDE * inward);
         let down = if inward.y > 0.0 { 0.0 } else { FIGURE };
         let at = at + INSIDE * inward - V2::new(0.0, down);
-        d.text(TEXT, at, FIGURE, 0.0, Anchor::Middle, b.label(units));
+        d.text(Line::Text, at, FIGURE, 0.0, Anchor::Middle, b.label(units));
     }
     for l in marks.limbers {
         for side in [1.0, -1.0] {
             let at = P2::new(side * l.centre.x, l.centre.y);
             if touches(outline, &[at + V2::new(0.0, l.radius)]) {
-                d.cross(CHECK, laid.place(at), 8.0);
+                d.cross(Line::Check, laid.place(at), 8.0);
                 let bore = units.fine(2.0 * l.radius);
                 let text = if l.is_round() {
                     format!("bore {bore}")
                 } else {
                     let far = P2::new(side * l.far.x, l.far.y);
-                    d.cross(CHECK, laid.place(far), 8.0);
+                    d.cross(Line::Check, laid.place(far), 8.0);
                     format!("bore {bore} at both, saw out between")
                 };
                 // On the part, past the hole: words beside it would need paper.
                 let at = laid.place(at);
                 let inward = if at.y < centre.y { l.radius + 3.0 } else { -l.radius - 7.0 };
-                d.text(TEXT, at + V2::new(0.0, inward), FIGURE, 0.0, Anchor::Middle, text);
+                d.text(Line::Text, at + V2::new(0.0, inward), FIGURE, 0.0, Anchor::Middle, text);
             }
         }
     }
     grooves(&mut d, &laid, marks, outline, units);
     bevel_picture(&mut d, &laid, outline, marks, units);
     for p in marks.fastenings {
-        d.cross(FASTENING, laid.place(*p), MARK);
+        d.cross(Line::Fastening, laid.place(*p), MARK);
     }
     if let Some(level) = marks.level {
         level_mark(&mut d, &laid, outline, level);
     }
     for (mark, height) in &marks.water {
-        if let Some((a, b)) = waterline::chord(outline, *height) {
+        if let Some([a, b]) = waterline::chord(outline, *height) {
             d.line(mark.layer, laid.place(a), laid.place(b));
             let (a, b) = (laid.place(a), laid.place(b));
             let at = a + 0.5 * (b - a) + V2::new(0.0, 2.0);
-            d.text(TEXT, at, FIGURE, 0.0, Anchor::Middle, mark.words.clone());
+            d.text(Line::Text, at, FIGURE, 0.0, Anchor::Middle, mark.words.clone());
         }
     }
     if marks.centre {
@@ -195,7 +196,7 @@ fn grooves(d: &mut Drawing, laid: &Laid, marks: &Marks, outline: &[P2], units: U
     let size = units.section(section.depth_mm, section.width_mm);
     let mut told = [false; 2];
     for g in all.iter().filter(|g| g.panel == marks.panel) {
-        let layer = if g.on_face { CHECK } else { FAR };
+        let layer = if g.on_face { Line::Check } else { Line::Far };
         let mut rings = vec![g.outline.clone()];
         if marks.centre {
             rings.push(to_port(&g.outline));
@@ -207,7 +208,7 @@ fn grooves(d: &mut Drawing, laid: &Laid, marks: &Marks, outline: &[P2], units: U
             let face = if g.on_face { "this face" } else { "the far face" };
             let at = laid.place(g.outline[0]) + V2::new(2.0, if g.on_face { 1.0 } else { -5.0 });
             let text = format!("glue groove {size} in {face}");
-            d.text(TEXT, at, FIGURE, 0.0, Anchor::Left, text);
+            d.text(Line::Text, at, FIGURE, 0.0, Anchor::Left, text);
         }
     }
 }
@@ -222,16 +223,16 @@ fn with_centre(mut d: Drawing, laid: &Laid, outline: &[P2], halved: bool) -> Dra
     let text = "centreline".to_string();
     let reach = bounds(outline.iter().copied()).map_or(0.0, |(l, h)| h.x - l.x);
     if !halved || reach < HALVED_FROM {
-        d.line(LEVEL, at(low - 4.0), at(high + 4.0));
-        d.text(TEXT, middle + V2::new(2.0, 14.0), FIGURE, 0.0, Anchor::Left, text);
+        d.line(Line::Level, at(low - 4.0), at(high + 4.0));
+        d.text(Line::Text, middle + V2::new(2.0, 14.0), FIGURE, 0.0, Anchor::Left, text);
         return d;
     }
     let out = laid.way(V2::x());
     let axis = Axis { at: at(0.0), along: V2::new(out.y, -out.x) };
-    let mut half = d.half(axis, CENTRE);
+    let mut half = d.half(axis, Line::Centre);
     let angle = (laid.way(V2::y())).y.atan2(laid.way(V2::y()).x);
     let beside = middle + 7.0 * out - 0.4 * (high - low) * laid.way(V2::y());
-    half.text(TEXT, beside, FIGURE, angle, Anchor::Left, text);
+    half.text(Line::Text, beside, FIGURE, angle, Anchor::Left, text);
     half
 }
 
@@ -240,7 +241,7 @@ fn draw_notches(d: &mut Drawing, laid: &Laid, outline: &[P2], marks: &Marks) {
         let mut named: Option<V2> = None;
         for ring in [n.corners.to_vec(), to_port(&n.corners)] {
             if touches(outline, &ring) {
-                d.polyline(MEMBER, laid.ring(&ring), true);
+                d.polyline(Line::Member, laid.ring(&ring), true);
                 let middle = ring.iter().fold(V2::zeros(), |v, p| v + p.coords) / 4.0;
                 // A stick on the centreline is one.
                 if named.replace(middle).is_some_and(|other| (other - middle).norm() < 1.0) {
@@ -248,12 +249,12 @@ fn draw_notches(d: &mut Drawing, laid: &Laid, outline: &[P2], marks: &Marks) {
                 }
                 let at = laid.place(P2::from(middle));
                 let at = at - V2::new(0.0, 0.5 * FIGURE);
-                d.text(TEXT, at, FIGURE, 0.0, Anchor::Middle, n.name.clone());
+                d.text(Line::Text, at, FIGURE, 0.0, Anchor::Middle, n.name.clone());
             }
         }
         for ring in [n.far_corners.to_vec(), to_port(&n.far_corners)] {
             if touches(outline, &ring) {
-                d.polyline(FAR, laid.ring(&ring), true);
+                d.polyline(Line::Far, laid.ring(&ring), true);
             }
         }
     }
@@ -274,26 +275,16 @@ fn middle_of(ring: &[P2]) -> P2 {
 
 /// Whether a mark lies on a part or at its edge.
 fn touches(outline: &[P2], ring: &[P2]) -> bool {
-    let near = |p: &P2| {
-        let n = outline.len();
-        crate::frames::fasten::inside(outline, *p)
-            || (0..n).any(|i| {
-                let (a, b) = (outline[i], outline[(i + 1) % n]);
-                let e = b - a;
-                let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
-                (p - (a + t * e)).norm() < 3.0
-            })
-    };
-    ring.iter().any(near)
+    ring.iter().any(|p| inside(outline, *p) || from_ring(*p, outline) < 3.0)
 }
 
 /// The level line where it crosses a part.
 fn level_mark(d: &mut Drawing, laid: &Laid, outline: &[P2], level: f64) {
     if let Some([a, b]) = level_span(outline, level).filter(|[a, b]| (b - a).norm() > 1.0) {
         let (a, b) = (laid.place(a), laid.place(b));
-        d.line(LEVEL, a, b);
+        d.line(Line::Level, a, b);
         let at = a + 0.5 * (b - a) + V2::new(0.0, 2.0);
-        d.text(TEXT, at, FIGURE, 0.0, Anchor::Middle, "level line");
+        d.text(Line::Text, at, FIGURE, 0.0, Anchor::Middle, "level line");
     }
 }
 

@@ -1,7 +1,7 @@
 //! A view drawn to a scale, with the sticks of the jig and words that stand clear of each
 //! other.
 
-use super::layer::{CHECK, DIMENSION, OUTLINE, PLATE, TEXT};
+use super::Line;
 use super::layers;
 use crate::drawing::face::{TextBox, width};
 use crate::drawing::{Anchor, Drawing};
@@ -62,7 +62,7 @@ impl View {
     }
 
     /// A polyline of places.
-    pub(super) fn line(&mut self, layer: usize, points: &[(f64, f64)], closed: bool) {
+    pub(super) fn line(&mut self, layer: Line, points: &[(f64, f64)], closed: bool) {
         let points = points.iter().map(|(x, y)| self.at(*x, *y)).collect();
         self.d.polyline(layer, points, closed);
     }
@@ -70,9 +70,9 @@ impl View {
     /// A stick as it is seen `from`, moved by `by`: its corners, or the box around it.
     pub(super) fn stick(&mut self, s: &Stick, from: Look, by: (f64, f64)) {
         let layer = match s.purpose {
-            Use::Spall(_) => PLATE,
-            Use::Brace => CHECK,
-            _ => OUTLINE,
+            Use::Spall(_) => Line::Plate,
+            Use::Brace => Line::Check,
+            _ => Line::Outline,
         };
         let [x, y, z] = s.extent();
         let boxed =
@@ -100,7 +100,7 @@ impl View {
         let at = self.at(x, y) + shift;
         let text = text.into();
         for k in 0..=TRIES {
-            self.d.text(TEXT, at + k as f64 * step, height, 0.0, anchor, text.clone());
+            self.d.text(Line::Text, at + k as f64 * step, height, 0.0, anchor, text.clone());
             if k == TRIES || self.last_is_clear() {
                 return;
             }
@@ -139,20 +139,20 @@ impl View {
         let step = 2.0 * FIGURES * if aside < 0.0 { -1.0 } else { 1.0 };
         for k in 0..=TRIES {
             let off = aside + k as f64 * step;
-            self.d.dimension(DIMENSION, (a, b), off, FIGURES, text.clone());
+            self.d.dimension(Line::Dimension, (a, b), off, FIGURES, text.clone());
             if long + PAST > (b - a).norm() {
                 self.d.items.pop();
                 let left = V2::new(-e.y, e.x);
                 let (from, way) = if last { (b, e) } else { (a, -e) };
                 let (near, far) = (from + off * left, from + off * left + (PAST + long) * way);
-                self.d.line(DIMENSION, near, far);
+                self.d.line(Line::Dimension, near, far);
                 // Read from below or from the right.
                 let turned = e.x < -1e-9 || (e.x.abs() <= 1e-9 && e.y < 0.0);
                 let along = if turned { -e } else { e };
                 let up = V2::new(-along.y, along.x);
                 let middle = near + (PAST + 0.5 * long) * way + 0.35 * FIGURES * up;
                 let angle = along.y.atan2(along.x);
-                self.d.text(DIMENSION, middle, FIGURES, angle, Anchor::Middle, text.clone());
+                self.d.text(Line::Dimension, middle, FIGURES, angle, Anchor::Middle, text.clone());
             }
             if k == TRIES || self.last_is_clear() {
                 return;

@@ -1,18 +1,22 @@
 //! The waterline on panels, frames, transoms and stems: for paint, and to see where she floats.
 
+use super::Line;
 use super::SMALL;
-use super::layer::{BOOT_TOP, TEXT, WATERLINE};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::marks;
 use crate::frames::Across;
 use crate::geom::plane::Plane;
+use crate::geom::ring::{across_line, level_span, span};
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
+
+/// A line across a part that is shorter (mm) is not drawn.
+const LEAST_DRAWN: f64 = 1.0;
 
 /// A plane to mark.
 pub(super) struct Marked {
     pub words: String,
-    pub layer: usize,
+    pub layer: Line,
     plane: Plane,
 }
 
@@ -22,10 +26,10 @@ fn planes(model: &Model) -> Vec<Marked> {
         return Vec::new();
     };
     let words = format!("waterline, {}", model.hull.afloat.waterline.with.word());
-    let water = Marked { words, layer: WATERLINE, plane: marked.water.plane };
+    let water = Marked { words, layer: Line::Waterline, plane: marked.water.plane };
     let top = marked.boot_top.map(|plane| Marked {
         words: "boot-top".to_string(),
-        layer: BOOT_TOP,
+        layer: Line::BootTop,
         plane,
     });
     std::iter::once(water).chain(top).collect()
@@ -66,32 +70,23 @@ pub(super) fn heights(model: &Model, across: &Across) -> Vec<(Marked, f64)> {
 /// times as large as on a pattern.
 pub(super) fn across(d: &mut Drawing, model: &Model, plane: &Across, outline: &[P2], s: f64) {
     for (m, height) in heights(model, plane) {
-        let Some((a, b)) = chord(outline, height) else {
+        let Some([a, b]) = chord(outline, height) else {
             continue;
         };
         d.line(m.layer, a, b);
         // To starboard of the middle, where a half is drawn; the boot-top's words stand over
         // its line and the waterline's under, so that neither is taken for the other's.
         let figure = 0.7 * s * SMALL;
-        let up = if m.layer == BOOT_TOP { 2.0 * s } else { -2.0 * s - figure };
+        let up = if m.layer == Line::BootTop { 2.0 * s } else { -2.0 * s - figure };
         let at = P2::new(0.5 * (a.x + b.x) + 6.0 * s, height + up);
-        d.text(TEXT, at, 0.7 * s * SMALL, 0.0, Anchor::Left, m.words.clone());
+        d.text(Line::Text, at, 0.7 * s * SMALL, 0.0, Anchor::Left, m.words.clone());
     }
 }
 
-/// The outermost places at which an outline stands at a height.
-pub(super) fn chord(outline: &[P2], height: f64) -> Option<(P2, P2)> {
-    let n = outline.len();
-    let hits: Vec<f64> = (0..n)
-        .filter_map(|i| {
-            let (a, b) = (outline[i], outline[(i + 1) % n]);
-            let (da, db) = (a.y - height, b.y - height);
-            (da * db < 0.0).then(|| a.x + da / (da - db) * (b.x - a.x))
-        })
-        .collect();
-    let (low, high) =
-        hits.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), x| (l.min(*x), h.max(*x)));
-    (high - low > 1.0).then(|| (P2::new(low, height), P2::new(high, height)))
+/// The outermost places at which an outline stands at a height; `None` where there is too little
+/// between them to draw.
+pub(super) fn chord(outline: &[P2], height: f64) -> Option<[P2; 2]> {
+    level_span(outline, height).filter(|[a, b]| b.x - a.x > LEAST_DRAWN)
 }
 
 /// On a stem, whose pattern lies in the centreplane (aft, up).
@@ -99,21 +94,12 @@ pub(super) fn on_stem(d: &mut Drawing, model: &Model, outline: &[P2]) {
     for Marked { words, layer, plane } in planes(model) {
         // Height over x in the centreplane.
         let height = |x: f64| (plane.offset - plane.normal.x * x) / plane.normal.z;
-        let n = outline.len();
-        let mut hits: Vec<P2> = (0..n)
-            .filter_map(|i| {
-                let (a, b) = (outline[i], outline[(i + 1) % n]);
-                let (da, db) = (a.y - height(a.x), b.y - height(b.x));
-                (da * db < 0.0).then(|| a + da / (da - db) * (b - a))
-            })
-            .collect();
-        hits.sort_by(|a, b| a.x.total_cmp(&b.x));
-        if let (Some(a), Some(b)) = (hits.first(), hits.last())
-            && (b - a).norm() > 1.0
+        if let Some([a, b]) = span(across_line(outline, |p| p.y - height(p.x)))
+            && (b - a).norm() > LEAST_DRAWN
         {
-            d.line(layer, *a, *b);
+            d.line(layer, a, b);
             let at = b + V2::new(3.0, 1.0);
-            d.text(TEXT, at, 0.6 * SMALL, 0.0, Anchor::Left, words);
+            d.text(Line::Text, at, 0.6 * SMALL, 0.0, Anchor::Left, words);
         }
     }
 }

@@ -3,7 +3,7 @@
 
 use super::tiling::{PageSize, Tiling};
 use crate::drawing::face::{broken, width};
-use crate::drawing::{Anchor, Drawing};
+use crate::drawing::{Anchor, Drawing, Purpose};
 use crate::geom::{P2, V2};
 
 /// Heights of capitals, mm: the title, what stands under it, a note. A note is about as large
@@ -119,12 +119,8 @@ const BELOW_MOST: f64 = 16.0;
 pub(super) fn with_words_below(drawing: &Drawing) -> Drawing {
     let mut out = drawing.clone();
     let (low, high) = drawing.bounds().unwrap_or((P2::origin(), P2::new(1.0, 1.0)));
-    let Some(layer) = drawing
-        .layers
-        .iter()
-        .position(|l| l.name == "TEXT")
-        .or(drawing.layers.len().checked_sub(1))
-    else {
+    let of_words = drawing.layers.iter().position(|l| l.purpose == Purpose::Words);
+    let Some(layer) = of_words.or(drawing.layers.len().checked_sub(1)) else {
         return out;
     };
     let span = (high.x - low.x).max(high.y - low.y);
@@ -277,7 +273,7 @@ mod tests {
             width: 0.5,
             dash: crate::drawing::Dash::Solid,
             colour: [0; 3],
-            needed: true,
+            purpose: crate::drawing::Purpose::Cut,
         });
         d.line(0, P2::new(0.0, -20.0), P2::new(900.0, 30.0));
         let told = with_words_below(&d);

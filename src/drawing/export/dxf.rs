@@ -121,7 +121,7 @@ pub fn write(drawing: &Drawing) -> Result<Vec<u8>, ExportError> {
         };
         let mut entity = Entity::new(specific);
         entity.common.transparency = OPAQUE;
-        entity.common.layer = drawing.layers[item.layer].name.into();
+        entity.common.layer = drawing.layer(item.layer).name.into();
         out.add_entity(entity);
     }
     let mut bytes = Vec::new();

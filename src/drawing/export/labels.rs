@@ -3,7 +3,7 @@
 use super::tiling::{CROSS, Tiling};
 use crate::drawing::face::TextBox;
 use crate::drawing::settle::{near, pieces, struck};
-use crate::drawing::{Drawing, Shape};
+use crate::drawing::{Drawing, LayerId, Shape};
 use crate::geom::{P2, V2};
 
 /// A text farther (mm) from every printed tile than this would lose what it explains: it is
@@ -19,7 +19,7 @@ const TRIES: i32 = 12;
 /// The words of every printed tile, and those that found no place on any.
 pub(super) struct Labels {
     /// By printed tile, in the order of [`Tiling::filled`]: texts as they stand there.
-    pub(super) on: Vec<Vec<(usize, Shape)>>,
+    pub(super) on: Vec<Vec<(LayerId, Shape)>>,
     /// Their words, each once, in the order of the drawing.
     pub(super) off: Vec<String>,
 }
@@ -44,7 +44,7 @@ impl Labels {
                 lines.extend([[p - x, p + x], [p - y, p + y]]);
             }
         }
-        let mut on: Vec<Vec<(usize, Shape)>> = vec![Vec::new(); windows.len()];
+        let mut on: Vec<Vec<(LayerId, Shape)>> = vec![Vec::new(); windows.len()];
         let mut taken: Vec<Vec<TextBox>> = vec![Vec::new(); windows.len()];
         let mut homeless: Vec<usize> = Vec::new();
         for (i, item) in drawing.items.iter().enumerate() {
@@ -173,11 +173,16 @@ fn place(
 mod tests {
     use super::*;
     use crate::drawing::export::tiling::{PageSize, Pages, choose_tiling};
-    use crate::drawing::{Anchor, Dash, Layer};
+    use crate::drawing::{Anchor, Dash, Layer, Purpose};
 
     fn strip(words: &[(f64, f64, &str)]) -> (Drawing, Tiling) {
-        let layer =
-            Layer { name: "CUT", width: 0.5, dash: Dash::Solid, colour: [0; 3], needed: true };
+        let layer = Layer {
+            name: "CUT",
+            width: 0.5,
+            dash: Dash::Solid,
+            colour: [0; 3],
+            purpose: Purpose::Cut,
+        };
         let mut d = Drawing::new("a strip", "", vec![layer]);
         d.line(0, P2::origin(), P2::new(1500.0, 0.0));
         for (x, y, text) in words {

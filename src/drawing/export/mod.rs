@@ -11,6 +11,25 @@ pub mod tiling;
 pub use block::room_below;
 
 use super::{Drawing, Shape};
+use tiling::Pages;
+
+/// A format of files.
+#[derive(Debug, Clone, Copy)]
+pub struct Format {
+    /// Ending of its files.
+    pub ending: &'static str,
+    /// Whether it is cut up into pages, for which a drawing may be laid out of its own.
+    pub paged: bool,
+    /// Writes a drawing on such pages; one that is not paged takes no notice of them.
+    pub write: fn(&Drawing, Pages) -> Result<Vec<u8>, ExportError>,
+}
+
+/// Every format, in the order in which a drawing's files are written.
+pub const FORMATS: [Format; 3] = [
+    Format { ending: "dxf", paged: false, write: |d, _| dxf::write(d) },
+    Format { ending: "svg", paged: false, write: |d, _| svg::write(d).map(String::into_bytes) },
+    Format { ending: "pdf", paged: true, write: pdf::write },
+];
 
 /// Why a drawing could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -48,7 +67,9 @@ fn somewhere(drawing: &Drawing, format: &'static str) -> Result<(), ExportError>
                 title: drawing.title.clone(),
                 cause: format!(
                     "its lines run off to nowhere ({:e}, {:e}) on the layer {}: see the findings",
-                    p.x, p.y, drawing.layers[item.layer].name
+                    p.x,
+                    p.y,
+                    drawing.layer(item.layer).name
                 ),
             });
         }

@@ -7,7 +7,7 @@ use svg::node::element::{Group, Path, Text};
 use super::block::with_words_below;
 use super::{ExportError, somewhere};
 use crate::drawing::face::CAPITALS;
-use crate::drawing::{Anchor, Drawing, Shape};
+use crate::drawing::{Anchor, Drawing, LayerId, Shape};
 use crate::geom::P2;
 
 /// White border around the drawing, mm.
@@ -50,7 +50,7 @@ pub fn write(drawing: &Drawing) -> Result<String, ExportError> {
             let dash: Vec<String> = dash.iter().map(f64::to_string).collect();
             group = group.set("stroke-dasharray", dash.join(" "));
         }
-        for item in drawing.items.iter().filter(|i| i.layer == index) {
+        for item in drawing.items.iter().filter(|i| i.layer == LayerId::from(index)) {
             group = match &item.shape {
                 Shape::Polyline { points, closed } => {
                     let mut data = Data::new().move_to(place(points[0]));

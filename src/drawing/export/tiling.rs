@@ -199,7 +199,7 @@ fn needed_lines(drawing: &Drawing) -> Segments {
             let Shape::Polyline { points, closed } = &item.shape else {
                 continue;
             };
-            if needed && !drawing.layers[item.layer].needed {
+            if needed && !drawing.layer(item.layer).needed() {
                 continue;
             }
             out.extend(points.windows(2).map(|w| (w[0], w[1])));

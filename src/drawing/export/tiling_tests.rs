@@ -1,12 +1,12 @@
 use super::*;
-use crate::drawing::{Dash, Layer};
+use crate::drawing::{Dash, Layer, Purpose};
 
 const SHEET: PageSize = PageSize { width: 210.0, height: 297.0 };
 
 fn sheet() -> Drawing {
     let layer =
-        |name, needed| Layer { name, width: 0.5, dash: Dash::Solid, colour: [0; 3], needed };
-    Drawing::new("a bar", "", vec![layer("CUT", true), layer("RULING", false)])
+        |name, purpose| Layer { name, width: 0.5, dash: Dash::Solid, colour: [0; 3], purpose };
+    Drawing::new("a bar", "", vec![layer("CUT", Purpose::Cut), layer("RULING", Purpose::Explain)])
 }
 
 /// A bow of 4 m, as a side's lower edge is, with rulings all over it.
@@ -50,7 +50,7 @@ fn cut_lines_are_all_on_paper_and_rulings_print_none() {
 
 fn sheet_with_all_needed(d: &Drawing) -> Drawing {
     let mut d = d.clone();
-    d.layers.iter_mut().for_each(|l| l.needed = true);
+    d.layers.iter_mut().for_each(|l| l.purpose = Purpose::Cut);
     d
 }
 
@@ -131,7 +131,8 @@ fn a_segment_is_cut_to_the_boxes_it_runs_through() {
 /// A stem whose bevel ran 19 km back was tiled until the machine gave up.
 #[test]
 fn a_drawing_without_end_is_refused_and_the_largest_boat_is_not() {
-    let layer = Layer { name: "CUT", width: 0.5, dash: Dash::Solid, colour: [0; 3], needed: true };
+    let layer =
+        Layer { name: "CUT", width: 0.5, dash: Dash::Solid, colour: [0; 3], purpose: Purpose::Cut };
     let line = |to: P2| {
         let mut d = Drawing::new("a stem", "", vec![layer]);
         d.line(0, P2::origin(), to);
@@ -149,7 +150,8 @@ fn a_drawing_without_end_is_refused_and_the_largest_boat_is_not() {
 #[test]
 fn lines_that_are_nowhere_are_refused_in_every_format_and_texts_are_xml() {
     use crate::drawing::Anchor;
-    let layer = Layer { name: "CUT", width: 0.5, dash: Dash::Solid, colour: [0; 3], needed: true };
+    let layer =
+        Layer { name: "CUT", width: 0.5, dash: Dash::Solid, colour: [0; 3], purpose: Purpose::Cut };
     for (x, height) in [(f64::NAN, 4.0), (f64::NEG_INFINITY, 4.0), (1e306, 4.0), (1.0, f64::NAN)] {
         let mut d = Drawing::new("a stem", "", vec![layer]);
         d.line(0, P2::origin(), P2::new(400.0, 300.0));

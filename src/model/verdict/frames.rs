@@ -2,9 +2,9 @@
 
 use super::Model;
 use super::ends::{stem, transom};
+use crate::bend::lie::MOST_LET_DOWN;
 use crate::finding::Finding;
 use crate::frames::Frame;
-use crate::frames::notch::MOST_LET_DOWN;
 use crate::geom::P2;
 use crate::geom::region::Region;
 

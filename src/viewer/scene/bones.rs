@@ -7,6 +7,7 @@ use crate::frames::pieces::to_port;
 use crate::frames::section::whole;
 use crate::frames::{Across, Frame, Gusset, Knee, Section, Stem, Transom};
 use crate::geom::region::Region;
+use crate::geom::segment::{from_polyline, from_segment};
 use crate::geom::{P2, P3, V2, V3, unit};
 use crate::hull::Hull;
 use crate::setup::sticks::Use;
@@ -158,12 +159,7 @@ fn planed(p: P2, f: &Frame, far: bool) -> V2 {
         let off = edge
             .points
             .windows(2)
-            .map(|w| {
-                let along = w[1].at - w[0].at;
-                let t = ((mirrored - w[0].at).dot(&along) / along.norm_squared().max(1e-12))
-                    .clamp(0.0, 1.0);
-                (w[0].at + t * along - mirrored).norm()
-            })
+            .map(|w| from_segment(mirrored, w[0].at, w[1].at))
             .fold(f64::INFINITY, f64::min);
         if (off - sawn_out).abs() > ON_EDGE_MM + 0.1 * sawn_out {
             continue;
@@ -216,7 +212,7 @@ pub(super) fn stem(hull: &Hull, s: &Stem) -> Mesh {
     let half = 0.5 * hull.stem.sided_mm;
     // A front corner lies on the profile: there both bevels have made it thin.
     let thin = |p: &P2| {
-        let on = s.profile.windows(2).any(|w| near_segment(*p, w[0], w[1]) < ON_EDGE_MM);
+        let on = from_polyline(*p, &s.profile) < ON_EDGE_MM;
         if on { s.half_siding.max(0.5) } else { half }
     };
     in_profile(&mut out, &s.outline, thin);
@@ -258,12 +254,6 @@ fn in_profile(out: &mut Builder, outline: &[P2], half: impl Fn(&P2) -> f64) {
 /// an outer stem lie past the ends of its back.
 fn near_line(p: P2, a: P2, b: P2) -> f64 {
     (b - a).try_normalize(1e-9).map_or(f64::INFINITY, |e| e.perp(&(p - a)).abs())
-}
-
-fn near_segment(p: P2, a: P2, b: P2) -> f64 {
-    let e = b - a;
-    let t = ((p - a).dot(&e) / e.norm_squared().max(1e-12)).clamp(0.0, 1.0);
-    (a + t * e - p).norm()
 }
 
 /// The cross-spall of a frame, in the hull's own coordinates.

@@ -3,11 +3,7 @@
 
 use super::state::{BonesPart, Piece, Question, UiState};
 use crate::drawing::Drawing;
-use crate::drawing::compose::{
-    Extent, OnPaper, Paper, body_plan, frame_assembly, frame_parts, jig_elevation, jig_end,
-    jig_plan, jig_section, knee_pattern, lines_plan, offsets_table, outer_stem_pattern,
-    panel_pattern, stem_pattern, transom_parts, transom_pattern,
-};
+use crate::drawing::compose::{Extent, OnPaper, Paper, Subject, catalogue};
 use crate::model::Model;
 use crate::units::Units;
 use crate::viewer::derive::Derived;
@@ -89,97 +85,67 @@ fn printed(state: &UiState) -> Option<Paper> {
 /// on both sides, a frame to a scale.
 pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
     let units = model.hull.units;
-    let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
-    let work = &model.woodwork;
     let on_paper = printed(state).map(|paper| OnPaper { paper, units, extent: Extent::Half });
-    let panel = |p| match &on_paper {
-        Some(sheets) => sheets.panel(stands, p),
-        None => panel_pattern(stands, p, units),
-    };
-    let frame = |model: &Model, f| match &on_paper {
-        Some(sheets) => sheets.frame(model, f),
-        None => frame_assembly(model, f, units),
-    };
-    match (state.question, state.bones) {
-        (Question::Skin, _) => stands
-            .panels
-            .iter()
-            .enumerate()
-            .map(|(i, p)| Laid::of(&p.name, Some(Piece::Panel(i)), panel(p)))
-            .collect(),
-        (Question::Bones, BonesPart::Frames) => {
-            let i = state.frame.min(work.frames.len().saturating_sub(1));
-            work.frames.get(i).map_or(Vec::new(), |f| {
-                let piece = Some(Piece::Frame(i));
-                let mut out = vec![
-                    Laid::of(format!("frame {}, put together", f.station), piece, frame(model, f)),
-                    Laid::of(
-                        "its parts",
-                        piece,
-                        match &on_paper {
-                            Some(sheets) => sheets.frame_parts(model, f),
-                            None => frame_parts(model, f, units),
-                        },
-                    ),
-                ];
-                if let Some(built) = &model.as_built
-                    && let Some(f) = built.model.woodwork.frame(f.station)
-                {
-                    let drawing = frame(&built.model, f);
-                    out.push(Laid::of("as it stands", piece, drawing));
-                }
-                out
-            })
+    let mut in_hand: Vec<(u8, Option<Piece>, Subject)> = catalogue(model)
+        .into_iter()
+        .filter_map(|s| place_in_hand(model, state, s).map(|(place, piece)| (place, piece, s)))
+        .collect();
+    in_hand.sort_by_key(|(place, ..)| *place);
+    in_hand
+        .into_iter()
+        .filter_map(|(_, piece, s)| {
+            let drawing = match on_paper {
+                Some(sheets) => s.printed(model, sheets),
+                None => s.drawn(model, units),
+            };
+            Some(Laid::of(s.name(model), piece, drawing?))
+        })
+        .collect()
+}
+
+/// Where a drawing lies among those of the question in hand, and the piece that it is of;
+/// `None` if it belongs to another. Those at one place keep their order.
+fn place_in_hand(model: &Model, state: &UiState, subject: Subject) -> Option<(u8, Option<Piece>)> {
+    let frames = &model.woodwork.frames;
+    let frame = state.frame.min(frames.len().saturating_sub(1));
+    match (state.question, state.bones, subject) {
+        (Question::Skin, _, Subject::Panel(i)) => Some((0, Some(Piece::Panel(i)))),
+        (Question::Bones, BonesPart::Frames, Subject::Frame(i) | Subject::FrameParts(i)) => {
+            (i == frame).then_some((0, Some(Piece::Frame(i))))
         }
-        (Question::Bones, BonesPart::Ends) => {
-            let mut out = Vec::new();
-            for (name, piece, t) in [
-                ("transom", Piece::Transom, &work.transom),
-                ("bow transom", Piece::BowTransom, &work.bow_transom),
-            ] {
-                if let Some(t) = t {
-                    let (outline, parts) = match &on_paper {
-                        Some(sheets) => (sheets.transom(model, t), sheets.transom_parts(model, t)),
-                        None => (transom_pattern(model, t, units), transom_parts(model, t, units)),
-                    };
-                    out.push(Laid::of(name, Some(piece), outline));
-                    out.push(Laid::of(format!("{name}'s framing"), Some(piece), parts));
-                }
-            }
-            if let Some(k) = &work.knee {
-                let drawing = knee_pattern(model, k, units);
-                out.push(Laid::of("transom's knee", Some(Piece::Transom), drawing));
-            }
-            for (name, piece, s) in [
-                ("stem", Piece::Stem, &work.stem),
-                ("sternpost", Piece::Sternpost, &work.sternpost),
-            ] {
-                if let Some(s) = s {
-                    out.push(Laid::of(name, Some(piece), stem_pattern(model, s, units)));
-                    if let Some(o) = &s.outer {
-                        let drawing = outer_stem_pattern(model, s, o, units);
-                        out.push(Laid::of(format!("outer {name}"), Some(piece), drawing));
-                    }
-                }
-            }
-            out
+        (Question::Bones, BonesPart::Frames, Subject::AsBuilt(i)) => {
+            let built = model.as_built.as_deref()?.model.woodwork.frames.get(i)?;
+            let same = frames.get(frame)?.station == built.station;
+            same.then_some((1, Some(Piece::Frame(frame))))
         }
-        (Question::Setup, _) => {
-            let mut out = Vec::new();
-            if let Some(jig) = &model.woodwork.strongback {
-                out.push(Laid::of("elevation", None, jig_elevation(model, jig, units)));
-                out.push(Laid::of("plan", None, jig_plan(model, jig, units)));
-                out.push(Laid::of("from ahead", None, jig_section(model, jig, units)));
-                for e in &jig.ends {
-                    let name = format!("{}, set up", e.end.word());
-                    out.push(Laid::of(name, None, jig_end(model, jig, e, units)));
+        (Question::Bones, BonesPart::Ends, of) => {
+            let piece = match of {
+                Subject::Transom { bow: true } | Subject::TransomFraming { bow: true } => {
+                    Piece::BowTransom
                 }
-            }
-            out.push(Laid::of("lines plan", None, lines_plan(model, units)));
-            out.push(Laid::of("body plan", None, body_plan(model, units)));
-            out.push(Laid::of("table of offsets", None, offsets_table(model)));
-            out
+                Subject::Transom { bow: false }
+                | Subject::TransomFraming { bow: false }
+                | Subject::Knee => Piece::Transom,
+                Subject::Stem { stern: true } | Subject::OuterStem { stern: true } => {
+                    Piece::Sternpost
+                }
+                Subject::Stem { stern: false } | Subject::OuterStem { stern: false } => Piece::Stem,
+                _ => return None,
+            };
+            Some((0, Some(piece)))
         }
-        _ => Vec::new(),
+        // The elevation is what is looked at first, the table last.
+        (Question::Setup, _, Subject::JigElevation) => Some((0, None)),
+        (Question::Setup, _, Subject::Offsets) => Some((2, None)),
+        (
+            Question::Setup,
+            _,
+            Subject::JigPlan
+            | Subject::JigSection
+            | Subject::JigEnd(_)
+            | Subject::LinesPlan
+            | Subject::BodyPlan,
+        ) => Some((1, None)),
+        _ => None,
     }
 }

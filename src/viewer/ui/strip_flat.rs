@@ -10,6 +10,7 @@ use crate::drawing::Drawing;
 use crate::flat::FlatPanel;
 use crate::geom::P2;
 use crate::geom::polyline::bounds;
+use crate::geom::segment::from_segment;
 use crate::viewer::paint2d::{Ink, Inks, Placement, leaves_words_out, paint};
 
 /// A drawing smaller than this (mm) is one for paper, with its words.
@@ -104,9 +105,7 @@ pub fn ruling_at(flat: &FlatPanel, at: P2, whole: bool) -> Option<usize> {
     let at = if whole { P2::new(at.x, at.y.abs()) } else { at };
     let off = |k: usize| {
         let r = &flat.rulings[k];
-        let along = r.flat_upper - r.flat_lower;
-        let t = (at - r.flat_lower).dot(&along) / along.norm_squared().max(1e-9);
-        (at - (r.flat_lower + t.clamp(0.0, 1.0) * along)).norm()
+        from_segment(at, r.flat_lower, r.flat_upper)
     };
     let nearest = (0..flat.rulings.len()).min_by(|a, b| off(*a).total_cmp(&off(*b)))?;
     (off(nearest) < 80.0).then_some(nearest)

@@ -2,8 +2,8 @@
 
 use super::frame::{board_seat, piece_words};
 use super::{Card, CardPart, Check, List};
+use crate::drawing::compose::Line;
 use crate::drawing::compose::ends::motor_words;
-use crate::drawing::compose::layer::{FINISHED, MEMBER, PLATE};
 use crate::flat::corners::Round;
 use crate::flat::ordinates::{Plotted, Seat};
 use crate::frames::pieces::to_port;
@@ -75,15 +75,15 @@ fn plate(model: &Model, t: &Transom, name: &str, units: Units) -> Option<CardPar
     }
     for p in &t.framing {
         let ring = |r: &[P2]| r.iter().chain(r.first()).copied().collect::<Vec<_>>();
-        part.lines.push((PLATE, ring(&p.outline)));
+        part.lines.push((Line::Plate, ring(&p.outline)));
         if !p.whole {
-            part.lines.push((PLATE, ring(&to_port(&p.outline))));
+            part.lines.push((Line::Plate, ring(&to_port(&p.outline))));
         }
     }
     for l in &t.landings {
         let ring = |r: &[P2]| r.iter().chain(r.first()).copied().collect::<Vec<_>>();
-        part.lines.push((MEMBER, ring(&l.corners)));
-        part.lines.push((MEMBER, ring(&to_port(&l.corners))));
+        part.lines.push((Line::Member, ring(&l.corners)));
+        part.lines.push((Line::Member, ring(&to_port(&l.corners))));
     }
     part.ways.push(("up", V2::y()));
     // Across, from a corner on one side to its twin on the other.
@@ -115,7 +115,7 @@ pub fn stem_card(model: &Model, s: &Stem, units: Units) -> Option<Card> {
     if s.parts > 1 {
         part.words.push(format!("of two parts lapped {}", units.show(s.lap)));
     }
-    part.lines.push((FINISHED, s.profile.clone()));
+    part.lines.push((Line::Finished, s.profile.clone()));
     let rows = s
         .bevels
         .iter()

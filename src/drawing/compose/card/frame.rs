@@ -1,15 +1,15 @@
 //! The layout cards of a frame: its boards, and its gussets with them where there is room.
 
 use super::{Card, CardPart, List, MOST_PARTS};
+use crate::drawing::compose::Line;
 use crate::drawing::compose::frame::notch_words;
-use crate::drawing::compose::layer::{CLEAR, LEVEL, MEMBER, PLATE};
 use crate::drawing::compose::parts::alike;
-use crate::flat::corners::{Round, from_piece, runs};
+use crate::flat::corners::{Round, runs};
 use crate::flat::ordinates::{Plotted, Seat};
-use crate::frames::fasten::{from_edge, inside};
 use crate::frames::pieces::to_port;
 use crate::frames::{BevelAt, Frame, Gusset, Limber, Piece, bevel};
-use crate::geom::polyline::level_span;
+use crate::geom::ring::{from_ring, inside, level_span};
+use crate::geom::segment::from_segment;
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
@@ -120,12 +120,12 @@ fn board(model: &Model, f: &Frame, p: &Piece, units: Units) -> Option<CardPart> 
     part.bevelled(model, bevels, p.panel, units);
     for n in notches {
         let touched =
-            |r: &[P2]| r.iter().any(|q| inside(&p.outline, *q) || from_edge(*q, &p.outline) < 1.0);
+            |r: &[P2]| r.iter().any(|q| inside(&p.outline, *q) || from_ring(*q, &p.outline) < 1.0);
         if touched(&n.corners) {
             part.words.push(notch_words(model, n, units));
-            part.lines.push((MEMBER, closed(&n.corners)));
+            part.lines.push((Line::Member, closed(&n.corners)));
             if p.whole && n.at.y > 0.0 {
-                part.lines.push((MEMBER, closed(&to_port(&n.corners))));
+                part.lines.push((Line::Member, closed(&to_port(&n.corners))));
             }
         }
     }
@@ -134,7 +134,7 @@ fn board(model: &Model, f: &Frame, p: &Piece, units: Units) -> Option<CardPart> 
             .and(&crate::geom::region::Region::of(ring))
             .largest();
         if within.len() > 2 {
-            part.lines.push((CLEAR, closed(&within)));
+            part.lines.push((Line::Clear, closed(&within)));
         }
     }
     if !clear.is_empty() {
@@ -166,7 +166,7 @@ fn level(part: &mut CardPart, outline: &[P2], level: f64, units: Units) {
             ("out".to_string(), part.plotted.mark(b, units)),
         ];
         part.lists.push(List { head: "level line".into(), rows });
-        part.lines.push((LEVEL, vec![a, b]));
+        part.lines.push((Line::Level, vec![a, b]));
     }
 }
 
@@ -183,7 +183,7 @@ fn sawn_edge(outline: &[P2]) -> Option<Seat> {
             let b = outline[*run.points.last()?];
             let e = (b - a).try_normalize(1e-9)?;
             let straight =
-                run.points.iter().all(|i| from_piece(outline[*i], a, b) < SAWN_STRAIGHT_MM);
+                run.points.iter().all(|i| from_segment(outline[*i], a, b) < SAWN_STRAIGHT_MM);
             let all_left = outline.iter().all(|p| e.perp(&(p - a)) > -SAWN_STRAIGHT_MM);
             (straight && all_left).then_some(((b - a).norm(), Seat::Edge { from: a, along: e }))
         })
@@ -231,7 +231,7 @@ fn plate(f: &Frame, g: &Gusset, both: bool, units: Units) -> Option<CardPart> {
     }
     if g.whole {
         let high = g.outline.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
-        part.lines.push((PLATE, vec![P2::new(0.0, low), P2::new(0.0, high)]));
+        part.lines.push((Line::Plate, vec![P2::new(0.0, low), P2::new(0.0, high)]));
     }
     part.ways.extend([("up", V2::y()), ("out", V2::x())]);
     if !g.whole {

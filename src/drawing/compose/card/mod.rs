@@ -12,6 +12,7 @@ pub mod page;
 mod panel;
 mod picture;
 
+use super::Line;
 use crate::flat::ordinates::{ALLOWED_MM, Edge, Mark, Mirror, Plotted};
 use crate::geom::polyline::length2;
 use crate::geom::{P2, V2};
@@ -56,8 +57,8 @@ pub struct CardPart {
     pub lists: Vec<List>,
     /// Lengths to tape.
     pub checks: Vec<Check>,
-    /// Lines of the pattern that the picture shows too: (layer, mm on the pattern).
-    pub lines: Vec<(usize, Vec<P2>)>,
+    /// Lines of the pattern that the picture shows too, mm on the pattern.
+    pub lines: Vec<(Line, Vec<P2>)>,
     /// Names in the picture: stations and the like, each beside its place on the pattern (mm).
     pub named: Vec<(String, P2)>,
     /// Fastenings, mm on the pattern.

@@ -2,8 +2,8 @@
 
 use super::picture::Picture;
 use super::{Card, CardPart, List};
+use crate::drawing::compose::Line;
 use crate::drawing::compose::bevel_section::{self, Bevelled};
-use crate::drawing::compose::layer::{CHECK, TEXT};
 use crate::drawing::compose::{Paper, layers};
 use crate::drawing::export::room_below;
 use crate::drawing::{Anchor, Drawing, face};
@@ -102,7 +102,11 @@ impl Page<'_> {
         let mut tops = Vec::new();
         for (i, part) in self.card.parts.iter().enumerate() {
             if i > 0 {
-                d.line(CHECK, P2::new(0.0, y - 0.5 * GAP), P2::new(self.width, y - 0.5 * GAP));
+                d.line(
+                    Line::Check,
+                    P2::new(0.0, y - 0.5 * GAP),
+                    P2::new(self.width, y - 0.5 * GAP),
+                );
                 y -= GAP;
             }
             let top = y;
@@ -143,7 +147,7 @@ impl Page<'_> {
         let mut y = top - 1.25 * self.text;
         let several = self.card.parts.len() > 1;
         if several {
-            d.text(TEXT, P2::new(0.0, y), 1.25 * self.text, 0.0, Anchor::Left, &part.name);
+            d.text(Line::Text, P2::new(0.0, y), 1.25 * self.text, 0.0, Anchor::Left, &part.name);
             y -= LINE * self.text;
         }
         let mut words = part.words.clone();
@@ -179,7 +183,7 @@ impl Page<'_> {
         let mut y = y;
         for sentence in all {
             for line in face::broken(sentence, self.text, false, width) {
-                d.text(TEXT, P2::new(x, y), self.text, 0.0, Anchor::Left, line);
+                d.text(Line::Text, P2::new(x, y), self.text, 0.0, Anchor::Left, line);
                 y -= LINE * self.text;
             }
         }
@@ -212,18 +216,25 @@ impl Page<'_> {
                 let y = corner.y - self.text - pitch * r as f64;
                 match cell {
                     Cell::Head(words) => {
-                        d.text(TEXT, P2::new(x, y), self.text, 0.0, Anchor::Left, words);
+                        d.text(Line::Text, P2::new(x, y), self.text, 0.0, Anchor::Left, words);
                         if !matches!(cells.get(r + 1), Some(Cell::Head(_))) {
                             let under = y - 0.35 * self.text;
                             let end = P2::new(x + column - 2.0 * gap, under);
-                            d.line(CHECK, P2::new(x, under), end);
+                            d.line(Line::Check, P2::new(x, under), end);
                         }
                     }
                     Cell::Row(row) => {
                         let mut left = x;
                         for (text, tab) in row.iter().zip(tabs) {
                             if !text.is_empty() {
-                                d.text(TEXT, P2::new(left, y), self.text, 0.0, Anchor::Left, text);
+                                d.text(
+                                    Line::Text,
+                                    P2::new(left, y),
+                                    self.text,
+                                    0.0,
+                                    Anchor::Left,
+                                    text,
+                                );
                             }
                             left += tab;
                         }

@@ -1,15 +1,15 @@
 //! The layout card of a panel.
 
 use super::{Card, CardPart, Check, List};
-use crate::drawing::compose::layer::{MEMBER, STATION};
+use crate::drawing::compose::Line;
 use crate::drawing::compose::panel::{corners, members_on};
 use crate::drawing::compose::panel_words::longer_than_sheet;
-use crate::flat::corners::from_line;
 use crate::flat::marks;
 use crate::flat::ordinates::{Mirror, Plotted, Seat};
 use crate::frames::bevel;
 use crate::frames::fasten::PLANK_PITCH_MM;
 use crate::geom::polyline::length2;
+use crate::geom::segment::{from_polyline, from_segment};
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
 use crate::units::Units;
@@ -59,7 +59,7 @@ pub fn panel_card(model: &Model, p: &PanelModel, units: Units) -> Option<Card> {
     stations(&mut part, model, p, units);
     for (name, line) in members(&mut part, model, p, units) {
         part.words.push(name);
-        part.lines.push((MEMBER, line));
+        part.lines.push((Line::Member, line));
     }
     Some(Card {
         file: p.name.clone(),
@@ -126,7 +126,7 @@ fn name_edges(part: &mut CardPart, model: &Model, p: &PanelModel) {
             let some = [n / 4, n / 2, 3 * n / 4].map(|i| e.points[i.min(n - 1)]);
             let middle = e.points[0] + 0.5 * (e.points[n - 1] - e.points[0]);
             let away =
-                |l: &[P2]| some.iter().chain([&middle]).map(|q| from_line(*q, l)).sum::<f64>();
+                |l: &[P2]| some.iter().chain([&middle]).map(|q| from_polyline(*q, l)).sum::<f64>();
             placed
                 .iter()
                 .filter(|(_, l)| l.len() > 1)
@@ -168,8 +168,7 @@ fn stations(part: &mut CardPart, model: &Model, p: &PanelModel, units: Units) {
             rows.push((format!("{n} low"), part.plotted.mark(*a, units)));
         }
         let middle = a + 0.5 * (b - a);
-        let bow =
-            line.iter().map(|q| crate::flat::corners::from_piece(*q, *a, *b)).fold(0.0, f64::max);
+        let bow = line.iter().map(|q| from_segment(*q, *a, *b)).fold(0.0, f64::max);
         if bow > STRAIGHT_MM
             && let Some(q) =
                 line.iter().min_by(|q, r| (*q - middle).norm().total_cmp(&(*r - middle).norm()))
@@ -179,9 +178,9 @@ fn stations(part: &mut CardPart, model: &Model, p: &PanelModel, units: Units) {
         rows.push((format!("{n} up"), part.plotted.mark(*b, units)));
         if p.full_width {
             let mirrored: Vec<P2> = line.iter().map(|q| P2::new(q.x, -q.y)).collect();
-            part.lines.push((STATION, mirrored));
+            part.lines.push((Line::Station, mirrored));
         }
-        part.lines.push((STATION, line));
+        part.lines.push((Line::Station, line));
     }
     if p.full_width {
         for row in &mut rows {
@@ -225,7 +224,7 @@ fn members(
         let points = &part.plotted.edges[edge].points;
         let (least, most) = placed
             .iter()
-            .map(|q| from_line(*q, points))
+            .map(|q| from_polyline(*q, points))
             .fold((f64::INFINITY, 0.0f64), |(l, h), d| (l.min(d), h.max(d)));
         let width = if units.show(least) == units.show(most) {
             units.show(least)

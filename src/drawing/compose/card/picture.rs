@@ -2,7 +2,7 @@
 
 use super::CardPart;
 use super::labels::Labels;
-use crate::drawing::compose::layer::{CHECK, CUT, DIMENSION, FASTENING, LEVEL, TEXT};
+use crate::drawing::compose::Line;
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::ordinates::Mirror;
 use crate::geom::polyline::bounds;
@@ -84,14 +84,14 @@ impl<'a> Picture<'a> {
         let place = |p: P2| self.turned(p) + shift;
         let plotted = &self.part.plotted;
         for side in self.sides(&plotted.outline) {
-            d.polyline(CUT, side.into_iter().map(place).collect(), true);
+            d.polyline(Line::Cut, side.into_iter().map(place).collect(), true);
         }
         for (layer, line) in &self.part.lines {
             let line: Vec<P2> = line.iter().map(|p| plotted.place(*p)).collect();
             d.polyline(*layer, line.into_iter().map(place).collect(), false);
         }
         for p in &self.part.crosses {
-            d.cross(FASTENING, place(plotted.place(*p)), 1.6);
+            d.cross(Line::Fastening, place(plotted.place(*p)), 1.6);
         }
         self.base_line(d, &place);
         let low = P2::new(foot.x, foot.y + ARROWS);
@@ -110,19 +110,19 @@ impl<'a> Picture<'a> {
             let at = place(c.exact);
             let out = self.turned(c.exact) - self.turned(middle);
             if let Some(p) = labels.place(at, out, text, letter) {
-                d.text(TEXT, p, text, 0.0, Anchor::Middle, letter.clone());
+                d.text(Line::Text, p, text, 0.0, Anchor::Middle, letter.clone());
             }
         }
         self.marks(d, &place, &mut labels, 0.8 * text);
         for (name, at) in &self.part.named {
             let at = place(plotted.place(*at));
             if let Some(p) = labels.place(at, -V2::y(), 0.8 * text, name) {
-                d.text(TEXT, p, 0.8 * text, 0.0, Anchor::Middle, name.clone());
+                d.text(Line::Text, p, 0.8 * text, 0.0, Anchor::Middle, name.clone());
             }
         }
         let words = "0";
         if let Some(p) = labels.place(zero, V2::new(-1.0, -1.0), 0.8 * text, words) {
-            d.text(TEXT, p, 0.8 * text, 0.0, Anchor::Middle, words);
+            d.text(Line::Text, p, 0.8 * text, 0.0, Anchor::Middle, words);
         }
         self.arrows(d, foot, 0.8 * text);
     }
@@ -150,10 +150,10 @@ impl<'a> Picture<'a> {
 
     fn base_line(&self, d: &mut Drawing, place: &dyn Fn(P2) -> P2) {
         let [a, b] = self.base_ends();
-        d.line(LEVEL, place(a), place(b));
+        d.line(Line::Level, place(a), place(b));
         // The square through the zero.
         let tick = 2.0 * self.reduced;
-        d.line(LEVEL, place(P2::new(0.0, -tick)), place(P2::new(0.0, tick)));
+        d.line(Line::Level, place(P2::new(0.0, -tick)), place(P2::new(0.0, tick)));
     }
 
     /// Every mark as a dot on its edge with the ordinate that leads to it.
@@ -165,15 +165,15 @@ impl<'a> Picture<'a> {
             for m in &e.marks {
                 number += 1;
                 let at = place(m.printed);
-                d.line(DIMENSION, place(P2::new(m.printed.x, 0.0)), at);
+                d.line(Line::Dimension, place(P2::new(m.printed.x, 0.0)), at);
                 let (a, b) = (V2::new(DOT, DOT), V2::new(DOT, -DOT));
-                d.polyline(CHECK, vec![at - a, at + b, at + a, at - b], true);
+                d.polyline(Line::Check, vec![at - a, at + b, at + a, at - b], true);
                 if last.is_none_or(|l| (at - l).norm() > NUMBERED) {
                     let out = self.turned(m.printed) - self.turned(middle);
                     let out = V2::new(0.2 * out.x, out.y);
                     let words = number.to_string();
                     if let Some(p) = labels.place(at, out, text, &words) {
-                        d.text(TEXT, p, text, 0.0, Anchor::Middle, words);
+                        d.text(Line::Text, p, text, 0.0, Anchor::Middle, words);
                     }
                     last = Some(at);
                 }
@@ -189,9 +189,9 @@ impl<'a> Picture<'a> {
                 continue;
             };
             let middle = foot + V2::new(0.5 * ARROW + 1.0 + ARROW_ROOM * i as f64, 0.5 * ARROWS);
-            d.arrow(CHECK, middle - 0.5 * ARROW * e, middle + 0.5 * ARROW * e, 1.8);
+            d.arrow(Line::Check, middle - 0.5 * ARROW * e, middle + 0.5 * ARROW * e, 1.8);
             let at = middle + V2::new(0.5 * ARROW + 1.0, -0.5 * text);
-            d.text(TEXT, at, text, 0.0, Anchor::Left, *word);
+            d.text(Line::Text, at, text, 0.0, Anchor::Left, *word);
         }
     }
 }

@@ -13,7 +13,7 @@ use crate::drawing::export::tiling::{
     CROSS, MARGIN, OVERLAP, PageSize, Tiling, check_bar, tile_name,
 };
 use crate::drawing::face::{self, CAPITALS, TextBox};
-use crate::drawing::{Anchor, Dash, Drawing, Layer, Shape};
+use crate::drawing::{Anchor, Dash, Drawing, Layer, LayerId, Shape};
 use crate::geom::P2;
 
 pub(super) const INK: [u8; 3] = [35, 39, 44];
@@ -178,7 +178,7 @@ impl Paint<'_, '_> {
         scale: f64,
     ) {
         for item in &drawing.items {
-            let layer: &Layer = &drawing.layers[item.layer];
+            let layer: &Layer = drawing.layer(item.layer);
             if let Shape::Polyline { points, closed } = &item.shape {
                 let width = layer.width.max(0.1) * scale.max(0.4);
                 self.stroke(layer.colour, width, layer.dash, scale);
@@ -194,7 +194,7 @@ impl Paint<'_, '_> {
         drawing: &Drawing,
         tiling: &Tiling,
         (column, row): (usize, usize),
-        words: &[(usize, Shape)],
+        words: &[(LayerId, Shape)],
     ) {
         let (w, h) = Tiling::window(tiling.page);
         let corner = tiling.corner(column, row);
@@ -216,7 +216,7 @@ impl Paint<'_, '_> {
         }
         for (layer, shape) in words {
             if let Shape::Text { at, height, angle, anchor, text } = shape {
-                self.fill(drawing.layers[*layer].colour);
+                self.fill(drawing.layer(*layer).colour);
                 let (x, y) = place(*at);
                 self.text(x, y, *height, *angle, *anchor, false, text);
             }
@@ -245,7 +245,7 @@ impl Paint<'_, '_> {
 }
 
 /// A corner of a window where a tile's name overprints no word; the foot says it in any case.
-fn free_corner((low, high): (P2, P2), name: &str, words: &[(usize, Shape)]) -> Option<P2> {
+fn free_corner((low, high): (P2, P2), name: &str, words: &[(LayerId, Shape)]) -> Option<P2> {
     let clear = 0.5 * OVERLAP + 6.0;
     let width = face::width(name, NAME, true);
     let (left, right) = (low.x + clear, high.x - clear - width);

@@ -4,6 +4,7 @@
 use bevy_egui::egui::{Align2, FontId, Painter, Stroke, vec2};
 
 use crate::flat::{FlatPanel, marks};
+use crate::geom::segment::nearest_share;
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::viewer::paint2d::Placement;
@@ -39,7 +40,7 @@ fn along_edge(edge: &[P2], p: P2) -> Option<(f64, P2, V2)> {
         if length < 1e-9 {
             continue;
         }
-        let t = ((p - w[0]).dot(&piece) / (length * length)).clamp(0.0, 1.0);
+        let t = nearest_share(p, w[0], w[1]);
         let on = w[0] + t * piece;
         let off = (on - p).norm();
         if best.is_none_or(|b| off < b.0) {

@@ -5,6 +5,7 @@ use bevy_egui::egui::{self, Align2, Pos2, Shape, Stroke, Ui, vec2};
 use super::{kept, tag};
 use crate::drawing::{Drawing, Shape as Drawn};
 use crate::geom::P2;
+use crate::geom::segment::nearest;
 use crate::viewer::paint2d::Placement;
 use crate::viewer::ui::Context;
 
@@ -66,10 +67,7 @@ pub fn snap(drawing: &Drawing, at: P2, reach: f64) -> (P2, Caught) {
         }
         let pieces = if *closed { n } else { n.saturating_sub(1) };
         for k in 0..pieces {
-            let (a, b) = (run[k], run[(k + 1) % n]);
-            let along = b - a;
-            let t = (at - a).dot(&along) / along.norm_squared().max(1e-12);
-            let p = a + t.clamp(0.0, 1.0) * along;
+            let p = nearest(at, run[k], run[(k + 1) % n]);
             let d = (p - at).norm();
             if d <= reach && on_line.is_none_or(|b| d < b.0) {
                 on_line = Some((d, p));
@@ -159,7 +157,7 @@ fn middle(a: Pos2, b: Pos2) -> Pos2 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::compose::{layer, layers, panel_pattern};
+    use crate::drawing::compose::{Line, layers, panel_pattern};
     use crate::hull::starters::demonstration;
     use crate::material::Materials;
     use crate::model::derive;
@@ -175,8 +173,8 @@ mod tests {
             (100.0, 200.0),
             (0.0, 200.0),
         ];
-        d.polyline(layer::CUT, l.iter().map(|&(x, y)| P2::new(x, y)).collect(), true);
-        d.line(layer::STATION, P2::new(50.0, 3.0), P2::new(50.0, 190.0));
+        d.polyline(Line::Cut, l.iter().map(|&(x, y)| P2::new(x, y)).collect(), true);
+        d.line(Line::Station, P2::new(50.0, 3.0), P2::new(50.0, 190.0));
         d
     }
 
