@@ -45,9 +45,8 @@ pub fn centroid(ring: &[P2]) -> P2 {
 /// Where a ring's edges cross the height `level`, in their order. An edge that only touches it
 /// does not cross.
 pub fn at_level(ring: &[P2], level: f64) -> impl Iterator<Item = P2> + '_ {
-    edges(ring).filter_map(move |(a, b)| {
-        ((a.y - level) * (b.y - level) < 0.0).then(|| a + (level - a.y) / (b.y - a.y) * (b - a))
-    })
+    let across = move |(a, b): &(P2, P2)| (a.y - level) * (b.y - level) < 0.0;
+    edges(ring).filter(across).map(move |(a, b)| a + (level - a.y) / (b.y - a.y) * (b - a))
 }
 
 /// Where a ring's edges cross the straight line on which `side` is nothing, in their order;

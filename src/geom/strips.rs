@@ -2,7 +2,8 @@
 //! upper end, and between two of them a strip whose edges join those ends.
 //!
 //! Each edge is crossed at most once: a rung end that lies in the plane counts as below it, so
-//! that a line through it is found on one of the pieces that meet there and not on all.
+//! that a line through it is found on the pieces that rise from it and not on those that come
+//! up to it.
 
 /// One end of a rung: its index, and whether it is the upper one.
 pub type End = (usize, bool);
@@ -78,12 +79,14 @@ mod tests {
         assert_eq!(rungs, [false, true, true, false]);
     }
 
-    /// A line through a rung's end is found once, one along a rung not at all on it.
+    /// A line through a rung's end is found on what rises from it, one along a rung not at all.
     #[test]
-    fn ends_in_the_plane_count_once() {
+    fn an_end_in_the_plane_counts_as_below_it() {
         let through = |k: usize| [10.0 * k as f64 - 10.0, 10.0 * k as f64 + 5.0];
         let found = crossings(3, through);
-        assert_eq!(found.len(), 2, "{found:?}");
+        let on: Vec<[End; 2]> = found.iter().map(|c| c.ends).collect();
+        let wanted = [[(0, false), (0, true)], [(1, false), (1, true)], [(1, false), (2, false)]];
+        assert_eq!(on, wanted, "{found:?}");
         assert!(crossings(1, |_| [0.0, 0.0]).is_empty());
         assert!(crossings(0, |_| [0.0, 1.0]).is_empty());
     }

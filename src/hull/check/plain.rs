@@ -131,7 +131,7 @@ mod tests {
                 assert!(!(units.imperial() && metric), "{said}");
             }
         }
-        let crown = all.iter().find(|f| f.message.starts_with("crown_mm")).unwrap();
+        let crown = all.iter().find(|f| f.message.starts_with("crown_mm")).expect("refused");
         assert_eq!(
             crown.plain(Units::FeetInchesEighths),
             "transom: crown 1-4-0; accepted: 0\" to 0-11-6+"
