@@ -31,7 +31,7 @@ fn begun(recent: &[PathBuf], units: Option<Units>) -> Harness<'static, Loft> {
 }
 
 fn said(w: &Harness<'static, Loft>) -> Vec<String> {
-    let all = w.root().children_recursive().into_iter();
+    let all = w.root().children_recursive();
     let node = |n: egui_kittest::Node| {
         let n = n.accesskit_node();
         n.label().or(n.value()).map(|s| s.to_string())
