@@ -4,14 +4,15 @@
 //! surface grows with the number of rulings.
 
 use chinewright::flat::{develop, error};
+use chinewright::float::body::{Body, Floats};
 use chinewright::float::equilibrium::{Weight, float};
 use chinewright::float::righting::righting;
 use chinewright::float::volume::{Water, immersed};
 use chinewright::geom::P3;
-use chinewright::hull::HullLines;
 use chinewright::hull::starters::{STARTERS, demonstration};
+use chinewright::hull::{Duck, Hull, HullLines};
 use chinewright::material::Materials;
-use chinewright::model::derive_checked;
+use chinewright::model::{Planked, derive_after, derive_checked};
 use chinewright::panel::{EndEdge, Pair, Surface, match_lines};
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use std::hint::black_box;
@@ -23,6 +24,51 @@ fn whole_pass(c: &mut Criterion) {
         let hull = starter.hull();
         group.bench_function(starter.name, |b| {
             b.iter(|| derive_checked(black_box(&hull), &materials).expect("a starter"));
+        });
+    }
+    group.finish();
+}
+
+/// A duck of the sheer amidships a millimetre further out.
+fn pulled(hull: &Hull) -> Hull {
+    let mut pulled = hull.clone();
+    let ducks = &mut pulled.lines.last_mut().expect("a sheer").ducks;
+    let middle = ducks.len() / 2;
+    ducks[middle] = Duck { y: ducks[middle].y + 1.0, ..ducks[middle] };
+    pulled
+}
+
+/// A duck is dragged: new panels and members, and the whole pass after the one before.
+fn dragged(c: &mut Criterion) {
+    let materials = Materials::shipped();
+    let mut group = c.benchmark_group("dragged duck");
+    for starter in STARTERS {
+        let hull = starter.hull();
+        let before = derive_checked(&hull, &materials).expect("a starter");
+        let pulled = pulled(&hull);
+        group.bench_function(format!("{}: panels and members", starter.name), |b| {
+            b.iter(|| Planked::after(&before, black_box(&pulled), &materials).expect("a hull"));
+        });
+        group.bench_function(format!("{}: the whole pass", starter.name), |b| {
+            b.iter(|| derive_after(Some(&before), black_box(&pulled), &materials));
+        });
+        let named = Hull { name: "another".into(), ..hull.clone() };
+        group.bench_function(format!("{}: a new name", starter.name), |b| {
+            b.iter(|| derive_after(Some(&before), black_box(&named), &materials));
+        });
+    }
+    group.finish();
+}
+
+/// Hull after hull on one core, panels and members only.
+fn sweep(c: &mut Criterion) {
+    let materials = Materials::shipped();
+    let mut group = c.benchmark_group("sweep");
+    group.throughput(Throughput::Elements(1));
+    for starter in STARTERS {
+        let hull = starter.hull();
+        group.bench_function(starter.name, |b| {
+            b.iter(|| Planked::of(black_box(&hull), &materials).expect("a starter"));
         });
     }
     group.finish();
@@ -58,16 +104,21 @@ fn afloat(c: &mut Criterion) {
     let mesh = model.mesh(true);
     let middle = 0.52 * model.lines.length_overall();
     let weight = Weight { mass: 260.0, centre: P3::new(middle, 15.0, 320.0) };
+    let body = Body::of(&mesh);
     let heels: Vec<f64> = (0..=18).map(|i| (5.0 * f64::from(i)).to_radians()).collect();
     let mut group = c.benchmark_group("afloat");
     group.bench_function("one plane of water", |b| {
         b.iter(|| immersed(black_box(&mesh), &Water::level(120.0)));
     });
+    group.bench_function("a mesh made ready for many", |b| b.iter(|| Body::of(black_box(&mesh))));
+    group.bench_function("one of many planes of water", |b| {
+        b.iter(|| black_box(&body).immersed(&Water::level(120.0)));
+    });
     group.bench_function("equilibrium", |b| {
-        b.iter(|| float(black_box(&mesh), weight, 1000.0, (0.0, 0.0)).expect("she floats"));
+        b.iter(|| float(black_box(&body), weight, 1000.0, (0.0, 0.0)).expect("she floats"));
     });
     group.bench_function("righting curve, 19 heels", |b| {
-        b.iter(|| righting(black_box(&mesh), weight, 1000.0, &[], &heels));
+        b.iter(|| righting(black_box(&body), weight, 1000.0, &[], &heels));
     });
     group.finish();
 }
@@ -75,6 +126,6 @@ fn afloat(c: &mut Criterion) {
 criterion_group! {
     name = benches;
     config = Criterion::default().sample_size(40);
-    targets = whole_pass, parts, afloat
+    targets = whole_pass, dragged, sweep, parts, afloat
 }
 criterion_main!(benches);

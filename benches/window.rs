@@ -9,7 +9,7 @@ use chinewright::hull::edit::Edit;
 use chinewright::hull::starters::demonstration;
 use chinewright::hull::{Duck, HullLines};
 use chinewright::material::Materials;
-use chinewright::model::{Model, derive_checked};
+use chinewright::model::{Model, derive_after, derive_checked};
 use chinewright::panel::{EndEdge, Pair, match_lines};
 use chinewright::viewer::camera::{Orbit, View, hull_box};
 use chinewright::viewer::prefs::Preferences;
@@ -95,7 +95,8 @@ impl Loft {
         let y = duck.y + (step % 12) as f64;
         let to = Duck { y, ..duck };
         self.session.apply(&Command::Drag(Edit::MoveDuck { line, duck: 2, to }));
-        self.model = derive_checked(self.session.hull(), &self.materials).expect("a hull");
+        let derived = derive_after(Some(&self.model), self.session.hull(), &self.materials);
+        self.model = derived.expect("a hull").0;
         let meshes = mesh::parts(&self.model);
         let ground = floor::floor(&self.model, Theme::Light, floor::Stands::default());
         meshes.len() + ground.count_vertices() + self.panels()

@@ -107,6 +107,11 @@ pub struct BentMember {
 }
 
 impl BentMember {
+    /// Words its advice anew, in other units; `wood` is what it was judged by.
+    pub fn advise(&mut self, wood: &Wood, units: Units) {
+        self.advice = advise(self, wood, units);
+    }
+
     /// What asks the most at the worst place.
     pub fn governs(&self) -> Governs {
         let near = |a: &Along| (a.at - self.peak_at).abs();

@@ -104,10 +104,11 @@ fn felt_curvatures(run: &[(f64, f64)], felt: f64) -> Vec<(f64, usize)> {
 }
 
 /// Curvatures along both edges of a panel, averaged over what a sheet of `thickness` feels;
-/// `runs` are those of the lower and the upper edge.
+/// `runs` are those of the lower and the upper edge, `to_length` is as in [`Bend`] for each
+/// ruling.
 fn bends(
     surface: &Surface,
-    flat: &FlatPanel,
+    to_length: &[f64],
     runs: &[Vec<(f64, f64)>; 2],
     thickness: f64,
 ) -> Vec<Bend> {
@@ -116,12 +117,11 @@ fn bends(
     for upper in [false, true] {
         let curvatures = felt_curvatures(&runs[usize::from(upper)], felt);
         for (curvature, middle) in curvatures {
-            let (r, f) = (&surface.rulings[middle], &flat.rulings[middle]);
-            let d = f.flat_upper - f.flat_lower;
+            let r = &surface.rulings[middle];
             out.push(Bend {
                 curvature,
                 at: if upper { r.upper } else { r.lower },
-                to_length: d.y.abs().atan2(d.x.abs()),
+                to_length: to_length[middle],
             });
         }
     }
@@ -145,8 +145,9 @@ fn tightest(
     across: bool,
 ) -> (f64, usize, f64) {
     let mut worst = (-1.0, 0, 0.0);
+    let least_radius = table.least_radius_of(sheet);
     for (i, b) in bends.iter().enumerate() {
-        let least = table.least_radius(sheet, grain_angle(b.to_length, across));
+        let least = least_radius(grain_angle(b.to_length, across));
         let share = b.curvature * least;
         if share > worst.0 {
             worst = (share, i, least);
@@ -169,7 +170,15 @@ pub fn bend(
     grain_across: bool,
 ) -> SheetBend {
     let runs = [run_along(surface, false), run_along(surface, true)];
-    let felt = bends(surface, flat, &runs, thickness);
+    let to_length: Vec<f64> = flat
+        .rulings
+        .iter()
+        .map(|f| {
+            let d = f.flat_upper - f.flat_lower;
+            d.y.abs().atan2(d.x.abs())
+        })
+        .collect();
+    let felt = bends(surface, &to_length, &runs, thickness);
     let sheet = table.bendable(name, thickness);
     let (_, i, least_radius) = tightest(&felt, table, sheet, grain_across);
     let b = &felt[i];
@@ -177,7 +186,7 @@ pub fn bend(
     let mut options = Vec::new();
     // A thinner sheet feels a bend over less of its length.
     let as_planked = |s: Bendable, across: bool| {
-        tightest(&bends(surface, flat, &runs, s.thickness), table, s, across)
+        tightest(&bends(surface, &to_length, &runs, s.thickness), table, s, across)
     };
     let mut option = |what: String, sheet: Bendable, across: bool| {
         let (share, _, least) = as_planked(sheet, across);

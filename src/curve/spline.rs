@@ -138,6 +138,7 @@ impl Spline {
 
     /// Position and derivatives at `t`; at a knuckle, those of the piece after it. Outside
     /// the ducks the curve runs on as the parabola of the end's tangent and curvature.
+    #[inline]
     pub fn jet(&self, t: f64) -> Jet {
         let last = self.spans.len() - 1;
         let i = match self.knots[1..=last].iter().position(|&k| t < k) {
@@ -154,6 +155,13 @@ impl Spline {
         self.jet_in(i, t)
     }
 
+    /// Position and first derivative at `t`, as [`Spline::jet`] has them.
+    pub fn place(&self, t: f64) -> (P3, V3) {
+        let jet = self.jet(t);
+        (jet.p, jet.d1)
+    }
+
+    #[inline]
     fn jet_in(&self, i: usize, t: f64) -> Jet {
         let span = &self.spans[i];
         let inside = t.clamp(0.0, self.end());

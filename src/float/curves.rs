@@ -1,6 +1,7 @@
 //! Hydrostatics over drafts at even keel, from the lowest point of the outside.
 
-use super::volume::{Immersed, Water, immersed};
+use super::body::{Body, Floats};
+use super::volume::{Immersed, Water};
 use crate::geom::P3;
 use crate::geom::mesh::Mesh;
 
@@ -37,19 +38,20 @@ pub struct Draft {
 /// The rows for some drafts; those where nothing is displaced, or no
 /// waterline is left, are left out.
 pub fn table(mesh: &Mesh, drafts: &[f64], density: f64) -> Vec<Draft> {
-    let sections = Sections::of(mesh);
-    drafts.iter().filter_map(|d| row(mesh, &sections, *d, density)).collect()
+    let (body, sections) = (Body::of(mesh), Sections::of(mesh));
+    drafts.iter().filter_map(|d| row(&body, &sections, *d, density)).collect()
 }
 
 /// The row for a draft; `None` where nothing is displaced, or no waterline is left.
 pub fn at_draft(mesh: &Mesh, draft: f64, density: f64) -> Option<Draft> {
-    row(mesh, &Sections::of(mesh), draft, density)
+    row(&Body::of(mesh), &Sections::of(mesh), draft, density)
 }
 
-fn row(mesh: &Mesh, sections: &Sections, draft: f64, density: f64) -> Option<Draft> {
+fn row(body: &Body, sections: &Sections, draft: f64, density: f64) -> Option<Draft> {
+    let mesh = body.mesh();
     let lowest = mesh.vertices.iter().map(|v| v.z).fold(f64::INFINITY, f64::min);
     let level = lowest + draft;
-    let found: Immersed = immersed(mesh, &Water::level(level));
+    let found: Immersed = body.immersed(&Water::level(level));
     if found.volume <= 0.0 || found.waterplane <= 0.0 {
         return None;
     }
@@ -63,7 +65,7 @@ fn row(mesh: &Mesh, sections: &Sections, draft: f64, density: f64) -> Option<Dra
     if !(length > 0.0 && length.is_finite() && beam > 0.0 && stands) {
         return None;
     }
-    let midship = sections.greatest(level).max(between(mesh, [x0, x1], level));
+    let midship = sections.greatest(level).max(sections.sliced.between([x0, x1], level));
     if midship <= 0.0 {
         return None;
     }
@@ -90,14 +92,6 @@ fn row(mesh: &Mesh, sections: &Sections, draft: f64, density: f64) -> Option<Dra
     })
 }
 
-/// Greatest area (mm²) under a level of sections across its waterline: a corner that dips
-/// lies between the sections of the whole boat.
-fn between(mesh: &Mesh, [x0, x1]: [f64; 2], level: f64) -> f64 {
-    const ACROSS: usize = 8;
-    let at = |i: usize| x0 + (x1 - x0) * (i as f64 + 0.5) / ACROSS as f64;
-    (0..ACROSS).map(|i| section_area(mesh, at(i), level)).fold(0.0, f64::max)
-}
-
 /// Ends of the waterline (mm aft) and its beam.
 pub(super) fn waterline(mesh: &Mesh, level: f64) -> ([f64; 2], f64) {
     let (mut low, mut high, mut wide) = (f64::INFINITY, f64::NEG_INFINITY, 0.0f64);
@@ -117,39 +111,79 @@ pub(super) fn waterline(mesh: &Mesh, level: f64) -> ([f64; 2], f64) {
 /// the true one by a thousandth at most on a hull whose sections grow and shrink once.
 const SLICES: usize = 60;
 
-/// A mesh cut across at even places: in each, segments with the outside on their right.
-struct Sections(Vec<Vec<[(f64, f64); 2]>>);
+/// A mesh in slices across, so that a section looks at few of its triangles.
+pub(super) struct Sliced<'a> {
+    mesh: &'a Mesh,
+    /// From each place to the next, the triangles that reach there, in the mesh's order.
+    slices: Vec<Vec<u32>>,
+    /// Where the first place is, and how far it is to the next, mm.
+    x0: f64,
+    step: f64,
+}
 
-impl Sections {
-    fn of(mesh: &Mesh) -> Sections {
+impl Sliced<'_> {
+    pub(super) fn of(mesh: &Mesh) -> Sliced<'_> {
         let (x0, x1) = mesh
             .vertices
             .iter()
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v.x), h.max(v.x)));
         let step = (x1 - x0) / SLICES as f64;
-        let mut cuts = vec![Vec::new(); SLICES + 1];
-        for t in mesh.corners() {
-            let low = t.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
-            let high = t.iter().map(|p| p.x).fold(f64::NEG_INFINITY, f64::max);
-            let first = ((low - x0) / step).ceil().max(1.0) as usize;
-            let last = (((high - x0) / step).floor() as usize).min(SLICES - 1);
-            for (i, cut) in cuts.iter_mut().enumerate().take(last + 1).skip(first) {
-                cut.extend(segment(&t, x0 + step * i as f64));
-            }
+        let room = mesh.triangles.len() / 8;
+        let mut slices: Vec<Vec<u32>> = (0..SLICES).map(|_| Vec::with_capacity(room)).collect();
+        for (i, [a, b, c]) in mesh.corners().enumerate() {
+            let (low, high) = (a.x.min(b.x).min(c.x), a.x.max(b.x).max(c.x));
+            // A slice more at either end, for rounding.
+            let from = (((low - x0) / step) as usize).saturating_sub(1);
+            let upto = (((high - x0) / step) as usize).saturating_add(2);
+            slices.iter_mut().take(upto).skip(from).for_each(|slice| slice.push(i as u32));
         }
-        Sections(cuts)
+        Sliced { mesh, slices, x0, step }
+    }
+
+    /// Where it is cut at `x`, in the mesh's order.
+    fn cut(&self, x: f64) -> impl Iterator<Item = [(f64, f64); 2]> + '_ {
+        let slice = (((x - self.x0) / self.step) as usize).min(SLICES - 1);
+        let at = |i: u32| self.mesh.vertices[i as usize];
+        self.slices[slice].iter().filter_map(move |i| {
+            let [a, b, c] = self.mesh.triangles[*i as usize];
+            segment(&[at(a), at(b), at(c)], x)
+        })
+    }
+
+    /// Area (mm²) of the section at `x` under a level.
+    pub(super) fn area(&self, x: f64, level: f64) -> f64 {
+        area_under(self.cut(x), level)
+    }
+
+    /// Greatest area (mm²) under a level of sections across its waterline: a corner that dips
+    /// lies between the sections of the whole boat.
+    fn between(&self, [x0, x1]: [f64; 2], level: f64) -> f64 {
+        const ACROSS: usize = 8;
+        let at = |i: usize| x0 + (x1 - x0) * (i as f64 + 0.5) / ACROSS as f64;
+        (0..ACROSS).map(|i| self.area(at(i), level)).fold(0.0, f64::max)
+    }
+}
+
+/// A mesh cut across at even places.
+struct Sections<'a> {
+    sliced: Sliced<'a>,
+    /// At each, segments with the outside on their right.
+    cuts: Vec<Vec<[(f64, f64); 2]>>,
+}
+
+impl Sections<'_> {
+    fn of(mesh: &Mesh) -> Sections<'_> {
+        let sliced = Sliced::of(mesh);
+        // None at the very ends.
+        let at = |i: usize| sliced.x0 + sliced.step * i as f64;
+        let cuts = (1..SLICES).map(|i| sliced.cut(at(i)).collect()).collect();
+        Sections { sliced, cuts }
     }
 
     /// Greatest area (mm²) under a level.
     fn greatest(&self, level: f64) -> f64 {
-        self.0.iter().map(|cut| area_under(cut, level)).fold(0.0, f64::max)
+        self.cuts.iter().map(|cut| area_under(cut.iter().copied(), level)).fold(0.0, f64::max)
     }
-}
-
-/// Area (mm²) of a mesh's section at `x` under a level.
-pub(super) fn section_area(mesh: &Mesh, x: f64, level: f64) -> f64 {
-    let cut: Vec<_> = mesh.corners().filter_map(|t| segment(&t, x)).collect();
-    area_under(&cut, level)
 }
 
 /// Where a triangle crosses the plane at `x`: (y, z) of both ends, its outside on the right.
@@ -174,7 +208,7 @@ fn segment(t: &[P3; 3], x: f64) -> Option<[(f64, f64); 2]> {
 
 /// Area (mm²) under a level of a section: Green's theorem from a point on the level, to
 /// which the level's own line adds nothing.
-fn area_under(cut: &[[(f64, f64); 2]], level: f64) -> f64 {
+fn area_under(cut: impl Iterator<Item = [(f64, f64); 2]>, level: f64) -> f64 {
     let mut twice = 0.0;
     for [a, b] in cut {
         let (a, b) = ((a.0, a.1 - level), (b.0, b.1 - level));

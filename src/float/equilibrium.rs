@@ -8,8 +8,8 @@
 //! Newton's method with the stiffness of the waterplane (Lewis (ed.), *Principles of Naval
 //! Architecture*, vol. I, 1988, chapter II: ∂V/∂h = A, V · BM = I), damped by a step bound.
 
-use super::volume::{Immersed, Water, immersed};
-use crate::geom::mesh::Mesh;
+use super::body::Floats;
+use super::volume::{Immersed, Water};
 use crate::geom::{P3, V3};
 use crate::units::half_degrees;
 
@@ -54,6 +54,32 @@ fn told(angle: f64, ways: [&str; 2], none: &str) -> String {
     }
 }
 
+/// Where a search begins: an attitude, and what is known of the water near it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Start {
+    /// Trim, radians.
+    pub trim: f64,
+    /// Heel, radians.
+    pub heel: f64,
+    /// A place that the water is likely to pass near, mm: it saves a look or two and changes
+    /// nothing of what is found.
+    pub through: Option<P3>,
+}
+
+impl From<(f64, f64)> for Start {
+    fn from((trim, heel): (f64, f64)) -> Start {
+        Start { trim, heel, through: None }
+    }
+}
+
+impl From<&Floating> for Start {
+    /// From how she floats under nearly the same weight, or at nearly the same heel: a plane
+    /// turned about the centre of flotation displaces nearly the same.
+    fn from(f: &Floating) -> Start {
+        Start { trim: f.trim, heel: f.heel, through: Some(f.immersed.flotation) }
+    }
+}
+
 /// Newton's steps; a boat that floats upright takes five or so.
 const MOST_STEPS: usize = 60;
 /// Greatest change of an angle in one step, radians.
@@ -62,6 +88,9 @@ const MOST_TURN: f64 = 0.15;
 const AT_ONCE_STEPS: usize = 9;
 /// The share of the volume to which the height is found before.
 const NEAR: f64 = 0.05;
+/// Past this trim or heel (radians) she is let go.
+const MOST_TRIM: f64 = 1.3;
+const UPSIDE_DOWN: f64 = 3.2;
 /// The bound is not halved below this, radians.
 const LEAST_TURN: f64 = 1e-3;
 /// A volume is met to this share, and a centre to this many mm.
@@ -80,25 +109,21 @@ pub fn volume_of(mass: f64, density: f64) -> f64 {
 
 /// The height of the water (mm along its normal) at which `mesh` displaces `volume` at a
 /// given attitude; `None` if the whole mesh displaces less.
-pub fn height_for(mesh: &Mesh, up: V3, volume: f64) -> Option<(Water, Immersed)> {
+pub fn height_for(mesh: &impl Floats, up: V3, volume: f64) -> Option<(Water, Immersed)> {
     height_from(mesh, up, volume, mesh.volume(), None, VOLUME_SHARE)
 }
 
 /// As [`height_for`], with the whole mesh's volume known, a height to begin at, and the
 /// share of the volume to which it is to be found.
 fn height_from(
-    mesh: &Mesh,
+    mesh: &impl Floats,
     up: V3,
     volume: f64,
     whole: f64,
     begin: Option<f64>,
     share: f64,
 ) -> Option<(Water, Immersed)> {
-    let (mut low, mut high) = mesh
-        .vertices
-        .iter()
-        .map(|v| v.coords.dot(&up))
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), d| (l.min(d), h.max(d)));
+    let (mut low, mut high) = mesh.reach(up);
     if !(volume > 0.0 && volume < whole) {
         return None;
     }
@@ -106,7 +131,7 @@ fn height_from(
     let mut last = None;
     for _ in 0..MOST_STEPS {
         let water = Water::new(up, h)?;
-        let found = immersed(mesh, &water);
+        let found = mesh.immersed(&water);
         let missing = volume - found.volume;
         last = Some((water, found));
         if missing.abs() <= share * volume {
@@ -126,20 +151,41 @@ fn height_from(
 
 /// How `mesh` floats under `weight` in water of `density` kg/m³, from the attitude `start`
 /// (trim, heel); `None` if it sinks or finds no rest.
-pub fn float(mesh: &Mesh, weight: Weight, density: f64, start: (f64, f64)) -> Option<Floating> {
+pub fn float(
+    mesh: &impl Floats,
+    weight: Weight,
+    density: f64,
+    start: impl Into<Start>,
+) -> Option<Floating> {
+    let start = start.into();
     at_once(mesh, weight, density, start, true)
-        .or_else(|| settle(mesh, weight, density, start, true))
+        .or_else(|| settle(mesh, weight, density, start, Some(UPSIDE_DOWN)))
+}
+
+/// As [`float`]; `None` as well if she comes to rest at a heel of more than `most` radians.
+/// One that is clearly past that is not followed until she lies upside down.
+pub fn float_short_of(
+    mesh: &impl Floats,
+    weight: Weight,
+    density: f64,
+    start: Start,
+    most: f64,
+) -> Option<Floating> {
+    at_once(mesh, weight, density, start, true)
+        .or_else(|| settle(mesh, weight, density, start, Some(most + 2.0 * MOST_TURN)))
+        .filter(|f| f.heel.abs() < most)
 }
 
 /// As [`float`], with the heel held and only the trim free.
 pub fn float_at_heel(
-    mesh: &Mesh,
+    mesh: &impl Floats,
     weight: Weight,
     density: f64,
-    start: (f64, f64),
+    start: impl Into<Start>,
 ) -> Option<Floating> {
+    let start = start.into();
     at_once(mesh, weight, density, start, false)
-        .or_else(|| settle(mesh, weight, density, start, false))
+        .or_else(|| settle(mesh, weight, density, start, None))
 }
 
 /// How far B lies aft and to starboard of G in the plane of the water, mm.
@@ -157,15 +203,16 @@ pub fn metacentric(found: &Immersed, water: &Water, centre: P3) -> [f64; 2] {
 /// Height, trim and heel together by Newton's method; `None` where it does not run straight
 /// home, which [`settle`] then walks to.
 fn at_once(
-    mesh: &Mesh,
+    mesh: &impl Floats,
     weight: Weight,
     density: f64,
-    (mut trim, mut heel): (f64, f64),
+    Start { mut trim, mut heel, through }: Start,
     free_heel: bool,
 ) -> Option<Floating> {
     let volume = volume_of(weight.mass, density);
     let mut up = upward(trim, heel);
-    let (mut water, mut found) = height_from(mesh, up, volume, mesh.volume(), None, NEAR)?;
+    let begin = through.map(|p| p.coords.dot(&up));
+    let (mut water, mut found) = height_from(mesh, up, volume, mesh.volume(), begin, NEAR)?;
     for _ in 0..AT_ONCE_STEPS {
         let missing = volume - found.volume;
         let [aft, abeam] = levers(&found, &water, weight.centre);
@@ -196,7 +243,7 @@ fn at_once(
         up = upward(trim, heel);
         let height = found.flotation.coords.dot(&up) + missing / found.waterplane.max(1.0);
         water = Water::new(up, height)?;
-        found = immersed(mesh, &water);
+        found = mesh.immersed(&water);
         if found.volume < 0.3 * volume || found.volume > 3.0 * volume {
             return None;
         }
@@ -204,13 +251,16 @@ fn at_once(
     None
 }
 
+/// A slower, bounded walk to where she rests: with the heel held, or free up to `most_heel`
+/// radians.
 fn settle(
-    mesh: &Mesh,
+    mesh: &impl Floats,
     weight: Weight,
     density: f64,
-    (mut trim, mut heel): (f64, f64),
-    free_heel: bool,
+    Start { mut trim, mut heel, .. }: Start,
+    most_heel: Option<f64>,
 ) -> Option<Floating> {
+    let free_heel = most_heel.is_some();
     let (volume, whole) = (volume_of(weight.mass, density), mesh.volume());
     // A plane turned about the centre of flotation displaces nearly the same.
     let mut pivot: Option<P3> = None;
@@ -240,7 +290,7 @@ fn settle(
         if free_heel {
             heel -= step(abeam, gm_trans, bound[1]);
         }
-        if trim.abs() > 1.3 || heel.abs() > 3.2 {
+        if trim.abs() > MOST_TRIM || heel.abs() > most_heel.unwrap_or(UPSIDE_DOWN) {
             return None;
         }
     }

@@ -12,7 +12,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::curves::{section_area, waterline};
+use super::curves::{Sliced, waterline};
 use super::equilibrium::Floating;
 use super::planing::{GRAVITY, ROUGHNESS, plate_friction};
 use crate::geom::P3;
@@ -109,8 +109,9 @@ impl Form {
         if !(length > 0.0 && beam > 0.0) {
             return None;
         }
+        let sliced = Sliced::of(&level);
         let greatest = (1..SLICES)
-            .map(|i| section_area(&level, bow + length * i as f64 / SLICES as f64, 0.0))
+            .map(|i| sliced.area(bow + length * i as f64 / SLICES as f64, 0.0))
             .fold(0.0, f64::max);
         let [near, far] = ENTRANCE_AT.map(|s| half_breadth(&level, bow + s * length));
         let run = (ENTRANCE_AT[1] - ENTRANCE_AT[0]) * length;
@@ -123,7 +124,7 @@ impl Form {
             draft: -lowest / 1000.0,
             volume: floating.immersed.volume * 1e-9,
             entrance,
-            transom: section_area(&level, stern, 0.0) / greatest.max(1e-9),
+            transom: sliced.area(stern, 0.0) / greatest.max(1e-9),
             wetted: floating.immersed.wetted * 1e-6,
         })
     }

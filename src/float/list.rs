@@ -5,9 +5,9 @@
 //! of the passengers' space, at seat height but not above the gunwale, until she lists or
 //! trims as far as she can without water coming aboard.
 
-use super::equilibrium::{Weight, float};
+use super::body::Floats;
+use super::equilibrium::{Start, Weight, float};
 use crate::geom::P3;
-use crate::geom::mesh::Mesh;
 use crate::geom::roots::bracketed;
 
 /// The weight is found to this many kg.
@@ -20,13 +20,13 @@ const GONE_MM: f64 = -200.0;
 /// The weight (kg) at `seat` that brings the water to the lowest of `openings`, from nothing
 /// to what the hull displaces; `None` if she does not float at all without it.
 pub fn list_weight(
-    mesh: &Mesh,
+    mesh: &impl Floats,
     boat: Weight,
     density: f64,
     seat: P3,
     openings: &[P3],
 ) -> Option<f64> {
-    let mut start = (0.0, 0.0);
+    let mut start = Start::from((0.0, 0.0));
     let mut freeboard = |added: f64| {
         let mass = boat.mass + added;
         let centre = (boat.mass * boat.centre.coords + added * seat.coords) / mass;
@@ -34,7 +34,7 @@ pub fn list_weight(
         let least =
             openings.iter().map(|p| found.water.plane.distance(*p)).fold(f64::INFINITY, f64::min);
         if least >= 0.0 {
-            start = (found.trim, found.heel);
+            start = Start::from(&found);
         }
         Some(least.max(GONE_MM))
     };
@@ -63,6 +63,7 @@ pub fn list_weight(
 mod tests {
     use super::*;
     use crate::float::swamped::block;
+    use crate::geom::mesh::Mesh;
 
     /// A box 4 by 1.2 m, 0.5 m deep, of 1300 kg at half its depth: weights w at the rail's
     /// edge, at the height of the centre of gravity. By hand for a wall-sided box: with mean

@@ -2,7 +2,7 @@
 //! back from a heel, what the public rule lets her carry, and how she planes.
 //!
 //! [`volume`] is the exact arithmetic of a closed mesh under a plane of water;
-//! [`mass`] weighs the hull;
+//! [`body`] the same for many planes; [`mass`] weighs the hull;
 //! [`equilibrium`] finds sinkage, trim and heel; [`curves`] the table over drafts;
 //! [`righting`] the arm over heel with trim free; [`list`] the list test; [`swamped`] the
 //! boat full of water; [`flotation`] the foam that the rule asks for; [`capacity`] the
@@ -11,6 +11,7 @@
 //! air and leg in [`parasitic`], the rows in [`speed_table`]. All of it is indicative: local
 //! law and licensed practice decide.
 
+pub mod body;
 pub mod capacity;
 pub mod curves;
 pub mod equilibrium;

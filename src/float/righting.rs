@@ -1,8 +1,8 @@
 //! Righting arm over heel, with trim free: how hard she comes back, and how far she goes.
 
-use super::equilibrium::{Floating, Weight, float_at_heel};
+use super::body::Floats;
+use super::equilibrium::{Floating, Start, Weight, float_at_heel};
 use crate::geom::P3;
-use crate::geom::mesh::Mesh;
 
 /// An arm under this (mm) is none.
 const NO_ARM_MM: f64 = 1e-3;
@@ -45,20 +45,21 @@ pub fn arm(floating: &Floating, centre: P3) -> f64 {
 /// The curve of `mesh` under `weight` at `heels` (radians, increasing from 0); `openings`
 /// are the places where water would come in (both sides).
 pub fn righting(
-    mesh: &Mesh,
+    mesh: &impl Floats,
     weight: Weight,
     density: f64,
     openings: &[P3],
     heels: &[f64],
 ) -> RightingCurve {
     let mut points: Vec<Righting> = Vec::new();
-    let mut trim = 0.0;
+    let mut start = Start::from((0.0, 0.0));
     for heel in heels {
-        // Each heel starts from the trim of the one before.
-        let Some(f) = float_at_heel(mesh, weight, density, (trim, *heel)) else {
+        // Each heel starts from the trim of the one before, the water about the same place.
+        let Some(f) = float_at_heel(mesh, weight, density, Start { heel: *heel, ..start }) else {
             break;
         };
-        trim = f.trim;
+        start = Start::from(&f);
+        let trim = f.trim;
         let freeboard =
             openings.iter().map(|p| f.water.plane.distance(*p)).fold(f64::INFINITY, f64::min);
         points.push(Righting { heel: *heel, arm: arm(&f, weight.centre), trim, freeboard });

@@ -100,12 +100,12 @@ pub fn immersed(mesh: &Mesh, water: &Water) -> Immersed {
     let depth: Vec<f64> = mesh.vertices.iter().map(|v| water.plane.distance(*v)).collect();
     let mut sums = Sums::default();
     for t in &mesh.triangles {
-        let [i, j, k] = t.map(|i| i as usize);
+        let [i, j, k] = [t[0] as usize, t[1] as usize, t[2] as usize];
         let d = [depth[i], depth[j], depth[k]];
         if d.iter().all(|d| *d >= 0.0) {
             continue;
         }
-        let p = [i, j, k].map(|i| mesh.vertices[i] - origin);
+        let p = [mesh.vertices[i] - origin, mesh.vertices[j] - origin, mesh.vertices[k] - origin];
         if d.iter().all(|d| *d <= 0.0) {
             sums.add(p[0], p[1], p[2], water);
             continue;
@@ -127,19 +127,26 @@ pub fn immersed(mesh: &Mesh, water: &Water) -> Immersed {
             sums.add(ring[0], ring[m - 1], ring[m], water);
         }
     }
-    finish(sums, water, origin)
+    finished(sums.volume, sums.moment, sums.wetted, sums.plane, (water, origin))
 }
 
-fn finish(s: Sums, water: &Water, origin: P3) -> Immersed {
-    let [area, mx, my, xx, yy, xy] = s.plane;
-    let centroid = if s.volume > 0.0 { origin + s.moment / s.volume } else { P3::origin() };
+/// What the sums of all that is wet come to: volume, its first moments, wetted area, and the
+/// waterplane's area, first and second moments (xx, yy, xy), from an origin on the water.
+pub(super) fn finished(
+    volume: f64,
+    moment: V3,
+    wetted: f64,
+    [area, mx, my, xx, yy, xy]: [f64; 6],
+    (water, origin): (&Water, P3),
+) -> Immersed {
+    let centroid = if volume > 0.0 { origin + moment / volume } else { P3::origin() };
     let (cx, cy) = if area > 0.0 { (mx / area, my / area) } else { (0.0, 0.0) };
     Immersed {
-        volume: s.volume,
+        volume,
         centroid,
         waterplane: area,
         flotation: origin + cx * water.aft + cy * water.abeam,
         inertia: [yy - area * cy * cy, xx - area * cx * cx, xy - area * cx * cy],
-        wetted: s.wetted,
+        wetted,
     }
 }

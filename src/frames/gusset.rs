@@ -149,21 +149,24 @@ fn plates<'a, 'b>(corners: &'b [Corner<'a>], skin: &Region) -> Vec<Plate<'a, 'b>
     // First those that are better made in one: the ends of each run of corners.
     let mut runs: Vec<(usize, usize)> = (0..corners.len()).map(|i| (i, i + 1)).collect();
     let over = |(from, to): (usize, usize)| Plate::over(&corners[from..to]);
+    let mut out: Vec<Plate> = runs.iter().copied().map(over).collect();
     let shared = |a: &Plate, b: &Plate| a.shape.and(&b.shape).and(skin);
-    while let Some((i, j)) =
-        (0..runs.len()).flat_map(|i| (i + 1..runs.len()).map(move |j| (i, j))).find(|(i, j)| {
-            let (a, b) = (over(runs[*i]), over(runs[*j]));
-            let both = shared(&a, &b).area();
-            let smaller = a.shape.and(skin).area().min(b.shape.and(skin).area());
-            // Plates that are no neighbours share no board to be cut off along.
-            let apart = *j > *i + 1 || !neighbours(&a, &b);
-            both > MADE_IN_ONE * smaller || (apart && both > TOUCHING_MM2)
-        })
+    let one_board = |out: &[Plate], i: usize, j: usize| {
+        let (a, b) = (&out[i], &out[j]);
+        let both = shared(a, b).area();
+        // Plates that are no neighbours share no board to be cut off along.
+        let apart = j > i + 1 || !neighbours(a, b);
+        let smaller = || a.shape.and(skin).area().min(b.shape.and(skin).area());
+        both > 0.0 && ((apart && both > TOUCHING_MM2) || both > MADE_IN_ONE * smaller())
+    };
+    while let Some((i, j)) = (0..runs.len())
+        .flat_map(|i| (i + 1..runs.len()).map(move |j| (i, j)))
+        .find(|(i, j)| one_board(&out, *i, *j))
     {
         let joined = (runs[i].0, runs[j].1);
         runs.splice(i..=j, [joined]);
+        out.splice(i..=j, [over(joined)]);
     }
-    let mut out: Vec<Plate> = runs.into_iter().map(over).collect();
     // Then the rest are cut off where they meet.
     for i in 1..out.len() {
         let both = shared(&out[i - 1], &out[i]);
@@ -198,25 +201,35 @@ pub struct Carries<'a> {
 
 /// Gussets over all `corners`, from the keel up: on the pattern's face, then on the far one.
 pub fn gussets(corners: &[Corner], on: [Carries; 2], edges: Shaping) -> Vec<Gusset> {
-    let half = |c: &Carries| envelope(c.faces[0], c.faces[1], edges);
-    let skin = half(&on[0]).or(&half(&on[1]));
+    if corners.is_empty() {
+        return Vec::new();
+    }
+    let halves = [0, 1].map(|i| envelope(on[i].faces[0], on[i].faces[1], edges));
+    let skin = halves[0].or(&halves[1]);
     let mut out = Vec::new();
     for plate in plates(corners, &skin) {
         for (i, carries) in on.iter().enumerate() {
-            out.extend(plate_on(&plate, carries, i == 0, edges));
+            out.extend(plate_on(&plate, carries, &halves[i], i == 0, edges));
         }
     }
     out
 }
 
-fn plate_on(plate: &Plate, on: &Carries, on_face: bool, edges: Shaping) -> Option<Gusset> {
+/// The gusset of a plate on one face; `half` is the starboard half of what carries it.
+fn plate_on(
+    plate: &Plate,
+    on: &Carries,
+    half: &Region,
+    on_face: bool,
+    edges: Shaping,
+) -> Option<Gusset> {
     let [near, far] = on.faces;
     let whole = plate.whole();
     let both = |r: &Region| r.or(&mirrored(r));
     let shape = if whole {
         plate.shape.and(&envelope_whole(near, far, edges)).minus(&both(on.cut))
     } else {
-        plate.shape.and(&envelope(near, far, edges)).minus(on.cut)
+        plate.shape.and(half).minus(on.cut)
     };
     let outline = shape.largest();
     if outline.len() < 3 {

@@ -23,6 +23,8 @@ use std::f64::consts::PI;
 
 /// A built-in bar buckles in two half waves at this many D/s²: (2 · 4.4934)².
 const SIDEWISE: f64 = 80.76;
+/// A sag is found to this, mm.
+const FOUND_TO_MM: f64 = 1e-5;
 
 /// A bay of the skin, forces and stiffnesses for each millimetre of its width.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,11 +56,7 @@ impl Plate {
 
     /// Pressure (N/mm²) that it carries when its middle is pressed in by `c` mm.
     pub fn carries(&self, c: f64) -> f64 {
-        let f = self.rise();
-        // Pressed past flat its thrust would turn into pull, of which nothing is counted.
-        let shorter = (4.0 * f * c - 0.25 * PI * PI * c * c).max(0.0);
-        self.flat() * c
-            + 2.0 * self.pushed / self.span.powi(4) * shorter * (4.0 * f - 0.5 * PI * PI * c)
+        self.carrying()(c)
     }
 
     /// The sag (mm) at which it snaps through, and the pressure (N/mm²) that does it; `None`
@@ -81,23 +79,61 @@ impl Plate {
         Some((c, self.carries(c)))
     }
 
+    /// What it carries at any sag: what does not change with that is worked out once.
+    fn carrying(&self) -> impl Fn(f64) -> f64 {
+        let (f, flat) = (self.rise(), self.flat());
+        let pushed = 2.0 * self.pushed / self.span.powi(4);
+        move |c: f64| {
+            // Pressed past flat its thrust would turn into pull, of which nothing is counted.
+            let shorter = (4.0 * f * c - 0.25 * PI * PI * c * c).max(0.0);
+            flat * c + pushed * shorter * (4.0 * f - 0.5 * PI * PI * c)
+        }
+    }
+
+    /// The sag that `pressure` comes to, where it is past snapping; otherwise up to where the
+    /// pressure rises all the way.
+    fn rises_to(&self, pressure: f64) -> Result<f64, f64> {
+        let flat = pressure / self.flat();
+        let gone = 16.0 * self.rise() / (PI * PI);
+        match self.snaps() {
+            Some((_, most)) if pressure > most => Err(flat.max(gone)),
+            Some((c, _)) => Ok(c),
+            None => Ok(flat.max(gone)),
+        }
+    }
+
     /// Sag (mm) under `pressure` (N/mm²): past the pressure that snaps it, that of the panel
     /// without its arch.
     pub fn sag(&self, pressure: f64) -> f64 {
-        let flat = pressure / self.flat();
-        let gone = 16.0 * self.rise() / (PI * PI);
-        let to = match self.snaps() {
-            Some((_, most)) if pressure > most => return flat.max(gone),
-            Some((c, _)) => c,
-            None => flat.max(gone),
+        let to = match self.rises_to(pressure) {
+            Ok(to) => to,
+            Err(sag) => return sag,
         };
-        // The pressure rises all the way up to there: halve until a hundredth of a micron.
+        let carries = self.carrying();
         let (mut low, mut high) = (0.0, to);
-        while high - low > 1e-5 {
+        while high - low > FOUND_TO_MM {
             let middle = 0.5 * (low + high);
-            if self.carries(middle) < pressure { low = middle } else { high = middle }
+            if carries(middle) < pressure { low = middle } else { high = middle }
         }
         0.5 * (low + high)
+    }
+
+    /// Whether its sag under `pressure` is over `most` mm: told by what it carries there,
+    /// but for a hair's breadth.
+    pub fn sags_past(&self, most: f64, pressure: f64) -> bool {
+        let to = match self.rises_to(pressure) {
+            Ok(to) => to,
+            Err(sag) => return sag / most > 1.0,
+        };
+        let carries = self.carrying();
+        let (under, over) = (most - 2.0 * FOUND_TO_MM, most + 2.0 * FOUND_TO_MM);
+        if under > to || under > 0.0 && carries(under) >= pressure {
+            return false;
+        }
+        if over < to && carries(over) < pressure {
+            return true;
+        }
+        self.sag(pressure) / most > 1.0
     }
 }
 
@@ -134,6 +170,23 @@ mod tests {
         let plate = Plate { width: 500.0, bending_across: 119_502.0, ..strip(0.0) };
         let table = 0.00126 * 0.005 * 500f64.powi(4) / 119_502.0;
         assert!((plate.sag(0.005) / table - 1.0).abs() < 0.04);
+    }
+
+    /// Told at a glance as by the whole sag, on either side of it and within a hair of it.
+    #[test]
+    fn whether_it_sags_past_is_what_its_sag_says() {
+        for curvature in [-4e-4, 0.0, 5e-5, 4e-4] {
+            let p = strip(curvature);
+            for pressure in [1e-4, 2e-3, 0.01, 0.08] {
+                let sag = p.sag(pressure);
+                for off in [-1.0, -2.1e-5, -1e-5, -1e-9, 1e-9, 1e-5, 2.1e-5, 1.0] {
+                    let most = sag + off;
+                    if most > 0.0 {
+                        assert_eq!(p.sags_past(most, pressure), sag > most, "{p:?} {off}");
+                    }
+                }
+            }
+        }
     }
 
     /// What carries the pressure is found again, and no sag is missed below the snap.

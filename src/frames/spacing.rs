@@ -233,6 +233,11 @@ fn softest(plates: &[Plate], pressure: f64) -> (f64, f64, f64) {
         .fold((-1.0, 0.0, 1.0), |worst, here| if here.0 > worst.0 { here } else { worst })
 }
 
+/// Whether one of them sags by more than is allowed.
+fn too_soft(plates: &[Plate], pressure: f64) -> bool {
+    plates.iter().any(|p| p.sags_past(ALLOWED_SAG * p.span.min(p.width), pressure))
+}
+
 /// Every bay between the ends of the hull and its stations, each with its worst panel.
 pub fn bays(skin: &Skin, stations: &[f64], battening: Option<Battening>) -> Vec<Bay> {
     let (fore, aft) = skin.lines.extent(|p| p.x);
@@ -263,9 +268,9 @@ pub fn bays(skin: &Skin, stations: &[f64], battening: Option<Battening>) -> Vec<
                     let pressure = slam_pressure(FALL * (aft - fore), l.deadrise);
                     Slam { pressure, sag: all[0].sag(pressure) }
                 });
-                let soft = |s: f64| softest(&plates(p, &l, s, battens, stiffness), pressure).0;
+                let soft = |s: f64| too_soft(&plates(p, &l, s, battens, stiffness), pressure);
                 let longest = (1..).map(|k| 10.0 * f64::from(k)).take_while(|s| *s <= LONGEST_MM);
-                let longest = longest.into_iter().find(|s| soft(*s) > 1.0).map(|s| s - 10.0);
+                let longest = longest.into_iter().find(|s| soft(*s)).map(|s| s - 10.0);
                 let with = |n: usize| softest(&plates(p, &l, to - from, n, stiffness), pressure).0;
                 let battens_wanted = (bottom && share > 1.0)
                     .then(|| (battens + 1..=MOST_BATTENS).find(|n| with(*n) <= 1.0))

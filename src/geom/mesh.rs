@@ -5,6 +5,7 @@
 //! and consistently oriented. Not promised: that it does not cut through itself.
 
 use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
 
 use super::{P3, V3};
 use crate::tol::SAME_POINT_MM;
@@ -32,7 +33,9 @@ impl Mesh {
 
     /// The corners of each triangle.
     pub fn corners(&self) -> impl Iterator<Item = [P3; 3]> + '_ {
-        self.triangles.iter().map(|t| t.map(|i| self.vertices[i as usize]))
+        // Spelled out: an array's `map` is a call for each, and this is asked a thousand times.
+        let at = |i: u32| self.vertices[i as usize];
+        self.triangles.iter().map(move |[a, b, c]| [at(*a), at(*b), at(*c)])
     }
 
     /// Edges that do not belong to exactly two opposed triangles, as vertex pairs.
@@ -63,11 +66,42 @@ impl Mesh {
 /// more than the rounding of a coordinate of some metres.
 const BORDER: f64 = 0.1;
 
+/// Spreads the cells of a grid over a table: a multiplication each (Knuth, *The Art of Computer
+/// Programming*, vol. 3, section 6.4). Cells are no stranger's input, so nothing more is asked.
+#[derive(Debug, Default)]
+struct CellHasher(u64);
+
+/// 2⁶⁴ over the golden section.
+const GOLDEN: u64 = 0x9e37_79b9_7f4a_7c15;
+
+impl Hasher for CellHasher {
+    fn finish(&self) -> u64 {
+        // A table takes its place from the low bits and a check from the high ones.
+        self.0 ^ (self.0 >> 32)
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        for chunk in bytes.chunks(8) {
+            let mut word = [0; 8];
+            word[..chunk.len()].copy_from_slice(chunk);
+            self.write_u64(u64::from_ne_bytes(word));
+        }
+    }
+
+    fn write_u64(&mut self, word: u64) {
+        self.0 = (self.0.rotate_left(5) ^ word).wrapping_mul(GOLDEN);
+    }
+
+    fn write_i64(&mut self, word: i64) {
+        self.write_u64(word as u64);
+    }
+}
+
 /// Builds a mesh from loose triangles, welding corners that are the same point.
 #[derive(Debug, Default)]
 pub struct MeshBuilder {
     mesh: Mesh,
-    index_of: HashMap<[i64; 3], u32>,
+    index_of: HashMap<[i64; 3], u32, BuildHasherDefault<CellHasher>>,
 }
 
 impl MeshBuilder {
@@ -104,6 +138,11 @@ impl MeshBuilder {
     /// Adds a triangle; one whose corners weld together is dropped.
     pub fn triangle(&mut self, a: P3, b: P3, c: P3) {
         let t = [self.vertex(a), self.vertex(b), self.vertex(c)];
+        self.triangle_of(t);
+    }
+
+    /// Adds a triangle over vertices that it has; one that has a vertex twice is dropped.
+    pub fn triangle_of(&mut self, t: [u32; 3]) {
         if t[0] != t[1] && t[1] != t[2] && t[2] != t[0] {
             self.mesh.triangles.push(t);
         }

@@ -71,6 +71,10 @@ pub fn first_self_crossing(polygon: &[P2]) -> Option<(usize, usize)> {
 
 /// Whether two segments cross inside both (touching is not crossing).
 fn segments_cross(a: P2, b: P2, c: P2, d: P2) -> bool {
+    // One above the other: nothing to work out.
+    if a.y.max(b.y) < c.y.min(d.y) || c.y.max(d.y) < a.y.min(b.y) {
+        return false;
+    }
     let side = |p: P2, q: P2, r: P2| (q - p).perp(&(r - p));
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }

@@ -5,7 +5,10 @@
 //! anticlockwise; holes are not kept, as nothing that is sawn here has any.
 
 use geo::algorithm::buffer::{Buffer, BufferStyle, LineJoin};
-use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon, TriangulateEarcut};
+use geo::{
+    Area, BooleanOps, BoundingRect, Coord, LineString, MultiPolygon, Polygon, Rect,
+    TriangulateEarcut,
+};
 
 use super::P2;
 use super::polyline::{first_self_crossing, without_repeats};
@@ -68,7 +71,10 @@ impl Region {
 
     /// What lies in both.
     pub fn and(&self, other: &Region) -> Region {
-        Region(self.0.intersection(&other.0))
+        match (self.0.bounding_rect(), other.0.bounding_rect()) {
+            (Some(a), Some(b)) if !apart(a, b) => Region(self.0.intersection(&other.0)),
+            _ => Region::default(),
+        }
     }
 
     /// What lies in either.
@@ -136,6 +142,15 @@ impl Region {
     pub fn largest(&self) -> Vec<P2> {
         self.rings().into_iter().next().unwrap_or_default()
     }
+}
+
+/// Boxes further apart than this (mm), far over the clipping's grid, share nothing.
+const APART_MM: f64 = 0.01;
+
+fn apart(a: Rect<f64>, b: Rect<f64>) -> bool {
+    let gap = |a0: f64, a1: f64, b0: f64, b1: f64| a1 + APART_MM < b0 || b1 + APART_MM < a0;
+    gap(a.min().x, a.max().x, b.min().x, b.max().x)
+        || gap(a.min().y, a.max().y, b.min().y, b.max().y)
 }
 
 fn ring(line: &LineString<f64>) -> Vec<P2> {

@@ -96,6 +96,12 @@ fn lowest([a, b, c]: [P3; 3]) -> f64 {
 }
 
 fn is_sliver(p: [P3; 3]) -> bool {
+    // Most are told without a root: clearly higher than that over their longest edge.
+    let [a, b, c] = p;
+    let longest = (b - a).norm_squared().max((c - b).norm_squared()).max((a - c).norm_squared());
+    if (b - a).cross(&(c - a)).norm_squared() > 1.01 * LEAST_MM * LEAST_MM * longest {
+        return false;
+    }
     // The height over the longest edge is at most the shortest edge.
     lowest(p) < LEAST_MM
 }

@@ -48,7 +48,12 @@ pub struct HullLines {
     /// The plane of the transom, fitted to the lines' after ends; `None` for a stern as
     /// sharp as a stem.
     pub transom: Option<Plane>,
+    /// Places close along all of them, from which it is told how far they reach.
+    places: Vec<P3>,
 }
+
+/// Places along each line from which extents are told; less one.
+const SAMPLES: usize = 200;
 
 /// Places along a chine through which the keel over a drain wedge is drawn: a hand's breadth
 /// apart, so close that its batten strays less than a tenth of a millimetre.
@@ -119,8 +124,36 @@ impl HullLines {
     /// # Errors
     /// The name of the line and why no batten passes through its ducks.
     pub fn of(hull: &Hull) -> Result<HullLines, (String, SplineError)> {
+        HullLines::after(None, hull)
+    }
+
+    /// Whether two documents have the same lines: all that [`HullLines::of`] reads.
+    pub fn same(a: &Hull, b: &Hull) -> bool {
+        a.lines == b.lines
+            && a.framing.drain_slope == b.framing.drain_slope
+            && a.framing.drain_wedge == b.framing.drain_wedge
+    }
+
+    /// As [`HullLines::of`]; lines that are drawn as they were in the document `before` are
+    /// taken over from its lines.
+    ///
+    /// # Errors
+    /// As there.
+    pub fn after(
+        before: Option<(&Hull, &HullLines)>,
+        hull: &Hull,
+    ) -> Result<HullLines, (String, SplineError)> {
         let mut lines = Vec::with_capacity(hull.lines.len() + 1);
         for line in &hull.lines {
+            let drawn = |(b, of): (&Hull, &HullLines)| {
+                b.line(&line.name).filter(|old| *old == line).and_then(|_| {
+                    of.lines.iter().find(|l| l.name == line.name && !l.derived).cloned()
+                })
+            };
+            if let Some(old) = before.and_then(drawn) {
+                lines.push(old);
+                continue;
+            }
             let spline = spline_of(line).map_err(|e| (line.name.clone(), e))?;
             lines.push(HullLine {
                 name: line.name.clone(),
@@ -157,7 +190,15 @@ impl HullLines {
             lines.insert(0, HullLine { name: "keel".into(), spline, arc, derived: true });
         }
         let flat_bottom = no_keel && drain_slope == 0.0;
-        Ok(HullLines { lines, flat_bottom, drain_slope, bow_transom, transom })
+        let places = lines
+            .iter()
+            .flat_map(|line| {
+                let at =
+                    move |i: usize| line.spline.at(line.spline.end() * i as f64 / SAMPLES as f64);
+                (0..=SAMPLES).map(at)
+            })
+            .collect();
+        Ok(HullLines { lines, flat_bottom, drain_slope, bow_transom, transom, places })
     }
 
     /// The line called `name`.
@@ -244,16 +285,10 @@ impl HullLines {
 
     /// Least and greatest of a coordinate over all lines, sampled along each.
     pub fn extent(&self, coordinate: impl Fn(P3) -> f64) -> (f64, f64) {
-        const SAMPLES: usize = 200;
-        let mut range = (f64::INFINITY, f64::NEG_INFINITY);
-        for line in &self.lines {
-            for i in 0..=SAMPLES {
-                let t = line.spline.end() * i as f64 / SAMPLES as f64;
-                let c = coordinate(line.spline.at(t));
-                range = (range.0.min(c), range.1.max(c));
-            }
-        }
-        range
+        self.places
+            .iter()
+            .map(|p| coordinate(*p))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), c| (l.min(c), h.max(c)))
     }
 }
 

@@ -175,12 +175,19 @@ impl SheetTable {
     /// both ends: 1/R = (1 − s) / R_0-45 + s / R_90, s = −cos 2θ. Both blends are engineering
     /// assumptions of ours; no source.
     pub fn least_radius(&self, sheet: Bendable, angle: f64) -> f64 {
+        self.least_radius_of(sheet)(angle)
+    }
+
+    /// As [`SheetTable::least_radius`], for many angles of one sheet: the table is read once.
+    pub fn least_radius_of(&self, sheet: Bendable) -> impl Fn(f64) -> f64 + use<> {
         let (across, along) = self.least_radii(sheet);
-        let share = match sheet.quality {
-            Quality::MillRun => angle.sin().powi(2),
-            Quality::Clear => (-(2.0 * angle).cos()).max(0.0),
-        };
-        1.0 / ((1.0 - share) / across + share / along)
+        move |angle: f64| {
+            let share = match sheet.quality {
+                Quality::MillRun => angle.sin().powi(2),
+                Quality::Clear => (-(2.0 * angle).cos()).max(0.0),
+            };
+            1.0 / ((1.0 - share) / across + share / along)
+        }
     }
 
     /// Where the radii of this quality are from.

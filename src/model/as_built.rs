@@ -4,7 +4,7 @@
 //! what was measured less what was drawn (nothing at its ends and where nothing was
 //! measured), and the whole pass is run again on the moved lines.
 
-use super::{Model, derive_checked};
+use super::{Model, derive_after};
 use crate::curve::{End, Spline};
 use crate::finding::Finding;
 use crate::geom::P3;
@@ -67,9 +67,14 @@ pub struct AsBuilt {
     pub notches: Vec<NotchChange>,
 }
 
-/// Recomputes `model` for what was measured; `None` if nothing was or nothing can be.
+/// Recomputes `model` for what was measured, after the model `before` as she stood in it;
+/// `None` if nothing was or nothing can be.
 /// Measurements that cannot be used are told of in `findings`.
-pub(super) fn as_built(model: &Model, findings: &mut Vec<Finding>) -> Option<Box<AsBuilt>> {
+pub(super) fn as_built(
+    model: &Model,
+    before: Option<&Model>,
+    findings: &mut Vec<Finding>,
+) -> Option<Box<AsBuilt>> {
     if model.hull.as_built.is_empty() {
         return None;
     }
@@ -87,7 +92,8 @@ pub(super) fn as_built(model: &Model, findings: &mut Vec<Finding>) -> Option<Box
         ));
         return None;
     }
-    let built = derive_checked(&hull, &model.materials).ok()?;
+    let stood = before.and_then(|b| b.as_built.as_deref()).map(|b| &b.model);
+    let built = derive_after(stood, &hull, &model.materials).ok()?.0;
     let panels = model.panels.iter().zip(&built.panels).map(|(a, b)| panel_change(a, b)).collect();
     let notches = notch_changes(model, &built);
     Some(Box::new(AsBuilt { model: built, deviations, panels, notches }))

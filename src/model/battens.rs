@@ -1,5 +1,7 @@
 //! Battens along the bottom, bent and judged like any other member.
 
+use super::members::taken_over;
+use super::{Model, Recomputed};
 use crate::bend::{BentMember, darboux, member};
 use crate::frames::battens::LaidBattens;
 use crate::frames::{Skin, spacing::Battening};
@@ -34,15 +36,31 @@ fn as_member(plan: &Battens, k: usize, panel: &str) -> Member {
     }
 }
 
-/// Lays and bends the battens of `hull`; `None` where it has none or they have no room.
+/// Lays and bends the battens of `hull`; `None` where it has none or they have no room. On the
+/// skin of the model `before` (if given) those of the same plan are taken over from it.
 pub(super) fn battens(
     hull: &Hull,
     skin: &Skin,
     stations: &[f64],
     materials: &Materials,
+    before: Option<&Model>,
+    count: &mut Recomputed,
 ) -> Option<(BottomBattens, Vec<BentMember>)> {
     let plan = hull.framing.battens.as_ref()?;
     let wood = materials.wood(&plan.species)?;
+    let old = before.filter(|b| {
+        b.hull.framing == hull.framing
+            && b.hull.members == hull.members
+            && b.stations == stations
+            && b.materials.wood(&plan.species) == Some(wood)
+    });
+    if let Some(b) = old {
+        let laid = b.battens.clone()?;
+        let units = (b.hull.units, hull.units);
+        let bent = b.members.iter().filter(|m| m.path.is_some());
+        return Some((laid, bent.map(|m| taken_over(m, wood, units, count)).collect()));
+    }
+    count.battens += 1;
     let laid = LaidBattens::of(plan, &hull.framing, skin, stations, &hull.members)?;
     let bent = (0..laid.count)
         .filter_map(|k| {

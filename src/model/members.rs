@@ -1,23 +1,28 @@
 //! Members along the hull's lines: bent on the skin, and seated inside or outside of it.
 
-use super::PanelModel;
+use super::panels::Panels;
+use super::{Model, PanelModel, Recomputed};
 use crate::bend::darboux::{self, Curvatures, NormalsAlong};
 use crate::bend::{BentMember, member};
 use crate::flat::outside::Outside;
 use crate::geom::{V3, unit};
 use crate::hull::{Hull, HullLines, MemberSide};
-use crate::material::Materials;
+use crate::material::{Materials, Wood};
 use crate::tol::SAME_POINT_MM;
+use crate::units::Units;
 
 /// Places along a keel at which its own normal is taken; a twentieth of a degree apart.
 const KEEL_NORMALS: usize = 200;
 
-/// Every member that follows a line which the hull has, bent, judged and seated on the skin.
+/// Every member that follows a line which the hull has, bent, judged and seated on the skin;
+/// one that lies as it did in the model `before` is taken over from it.
 pub(super) fn members(
     hull: &Hull,
     lines: &HullLines,
-    panels: &[PanelModel],
+    Panels { panels, same }: &Panels,
     materials: &Materials,
+    before: Option<&Model>,
+    count: &mut Recomputed,
 ) -> Vec<BentMember> {
     // Several members may follow one line: its curvatures are found once.
     let mut found: Vec<Option<Vec<Curvatures>>> = vec![None; lines.lines.len()];
@@ -27,6 +32,26 @@ pub(super) fn members(
             let k = lines.lines.iter().position(|l| l.name == m.line)?;
             let wood = materials.wood(&m.species)?;
             let line = &lines.lines[k];
+            let lies_as_before = |b: &Model| {
+                // One outside lies where the outer faces of both neighbours meet.
+                let host = match m.side {
+                    MemberSide::Inside => k.min(panels.len() - 1)..k.min(panels.len() - 1) + 1,
+                    MemberSide::Outside => k.saturating_sub(1)..(k + 1).min(panels.len()),
+                };
+                b.lines.lines.get(k) == Some(line)
+                    && b.lines.flat_bottom == lines.flat_bottom
+                    && b.panels.len() == panels.len()
+                    && same[host].iter().all(|s| *s)
+                    && b.hull.planking.laps == hull.planking.laps
+                    && b.materials.wood(&m.species) == Some(wood)
+            };
+            let old = before.filter(|b| lies_as_before(b)).and_then(|b| {
+                Some((b, b.members.iter().find(|o| o.path.is_none() && o.member == *m)?))
+            });
+            if let Some((b, old)) = old {
+                return Some(taken_over(old, wood, (b.hull.units, hull.units), count));
+            }
+            count.members += 1;
             let length = line.arc.length();
             let curvatures = found[k].get_or_insert_with(|| {
                 let normals = host_normals(lines, panels, k);
@@ -42,9 +67,32 @@ pub(super) fn members(
         .collect()
 }
 
+/// A member that lies as it did; its advice is worded anew for other units.
+pub(super) fn taken_over(
+    old: &BentMember,
+    wood: &Wood,
+    (then, now): (Units, Units),
+    count: &mut Recomputed,
+) -> BentMember {
+    let mut bent = old.clone();
+    if then != now {
+        count.advice += 1;
+        bent.advise(wood, now);
+    }
+    bent
+}
+
+/// Whether members lie alike: all that what is sawn and weighed asks of them.
+pub(super) fn lie_alike(a: &[BentMember], b: &[BentMember]) -> bool {
+    a.len() == b.len()
+        && a.iter()
+            .zip(b)
+            .all(|(a, b)| a.member == b.member && a.along == b.along && a.path == b.path)
+}
+
 /// Moves a stick that lies outside from line `k` to the outer corner of the planking there.
 fn seat_outside(bent: &mut BentMember, lines: &HullLines, panels: &[PanelModel], k: usize) {
-    let surfaces: Vec<_> = panels.iter().map(|p| &p.surface).collect();
+    let surfaces: Vec<_> = panels.iter().map(|p| &*p.surface).collect();
     let thicknesses: Vec<f64> = panels.iter().map(|p| p.thickness).collect();
     let role = panels.get(k).map(|p| p.laps.lower.role);
     let Some(outside) = Outside::of(lines, &surfaces, &thicknesses, k, role) else {

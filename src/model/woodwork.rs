@@ -1,6 +1,8 @@
 //! Everything sawn from lumber and the jig that it stands on: frames, ends, strongback.
 
-use super::{BottomBattens, Model, PanelModel};
+use std::sync::Arc;
+
+use super::{BottomBattens, Model, Recomputed};
 use crate::bend::BentMember;
 use crate::frames::frame::FrameStock;
 use crate::frames::stem::StemStock;
@@ -33,6 +35,8 @@ pub struct Woodwork {
     pub strongback: Option<Strongback>,
     /// How far out each frame may be, line by line.
     pub sensitivities: Vec<Sensitivity>,
+    /// Height of the level line that the frames' spalls were cut to, mm.
+    level: f64,
 }
 
 impl Woodwork {
@@ -89,22 +93,46 @@ fn frames(stock: FrameStock, stations: &[f64]) -> Vec<Frame> {
     })
 }
 
-/// Saws everything.
-pub(super) fn woodwork(
-    hull: &Hull,
-    lines: &HullLines,
-    panels: &[PanelModel],
-    members: &[BentMember],
-    stations: &[f64],
-    battens: Option<&BottomBattens>,
-) -> Woodwork {
-    let skin = Skin { lines, panels: panels.iter().map(PanelModel::of_skin).collect() };
+/// What everything is sawn from.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stock<'a> {
+    pub hull: &'a Hull,
+    pub skin: &'a Skin<'a>,
+    pub members: &'a [BentMember],
+    pub stations: &'a [f64],
+    pub battens: Option<&'a BottomBattens>,
+    /// The model before, where skin, members and stations are the same.
+    pub before: Option<&'a Model>,
+}
+
+/// Saws everything, or takes it over.
+pub(super) fn woodwork(of: Stock, count: &mut Recomputed) -> Arc<Woodwork> {
+    let Stock { hull, skin, members, stations, battens, before } = of;
+    let lines: &HullLines = skin.lines;
     let framing = &hull.framing;
+    let same_frames = before.filter(|b| b.hull.framing == *framing);
+    let all_the_same = |b: &&Model| {
+        let old = &b.hull;
+        (&old.transom, &old.stem, &old.motor) == (&hull.transom, &hull.stem, &hull.motor)
+            && old.strongback == hull.strongback
+            && b.battens.as_ref() == battens
+    };
+    if let Some(b) = same_frames.filter(all_the_same) {
+        return b.woodwork.clone();
+    }
     let level = level_line(&hull.strongback, lines, stations);
-    let stock = FrameStock { skin: &skin, members, framing, level };
-    let frames = frames(stock, stations);
+    let stock = FrameStock { skin, members, framing, level };
+    let same_frames = same_frames.filter(|b| b.woodwork.level == level);
+    let frames = match same_frames {
+        Some(b) => b.woodwork.frames.clone(),
+        None => {
+            count.frames += 1;
+            frames(stock, stations)
+        }
+    };
+    count.ends += 1;
     let ends = TransomStock {
-        skin: &skin,
+        skin,
         members,
         plan: &hull.transom,
         motor: Some(&hull.motor),
@@ -125,7 +153,7 @@ pub(super) fn woodwork(
         Knee::of(&plan.knee, t, plan.thickness_mm, &lines.lines[0], keelson, frame_aft)
     });
     let posts = StemStock {
-        skin: &skin,
+        skin,
         members,
         plan: &hull.stem,
         widths: &framing.widths_mm,
@@ -147,10 +175,13 @@ pub(super) fn woodwork(
     };
     let strongback = strongback(&hull.strongback, load, level);
     let numbered: Vec<(usize, f64)> = frames.iter().map(|f| (f.station, f.x)).collect();
-    let sensitivities =
-        lines.lines.iter().flat_map(|l| sensitivity::of_line(l, &numbered)).collect();
-    Woodwork {
-        bays: spacing::bays(&skin, stations, battens.map(|b| b.battening)),
+    let sensitivities = match same_frames {
+        Some(b) => b.woodwork.sensitivities.clone(),
+        None => lines.lines.iter().flat_map(|l| sensitivity::of_line(l, &numbered)).collect(),
+    };
+    Arc::new(Woodwork {
+        bays: spacing::bays(skin, stations, battens.map(|b| b.battening)),
+        level,
         frames,
         transom,
         bow_transom,
@@ -159,5 +190,5 @@ pub(super) fn woodwork(
         sternpost,
         strongback,
         sensitivities,
-    }
+    })
 }

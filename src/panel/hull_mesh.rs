@@ -5,7 +5,7 @@
 //! face of every panel that it belongs to (a mitre at the chine), stays in the centreplane
 //! if it was there, and stays in its transom's plane.
 
-use std::collections::HashMap;
+use nalgebra::Matrix3;
 
 use super::surface::{EdgeKind, Surface};
 use crate::curve::Spline;
@@ -38,18 +38,36 @@ pub struct HullSurfaces<'a> {
     pub stern: Option<Plane>,
 }
 
-/// Faces at each vertex: (unit normal, how far the vertex must move along it, mm).
-type Faces = HashMap<u32, Vec<(V3, f64)>>;
+/// The faces at a vertex, as the equations of least squares for its shift: their normals'
+/// products, and the normals by how far it must move along each, mm.
+type Faces = (Matrix3<f64>, V3);
 
 struct Hull<'a> {
     of: HullSurfaces<'a>,
     builder: MeshBuilder,
-    faces: Faces,
+    /// By vertex; of one that lies on no face, nothing.
+    faces: Vec<Option<Faces>>,
+    /// Whether anything is moved out at all.
+    moved: bool,
 }
+
+/// No face yet: the damping alone.
+fn no_faces() -> Faces {
+    (Matrix3::identity() * DAMPING, V3::zeros())
+}
+
+fn add_face((matrix, right): &mut Faces, normal: V3, offset: f64) {
+    *matrix += normal * normal.transpose();
+    *right += offset * normal;
+}
+
+/// A vertex and its mirror image; the same twice in the centreplane.
+type Twins = (u32, u32);
 
 /// The closed mesh of a hull, normals outward.
 pub fn closed_mesh(of: HullSurfaces) -> Mesh {
-    let mut hull = Hull { of, builder: MeshBuilder::default(), faces: Faces::new() };
+    let moved = of.offsets.iter().any(|o| *o != 0.0);
+    let mut hull = Hull { of, builder: MeshBuilder::default(), faces: Vec::new(), moved };
     let shares: Vec<Vec<f64>> = (0..of.lines.len()).map(|k| shares_on_line(&of, k)).collect();
     let first = usize::from(of.flat_bottom);
     if of.flat_bottom {
@@ -88,13 +106,13 @@ impl Hull<'_> {
     ///
     /// A triangle in the centreplane (the fan between keel and chine on a stem) and its
     /// image would be one leaf twice: neither is part of the closed surface.
-    fn both(&mut self, a: P3, b: P3, c: P3) {
-        let here = [a, b, c].map(|p| self.builder.vertex(p));
-        if here == [a, b, c].map(|p| self.builder.vertex(mirrored(p))) {
+    fn both(&mut self, corners: [Twins; 3]) {
+        let ([a, b, c], [d, e, f]) = (corners.map(|t| t.0), corners.map(|t| t.1));
+        if [a, b, c] == [d, e, f] {
             return;
         }
-        self.builder.triangle(a, b, c);
-        self.builder.triangle(mirrored(a), mirrored(c), mirrored(b));
+        self.builder.triangle_of([a, b, c]);
+        self.builder.triangle_of([d, f, e]);
     }
 
     fn point(&self, line: usize, share: f64) -> P3 {
@@ -102,12 +120,21 @@ impl Hull<'_> {
         spline.at(share * spline.end())
     }
 
-    /// Notes that `p` (and its mirror image) must lie on a face moved by `offset`.
-    fn on_face(&mut self, p: P3, normal: V3, offset: f64) {
-        for (p, n) in [(p, normal), (mirrored(p), V3::new(normal.x, -normal.y, normal.z))] {
-            let v = self.builder.vertex(p);
-            self.faces.entry(v).or_default().push((n, offset));
+    /// Notes that `p` (and its mirror image) must lie on a face moved by `offset`; returns
+    /// the vertices of both.
+    fn on_face(&mut self, p: P3, normal: V3, offset: f64) -> Twins {
+        let twins = (self.builder.vertex(p), self.builder.vertex(mirrored(p)));
+        if self.moved {
+            let other = V3::new(normal.x, -normal.y, normal.z);
+            for (v, n) in [(twins.0 as usize, normal), (twins.1 as usize, other)] {
+                if v >= self.faces.len() {
+                    self.faces.resize(v + 1, None);
+                }
+                let faces = self.faces[v].get_or_insert_with(no_faces);
+                add_face(faces, n, offset);
+            }
         }
+        twins
     }
 
     fn panel(&mut self, k: usize, lower: &[f64], upper: &[f64]) {
@@ -139,12 +166,14 @@ impl Hull<'_> {
                 let share = if of > 1 { i as f64 / (of - 1) as f64 } else { 0.5 };
                 unit(n.lerp(&m, share)).unwrap_or(n)
             };
-            for (i, p) in l.iter().enumerate() {
-                self.on_face(*p, blend(w[0].normal_lower, w[1].normal_lower, i, l.len()), offset);
-            }
-            for (i, p) in u.iter().enumerate() {
-                self.on_face(*p, blend(w[0].normal_upper, w[1].normal_upper, i, u.len()), offset);
-            }
+            let (n, m) = (w[0].normal_lower, w[1].normal_lower);
+            let (count, points) = (l.len(), l.iter().enumerate());
+            let l: Vec<Twins> =
+                points.map(|(i, p)| self.on_face(*p, blend(n, m, i, count), offset)).collect();
+            let (n, m) = (w[0].normal_upper, w[1].normal_upper);
+            let (count, points) = (u.len(), u.iter().enumerate());
+            let u: Vec<Twins> =
+                points.map(|(i, p)| self.on_face(*p, blend(n, m, i, count), offset)).collect();
             let (mut i, mut j) = (0, 0);
             while i + 1 < l.len() || j + 1 < u.len() {
                 let progress =
@@ -152,10 +181,10 @@ impl Hull<'_> {
                 if j + 1 >= u.len()
                     || i + 1 < l.len() && progress(i, l.len()) <= progress(j, u.len())
                 {
-                    self.both(l[i], u[j], l[i + 1]);
+                    self.both([l[i], u[j], l[i + 1]]);
                     i += 1;
                 } else {
-                    self.both(l[i], u[j], u[j + 1]);
+                    self.both([l[i], u[j], u[j + 1]]);
                     j += 1;
                 }
             }
@@ -231,21 +260,14 @@ impl Hull<'_> {
     /// Moves every vertex onto its faces: least squares over its faces, shortest shift.
     fn finish(self) -> Mesh {
         let mut mesh = self.builder.finish();
-        if self.of.offsets.iter().all(|o| *o == 0.0) {
-            mesh.drop_slivers();
-            return mesh;
-        }
-        for (v, mut faces) in self.faces {
-            let p = &mut mesh.vertices[v as usize];
+        for (p, faces) in mesh.vertices.iter_mut().zip(self.faces) {
+            let Some(mut faces) = faces else {
+                continue;
+            };
             if p.y.abs() < SAME_POINT_MM {
-                faces.push((V3::y(), 0.0));
+                add_face(&mut faces, V3::y(), 0.0);
             }
-            let mut normal_matrix = nalgebra::Matrix3::identity() * DAMPING;
-            let mut right = V3::zeros();
-            for (n, offset) in &faces {
-                normal_matrix += n * n.transpose();
-                right += *offset * n;
-            }
+            let (normal_matrix, right) = faces;
             if let Some(shift) = normal_matrix.cholesky().map(|c| c.solve(&right)) {
                 *p += shift;
             }

@@ -8,6 +8,7 @@
 //! there is no zero curve the warp is borne by strips rather than by one crease.
 
 use super::pair::{Bridge, Pair};
+use crate::curve::Jet;
 use crate::geom::V3;
 
 /// Cells of the grid along each line: at 4 m a cell is 125 mm, a third of the shortest
@@ -54,6 +55,27 @@ struct Node {
     warp: f64,
 }
 
+/// How far each line goes from one of its places to the next, mm; nothing after the last.
+struct Along {
+    lower: Vec<f64>,
+    upper: Vec<f64>,
+}
+
+impl Along {
+    fn of(jets: &[Jet]) -> Vec<f64> {
+        jets.windows(2).map(|w| (w[1].p - w[0].p).norm()).chain([0.0]).collect()
+    }
+
+    /// What a step from (i, j) goes along the lower and the upper line, mm.
+    fn of_step(&self, (i, j): (usize, usize), step: Step) -> (f64, f64) {
+        match step {
+            Step::Lower => (self.lower[i], 0.0),
+            Step::Upper => (0.0, self.upper[j]),
+            Step::Both => (self.lower[i], self.upper[j]),
+        }
+    }
+}
+
 /// Finds the matching of least energy from the first corner to the last.
 pub fn match_lines(pair: &Pair) -> Matching {
     let side = CELLS + 1;
@@ -61,6 +83,7 @@ pub fn match_lines(pair: &Pair) -> Matching {
     let share = |i: usize| low + (high - low) * i as f64 * CELL;
     let lower: Vec<_> = (0..side).map(|i| pair.lower_jet(share(i))).collect();
     let upper: Vec<_> = (0..side).map(|j| pair.upper_jet(share(j))).collect();
+    let along = Along { lower: Along::of(&lower), upper: Along::of(&upper) };
     let nodes: Vec<Node> = (0..side * side)
         .map(|k| {
             let bridge = super::pair::bridge_of(&lower[k / side], &upper[k % side]);
@@ -79,7 +102,9 @@ pub fn match_lines(pair: &Pair) -> Matching {
                 continue;
             }
             let next = k + di * side + dj;
-            let energy = step_energy(step, &nodes[k], &nodes[next]);
+            let went = along.of_step((i, j), step);
+            let width = (0.5 * (went.0 + went.1)).max(1e-9);
+            let energy = step_energy(step, &nodes[k], &nodes[next], width);
             if k == 0 {
                 if energy < cost[next][s] {
                     cost[next][s] = energy;
@@ -88,8 +113,7 @@ pub fn match_lines(pair: &Pair) -> Matching {
                 continue;
             }
             for (p, &(previous, _, _)) in STEPS.iter().enumerate() {
-                let total =
-                    cost[k][p] + energy + fold_energy(previous, step, &nodes[k], &nodes[next]);
+                let total = cost[k][p] + energy + fold_energy(previous, step, &nodes[k], width);
                 if total < cost[next][s] {
                     cost[next][s] = total;
                     before[next][s] = p as u8;
@@ -121,14 +145,13 @@ fn walk_back(
 }
 
 /// Bending and twisting of one strip, in units of the plate's stiffness.
-fn step_energy(step: Step, from: &Node, to: &Node) -> f64 {
+/// `width` mm is what it goes along both lines, on average.
+fn step_energy(step: Step, from: &Node, to: &Node, width: f64) -> f64 {
     let (a, b) = (&from.bridge, &to.bridge);
     let length = 0.5 * (a.length + b.length);
     if length <= 0.0 {
         return 0.0;
     }
-    let (along_lower, along_upper) = ((b.lower - a.lower).norm(), (b.upper - a.upper).norm());
-    let width = (0.5 * (along_lower + along_upper)).max(1e-9);
     let turn = |n: Option<V3>, m: Option<V3>| match (n, m) {
         (Some(n), Some(m)) => (m - n).norm_squared(),
         _ => 0.0,
@@ -151,16 +174,13 @@ fn step_energy(step: Step, from: &Node, to: &Node) -> f64 {
 }
 
 /// The crease where a fan meets something else: its fold is the warp of that ruling, half
-/// of it where the other side is a strip, which bears the rest as twist.
-fn fold_energy(previous: Step, step: Step, node: &Node, next: &Node) -> f64 {
+/// of it where the other side is a strip, which bears the rest as twist; `width` mm is that
+/// of the step from there.
+fn fold_energy(previous: Step, step: Step, node: &Node, width: f64) -> f64 {
     let share = match (previous, step) {
         _ if previous == step => return 0.0,
         (Step::Both, _) | (_, Step::Both) => 0.5,
         _ => 1.0,
     };
-    let width = (0.5
-        * ((next.bridge.lower - node.bridge.lower).norm()
-            + (next.bridge.upper - node.bridge.upper).norm()))
-    .max(1e-9);
     0.5 * (share * node.warp).powi(2) * node.bridge.length / width
 }

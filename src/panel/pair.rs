@@ -81,7 +81,19 @@ impl<'a> Pair<'a> {
 
     /// Signed sine of the warp of the ruling from `u` to `v`.
     pub fn sin_warp(&self, u: f64, v: f64) -> f64 {
-        self.bridge(u, v).sin_warp
+        let (a, ta) = self.lower.place(u * self.lower.end());
+        let (b, tb) = self.upper.place(v * self.upper.end());
+        // As `bridge_of` has it, and nothing else: roots ask for it ten times a ruling.
+        let r = b - a;
+        let length = r.norm();
+        if length < NO_RULING_MM {
+            return 0.0;
+        }
+        let r = r / length;
+        match (unit(r.cross(&ta)), unit(r.cross(&tb))) {
+            (Some(la), Some(lb)) => la.cross(&lb).dot(&r),
+            _ => 0.0,
+        }
     }
 
     /// Sine of the warp of least size, where `u` or `v` may sit on a knuckle and either

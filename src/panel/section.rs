@@ -13,6 +13,9 @@ pub struct Crossing {
     pub normal: V3,
 }
 
+/// An end of a ruling: its place, the skin's normal, and how far it lies from the plane, mm.
+type End = (P3, V3, f64);
+
 /// The section of `surface` by `plane`, from its lower edge up, on the surface moved
 /// outward by `offset` mm; empty if the plane misses it.
 ///
@@ -25,28 +28,34 @@ pub fn section(surface: &Surface, plane: Plane, offset: f64) -> Vec<P3> {
 /// As [`section`], with normals blended along each ruling and between neighbours.
 pub fn crossings(surface: &Surface, plane: Plane, offset: f64) -> Vec<Crossing> {
     let ends = |r: &Ruling| {
-        [(r.lower, r.normal_lower), (r.upper, r.normal_upper)].map(|(p, n)| (p + offset * n, n))
+        [(r.lower, r.normal_lower), (r.upper, r.normal_upper)].map(|(p, n)| {
+            let p = p + offset * n;
+            (p, n, plane.distance(p))
+        })
     };
-    let mut found: Vec<Crossing> = Vec::new();
-    let mut cross = |(a, na): (P3, V3), (b, nb): (P3, V3)| {
-        let (da, db) = (plane.distance(a), plane.distance(b));
+    let cross = |found: &mut Vec<Crossing>, (a, na, da): End, (b, nb, db): End| {
         if (da <= 0.0) != (db <= 0.0) {
             let t = da / (da - db);
             let normal = unit(na.lerp(&nb, t)).unwrap_or(na);
             found.push(Crossing { point: a + t * (b - a), normal });
         }
     };
+    // Those with rulings first, then those with the edges; each end is looked at once.
+    let (mut found, mut on_edges) = (Vec::new(), Vec::new());
+    let mut mean = V3::zeros();
+    let mut before: Option<[End; 2]> = None;
     for r in &surface.rulings {
-        let [lower, upper] = ends(r);
-        cross(lower, upper);
+        let here @ [lower, upper] = ends(r);
+        cross(&mut found, lower, upper);
+        if let Some([l, u]) = before {
+            cross(&mut on_edges, l, lower);
+            cross(&mut on_edges, u, upper);
+        }
+        before = Some(here);
+        mean += r.upper - r.lower;
     }
-    for w in surface.rulings.windows(2) {
-        let ([l0, u0], [l1, u1]) = (ends(&w[0]), ends(&w[1]));
-        cross(l0, l1);
-        cross(u0, u1);
-    }
+    found.append(&mut on_edges);
     // In order up the panel: along the rulings' mean direction within the plane.
-    let mean = surface.rulings.iter().fold(V3::zeros(), |v, r| v + (r.upper - r.lower));
     let up = mean - mean.dot(&plane.normal) * plane.normal;
     found.sort_by(|a, b| up.dot(&a.point.coords).total_cmp(&up.dot(&b.point.coords)));
     found.dedup_by(|a, b| (a.point - b.point).norm() < crate::tol::SAME_POINT_MM);

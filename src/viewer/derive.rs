@@ -13,7 +13,7 @@ use super::session::Session;
 use crate::finding::Finding;
 use crate::hull::Hull;
 use crate::material::Materials;
-use crate::model::{Model, derive_checked};
+use crate::model::{Model, derive_after, derive_checked};
 
 /// The last good model and what is known of the document since.
 #[derive(Resource, Default, Debug)]
@@ -88,7 +88,10 @@ fn start(
         return;
     }
     let (hull, tables, revision) = (session.hull().clone(), tables.0.clone(), session.revision());
-    let task = AsyncComputeTaskPool::get().spawn(async move { derive_checked(&hull, &tables) });
+    let before = derived.model.clone();
+    let task = AsyncComputeTaskPool::get().spawn(async move {
+        derive_after(before.as_deref(), &hull, &tables).map(|(model, _)| model)
+    });
     running.0 = Some((revision, task, Instant::now()));
     redraw.write(RequestRedraw);
 }

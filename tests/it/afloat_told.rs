@@ -144,7 +144,7 @@ fn what_the_tables_lack_keeps_its_weight() {
 #[test]
 fn rows_pasted_twice_and_boats_out_of_size_are_told_of() {
     let mut hull = demonstration();
-    let loads = model_of(&hull).afloat.expect("afloat").loads;
+    let loads = model_of(&hull).afloat.expect("afloat").loads.clone();
     hull.afloat.loads = loads.clone();
     let of = |hull: &Hull, place: &str| {
         model_of(hull).findings.into_iter().find(|f| f.place == place).map(|f| f.severity)

@@ -52,6 +52,7 @@ mod properties_frames;
 mod rails;
 mod reference;
 mod regressions;
+mod reuse;
 mod saving;
 mod shapes;
 mod speeds;

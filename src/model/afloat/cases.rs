@@ -1,9 +1,12 @@
 //! Load cases: who is aboard, how she floats then, and what a step aft does.
 
 use super::super::Model;
+use super::Afloat;
 use super::limits::{Opening, first_to_flood, furthest_out};
-use crate::float::equilibrium::{Floating, Weight, float, float_at_heel, metacentric, volume_of};
-use crate::geom::mesh::Mesh;
+use crate::float::body::{Body, Floats};
+use crate::float::equilibrium::{
+    Floating, Start, Weight, float, float_at_heel, float_short_of, metacentric, volume_of,
+};
 use crate::geom::{P3, V3};
 use crate::hull::{Load, LoadKind};
 
@@ -66,7 +69,7 @@ pub struct Step {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Loading<'a> {
     pub model: &'a Model,
-    pub mesh: &'a Mesh,
+    pub body: &'a Body<'a>,
     pub hull: Weight,
     pub loads: &'a [Load],
     pub openings: &'a [Opening],
@@ -109,13 +112,15 @@ impl Loading<'_> {
         Weight { mass, centre: P3::from(moment / mass.max(1e-9)) }
     }
 
-    /// Every case but the swamped ones.
-    pub(super) fn cases(&self) -> Vec<Case> {
+    /// Every case but the swamped ones, and how many were computed: those of the same weights
+    /// are taken over from what was found `before` on the same mesh in the same water.
+    pub(super) fn cases(&self, before: Option<&Afloat>) -> (Vec<Case>, usize) {
+        let mut computed = 0;
         let first = self.loads.iter().position(|l| l.kind == LoadKind::Person);
         let carried = self.with(|_, l| l.kind != LoadKind::Person);
         // What lies to one side makes that the side to be asked about.
         let side = self.heavier_side();
-        [
+        let cases = [
             (EMPTY, self.with(|_, _| false)),
             (ALONE, self.with(|i, l| l.kind != LoadKind::Person || Some(i) == first)),
             (FULL, self.everyone()),
@@ -123,25 +128,40 @@ impl Loading<'_> {
             (ONE_SIDED, self.on_one_side(side)),
         ]
         .into_iter()
-        .map(|(name, aboard)| self.case(name, self.mesh, self.together(&aboard), aboard))
-        .collect()
+        .map(|(name, aboard)| {
+            let weight = self.together(&aboard);
+            match before.and_then(|a| a.case(name)).filter(|c| c.weight == weight) {
+                Some(old) => Case { aboard, ..old.clone() },
+                None => {
+                    computed += 1;
+                    self.case(name, self.body, weight, aboard)
+                }
+            }
+        })
+        .collect();
+        (cases, computed)
     }
 
     /// Persons of `kg` together on one side, with motor and gear as they are: their mean place
     /// and height are those of the persons aboard. `None` with no one aboard, or none allowed.
-    pub(super) fn as_marked(&self, kg: f64) -> Option<Case> {
+    /// And how many were computed: none if it was found `before`.
+    pub(super) fn as_marked(&self, kg: f64, before: Option<&Afloat>) -> (Option<Case>, usize) {
         let carried = self.together(&self.with(|_, l| l.kind != LoadKind::Person));
         let seats: Vec<P3> = (self.loads.iter().zip(self.on_one_side(self.heavier_side())))
             .filter(|(l, _)| l.kind == LoadKind::Person)
             .filter_map(|(_, at)| at)
             .collect();
         if seats.is_empty() || kg <= 0.0 {
-            return None;
+            return (None, 0);
         }
         let mean = seats.iter().map(|p| p.coords).sum::<V3>() / seats.len() as f64;
         let mass = carried.mass + kg;
         let centre = P3::from((carried.mass * carried.centre.coords + kg * mean) / mass);
-        Some(self.case(ONE_SIDED, self.mesh, Weight { mass, centre }, Vec::new()))
+        let weight = Weight { mass, centre };
+        match before.and_then(|a| a.as_marked.as_ref()).filter(|c| c.weight == weight) {
+            Some(old) => (Some(old.clone()), 0),
+            None => (Some(self.case(ONE_SIDED, self.body, weight, Vec::new())), 1),
+        }
     }
 
     /// Persons moved out as far as they can sit, to starboard for a side of 1, to port for
@@ -164,40 +184,37 @@ impl Loading<'_> {
         if self.together(&carried).centre.y < 0.0 { -1.0 } else { 1.0 }
     }
 
-    /// How `mesh` comes to rest under a weight: where it does not stand upright, over to the
+    /// How `body` comes to rest under a weight: where it does not stand upright, over to the
     /// side to which it falls; nowhere if it sinks or turns over.
     pub(super) fn case(
         &self,
         name: &'static str,
-        mesh: &Mesh,
+        body: &impl Floats,
         weight: Weight,
         aboard: Vec<Option<P3>>,
     ) -> Case {
-        let upright = float_at_heel(mesh, weight, self.density, (0.0, 0.0));
+        let upright = float_at_heel(body, weight, self.density, (0.0, 0.0));
         let gm = upright.map(|f| metacentric(&f.immersed, &f.water, weight.centre));
         let start = match (upright, gm) {
-            (Some(f), Some([across, _])) if across > 0.0 => (f.trim, 0.0),
-            (Some(f), _) => (f.trim, NUDGE.copysign(weight.centre.y)),
-            _ => (0.0, 0.0),
+            (Some(f), Some([across, _])) if across > 0.0 => Start::from(&f),
+            (Some(f), _) => Start { heel: NUDGE.copysign(weight.centre.y), ..Start::from(&f) },
+            _ => Start::from((0.0, 0.0)),
         };
-        let floating = float(mesh, weight, self.density, start)
-            .filter(|f| f.heel.abs() < std::f64::consts::FRAC_PI_2);
-        let draft = floating.map(|f| {
-            let heights = mesh.vertices.iter().map(|v| f.water.plane.distance(*v));
-            -heights.fold(f64::INFINITY, f64::min)
-        });
+        let most = std::f64::consts::FRAC_PI_2;
+        let floating = float_short_of(body, weight, self.density, start, most);
+        let draft = floating.map(|f| f.water.plane.offset - body.reach(f.water.plane.normal).0);
         let freeboard = floating.and_then(|f| first_to_flood(self.openings, &f));
-        let sinks = volume_of(weight.mass, self.density) >= mesh.volume();
+        let sinks = volume_of(weight.mass, self.density) >= body.volume();
         Case { name, aboard, weight, floating, sinks, draft, freeboard, gm }
     }
 
     /// Each load moved a step aft by itself, all aboard.
     pub(super) fn steps(&self) -> Vec<Step> {
         let places = self.everyone();
-        let float = |places: &[Option<P3>], start| {
-            float(self.mesh, self.together(places), self.density, start)
+        let float = |places: &[Option<P3>], start: Start| {
+            float(self.body, self.together(places), self.density, start)
         };
-        let Some(before) = float(&places, (0.0, 0.0)) else {
+        let Some(before) = float(&places, Start::from((0.0, 0.0))) else {
             return Vec::new();
         };
         let (fore, aft) = self.model.lines.extent(|p| p.x);
@@ -210,7 +227,7 @@ impl Loading<'_> {
             .filter_map(|(i, l)| {
                 let mut moved = places.clone();
                 moved[i] = Some(P3::new(l.x + STEP_MM, l.y, l.z));
-                let after = float(&moved, (before.trim, before.heel))?;
+                let after = float(&moved, Start::from(&before))?;
                 let rise =
                     ends.map(|p| after.water.plane.distance(p) - before.water.plane.distance(p));
                 Some(Step {

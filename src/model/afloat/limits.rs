@@ -1,13 +1,14 @@
 //! Where water comes in, how far out people sit, and what the safe-loading rule says.
 
-use super::super::Model;
+use super::super::{Model, Recomputed};
+use super::Afloat;
 use super::cases::Loading;
+use crate::float::body::{Body, Floats};
 use crate::float::capacity::{Asked, Capacity, Drive, KG_PER_POUND, capacity};
-use crate::float::equilibrium::{Floating, upward};
+use crate::float::equilibrium::{Floating, Weight, upward};
 use crate::float::list::list_weight;
 use crate::float::motors::SMALL_HP;
-use crate::float::volume::{Water, immersed};
-use crate::geom::mesh::Mesh;
+use crate::float::volume::Water;
 use crate::geom::{P2, P3};
 use crate::hull::{Load, LoadKind};
 
@@ -62,6 +63,8 @@ pub(super) fn first_to_flood(all: &[Opening], f: &Floating) -> Option<(f64, Open
 pub(super) struct Limits {
     pub drive: Drive,
     pub list_weight: Option<f64>,
+    /// What the list test was made with: the boat, and where weights were put.
+    pub list_test: (Weight, P3),
     pub capacity: Capacity,
 }
 
@@ -86,18 +89,26 @@ fn flat_bottom(model: &Model) -> bool {
     model.hull.line("keel").is_none() || chine.z - keel.z < FLAT_RISE * chine.y
 }
 
-/// Works the rules out.
-pub(super) fn limits(afloat: &Loading) -> Limits {
-    let Loading { model, mesh, hull, loads, .. } = *afloat;
+/// Works the rules out; a list test that was made `before` on the same mesh, with the same
+/// weights, is not made again.
+pub(super) fn limits(afloat: &Loading, before: Option<&Afloat>, count: &mut Recomputed) -> Limits {
+    let Loading { model, body, hull, loads, .. } = *afloat;
     let (motor, openings) = (&model.hull.motor, afloat.places());
     let drive = drive(model);
     // The list test is made with motor and battery aboard, to the side to which she is
     // heavier, starboard and port being alike.
     let fixed = super::to_starboard(afloat.fixed());
-    let found = list_weight(mesh, fixed, RULE_WATER, seat(model, loads), &openings);
+    let list_test = (fixed, seat(model, loads));
+    let found = match before.filter(|a| a.list_test == list_test) {
+        Some(old) => old.list_weight,
+        None => {
+            count.lists += 1;
+            list_weight(body, fixed, RULE_WATER, list_test.1, &openings)
+        }
+    };
     let (width, height) = transom(model);
     let capacity = capacity(&Asked {
-        max_displacement: pressed_down(model, mesh, &openings) / KG_PER_POUND,
+        max_displacement: pressed_down(model, body, &openings) / KG_PER_POUND,
         boat_weight: hull.mass / KG_PER_POUND,
         length: model.lines.length_overall() / FOOT,
         transom_width: width / FOOT,
@@ -107,18 +118,18 @@ pub(super) fn limits(afloat: &Loading) -> Limits {
         drive,
         list_test: Some(found.unwrap_or(0.0) / KG_PER_POUND),
     });
-    Limits { drive, list_weight: found, capacity }
+    Limits { drive, list_weight: found, list_test, capacity }
 }
 
 /// Water displaced (kg, fresh) when she is pressed down level until it would come in: the
 /// sheer at bow and transom equally far from the water, the water at the lowest opening.
-fn pressed_down(model: &Model, mesh: &Mesh, openings: &[P3]) -> f64 {
+fn pressed_down(model: &Model, body: &Body, openings: &[P3]) -> f64 {
     let sheer = &model.lines.lines[model.lines.lines.len() - 1].spline;
     let (bow, stern) = (sheer.at(0.0), sheer.at(sheer.end()));
     let trim = ((stern.z - bow.z) / (stern.x - bow.x)).atan();
     let up = upward(trim, 0.0);
     let height = openings.iter().map(|p| p.coords.dot(&up)).fold(f64::INFINITY, f64::min);
-    Water::new(up, height).map_or(0.0, |w| immersed(mesh, &w).volume * RULE_WATER * 1e-9)
+    Water::new(up, height).map_or(0.0, |w| body.immersed(&w).volume * RULE_WATER * 1e-9)
 }
 
 /// Where weights are put along one side: at the persons' mean place, at seat height but not

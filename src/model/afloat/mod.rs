@@ -4,12 +4,15 @@
 mod aboard;
 mod cases;
 mod limits;
-mod shell;
+pub(super) mod shell;
 mod speed;
 mod swamped;
 mod waterline;
 
-use super::Model;
+use std::sync::Arc;
+
+use super::{Model, Recomputed};
+use crate::float::body::Body;
 use crate::float::capacity::{Capacity, KG_PER_POUND, Line};
 use crate::float::curves::{Draft, table};
 use crate::float::equilibrium::Weight;
@@ -20,6 +23,8 @@ use crate::frames::Skin;
 use crate::geom::P3;
 use crate::hull::{Hull, Load};
 use cases::{Loading, to_starboard};
+use shell::Shell;
+use swamped::Solids;
 
 pub use aboard::{PERSON_KG, free_seat, loads_of, usual_loads};
 pub use cases::{
@@ -74,6 +79,12 @@ pub struct Afloat {
     pub speed: Option<SpeedPower>,
     /// The waterline that is marked on panels and frames.
     pub marked: Option<Marked>,
+    /// The meshes that she floats on.
+    shell: Arc<Shell>,
+    /// What floats of her when she is full of water.
+    solids: Arc<Solids>,
+    /// What the list test was made with: the boat, and where weights were put.
+    list_test: (Weight, P3),
 }
 
 impl Afloat {
@@ -94,51 +105,128 @@ impl Afloat {
     }
 }
 
-/// Everything afloat of a model; `None` for a hull that holds no room.
-pub(super) fn afloat(model: &Model) -> Option<Afloat> {
+/// What the model before found on the same skin, and what of it still holds.
+#[derive(Debug, Clone, Copy)]
+struct Before<'a> {
+    model: &'a Model,
+    found: &'a Afloat,
+}
+
+impl<'a> Before<'a> {
+    /// If she floats in the same water, which comes in at the same places.
+    fn in_water(self, density: f64, openings: &[Opening]) -> Option<Before<'a>> {
+        let found = self.found;
+        (found.density == density && found.openings == openings).then_some(self)
+    }
+}
+
+/// The meshes that a model before was floated on, if it could be.
+pub(super) fn shell_of(before: &Model) -> Option<Arc<Shell>> {
+    before.afloat.as_ref().map(|a| a.shell.clone())
+}
+
+/// Everything afloat of a model on these meshes; `None` for a hull that holds no room. On the same skin as
+/// the model `before` it is computed only as far as it changes.
+pub(super) fn afloat(
+    model: &Model,
+    shell: Option<Arc<Shell>>,
+    before: Option<&Model>,
+    count: &mut Recomputed,
+) -> Option<Afloat> {
+    let before = before.and_then(|model| Some(Before { model, found: model.afloat.as_deref()? }));
+    let shell = shell?;
     let density = model.hull.afloat.density();
     let skin = skin(model);
     let built = built(model, &skin);
     let items = items(&built);
     let (mass, centre) = total(&items);
-    let shell = shell::shell(model)?;
+    let body = Body::of(&shell.outside);
     let openings = limits::openings(model);
     let loads = loads_of(model);
     let afloat = Loading {
         model,
-        mesh: &shell.outside,
+        body: &body,
         hull: Weight { mass, centre },
         loads: &loads,
         openings: &openings,
         density,
     };
-    // What does not wait for the rules is worked beside them.
-    let (limits, mut cases, (curves, righting, steps)) = std::thread::scope(|scope| {
-        let beside = scope.spawn(|| (curves(&afloat), curve(&afloat), afloat.steps()));
-        let limits = limits::limits(&afloat);
-        let cases = afloat.cases();
-        let beside = beside.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
-        (limits, cases, beside)
+    let before = before.and_then(|b| b.in_water(density, &openings));
+    let old = before.map(|b| b.found);
+    let everyone = afloat.together(&afloat.everyone());
+    let old_curves = old.map(|a| a.curves.clone());
+    let old_righting =
+        old.filter(|a| a.full().map(|c| c.weight) == Some(everyone)).map(|a| a.righting.clone());
+    let old_steps =
+        old.filter(|a| a.loads == loads && a.hull == afloat.hull).map(|a| a.steps.clone());
+    count.drafts += usize::from(old_curves.is_none());
+    count.righting += usize::from(old_righting.is_none());
+    count.steps += usize::from(old_steps.is_none());
+    // What the rules and the boat full of water wait for, and beside it what nothing waits for.
+    let ((limits, swamped), beside) = std::thread::scope(|scope| {
+        let beside = || {
+            let cases = afloat.cases(old);
+            let curves = old_curves.unwrap_or_else(|| curves(&afloat));
+            let righting = old_righting.unwrap_or_else(|| curve(&afloat));
+            let steps = old_steps.unwrap_or_else(|| afloat.steps());
+            (curves, righting, steps, cases)
+        };
+        // Where next to nothing is to be done a thread costs more than it does.
+        let nothing = old.is_some_and(|a| a.loads == loads && a.hull == afloat.hull);
+        let (other, here) = match nothing {
+            true => (None, Some(beside)),
+            false => (Some(scope.spawn(beside)), None),
+        };
+        let limits = limits::limits(&afloat, old, count);
+        let swamped =
+            swamped::full_of_water(&afloat, (&built, &shell), &items, &limits, before, count);
+        let other = other
+            .map(|o| o.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+            .or_else(|| here.map(|work| work()));
+        ((limits, swamped), other)
     });
-    let swamped = swamped::full_of_water(&afloat, &built, &shell, &items, &limits);
+    let (curves, righting, steps, (mut cases, computed)) = beside?;
+    count.cases += computed;
     cases.extend(swamped.cases);
-    let as_marked = afloat.as_marked(limits.capacity.allowed().1 * KG_PER_POUND);
+    let (as_marked, computed) = afloat.as_marked(limits.capacity.allowed().1 * KG_PER_POUND, old);
+    count.cases += computed;
     let of = |name: &str| cases.iter().find(|c| c.name == name);
-    let marked = of(model.hull.afloat.waterline.with.word())
-        .and_then(|c| waterline::marked(model, afloat.mesh, c.weight, density));
+    let marked = of(model.hull.afloat.waterline.with.word()).and_then(|c| {
+        let same = before.filter(|b| {
+            b.model.hull.afloat.waterline == model.hull.afloat.waterline
+                && b.model.stations == model.stations
+                && b.found.case(c.name).map(|o| o.weight) == Some(c.weight)
+        });
+        match same {
+            Some(b) => b.found.marked.clone(),
+            None => {
+                count.marks += 1;
+                waterline::marked(model, afloat.body, c.weight, density)
+            }
+        }
+    });
     let full = of(FULL).and_then(|c| Some((c.floating?, c.weight)));
     let driven = full.and_then(|(f, weight)| speed::driven(&afloat, &f, weight));
+    let speed = match old.filter(|a| a.driven == driven) {
+        Some(a) => a.speed.clone(),
+        None => {
+            count.speeds += 1;
+            driven.map(|d| d.table())
+        }
+    };
     Some(Afloat {
         steps,
         curves,
         righting,
         mesh_error: shell.error,
         list_weight: limits.list_weight,
+        list_test: limits.list_test,
         as_marked,
         capacity: limits.capacity,
         foam_needed: swamped.needed,
-        foam_under: swamped.under,
-        speed: driven.map(|d| d.table()),
+        foam_under: swamped.solids.foam_under,
+        solids: swamped.solids,
+        speed,
         hull: afloat.hull,
         items,
         loads,
@@ -147,6 +235,7 @@ pub(super) fn afloat(model: &Model) -> Option<Afloat> {
         openings,
         driven,
         marked,
+        shell,
     })
 }
 
@@ -157,15 +246,15 @@ fn curve(afloat: &Loading) -> RightingCurve {
         .map(|i| (HEEL_STEP * i as f64).to_radians())
         .collect();
     let weight = to_starboard(afloat.together(&afloat.everyone()));
-    righting(afloat.mesh, weight, afloat.density, &afloat.places(), &heels)
+    righting(afloat.body, weight, afloat.density, &afloat.places(), &heels)
 }
 
 /// Even drafts from a little water to the lowest place where it comes in at even keel.
 fn curves(afloat: &Loading) -> Vec<Draft> {
     let lowest = |points: &[P3]| points.iter().map(|p| p.z).fold(f64::INFINITY, f64::min);
-    let step = (lowest(&afloat.places()) - lowest(&afloat.mesh.vertices)) / DRAFTS as f64;
+    let step = (lowest(&afloat.places()) - lowest(&afloat.body.mesh().vertices)) / DRAFTS as f64;
     let drafts: Vec<f64> = (1..=DRAFTS).map(|i| step * i as f64).collect();
-    table(afloat.mesh, &drafts, afloat.density)
+    table(afloat.body.mesh(), &drafts, afloat.density)
 }
 
 fn skin(model: &Model) -> Skin<'_> {

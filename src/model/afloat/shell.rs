@@ -1,8 +1,9 @@
 //! The meshes that she floats on: as few rulings as keep her figures true.
 
-use super::super::Model;
+use super::super::PanelModel;
 use crate::float::volume::{Immersed, Water, immersed};
 use crate::geom::mesh::Mesh;
+use crate::hull::HullLines;
 use crate::panel::Surface;
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
 use crate::tol::LEAST_ROOM_MM3;
@@ -17,8 +18,8 @@ const FINE_ENOUGH: f64 = 4e-4;
 const COMPARED_AT: [f64; 2] = [0.12, 0.3];
 
 /// The outside of the planking and its inside.
-#[derive(Debug)]
-pub(super) struct Shell {
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::model) struct Shell {
     /// What displaces water.
     pub outside: Mesh,
     /// The moulded surface.
@@ -44,19 +45,19 @@ fn thinned(surface: &Surface, every: usize) -> Surface {
     Surface { rulings: (0..=last).filter(kept).map(|i| all[i]).collect() }
 }
 
-fn mesh(model: &Model, every: usize, outside: bool) -> Mesh {
-    let thin: Vec<Surface> = model.panels.iter().map(|p| thinned(&p.surface, every)).collect();
-    let lines: Vec<_> = model.lines.lines.iter().map(|l| &l.spline).collect();
+fn mesh(lines: &HullLines, panels: &[PanelModel], every: usize, outside: bool) -> Mesh {
+    let thin: Vec<Surface> = panels.iter().map(|p| thinned(&p.surface, every)).collect();
+    let splines: Vec<_> = lines.lines.iter().map(|l| &l.spline).collect();
     let surfaces: Vec<_> = thin.iter().collect();
     let offsets: Vec<f64> =
-        model.panels.iter().map(|p| if outside { p.thickness } else { 0.0 }).collect();
+        panels.iter().map(|p| if outside { p.thickness } else { 0.0 }).collect();
     closed_mesh(HullSurfaces {
-        lines: &lines,
+        lines: &splines,
         surfaces: &surfaces,
         offsets: &offsets,
-        flat_bottom: model.lines.flat_bottom,
-        bow: model.lines.bow_transom,
-        stern: model.lines.transom,
+        flat_bottom: lines.flat_bottom,
+        bow: lines.bow_transom,
+        stern: lines.transom,
     })
 }
 
@@ -73,25 +74,36 @@ fn figures(mesh: &Mesh, levels: [f64; 2]) -> [f64; 7] {
 ///
 /// Between two meshes the error falls with the square of the rulings' spacing, so the
 /// finer one is off by a third of their difference.
-pub(super) fn shell(model: &Model) -> Option<Shell> {
-    let (low, high) = model.lines.extent(|p| p.z);
+pub(in crate::model) fn shell(lines: &HullLines, panels: &[PanelModel]) -> Option<Shell> {
+    let (low, high) = lines.extent(|p| p.z);
     let levels = COMPARED_AT.map(|share| low + share * (high - low));
+    let thickest = panels.iter().map(|p| p.thickness).fold(0.0, f64::max);
+    let has_room = |volume: f64| volume > LEAST_ROOM_MM3;
     let mut every = COARSEST;
-    let mut coarse = figures(&mesh(model, 2 * every, true), levels);
+    let mut coarse = figures(&mesh(lines, panels, 2 * every, true), levels);
     loop {
-        let outside = mesh(model, every, true);
+        let outside = mesh(lines, panels, every, true);
         let fine = figures(&outside, levels);
-        let moulded = mesh(model, every, false);
-        if !(fine[0] > LEAST_ROOM_MM3 && moulded.volume() > LEAST_ROOM_MM3) {
-            return None;
-        }
         let error = fine
             .iter()
             .zip(&coarse)
             .map(|(f, c)| if *f > 0.0 { (f - c).abs() / f / 3.0 } else { 0.0 })
             .fold(0.0, f64::max);
-        if error <= FINE_ENOUGH || every == 1 {
-            return Some(Shell { outside, moulded, error });
+        let enough = error <= FINE_ENOUGH || every == 1;
+        if !has_room(fine[0]) {
+            return None;
+        }
+        // Her inside is smaller by her skin: only where that is most of her does it have to be
+        // looked at before the mesh is fine enough.
+        let roomy = has_room(fine[0] - 2.0 * thickest * outside.area());
+        if enough || !roomy {
+            let moulded = mesh(lines, panels, every, false);
+            if !has_room(moulded.volume()) {
+                return None;
+            }
+            if enough {
+                return Some(Shell { outside, moulded, error });
+            }
         }
         every /= 2;
         coarse = fine;

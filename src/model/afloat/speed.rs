@@ -46,7 +46,7 @@ fn bottom(model: &Model, chine: usize, x: f64) -> Option<(f64, f64, f64)> {
 /// The boat and what drives her, as she floats under `weight`; `None` without a bottom from
 /// amidships aft. The thrust runs along the keel (common practice, no source).
 pub(super) fn driven(afloat: &Loading, floating: &Floating, weight: Weight) -> Option<Driven> {
-    let Loading { model, mesh, density, .. } = *afloat;
+    let Loading { model, body, density, .. } = *afloat;
     let motor = &model.hull.motor;
     if model.lines.lines.len() < 3 {
         return None;
@@ -99,7 +99,7 @@ pub(super) fn driven(afloat: &Loading, floating: &Floating, weight: Weight) -> O
             deadrise_turn: (last.1 - first.1).to_degrees(),
             keel_turn: (last.2 - first.2).to_degrees(),
         },
-        form: Form::of(mesh, floating, stern)?,
+        form: Form::of(body.mesh(), floating, stern)?,
         beside: Beside { air: to_the_wind(afloat, floating), motor: power },
         waterline: (aft - fore) / 1000.0,
         motor: power,

@@ -1,11 +1,17 @@
 //! The boat full of water: how she floats then on her wood and foam, level and with half of
 //! what hangs on her at one side, and the foam that the public rule asks for.
 
+use std::sync::Arc;
+
+use super::super::Recomputed;
+use super::super::members::lie_alike;
+use super::Before;
 use super::cases::{Case, Loading, SWAMPED, SWAMPED_ASIDE};
 use super::limits::Limits;
 use super::shell::Shell;
+use crate::float::body::Body;
 use crate::float::capacity::{Drive, KG_PER_POUND, Line};
-use crate::float::equilibrium::Weight;
+use crate::float::equilibrium::{Weight, volume_of};
 use crate::float::flotation::{Flotation, counted_persons, foam_needed};
 use crate::float::mass::{Built, Item, total};
 use crate::float::motors::motor_weight;
@@ -29,45 +35,92 @@ const ASIDE: f64 = 0.5;
 /// Common practice, no source.
 const SEAT_UNDER_MM: f64 = 250.0;
 
+/// What floats of her then.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Solids {
+    /// All her solids and foam, as one mesh.
+    mesh: Mesh,
+    /// What her items displace in all, mm³.
+    solid: f64,
+    /// What her solids displace under the awash waterline, litres.
+    under: f64,
+    /// Foam built in that is under it, litres.
+    pub foam_under: f64,
+}
+
 /// What is said of her full of water.
 #[derive(Debug)]
 pub(super) struct FullOfWater {
     pub cases: [Case; 2],
     /// Foam asked for, litres, and its working.
     pub needed: (f64, Vec<Line>),
-    /// Foam built in that is under the awash waterline, litres.
-    pub under: f64,
+    pub solids: Arc<Solids>,
 }
 
-/// Works all of it out.
+/// Works all of it out, or takes over what was found `before` with the same places where
+/// water comes in.
 pub(super) fn full_of_water(
     afloat: &Loading,
-    built: &Built,
-    shell: &Shell,
+    (built, shell): (&Built, &Shell),
     items: &[Item],
     limits: &Limits,
+    before: Option<Before>,
+    count: &mut Recomputed,
 ) -> FullOfWater {
-    let blocks = &built.hull.afloat.foam;
     let solid: f64 = items.iter().map(|i| i.solid).sum();
+    let same_solids = before.filter(|b| {
+        let (then, now) = (&b.model.hull, built.hull);
+        Arc::ptr_eq(&b.model.woodwork, &afloat.model.woodwork)
+            && lie_alike(&b.model.members, built.members)
+            && b.found.solids.solid == solid
+            && then.afloat.foam == now.afloat.foam
+            && (&then.framing, &then.transom, &then.stem) == (&now.framing, &now.transom, &now.stem)
+    });
+    let solids = match same_solids {
+        Some(b) => b.found.solids.clone(),
+        None => Arc::new(solids_of(afloat, built, shell, solid)),
+    };
+    let needed = asked(afloat, items, limits, solids.under);
+    let same_loads = same_solids.filter(|b| b.found.loads == afloat.loads);
+    let aside = afloat.on_one_side(afloat.heavier_side());
+    let mut computed = false;
+    let cases = [(SWAMPED, 0.0), (SWAMPED_ASIDE, ASIDE)].map(|(name, share)| {
+        let places: Vec<Option<P3>> = (afloat.everyone().into_iter().zip(&aside))
+            .map(|(at, out)| Some(at? + share * ((*out)? - at?)))
+            .collect();
+        let weight = laden(afloat, items, limits, &places);
+        let same = |c: &&Case| c.weight == weight && c.aboard == places;
+        match same_loads.and_then(|b| b.found.case(name)).filter(same) {
+            Some(old) => old.clone(),
+            None => {
+                computed = true;
+                let mut mesh = solids.mesh.clone();
+                displaced_by_loads(afloat, &places, &mut mesh);
+                // Most sink outright, which needs no more than her volume.
+                if volume_of(weight.mass, afloat.density) >= mesh.volume() {
+                    afloat.case(name, &mesh, weight, places)
+                } else {
+                    afloat.case(name, &Body::of(&mesh), weight, places)
+                }
+            }
+        }
+    });
+    count.swamped += usize::from(computed || same_solids.is_none());
+    FullOfWater { cases, needed, solids }
+}
+
+fn solids_of(afloat: &Loading, built: &Built, shell: &Shell, solid: f64) -> Solids {
+    let blocks = &built.hull.afloat.foam;
     let mut mesh = solids(built, &shell.outside, &shell.moulded, solid);
     boxes(&mut mesh, blocks);
     let awash = awash(afloat);
     let mut buoyant = Mesh::default();
     foam(&mut buoyant, blocks);
     let litres = |mesh: &Mesh| immersed(mesh, &awash).volume * 1e-6;
-    let needed = asked(afloat, items, limits, litres(&mesh));
-    let under = litres(&buoyant).max(0.0);
+    let under = litres(&mesh);
+    let foam_under = litres(&buoyant).max(0.0);
     foam(&mut mesh, blocks);
-    let aside = afloat.on_one_side(afloat.heavier_side());
-    let cases = [(SWAMPED, 0.0), (SWAMPED_ASIDE, ASIDE)].map(|(name, share)| {
-        let places: Vec<Option<P3>> = (afloat.everyone().into_iter().zip(&aside))
-            .map(|(at, out)| Some(at? + share * ((*out)? - at?)))
-            .collect();
-        let (mut mesh, places) = (mesh.clone(), places);
-        let weight = laden(afloat, items, limits, &places, &mut mesh);
-        afloat.case(name, &mesh, weight, places)
-    });
-    FullOfWater { cases, needed, under }
+    Solids { mesh, solid, under, foam_under }
 }
 
 /// Level water to her lowest opening: as deep as she may lie full of water.
@@ -102,16 +155,31 @@ fn asked(afloat: &Loading, items: &[Item], limits: &Limits, under: f64) -> (f64,
     })
 }
 
+/// What motor, battery, fuel and gear displace at these places, added to her solids.
+fn displaced_by_loads(afloat: &Loading, places: &[Option<P3>], mesh: &mut Mesh) {
+    for (l, at) in afloat.loads.iter().zip(places) {
+        let Some(at) = at else {
+            continue;
+        };
+        // Persons hang on to her; gear is as heavy as water.
+        let displaced = match l.kind {
+            LoadKind::Person => 0.0,
+            LoadKind::Motor => MOTOR_DISPLACES,
+            LoadKind::Battery => BATTERY_DISPLACES,
+            LoadKind::Fuel => 1.0 / FUEL_DENSITY,
+            LoadKind::Gear => 1.0,
+        };
+        let volume = displaced * l.mass_kg / afloat.density * 1e9;
+        if volume > 0.0 {
+            let half = 0.5 * volume.cbrt() * V3::new(1.0, 1.0, 1.0);
+            block(mesh, at - half, at + half);
+        }
+    }
+}
+
 /// Her weight full of water with the loads at these places: all that is carried, and of the
-/// persons the share that the flotation rule leaves to the boat. What motor, battery, fuel and
-/// gear displace is added to her solids.
-fn laden(
-    afloat: &Loading,
-    items: &[Item],
-    limits: &Limits,
-    places: &[Option<P3>],
-    mesh: &mut Mesh,
-) -> Weight {
+/// persons the share that the flotation rule leaves to the boat.
+fn laden(afloat: &Loading, items: &[Item], limits: &Limits, places: &[Option<P3>]) -> Weight {
     let (mass, centre) = total(items);
     let persons: f64 =
         afloat.loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.mass_kg).sum();
@@ -122,22 +190,10 @@ fn laden(
         let Some(at) = at else {
             continue;
         };
-        // Persons hang on to her; gear is as heavy as water.
-        let (counted, displaced) = match l.kind {
-            LoadKind::Person => (share, 0.0),
-            LoadKind::Motor => (1.0, MOTOR_DISPLACES),
-            LoadKind::Battery => (1.0, BATTERY_DISPLACES),
-            LoadKind::Fuel => (1.0, 1.0 / FUEL_DENSITY),
-            LoadKind::Gear => (1.0, 1.0),
-        };
+        let counted = if l.kind == LoadKind::Person { share } else { 1.0 };
         let under = if l.kind == LoadKind::Person { SEAT_UNDER_MM } else { 0.0 };
         all += counted * l.mass_kg;
         moment += counted * l.mass_kg * (at.coords - under * V3::z());
-        let volume = displaced * l.mass_kg / afloat.density * 1e9;
-        if volume > 0.0 {
-            let half = 0.5 * volume.cbrt() * V3::new(1.0, 1.0, 1.0);
-            block(mesh, at - half, at + half);
-        }
     }
     Weight { mass: all, centre: P3::from(moment / all.max(1e-9)) }
 }

@@ -3,9 +3,9 @@
 
 use super::super::{Model, PanelModel};
 use crate::flat::marks;
+use crate::float::body::Body;
 use crate::float::equilibrium::{Floating, Weight, float_at_heel, height_for, upward, volume_of};
 use crate::float::volume::Water;
-use crate::geom::mesh::Mesh;
 use crate::geom::plane::Plane;
 use crate::geom::{P2, P3, V3};
 use crate::panel::section;
@@ -62,14 +62,14 @@ pub fn line_on_skin(model: &Model, plane: Plane) -> Vec<P3> {
 }
 
 /// The waterline to mark for a weight; `None` where she does not float upright.
-pub(super) fn marked(model: &Model, mesh: &Mesh, weight: Weight, density: f64) -> Option<Marked> {
+pub(super) fn marked(model: &Model, body: &Body, weight: Weight, density: f64) -> Option<Marked> {
     let plan = model.hull.afloat.waterline;
     let water = if plan.parallel {
-        height_for(mesh, upward(0.0, 0.0), volume_of(weight.mass, density))?.0
+        height_for(body, upward(0.0, 0.0), volume_of(weight.mass, density))?.0
     } else {
         // Loads off the centreplane heel her; paint is put on for the upright boat.
         let upright = Weight { centre: P3::new(weight.centre.x, 0.0, weight.centre.z), ..weight };
-        let floating: Floating = float_at_heel(mesh, upright, density, (0.0, 0.0))?;
+        let floating: Floating = float_at_heel(body, upright, density, (0.0, 0.0))?;
         floating.water
     };
     let plane = water.plane;
