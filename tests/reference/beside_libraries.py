@@ -21,6 +21,7 @@ Prints a table of ratios in Markdown.  Exit code 1 where figures differ.  Needs 
 shapely, libigl.  Writes to a temporary folder.
 """
 import argparse
+import importlib.metadata
 import json
 import pathlib
 import subprocess
@@ -110,7 +111,8 @@ def main():
                                  (2.0 * row["section_ms"], section_ms)):
                 cells += [f"{1000 * mine:.0f} µs", f"{theirs:.2f} ms", f"{theirs / mine:.0f}"]
             print("| " + " | ".join(cells) + " |", flush=True)
-    print(f"\ntrimesh {trimesh.__version__}, libigl {igl.__version__}", flush=True)
+    versions = ", ".join(f"{m} {importlib.metadata.version(m)}" for m in ("trimesh", "libigl"))
+    print(f"\n{versions}", flush=True)
     return bad
 
 
