@@ -113,7 +113,7 @@ impl Wet {
 
     /// Six times the volume, and that by the sum of the corners, from the foot of the body's
     /// middle on a plane with this normal from which it stands `above` mm.
-    fn from_plane(&self, normal: V3, above: f64) -> (f64, V3) {
+    fn moment_over(&self, normal: V3, above: f64) -> (f64, V3) {
         // A triangle's volume grows by a third of its area, seen along the normal, by the shift.
         let seen = normal.dot(&self.area);
         let six = self.six + 2.0 * above * seen;
@@ -276,7 +276,7 @@ impl Floats for Body<'_> {
                 }
             }
         }
-        let (six, moment) = wet.from_plane(n, above);
+        let (six, moment) = wet.moment_over(n, above);
         let [area, mx, my, xx, yy, xy] = sums.plane;
         let [x, y, z] = sums.moment;
         finished(

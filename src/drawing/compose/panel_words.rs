@@ -27,13 +27,10 @@ pub(super) fn notes(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units
         "Cut on the heavy line.".into()
     });
     d.note(format!(
-        "Lengths of its edges along the hull's lines, without what laps and joints take past them: {}.",
+        "Edges along the hull's lines, laps not counted: {}.",
         edge_words(model, p, units)
     ));
-    d.note(format!(
-        "Before you cut, tape from lettered corner to lettered corner: {}.",
-        taped(p, units)
-    ));
+    d.note(format!("Check before you cut: {}.", taped(p, units)));
     if let Some(words) = longer_than_sheet(model, p, units) {
         d.note(words);
     }
@@ -72,7 +69,7 @@ pub(super) fn longer_than_sheet(model: &Model, p: &PanelModel, units: Units) -> 
     let fits = long <= sheet.length_mm && wide <= sheet.width_mm;
     (!fits).then(|| {
         format!(
-            "Larger than a sheet ({} by {}; a sheet is {} by {}): join sheets before you lay it out, by scarfs or butt blocks clear of frames and of the tightest bend. The joints are not drawn here.",
+            "Larger than a sheet ({} by {}, a sheet {} by {}): join sheets first, clear of frames and tight bends; joints are not drawn.",
             units.show(long),
             units.show(wide),
             units.show(sheet.length_mm),
