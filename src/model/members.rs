@@ -33,11 +33,9 @@ pub(super) fn members(
             let wood = materials.wood(&m.species)?;
             let line = &lines.lines[k];
             let lies_as_before = |b: &Model| {
-                // One outside lies where the outer faces of both neighbours meet.
-                let host = match m.side {
-                    MemberSide::Inside => k.min(panels.len() - 1)..k.min(panels.len() - 1) + 1,
-                    MemberSide::Outside => k.saturating_sub(1)..(k + 1).min(panels.len()),
-                };
+                // One outside lies where the outer faces of both neighbours meet, one inside is
+                // let down as far as their corner opens.
+                let host = k.saturating_sub(1)..(k + 1).min(panels.len());
                 b.lines.lines.get(k) == Some(line)
                     && b.lines.flat_bottom == lines.flat_bottom
                     && b.panels.len() == panels.len()
@@ -85,9 +83,9 @@ pub(super) fn taken_over(
 /// Whether members lie alike: all that what is sawn and weighed asks of them.
 pub(super) fn lie_alike(a: &[BentMember], b: &[BentMember]) -> bool {
     a.len() == b.len()
-        && a.iter()
-            .zip(b)
-            .all(|(a, b)| a.member == b.member && a.along == b.along && a.path == b.path)
+        && a.iter().zip(b).all(|(a, b)| {
+            a.member == b.member && a.along == b.along && a.path == b.path && a.open == b.open
+        })
 }
 
 /// Moves a stick that lies outside from line `k` to the outer corner of the planking there.
