@@ -255,3 +255,14 @@ fn each_question_has_its_good_word() {
     let watched = chinewright::cli::report_text::report(&model, Units::Mm, None);
     assert!(watched.lines().any(|l| l == "Shape: is she fair?  watch"));
 }
+
+/// The breadth of the after quarter is measured where it begins too: there the dory is widest,
+/// 4.171 ft over her planking, worked out from her lines apart from the program.
+#[test]
+fn the_after_quarter_begins_at_its_line() {
+    let hull = chinewright::hull::starters::find("mere-dory").expect("the dory").hull();
+    let model = chinewright::model::derive(&hull, &chinewright::material::Materials::shipped());
+    let afloat = model.expect("a model").afloat.clone().expect("afloat");
+    let words = format!("{:?}", afloat.capacity.lines);
+    assert!(words.contains("4.17"), "{words}");
+}

@@ -210,3 +210,20 @@ fn a_straight_edge_leaves_the_crown_as_its_gap() {
         assert!(piece.outline.iter().map(inward).fold(f64::INFINITY, f64::min) < 1e-3);
     }
 }
+
+/// The dory's stations set evenly put the first in the wood of her raked stem; as her document
+/// sets them none is.
+#[test]
+fn a_frame_in_the_wood_of_a_stem_is_told_of() {
+    let told = |hull: &Hull| -> Vec<String> {
+        let model = derive(hull, &Materials::shipped()).expect("a model");
+        let found = model.findings.iter().filter(|f| f.message.contains("in the wood of the stem"));
+        found.map(|f| f.place.clone()).collect()
+    };
+    for starter in &chinewright::hull::starters::STARTERS {
+        assert!(told(&starter.hull()).is_empty(), "{}", starter.name);
+    }
+    let mut dory = chinewright::hull::starters::find("mere-dory").expect("the dory").hull();
+    dory.framing.stations_mm = vec![565.0, 1130.0, 2260.0, 3390.0, 4520.0];
+    assert_eq!(told(&dory), ["frame 1"]);
+}

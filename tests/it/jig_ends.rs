@@ -385,3 +385,19 @@ fn only_what_comes_in_pairs_goes_on_in_turn() {
     let step = |title: &str| order.iter().find(|s| s.title == title).expect(title);
     assert!(!step("Keelson").how.contains("in turn") && step("Chine log").how.contains("in turn"));
 }
+
+/// How far a stem's line runs on past its heel to the foot, as a reader of the reports worked it
+/// out from outline and profile apart from the program, mm.
+#[test]
+fn a_stem_runs_on_past_its_heel_by_what_the_keelson_takes() {
+    for (name, want) in [("reed-skiff", 20.5), ("warden", 23.9), ("mere-dory", 34.8)] {
+        let model = starter(name);
+        let stem = model.woodwork.stem.as_ref().expect("a stem");
+        near(stem.heel_to_foot(), want, 0.06, name);
+        let e = jig(&model).ends.iter().find(|e| !e.end.is_transom()).expect("the stem");
+        let sheet = chinewright::drawing::compose::jig_end(&model, jig(&model), e, Units::Mm);
+        let said =
+            format!("run on {} past the corner of its heel", Units::Mm.show(stem.heel_to_foot()));
+        assert!(sheet.notes.iter().any(|n| n.contains(&said)), "{name}: {:?}", sheet.notes);
+    }
+}

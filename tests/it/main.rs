@@ -12,6 +12,7 @@ mod cards;
 mod cli;
 mod corpus;
 mod curves;
+mod deducted;
 mod drains;
 mod ends;
 #[cfg(feature = "viewer")]

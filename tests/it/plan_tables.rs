@@ -220,13 +220,13 @@ fn a_bad_matrix_names_line_column_and_value() {
     }
 }
 
-fn line(name: &str, ducks: &[(f64, f64, f64)]) -> Line {
+pub(crate) fn line(name: &str, ducks: &[(f64, f64, f64)]) -> Line {
     let ducks = ducks.iter().map(|(x, y, z)| Duck::at(*x, *y, *z)).collect();
     Line { name: name.into(), ducks, bow: LineEnd::default(), stern: LineEnd::default() }
 }
 
 /// A bottom of 9 mm and sides of 6 mm.
-fn planked(lines: Vec<Line>) -> Hull {
+pub(crate) fn planked(lines: Vec<Line>) -> Hull {
     let mut hull = Hull::new("outside", lines);
     hull.planking.thickness_mm = 6.0;
     hull.planking.panels = vec![PanelPlanking {

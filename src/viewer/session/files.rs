@@ -72,7 +72,7 @@ impl Session {
     }
 
     /// Where this session's unsaved state is kept.
-    fn keeping(&self) -> Option<PathBuf> {
+    pub(super) fn keeping(&self) -> Option<PathBuf> {
         match &self.path {
             Some(path) => Some(kept::autosave_path(path)),
             None => self.unsaved.as_ref().map(|u| u.place().to_path_buf()),
@@ -81,6 +81,7 @@ impl Session {
 
     /// What was kept of this session is no longer unsaved work.
     pub(super) fn drop_kept(&mut self) {
+        self.take_in_net();
         if self.kept {
             if let Some(place) = self.keeping() {
                 kept::forget(&place);
@@ -133,6 +134,7 @@ impl Session {
     /// Writes the changed document to where it is kept, so that a crash loses seconds.
     /// Whether anything was written.
     pub fn autosave(&mut self) -> bool {
+        self.take_in_net();
         if !self.changed() {
             // Undone or saved.
             self.drop_kept();

@@ -1,11 +1,12 @@
 //! The document in hand, its history, and the commands that change it.
 //!
 //! [`command`] is what can be asked for, [`history`] the steps of undo, [`files`] opening
-//! and saving, [`kept`] where unsaved work lies.
+//! and saving, [`kept`] where unsaved work lies, `net` keeps it where no frame comes.
 
 pub mod command;
 pub mod files;
 pub mod history;
+mod net;
 #[cfg(test)]
 mod tests;
 
@@ -25,6 +26,8 @@ pub use kept::{LeftOver, autosave_path};
 
 /// From a change until it is kept.
 const AUTOSAVE_AFTER: Duration = Duration::from_secs(8);
+/// From then until a thread keeps it without a frame.
+const GRACE: Duration = Duration::from_secs(2);
 /// Notices kept until they are read.
 const MOST_NOTICES: usize = 6;
 
@@ -68,6 +71,7 @@ pub struct Session {
     autosaved: u64,
     /// An unsaved state of this session is kept.
     kept: bool,
+    net: net::Net,
 }
 
 impl Session {
@@ -90,6 +94,7 @@ impl Session {
             unsaved: None,
             autosaved: 1,
             kept: false,
+            net: net::Net::default(),
         }
     }
 
@@ -281,6 +286,7 @@ fn autosave(
     match *due {
         None if session.to_be_kept() => {
             *due = Some(Instant::now() + AUTOSAVE_AFTER);
+            session.spread_net(Instant::now() + AUTOSAVE_AFTER + GRACE);
             if let Some(wake) = wake {
                 wake_after(&wake, AUTOSAVE_AFTER + Duration::from_millis(50));
             }
@@ -289,6 +295,7 @@ fn autosave(
             *due = None;
             session.bypass_change_detection().autosave();
         }
-        _ => {}
+        Some(at) => session.spread_net(at + GRACE),
+        None => {}
     }
 }
