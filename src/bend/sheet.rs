@@ -70,15 +70,27 @@ fn run_along(surface: &Surface, upper: bool) -> Vec<(f64, f64)> {
     run
 }
 
-/// Curvature (1/mm) felt at each ruling over the `felt` mm behind and before it, whichever
-/// is more, and the index of the ruling in the middle of that window. The angle is taken to change evenly between rulings; where an edge stands still
-/// (the point of a fan) all of its turning lies inside the window.
-fn felt_curvatures(run: &[(f64, f64)], felt: f64) -> Vec<(f64, usize)> {
+/// What is felt at a ruling, over a window before or behind it.
+struct Felt {
+    /// 1/mm.
+    curvature: f64,
+    /// The ruling in the middle of the window.
+    middle: usize,
+    /// The window's ends as places in the run: 2.25 is a quarter of the way from 2 to 3.
+    from: f64,
+    to: f64,
+}
+
+/// What is felt at each ruling over the `felt` mm behind and before it, whichever is more. The
+/// angle is taken to change evenly between rulings; where an edge stands still (the point of a
+/// fan) all of its turning lies inside the window.
+fn felt_curvatures(run: &[(f64, f64)], felt: f64) -> Vec<Felt> {
     let last = run.len() - 1;
-    let between = |j: usize, k: usize, s: f64| {
-        let ((s0, a0), (s1, a1)) = (run[j], run[k]);
-        if s1 > s0 { a0 + (a1 - a0) * (s - s0) / (s1 - s0) } else { a0 }
+    let share = |j: usize, s: f64| {
+        let (s0, s1) = (run[j].0, run[j + 1].0);
+        if s1 > s0 { (s - s0) / (s1 - s0) } else { 0.0 }
     };
+    let between = |j: usize, s: f64| run[j].1 + (run[j + 1].1 - run[j].1) * share(j, s);
     // Both windows only move aft, so each end is followed and not searched for.
     let (mut ahead, mut behind) = (0, 0);
     (0..run.len())
@@ -91,16 +103,62 @@ fn felt_curvatures(run: &[(f64, f64)], felt: f64) -> Vec<(f64, usize)> {
             while behind < i && run[behind].0 < s - felt {
                 behind += 1;
             }
-            let to = if ahead < last { between(ahead, ahead + 1, s + felt) } else { run[last].1 };
-            let from = if behind > 0 { between(behind - 1, behind, s - felt) } else { run[0].1 };
+            let to = if ahead < last { between(ahead, s + felt) } else { run[last].1 };
+            let from = if behind > 0 { between(behind - 1, s - felt) } else { run[0].1 };
             let (fore, aft) = ((to - angle).abs(), (angle - from).abs());
             if fore >= aft {
-                (fore / felt, (i + ahead) / 2)
+                let beyond = if ahead < last { share(ahead, s + felt) } else { 0.0 };
+                let to = ahead as f64 + beyond;
+                Felt { curvature: fore / felt, middle: (i + ahead) / 2, from: i as f64, to }
             } else {
-                (aft / felt, (i + behind) / 2)
+                let before = if behind > 0 { 1.0 - share(behind - 1, s - felt) } else { 0.0 };
+                let from = behind as f64 - before;
+                Felt { curvature: aft / felt, middle: (i + behind) / 2, from, to: i as f64 }
             }
         })
         .collect()
+}
+
+/// How rulings lie to the panel's length on the mean over a window, each as it turns the sheet:
+/// in a fan they differ by tens of degrees, and the sheet bends about all of them. Sums from
+/// the first ruling on, so that a window that grows by a hair changes its mean by a hair.
+struct Turned<'a> {
+    run: &'a [(f64, f64)],
+    to_length: &'a [f64],
+    /// Angle turned, and that times the angle to the length, up to each ruling.
+    sums: Vec<(f64, f64)>,
+}
+
+impl<'a> Turned<'a> {
+    fn of(run: &'a [(f64, f64)], to_length: &'a [f64]) -> Turned<'a> {
+        let mut sums = vec![(0.0, 0.0)];
+        for k in 0..run.len() - 1 {
+            let (turned, weighed) = sums[k];
+            let by = (run[k + 1].1 - run[k].1).abs();
+            let mean = 0.5 * (to_length[k] + to_length[k + 1]);
+            sums.push((turned + by, weighed + by * mean));
+        }
+        Turned { run, to_length, sums }
+    }
+
+    fn up_to(&self, place: f64) -> (f64, f64) {
+        let k = (place.floor() as usize).min(self.run.len() - 1);
+        let t = place - k as f64;
+        let (turned, weighed) = self.sums[k];
+        if t <= 0.0 || k + 1 >= self.run.len() {
+            return (turned, weighed);
+        }
+        let by = t * (self.run[k + 1].1 - self.run[k].1).abs();
+        let here = self.to_length[k] + 0.5 * t * (self.to_length[k + 1] - self.to_length[k]);
+        (turned + by, weighed + by * here)
+    }
+
+    /// `None` where nothing is turned.
+    fn mean(&self, from: f64, to: f64) -> Option<f64> {
+        let (a, b) = (self.up_to(from), self.up_to(to));
+        let turned = b.0 - a.0;
+        (turned > 1e-9).then(|| (b.1 - a.1) / turned)
+    }
 }
 
 /// Curvatures along both edges of a panel, averaged over what a sheet of `thickness` feels;
@@ -115,13 +173,14 @@ fn bends(
     let felt = FELT_OVER_THICKNESSES * thickness;
     let mut out = Vec::with_capacity(2 * surface.rulings.len());
     for upper in [false, true] {
-        let curvatures = felt_curvatures(&runs[usize::from(upper)], felt);
-        for (curvature, middle) in curvatures {
-            let r = &surface.rulings[middle];
+        let run = &runs[usize::from(upper)];
+        let turned = Turned::of(run, to_length);
+        for f in felt_curvatures(run, felt) {
+            let r = &surface.rulings[f.middle];
             out.push(Bend {
-                curvature,
+                curvature: f.curvature,
                 at: if upper { r.upper } else { r.lower },
-                to_length: to_length[middle],
+                to_length: turned.mean(f.from, f.to).unwrap_or(to_length[f.middle]),
             });
         }
     }
@@ -134,7 +193,8 @@ pub fn shares(surface: &Surface, thickness: f64, least_radius: f64) -> Vec<[f64;
     let felt = FELT_OVER_THICKNESSES * thickness;
     let lower = felt_curvatures(&run_along(surface, false), felt);
     let upper = felt_curvatures(&run_along(surface, true), felt);
-    lower.iter().zip(&upper).map(|(l, u)| [l.0 * least_radius, u.0 * least_radius]).collect()
+    let share = |f: &Felt| f.curvature * least_radius;
+    lower.iter().zip(&upper).map(|(l, u)| [share(l), share(u)]).collect()
 }
 
 /// The tightest of `bends` for a sheet: (share of the limit, index, least radius).

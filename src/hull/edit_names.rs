@@ -133,10 +133,18 @@ fn differing(
 /// The names on the way to a figure, and the figure, in the reader's units.
 fn said(path: &[String], value: &Value, units: Units) -> String {
     let last = path.last().map_or("", String::as_str);
-    let on_the_way = path.iter().take(path.len().saturating_sub(1)).filter(|p| !p.is_empty());
+    // A list says nothing that the name of what stands in it does not.
+    let on_the_way = path
+        .iter()
+        .take(path.len().saturating_sub(1))
+        .filter(|p| !p.is_empty() && !LISTS.contains(&p.as_str()));
     let mut words: Vec<String> = on_the_way.map(|p| words_of_field(p)).collect();
-    words.push(words_of_field(last));
-    let length = last.ends_with("_mm") || ["x", "y", "z"].contains(&last);
+    let axes = [("x", "aft"), ("y", "out"), ("z", "up")];
+    let axis = axes.iter().find(|(axis, _)| *axis == last);
+    words.push(axis.map_or_else(|| words_of_field(last), |(_, word)| (*word).into()));
+    // A corner of a block of foam is three lengths without names.
+    let corner = last.is_empty() && path.iter().any(|p| p == "from" || p == "to");
+    let length = last.ends_with("_mm") || axis.is_some() || corner;
     words.push(match value {
         Value::Number(n) => match n.as_f64().unwrap_or_default() {
             v if length && v.abs() < FINE_BELOW_MM => units.fine(v),
@@ -147,6 +155,8 @@ fn said(path: &[String], value: &Value, units: Units) -> String {
             v => v.to_string(),
         },
         Value::Bool(yes) => if *yes { "yes" } else { "no" }.into(),
+        // The word of a kind; a name stays as it was given.
+        Value::String(text) if last == "kind" => text.to_lowercase(),
         Value::String(text) => text.clone(),
         _ => String::new(),
     });
@@ -154,6 +164,8 @@ fn said(path: &[String], value: &Value, units: Units) -> String {
     words.join(" ")
 }
 
+/// Lists of the document.
+const LISTS: [&str; 4] = ["loads", "foam", "weighed", "frames"];
 /// Lengths (mm) under this are said as finely as a thickness.
 const FINE_BELOW_MM: f64 = 25.0;
 
@@ -180,5 +192,10 @@ mod tests {
         framing.stations_mm = vec![500.0, 1200.0];
         let edit = Edit::SetFraming(Box::new(framing), "by hand");
         assert_eq!(edit.name(&hull), "frames: by hand");
+        let mut plan = hull.afloat.clone();
+        plan.foam[0].from[0] += 100.0;
+        let said = Edit::SetAfloat(Box::new(plan), "foam").name(&hull);
+        let [to, _, _] = hull.afloat.foam[0].from;
+        assert_eq!(said, format!("afloat: {} from {:.0} mm", hull.afloat.foam[0].name, to + 100.0));
     }
 }

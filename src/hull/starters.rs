@@ -28,7 +28,7 @@ pub const STARTERS: [Starter; 4] = [
     },
     Starter {
         name: "mere-dory",
-        summary: "three-strake dory with a narrow transom, about 5.2 m",
+        summary: "three-strake dory, about 5.2 m",
         text: include_str!("../../assets/starters/mere-dory.ron"),
     },
     Starter {

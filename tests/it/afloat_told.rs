@@ -266,3 +266,23 @@ fn the_after_quarter_begins_at_its_line() {
     let words = format!("{:?}", afloat.capacity.lines);
     assert!(words.contains("4.17"), "{words}");
 }
+
+#[test]
+fn a_load_that_nothing_carries_is_told_of() {
+    let mut hull = chinewright::hull::starters::demonstration();
+    let materials = chinewright::material::Materials::shipped();
+    let told = |hull: &chinewright::hull::Hull| -> Vec<String> {
+        let model = chinewright::model::derive(hull, &materials).expect("a model");
+        let found = model.findings.iter().filter(|f| f.message.contains("nothing of her carries"));
+        found.map(|f| format!("{}: {}", f.place, f.message)).collect()
+    };
+    assert!(told(&hull).is_empty());
+    let model = chinewright::model::derive(&hull, &materials).expect("a model");
+    hull.afloat.loads = chinewright::model::afloat::usual_loads(&model);
+    assert!(told(&hull).is_empty(), "the motor hangs abaft her");
+    hull.afloat.loads[2].x = -300.0;
+    assert_eq!(
+        told(&hull),
+        ["gear: it is put 300 mm ahead of her bow, where nothing of her carries it"]
+    );
+}

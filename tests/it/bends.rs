@@ -360,3 +360,30 @@ fn a_rolled_sheet_has_its_radius_and_the_published_limit() {
     let unknown = sheet::bend(&surface, &flat, &sheets, ("grandfather's", quarter), false);
     assert_eq!(unknown.least_radius, along.least_radius);
 }
+
+/// A sheet a hair thicker takes a hair less bend: the way its rulings lie to the grain is that
+/// of all that it bends about, not of the one in the middle.
+#[test]
+fn a_thicker_sheet_never_takes_a_tighter_bend() {
+    use chinewright::bend::sheet::bend;
+    let materials = chinewright::material::Materials::shipped();
+    let mill_run = materials.sheets.sheets.iter().find(|s| s.name.contains("yard")).expect("one");
+    for starter in chinewright::hull::starters::STARTERS {
+        let model = chinewright::model::derive(&starter.hull(), &materials).expect("a starter");
+        for p in &model.panels {
+            let mut before: Option<chinewright::bend::sheet::SheetBend> = None;
+            for k in 0..=60 {
+                let thickness = 8.0 + 0.1 * f64::from(k);
+                let sheet = (mill_run.name.as_str(), thickness);
+                let now = bend(&p.surface, &p.flat, &materials.sheets, sheet, false);
+                if let Some(b) = before.filter(|b| (b.at - now.at).norm() < 1.0) {
+                    let what = format!("{} {} {thickness:.1}", starter.name, p.name);
+                    assert!(now.least_radius > 0.998 * b.least_radius, "{what}");
+                    let turned = (now.grain_angle - b.grain_angle).abs().to_degrees();
+                    assert!(turned < 2.0, "{what}: {turned} degrees");
+                }
+                before = Some(now);
+            }
+        }
+    }
+}

@@ -188,3 +188,32 @@ fn escape_closes_one_thing_at_a_time() {
     w.run_steps(2);
     assert!(!w.state().state.table.open);
 }
+
+/// Large text in a small window: the sheet of keys stays within it, its button too.
+#[test]
+fn the_sheet_of_keys_fits_a_small_window() {
+    let mut w = window();
+    for scale in [1.0, 1.5] {
+        w.set_size(egui::vec2(1000.0, 700.0) / scale);
+        w.state_mut().state.keys = true;
+        w.run_steps(4);
+        let close = w.get_by_label("Close").rect();
+        let room = egui::Rect::from_min_size(egui::Pos2::ZERO, egui::vec2(1000.0, 700.0) / scale);
+        assert!(room.contains_rect(close), "{close} in {room}");
+        w.get_by_label("Close").click();
+        w.run_steps(3);
+        assert!(!w.state().state.keys);
+    }
+}
+
+/// What went wrong is read, and goes by Escape.
+#[test]
+fn escape_puts_red_notices_away() {
+    let mut w = window();
+    w.state_mut().session.apply(&Command::Open("/nowhere/no.ron".into()));
+    w.run_steps(2);
+    assert!(w.state().session.notices().iter().any(|n| n.wrong));
+    w.key_press(Key::Escape);
+    w.run_steps(3);
+    assert!(w.state().session.notices().is_empty());
+}

@@ -202,7 +202,13 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
             "afloat",
             "speed",
             format!("no planing speeds are given: {why}"),
-            format!("she is a boat for up to about {:.1} knots", s.hull_speed),
+            match s.with_motor.filter(|kn| *kn > s.hull_speed) {
+                Some(kn) => format!(
+                    "count on about {:.1} knots: the {kn:.1} told for your motor are by tank tests of other hulls, with straighter bottoms",
+                    s.hull_speed
+                ),
+                None => format!("she is a boat for up to about {:.1} knots", s.hull_speed),
+            },
         ));
     }
     if let (Some((from, to)), Some(why)) = (s.gap, s.no_hump.as_ref()) {

@@ -24,9 +24,33 @@ const NO_POUNDS: f64 = 0.5;
 
 /// All of it.
 pub(super) fn limits(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    outside_her(model, a, out);
     swamped(model, a, out);
     loading(model, a, out);
     motor(model, a, out);
+}
+
+/// Loads that no part of her can carry: ahead of the bow, abaft the stern, beside her.
+fn outside_her(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
+    let units = model.hull.units;
+    let (fore, aft) = model.lines.extent(|p| p.x);
+    let half = 0.5 * model.lines.beam_overall();
+    // A motor hangs abaft her.
+    for l in a.loads.iter().filter(|l| l.kind != LoadKind::Motor) {
+        let off = [
+            (fore - l.x, "ahead of her bow"),
+            (l.x - aft, "abaft her stern"),
+            (l.y.abs() - half, "outside her side"),
+        ];
+        for (by, place) in off.into_iter().filter(|(by, _)| *by > 0.0) {
+            out.push(Finding::watch(
+                "afloat",
+                l.name.clone(),
+                format!("it is put {} {place}, where nothing of her carries it", units.show(by)),
+                "put it where it lies",
+            ));
+        }
+    }
 }
 
 fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {

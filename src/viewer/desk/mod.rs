@@ -25,6 +25,7 @@ use super::ui::notices::NOTICE_STAYS;
 use super::ui::state::{FilePurpose, Next, UiState};
 use crate::cli::files::{Over, save_atomically};
 use crate::drawing::compose::{Extent, OnPaper, Paper};
+use crate::finding::Severity;
 pub use dialogs::{command, desktop_dialogs, stem, suggestion};
 
 /// Work going on behind the window.
@@ -220,7 +221,12 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
         let files =
             crate::cli::pack::write_pack(&model, &hull, &folder, sheets, Over::Refuse, step)
                 .map_err(|e| e.to_string())?;
-        Ok((format!("{} files written to {}", files.len(), folder.display()), folder))
+        let stopped = model.findings.iter().any(|f| f.severity == Severity::Stop);
+        let mind = match stopped {
+            true => ". She is not to be built as she is: the head of summary.txt says why",
+            false => "",
+        };
+        Ok((format!("{} files written to {}{mind}", files.len(), folder.display()), folder))
     });
     Job { file, done, of, task }
 }

@@ -110,6 +110,13 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
         let text = format!("{}: she {fate}.", capital(c.name));
         ui.label(RichText::new(text).size(size::SMALL).color(colour));
     }
+    let full: Vec<String> = (a.cases.iter().filter(|c| c.swamped() && c.floating.is_none()))
+        .map(|c| format!("{}: she {}.", capital(c.name), c.fate()))
+        .collect();
+    if !full.is_empty() {
+        let text = RichText::new(full.join(" ")).size(size::SMALL);
+        ui.label(text.color(context.tokens.watch));
+    }
     for f in why {
         let text = format!("{}: {}.", capital(&f.place), f.message);
         ui.label(RichText::new(text).size(size::SMALL).color(colour));

@@ -72,7 +72,7 @@ fn doubtful(now: f64, value: f64) -> bool {
 fn pull(ui: &Ui, context: &mut Context, dimension: Dimension, now: f64, label: &egui::Response) {
     let id = egui::Id::new(("pulled", dimension));
     let handle = ui
-        .interact(label.rect.expand2(egui::vec2(0.0, 2.0)), id, Sense::click_and_drag())
+        .interact(label.rect.expand2(egui::vec2(0.0, 2.0)), id, Sense::CLICK | Sense::DRAG)
         .on_hover_cursor(egui::CursorIcon::ResizeHorizontal)
         .on_hover_text(dimension.meaning());
     if handle.drag_started() {

@@ -5,7 +5,7 @@ use bevy_egui::egui::{self, FontId, Key, Modifiers, RichText};
 use super::Context;
 use super::files;
 use super::state::{FilePurpose, Look, Question};
-use super::style::{semibold, size};
+use super::style::{Tokens, semibold, size};
 use crate::viewer::session::Command;
 
 /// What a key does.
@@ -150,7 +150,7 @@ const ROWS: [(&str, &[Row]); 5] = [
             row(None, "drag", "pull the line; Alt lets it go where you say", Act::Elsewhere),
             row(None, "Tab, arrows", "to the ducks, and from one to the next", Act::Elsewhere),
             row(None, "Space", "take it in hand; Esc lets it go", Act::Elsewhere),
-            row(None, "arrows", "in hand: a millimetre; with Shift ten", Act::Elsewhere),
+            row(None, "arrows", "in hand: a step of the tape; with Shift ten", Act::Elsewhere),
             row(None, "double click", "set another on the line", Act::Elsewhere),
             row(None, "Delete", "take it away", Act::Elsewhere),
             row(None, "K", "knuckle or fair", Act::Elsewhere),
@@ -271,6 +271,12 @@ fn let_go(context: &mut Context) {
     if std::mem::take(&mut state.first_page) {
         return;
     }
+    let read: Vec<u64> =
+        context.session.notices().iter().filter(|n| n.wrong).map(|n| n.id).collect();
+    if !read.is_empty() {
+        context.commands.extend(read.into_iter().map(Command::Dismiss));
+        return;
+    }
     if state.tour.take().is_some() {
         context.prefs.toured = true;
         return;
@@ -300,7 +306,8 @@ pub fn sheet(ctx: &egui::Context, context: &mut Context) {
         .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
         .show(ctx, |ui| {
             frame.show(ui, |ui| {
-                ui.set_max_width(720.0);
+                let window = ctx.viewport_rect().size();
+                ui.set_max_width(720.0f32.min(window.x - 64.0));
                 ui.spacing_mut().item_spacing.y = 1.0;
                 ui.horizontal(|ui| {
                     ui.label(RichText::new("Keys").font(FontId::new(size::TITLE, semibold())));
@@ -310,25 +317,34 @@ pub fn sheet(ctx: &egui::Context, context: &mut Context) {
                         }
                     });
                 });
-                ui.columns(2, |columns| {
-                    for (i, (title, rows)) in ROWS.iter().enumerate() {
-                        let ui = &mut columns[usize::from(i >= ROWS.len() / 2)];
-                        ui.add_space(size::GAP);
-                        ui.label(RichText::new(*title).font(FontId::new(size::BODY, semibold())));
-                        for row in *rows {
-                            ui.horizontal(|ui| {
-                                let key = RichText::new(row.written)
-                                    .font(FontId::monospace(size::SMALL))
-                                    .color(tokens.chalk);
-                                super::parts::cell(ui, 150.0, key);
-                                ui.label(RichText::new(row.words).size(size::SMALL));
-                            });
+                // Large text in a small window: below one another, to be rolled through.
+                let columns = if ui.available_width() < 600.0 { 1 } else { 2 };
+                egui::ScrollArea::vertical().max_height(window.y - 130.0).show(ui, |ui| {
+                    ui.columns(columns, |columns| {
+                        let last = columns.len() - 1;
+                        for (i, group) in ROWS.iter().enumerate() {
+                            let at = usize::from(i >= ROWS.len() / 2).min(last);
+                            keys_of(&mut columns[at], tokens, group);
                         }
-                    }
+                    });
                 });
             });
         });
     context.state.keys &= open;
+}
+
+/// One group of keys with its title.
+fn keys_of(ui: &mut egui::Ui, tokens: &Tokens, (title, rows): &(&str, &[Row])) {
+    ui.add_space(size::GAP);
+    ui.label(RichText::new(*title).font(FontId::new(size::BODY, semibold())));
+    for row in *rows {
+        ui.horizontal(|ui| {
+            let key =
+                RichText::new(row.written).font(FontId::monospace(size::SMALL)).color(tokens.chalk);
+            super::parts::cell(ui, 150.0, key);
+            ui.add(egui::Label::new(RichText::new(row.words).size(size::SMALL)).wrap());
+        });
+    }
 }
 
 #[cfg(test)]

@@ -62,7 +62,12 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
 fn words(ui: &mut egui::Ui, tokens: &Tokens, notice: &Notice, read: &mut Vec<u64>) {
     ui.horizontal_top(|ui| {
         let colour = if notice.wrong { tokens.stop } else { tokens.ink };
-        let text = super::parts::capital(&notice.text);
+        // A path at the beginning keeps its own letters.
+        let path = notice.text.split(' ').next().is_some_and(|w| w.contains(['.', '/', '\\']));
+        let text = match path {
+            true => notice.text.clone(),
+            false => super::parts::capital(&notice.text),
+        };
         let label = RichText::new(text).size(size::SMALL).color(colour);
         ui.add(egui::Label::new(label).wrap().selectable(true));
         let close = egui::Button::new(RichText::new("×").size(size::SMALL)).frame(false);

@@ -250,6 +250,7 @@ pub fn choice(
     let width = width.min(ui.available_width() - 2.0 * size::GAP);
     let shown = egui::ComboBox::from_id_salt(name)
         .width(width)
+        .height(320.0)
         .truncate()
         .selected_text(chosen)
         .show_ui(ui, list);

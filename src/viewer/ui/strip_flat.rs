@@ -32,7 +32,6 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     };
     let placed = placed(&chosen, patterns, rect);
     let small = placed.iter().any(|p| leaves_words_out(&patterns[p.0].drawing, p.3.scale));
-    to_the_table(&painter, context, rect, small);
     for (i, low, high, at) in placed {
         let Some(panel) = model.panels.get(i) else {
             continue;
@@ -61,6 +60,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             }
         }
     }
+    to_the_table(&painter, context, rect, small);
 }
 
 /// That what is too small to be read here lies at full size on the table.
@@ -68,13 +68,13 @@ pub fn to_the_table(painter: &Painter, context: &Context, rect: Rect, small: boo
     if !small {
         return;
     }
-    painter.text(
-        rect.right_bottom() - vec2(6.0, 4.0),
-        Align2::RIGHT_BOTTOM,
-        "its words are to be read on the table: Ctrl T",
-        FontId::proportional(size::SMALL),
-        context.tokens.soft,
-    );
+    let words = "lay it on the table to read it: Ctrl T".to_string();
+    let galley =
+        painter.layout_no_wrap(words, FontId::proportional(size::SMALL), context.tokens.soft);
+    let at = Align2::RIGHT_BOTTOM.anchor_size(rect.right_bottom() - vec2(6.0, 4.0), galley.size());
+    // On a ground of its own, where the drawing reaches into the corner.
+    painter.rect_filled(at.expand(3.0), 3.0, context.tokens.paper);
+    painter.galley(at.min, galley, context.tokens.soft);
 }
 
 /// How a pattern is inked: chalk where its piece is lit.
