@@ -221,6 +221,21 @@ fn grain_angle(to_length: f64, grain_across: bool) -> f64 {
     if grain_across { std::f64::consts::FRAC_PI_2 - to_length } else { to_length }
 }
 
+/// Joints that the panel needs as its sheets lie, and with them turned: at least so many, its
+/// length over theirs; `None` where turning them costs none.
+fn joints(flat: &FlatPanel, sheet: Option<&Sheet>, grain_across: bool) -> Option<[usize; 2]> {
+    let sheet = sheet?;
+    let ends = flat.rulings.iter().flat_map(|r| [r.flat_lower.x, r.flat_upper.x]);
+    let (from, to) =
+        ends.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), x| (l.min(x), h.max(x)));
+    let needed = |length: f64| (((to - from) / length).ceil() as usize).saturating_sub(1);
+    let mut both = [needed(sheet.length_mm), needed(sheet.width_mm)];
+    if grain_across {
+        both.reverse();
+    }
+    (both[0] != both[1]).then_some(both)
+}
+
 /// Judges the sheet called `name`, of measured `thickness` mm, on a panel.
 pub fn bend(
     surface: &Surface,
@@ -252,8 +267,12 @@ pub fn bend(
         let (share, _, least) = as_planked(sheet, across);
         options.push(SheetOption { what, holds: share <= 1.0, least_radius: least });
     };
-    let other = if grain_across { "along" } else { "across" };
-    option(format!("face grain {other} the panel"), sheet, !grain_across);
+    let mut turned =
+        format!("face grain {} the panel", if grain_across { "along" } else { "across" });
+    if let Some([now, then]) = joints(flat, table.get(name), grain_across) {
+        turned.push_str(&format!(" (its sheets then need {then} joints, not {now})"));
+    }
+    option(turned, sheet, !grain_across);
     let of = |s: &Sheet| table.bendable(&s.name, s.thickness_mm);
     let mut thinner: Vec<&Sheet> = table
         .sheets

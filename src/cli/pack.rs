@@ -10,6 +10,7 @@ use super::report_json;
 use super::report_text;
 use crate::drawing::compose::{OnPaper, Paper, Subject, card, catalogue};
 use crate::drawing::export::{FORMATS, pdf};
+use crate::finding::Severity;
 use crate::hull::{Hull, offsets};
 use crate::model::Model;
 
@@ -49,7 +50,7 @@ pub fn pack_files(
 ) -> Result<Vec<(String, Vec<u8>)>, FileError> {
     let fail = |e: &dyn std::fmt::Display| FileError::Content(e.to_string());
     let OnPaper { paper, units, .. } = sheets;
-    let mark = mark_words(document);
+    let mark = mark_on_sheets(model, document);
     let drawings: Vec<Subject> =
         catalogue(model).into_iter().filter(|s| s.for_the_shop(model)).collect();
     let cards = card::cards(model, units);
@@ -98,7 +99,14 @@ pub fn pack_files(
     Ok(out)
 }
 
-/// The mark of a document as it stands on every sheet.
+/// The mark as it stands on every sheet, which says too where she is not to be built.
+fn mark_on_sheets(model: &Model, document: &Hull) -> String {
+    let stopped = model.findings.iter().any(|f| f.severity == Severity::Stop);
+    let mind = if stopped { "; NOT TO BE BUILT AS SHE IS: see summary.txt" } else { "" };
+    format!("{}{mind}", mark_words(document))
+}
+
+/// The mark of a document in words.
 pub fn mark_words(document: &Hull) -> String {
     format!("mark {}", document.mark())
 }

@@ -39,6 +39,17 @@ const CLOSE: f64 = 1e-6;
 /// Over this share of its length from an end a line follows that end's rake.
 const RAKE_REACH: f64 = 0.6;
 
+/// Why a dimension was not brought to a value.
+enum NotReached {
+    /// No amount of its move gives the value.
+    TooFar,
+    /// A sentence.
+    Other(String),
+}
+
+/// Steps by which the furthest that can be had is found: to a thousandth of the way.
+const HALVINGS: usize = 10;
+
 impl Dimension {
     /// All of them, as a builder would ask.
     pub const ALL: [Dimension; 10] = [
@@ -158,13 +169,45 @@ impl Dimension {
     /// # Errors
     /// Why it cannot be had: the hull has no such thing, or no amount of the move gives it.
     pub fn set(self, hull: &Hull, value: f64) -> Result<Hull, String> {
-        let none = || format!("this hull has no {}", self.name());
-        let unreached = || format!("her {} cannot be made that", self.name());
+        self.moved_to(hull, value).map_err(|why| match why {
+            NotReached::Other(words) => words,
+            NotReached::TooFar => self.furthest(hull, value),
+        })
+    }
+
+    /// How far towards `value` the hull can be brought, in a sentence.
+    pub(super) fn furthest(self, hull: &Hull, value: f64) -> String {
+        let shown = |v: f64| match self.is_angle() {
+            true => format!("{:.1}°", v.to_degrees()),
+            false => hull.units.show(v),
+        };
+        let now = HullLines::of(hull).ok().and_then(|lines| self.measure(&lines));
+        let now = now.unwrap_or(value);
+        // Between what can be had and what cannot, halved.
+        let (mut had, mut not) = (now, value);
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (had + not);
+            let can =
+                self.moved_to(hull, middle).is_ok_and(|h| super::check::faults(&h).is_empty());
+            if can { had = middle } else { not = middle }
+        }
+        let most = if value > now { "most" } else { "least" };
+        format!(
+            "her {} cannot be made {}; the {most} that her lines give is about {}",
+            self.name(),
+            shown(value),
+            shown(had)
+        )
+    }
+
+    fn moved_to(self, hull: &Hull, value: f64) -> Result<Hull, NotReached> {
+        let none = || NotReached::Other(format!("this hull has no {}", self.name()));
         let value_of = |h: &Hull| {
             HullLines::of(h).ok().and_then(|lines| self.measure(&lines)).filter(|v| v.is_finite())
         };
-        let lines = HullLines::of(hull).map_err(|(l, e)| format!("{l}: {e}"))?;
+        let lines = HullLines::of(hull).map_err(|(l, e)| NotReached::Other(format!("{l}: {e}")))?;
         let now = self.measure(&lines).ok_or_else(none)?;
+        let unreached = || NotReached::TooFar;
         // Secant steps from no move; every family is close to straight in its amount.
         let (mut k0, mut f0) = (0.0, now - value);
         if f0.abs() < CLOSE {

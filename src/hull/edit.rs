@@ -255,9 +255,13 @@ impl Edit {
             }
             Edit::Rename(name) => next.name = name.clone(),
         }
-        match faults(&next).first() {
-            Some(fault) => Err(fault.plain(next.units)),
-            None => Ok(next),
+        match (faults(&next).first(), self) {
+            (None, _) => Ok(next),
+            (Some(fault), Edit::SetDimension { dimension, value }) => {
+                let most = dimension.furthest(hull, *value);
+                Err(format!("{most}: {}", fault.plain(next.units)))
+            }
+            (Some(fault), _) => Err(fault.plain(next.units)),
         }
     }
 }

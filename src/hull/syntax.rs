@@ -6,7 +6,7 @@ use ron::error::SpannedError;
 use crate::units::short::{short_numbers, shortened};
 
 /// How a document begins, for one that is none.
-const DOCUMENT: &str = "a hull document, which begins with ( and its fields: (version: 1, name: \"…\", lines: […]); a table of offsets is brought in by `chinewright import`";
+const DOCUMENT: &str = "a hull document, which begins with ( and its fields: (version: 1, name: \"…\", lines: […]); a table of offsets is a .csv, which the window opens and `chinewright import` brings in";
 
 /// The error of the text's reader as a sentence of ours.
 pub(super) fn explain(text: &str, error: &SpannedError) -> String {

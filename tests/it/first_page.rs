@@ -117,7 +117,7 @@ fn units_are_the_readers_and_no_change_of_the_boat() {
     let marked = pulled.mark();
     w.get_by(|n| n.role() == Role::ComboBox && n.label().as_deref() == Some("units")).click();
     w.run_steps(3);
-    w.get_by_label("ft-in-8").click();
+    w.get_by_label_contains("ft-in-8   as").click();
     w.run_steps(3);
     let session = &mut w.state_mut().session;
     assert_eq!(session.hull().units, Units::FeetInchesEighths);

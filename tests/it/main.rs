@@ -30,6 +30,7 @@ mod layout;
 #[cfg(feature = "viewer")]
 mod loft;
 #[cfg(feature = "viewer")]
+mod loft_asks;
 mod loft_bones;
 #[cfg(feature = "viewer")]
 mod loft_keys;

@@ -211,7 +211,7 @@ fn loading(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             "afloat",
             "safe loading",
             format!(
-                "persons of {} are aboard; the safe-loading rule would let her carry {whole} of {} together{beside}",
+                "persons of {} are aboard; the safe-loading rule would let her carry at most {whole}, weighing {} between them{beside}",
                 units.mass(persons(a)),
                 units.mass(pounds * KG_PER_POUND)
             ),

@@ -76,6 +76,14 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
         }
         for (view, f) in [("plan", &fair.plan), ("profile", &fair.profile)] {
             // One change of curvature is a reverse that a designer may mean; more is a wave.
+            if let [x] = f.inflections_x[..] {
+                out.push(Finding::note(
+                    "shape",
+                    format!("{} in {view}", line.name),
+                    format!("it turns once from bending one way to the other, {} aft", model.hull.units.show(x)),
+                    "leave it if it is meant so; if not, sight along the comb and pull the ducks there until it bends one way",
+                ));
+            }
             if f.inflections_x.len() > 1 {
                 let places: Vec<String> =
                     f.inflections_x.iter().map(|x| model.hull.units.show(*x)).collect();

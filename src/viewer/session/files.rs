@@ -44,7 +44,11 @@ impl Session {
     /// Takes another boat in hand; undo gives the one before back, file and all.
     pub(super) fn replace(&mut self, mut hull: Hull, path: Option<PathBuf>) {
         self.drop_kept();
-        self.remember(format!("open {:?}", hull.name), true);
+        let what = match path.as_deref().and_then(Path::file_name) {
+            Some(file) => format!("opening {}", file.to_string_lossy()),
+            None => format!("starting {:?}", hull.name),
+        };
+        self.remember(what, true);
         self.left_over.splice(0..0, path.iter().flat_map(|p| kept::beside(p, &hull)));
         hull.units = self.shown_in.unwrap_or(hull.units);
         self.saved = hull.clone();

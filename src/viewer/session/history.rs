@@ -1,6 +1,6 @@
 //! The steps of undo: each a hull, and where another boat was taken in hand, whose it was.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::Session;
 use crate::hull::Hull;
@@ -118,14 +118,20 @@ impl Session {
         self.dragging = false;
         let whose = step.whose.as_ref().map(|_| self.whose());
         let back = Step { name: step.name.clone(), before: self.hull.clone(), whose };
+        let mut again = String::new();
         if let Some(whose) = step.whose {
             self.drop_kept();
             (self.path, self.saved, self.pinned) = (whose.path, whose.saved, whose.pinned);
             self.boats += 1;
+            // Two boats may have one name: their files tell them apart.
+            again = match self.path.as_deref().and_then(Path::file_name) {
+                Some(file) => format!("; in hand is {}", file.to_string_lossy()),
+                None => format!("; in hand is {}, who has no file", step.before.name),
+            };
         }
         // Several steps at once make one notice: of the last.
         self.notices.retain(|n| !n.text.starts_with(said));
-        self.tell(format!("{said}: {}", step.name));
+        self.tell(format!("{said}: {}{again}", step.name));
         self.set(step.before);
         back
     }

@@ -166,7 +166,7 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
     for (i, c) in a.cases.iter().enumerate() {
         let chosen = context.state.case_of(a) == i;
         let frame = egui::Frame::new()
-            .fill(if chosen { tokens.floor } else { egui::Color32::TRANSPARENT })
+            .fill(if chosen { tokens.lit } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
             .inner_margin(egui::Margin::symmetric(8, 3));
         let (text, colour) = match (c.floating, c.freeboard) {

@@ -25,7 +25,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         let selected =
             context.state.member_of(model) == i || context.state.lit() == Some(Piece::Member(i));
         let frame = egui::Frame::new()
-            .fill(if selected { tokens.floor } else { egui::Color32::TRANSPARENT })
+            .fill(if selected { tokens.lit } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
             .inner_margin(8);
         let response = frame

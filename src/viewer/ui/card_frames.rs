@@ -71,7 +71,7 @@ fn row(ui: &mut Ui, context: &mut Context, i: usize, f: &Frame) {
     let lit = chosen || context.state.lit() == Some(Piece::Frame(i));
     let worst = f.bevels.iter().map(|b| b.angle.abs()).fold(0.0, f64::max);
     let frame = egui::Frame::new()
-        .fill(if lit { tokens.floor } else { egui::Color32::TRANSPARENT })
+        .fill(if lit { tokens.lit } else { egui::Color32::TRANSPARENT })
         .corner_radius(8)
         .inner_margin(egui::Margin::symmetric(8, 3));
     let response = frame

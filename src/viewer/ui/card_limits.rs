@@ -192,6 +192,10 @@ pub fn foam(ui: &mut Ui, context: &mut Context, model: &Model, a: &Afloat) {
     let now = plan(context);
     let mut next = now.clone();
     let mut gone = None;
+    if !now.foam.is_empty() {
+        let words = "Its blocks are drawn on her as boxes of blue lines.";
+        ui.label(RichText::new(words).size(size::SMALL).color(tokens.soft));
+    }
     for (i, f) in next.foam.iter_mut().enumerate() {
         let header = RichText::new(format!("{}, {}", f.name, units.volume(f.volume() * 1e-6)));
         egui::CollapsingHeader::new(header.size(size::SMALL)).id_salt(("foam", i)).show(ui, |ui| {

@@ -83,7 +83,7 @@ fn row(ui: &mut Ui, context: &mut Context, model: &Model, i: usize, s: &Stand) {
     let chosen = context.state.frame == i;
     let lit = chosen || context.state.lit() == Some(Piece::Frame(i));
     let frame = egui::Frame::new()
-        .fill(if lit { tokens.floor } else { egui::Color32::TRANSPARENT })
+        .fill(if lit { tokens.lit } else { egui::Color32::TRANSPARENT })
         .corner_radius(8)
         .inner_margin(egui::Margin::symmetric(8, 3));
     let least = model.woodwork.least_allowed(s.station).map(|x| x.allowed);

@@ -24,7 +24,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     for (i, p) in model.panels.iter().enumerate() {
         let lit = context.state.lit() == Some(Piece::Panel(i));
         let frame = egui::Frame::new()
-            .fill(if lit { tokens.floor } else { egui::Color32::TRANSPARENT })
+            .fill(if lit { tokens.lit } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
             .inner_margin(8);
         let response = frame

@@ -208,6 +208,7 @@ pub fn typed_beside<T>(
                 .font(FontId::monospace(size::SMALL)),
         );
         let field = field.labelled_by(label.id);
+        note_place(ui, &field);
         if field.changed() {
             context.state.typed = Some((key.to_string(), text.clone()));
         }
@@ -241,6 +242,60 @@ pub fn typed_beside<T>(
         ui.label(RichText::new(why).size(size::SMALL).color(tokens.stop));
     }
     (out, label.inner)
+}
+
+/// Where the rows of the card begin on the screen.
+fn rows_id() -> egui::Id {
+    egui::Id::new("rows begin")
+}
+
+/// The field that is in hand, and how far below the card's beginning it lay.
+#[derive(Clone, Copy, PartialEq)]
+struct InHand {
+    field: egui::Id,
+    below: f32,
+    /// How far it has moved since, by what grew or went above it.
+    moved: f32,
+}
+
+fn in_hand_id() -> egui::Id {
+    egui::Id::new("field in hand")
+}
+
+/// Begins the rows of a card.
+pub fn begin_rows(ui: &Ui) {
+    ui.data_mut(|d| d.insert_temp(rows_id(), ui.cursor().top()));
+}
+
+/// Notes where a field lies that the pointer is on or the keys are in.
+fn note_place(ui: &Ui, field: &egui::Response) {
+    let Some(top) = ui.data(|d| d.get_temp::<f32>(rows_id())) else {
+        return;
+    };
+    let below = field.rect.top() - top;
+    let last = ui.data(|d| d.get_temp::<InHand>(in_hand_id()));
+    let now = match last.filter(|l| l.field == field.id) {
+        Some(last) => InHand { below, moved: below - last.below, ..last },
+        None if field.hovered() || field.has_focus() => {
+            InHand { field: field.id, below, moved: 0.0 }
+        }
+        None => return,
+    };
+    ui.data_mut(|d| d.insert_temp(in_hand_id(), now));
+}
+
+/// At the end of a card's rows: what is in hand stays where it is on the screen when words
+/// above it grow or go.
+pub fn stay_under_the_hand(ui: &Ui, same_card: bool) {
+    let Some(at) = ui.data(|d| d.get_temp::<InHand>(in_hand_id())) else {
+        return;
+    };
+    ui.data_mut(|d| d.insert_temp(in_hand_id(), InHand { moved: 0.0, ..at }));
+    if same_card && at.moved.abs() > 0.5 {
+        let none = egui::style::ScrollAnimation::none();
+        ui.scroll_with_delta_animation(egui::vec2(0.0, -at.moved), none);
+        ui.ctx().request_repaint();
+    }
 }
 
 /// Keeps the keys in a field that was entered, all of its text chosen.

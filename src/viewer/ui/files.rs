@@ -25,6 +25,15 @@ pub fn open(context: &mut Context) {
 
 /// Asks for a path; the answer comes as a command, a cancelled dialog asks for nothing.
 pub fn choose(context: &mut Context, purpose: FilePurpose) {
+    if purpose == FilePurpose::Pack && super::guard::stopped(context).next().is_some() {
+        context.state.stopped_pack = true;
+        return;
+    }
+    ask_path(context, purpose);
+}
+
+/// The same without a question first.
+pub fn ask_path(context: &mut Context, purpose: FilePurpose) {
     context.state.table.full_screen = false;
     if desktop_dialogs() {
         context.state.asked_dialog = Some(purpose);

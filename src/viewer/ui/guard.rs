@@ -4,8 +4,9 @@ use bevy_egui::egui::{self, FontId, Key, RichText};
 
 use super::Context;
 use super::files;
-use super::state::Next;
+use super::state::{FilePurpose, Next};
 use super::style::{semibold, size};
+use crate::finding::{Finding, Severity};
 use crate::viewer::session::Command;
 use crate::viewer::session::kept::ago;
 
@@ -18,6 +19,10 @@ pub fn go(context: &mut Context, next: Next) {
 /// The question about unsaved work, the one thing that waits for an answer.
 pub fn show(ctx: &egui::Context, context: &mut Context) {
     let Some(next) = context.state.guard.clone() else {
+        if context.state.stopped_pack {
+            stopped_pack(ctx, context);
+            return;
+        }
         left_over(ctx, context);
         return;
     };
@@ -69,6 +74,56 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
         }
         Some(_) => context.state.guard = None,
         None => {}
+    }
+}
+
+/// What stands against building her as she is.
+pub fn stopped<'a>(context: &'a Context) -> impl Iterator<Item = &'a Finding> {
+    let findings = context.model.iter().flat_map(|m| &m.findings);
+    findings.filter(|f| f.severity == Severity::Stop)
+}
+
+/// Reasons named before the rest are only counted.
+const REASONS: usize = 4;
+
+/// The question whether a boat that is not to be built is to be written all the same.
+fn stopped_pack(ctx: &egui::Context, context: &mut Context) {
+    let tokens = context.tokens;
+    let why: Vec<String> = stopped(context)
+        .map(|f| format!("{}: {}.", super::parts::capital(&f.place), f.message))
+        .collect();
+    let frame = super::parts::sheet(tokens);
+    let modal = egui::Modal::new("stopped pack".into()).frame(frame).show(ctx, |ui| {
+        ui.set_max_width(460.0);
+        let title = RichText::new("She is not to be built as she is");
+        ui.label(title.font(FontId::new(size::TITLE, semibold())));
+        for words in why.iter().take(REASONS) {
+            ui.label(RichText::new(words).size(size::SMALL).color(tokens.stop));
+        }
+        if why.len() > REASONS {
+            ui.label(RichText::new(format!("and {} more", why.len() - REASONS)).size(size::SMALL));
+        }
+        ui.add_space(size::GAP);
+        let mut answer = None;
+        ui.horizontal(|ui| {
+            let stay = ui.button("Stay and mend her");
+            if ui.memory(|m| m.focused().is_none()) {
+                stay.request_focus();
+            }
+            if stay.clicked() {
+                answer = Some(false);
+            }
+            if ui.button("Write it all the same").clicked() {
+                answer = Some(true);
+            }
+        });
+        answer
+    });
+    if let Some(go_on) = modal.inner {
+        context.state.stopped_pack = false;
+        if go_on {
+            files::ask_path(context, FilePurpose::Pack);
+        }
     }
 }
 

@@ -261,6 +261,10 @@ fn carry_out(context: &mut Context, act: Act) {
 /// Escape: the topmost thing that is open closes.
 fn let_go(context: &mut Context) {
     let state = &mut *context.state;
+    // The sheet of words closes by itself.
+    if state.words.is_some() || std::mem::take(&mut state.stopped_pack) {
+        return;
+    }
     if state.guard.take().is_some() || std::mem::take(&mut state.keys) {
         return;
     }

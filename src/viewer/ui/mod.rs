@@ -15,6 +15,7 @@ pub mod ducks;
 pub mod fields;
 pub mod files;
 pub mod first_page;
+pub mod glossary;
 pub mod guard;
 pub mod keys;
 pub mod laid;
@@ -155,6 +156,7 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
     guard::show(ctx, context);
     tour::show(ctx, context);
     keys::sheet(ctx, context);
+    glossary::show(ctx, context);
     keys::act_late(ctx, context, late);
     context.state.end_frame();
 }
@@ -187,7 +189,9 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
                 area = area.vertical_scroll_offset(0.0);
             }
             area.show(ui, |ui| {
+                fields::begin_rows(ui);
                 card(ui, context);
+                fields::stay_under_the_hand(ui, same);
                 // Where less follows than before, what was pressed stays where it is.
                 let short = ui.clip_rect().bottom() - ui.cursor().top();
                 if same && short > 0.0 {

@@ -83,10 +83,36 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
     context.view.held = false;
     match context.state.question {
         Question::Shape => ducks(ui, context, &eye),
-        Question::Afloat => super::loads::show(ui, context, &eye),
+        Question::Afloat => {
+            foam(ui, context, &eye);
+            super::loads::show(ui, context, &eye);
+        }
         _ => {}
     }
     ui.set_clip_rect(clip);
+}
+
+/// Blocks of foam as their edges.
+fn foam(ui: &Ui, context: &Context, eye: &Eye) {
+    let tokens = context.tokens;
+    let stroke = Stroke::new(1.4, tokens.chalk);
+    for f in &context.session.hull().afloat.foam {
+        let corner = |k: usize, side: f64| {
+            let of =
+                |axis: usize, bit: usize| if k >> bit & 1 == 0 { f.from[axis] } else { f.to[axis] };
+            eye.see(P3::new(of(0, 0), side * of(1, 1), of(2, 2)))
+        };
+        let sides: &[f64] = if f.both_sides { &[1.0, -1.0] } else { &[1.0] };
+        for &side in sides.iter().filter(|s| **s > 0.0 || !context.state.half) {
+            for k in 0..8 {
+                for bit in (0..3).filter(|bit| k >> bit & 1 == 0) {
+                    if let (Some(a), Some(b)) = (corner(k, side), corner(k | 1 << bit, side)) {
+                        ui.painter().line_segment([a, b], stroke);
+                    }
+                }
+            }
+        }
+    }
 }
 
 fn sampled(line: &HullLine) -> impl Iterator<Item = P3> {

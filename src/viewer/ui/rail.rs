@@ -62,7 +62,7 @@ fn paint(ui: &Ui, context: &Context, question: Question, rect: Rect, hovered: bo
     let painter = ui.painter();
     let selected = context.state.question == question;
     if selected || hovered && question.alive() {
-        painter.rect_filled(rect, 8.0, tokens.floor);
+        painter.rect_filled(rect, 8.0, tokens.lit);
     }
     if selected {
         // A chalk line beside the question in hand.

@@ -253,7 +253,11 @@ fn legend(ui: &Ui, context: &Context, stage: Rect) {
     painter.add(mesh);
     let small = FontId::proportional(size::SMALL);
     let skin = context.state.question == Question::Skin;
-    let what = if skin { "bend of the sheet, of its limit" } else { "strain, of breaking" };
+    let what = if skin {
+        "bend of the sheet, of its limit; lines at ¼, ½ and 1"
+    } else {
+        "strain, of breaking; lines at ¼, ½ and 1"
+    };
     painter.text(
         pos2(left + width, top - 4.0),
         Align2::RIGHT_BOTTOM,

@@ -208,6 +208,10 @@ pub struct UiState {
     pub tour: Option<usize>,
     /// The sheet of shortcuts is open.
     pub keys: bool,
+    /// The sheet of trade words is open, and what is looked for in it.
+    pub words: Option<String>,
+    /// She is not to be built as she is, and her pack is asked for all the same.
+    pub stopped_pack: bool,
     /// Unsaved work stands in the way of this.
     pub guard: Option<Next>,
     /// To be done as soon as the work is saved.
@@ -266,6 +270,8 @@ impl Default for UiState {
             first_page: false,
             tour: None,
             keys: false,
+            words: None,
+            stopped_pack: false,
             guard: None,
             then: None,
             path: None,

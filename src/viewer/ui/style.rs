@@ -35,6 +35,8 @@ pub struct Tokens {
     pub soft: Color32,
     /// Grids and separators.
     pub rule: Color32,
+    /// Ground of what is chosen, or pointed at, on paper.
+    pub lit: Color32,
     /// Selection and what is dragged.
     pub chalk: Color32,
     /// A verdict that holds.
@@ -58,6 +60,7 @@ pub const LIGHT: Tokens = Tokens {
     ink: rgb(0x23272C),
     soft: rgb(0x5A6068),
     rule: rgb(0xCFC6B5),
+    lit: rgb(0xEFEAE0),
     chalk: rgb(0x1D5F9A),
     holds: rgb(0x17706A),
     watch: rgb(0x8F5B0E),
@@ -71,7 +74,8 @@ pub const DARK: Tokens = Tokens {
     paper: rgb(0x22262B),
     ink: rgb(0xECE7DB),
     soft: rgb(0xA9AEB4),
-    rule: rgb(0x3A4047),
+    rule: rgb(0x4A525A),
+    lit: rgb(0x31383F),
     chalk: rgb(0x7DB7E8),
     holds: rgb(0x5CC2B6),
     watch: rgb(0xE3B04B),
@@ -183,7 +187,7 @@ pub fn apply(ctx: &egui::Context, theme: Theme) {
     visuals.widgets.inactive.weak_bg_fill = tokens.paper;
     // Boxes to tick and rails of sliders, which have no edge of their own in a menu.
     visuals.widgets.inactive.bg_fill = tokens.rule;
-    visuals.widgets.hovered.weak_bg_fill = tokens.floor;
+    visuals.widgets.hovered.weak_bg_fill = tokens.lit;
     visuals.widgets.hovered.bg_stroke = Stroke::new(1.0, tokens.chalk);
     visuals.widgets.active.weak_bg_fill = tokens.rule;
     ctx.all_styles_mut(|style| {
@@ -331,9 +335,9 @@ mod tests {
     }
 
     #[test]
-    fn every_text_colour_can_be_read_on_paper_and_floor() {
+    fn every_text_colour_can_be_read_on_every_ground() {
         for t in [&LIGHT, &DARK] {
-            for ground in [t.paper, t.floor] {
+            for ground in [t.paper, t.floor, t.lit] {
                 for text in [t.ink, t.soft, t.chalk, t.holds, t.watch, t.stop] {
                     let ratio = contrast(text, ground);
                     assert!(ratio >= 4.5, "{text:?} on {ground:?}: {ratio}");

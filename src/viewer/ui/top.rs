@@ -15,6 +15,9 @@ use crate::viewer::session::Command;
 /// Steps listed in the history.
 const LISTED: usize = 12;
 
+/// What each kind of units is shown by: 3 ft 7 1/16 in.
+const EXAMPLE_MM: f64 = 1093.8;
+
 /// Room that her name wants beside the file's, points.
 const NAME: f32 = 90.0;
 
@@ -166,7 +169,8 @@ pub fn units(ui: &mut Ui, context: &mut Context) {
     let units = context.session.hull().units;
     let shown = super::parts::choice(ui, "units", 64.0, units.word(), |ui| {
         for u in Units::ALL {
-            if ui.selectable_label(u == units, u.word()).clicked() {
+            let as_shown = format!("{}   as {}", u.word(), u.show(EXAMPLE_MM));
+            if ui.selectable_label(u == units, as_shown).clicked() {
                 context.prefs.units = Some(u);
                 context.ask(Command::ShowIn(u));
             }
@@ -190,6 +194,9 @@ fn file_menu(ui: &mut Ui, context: &mut Context) {
     }
     if item(ui, "Save as …", "Ctrl Shift S") {
         files::choose(context, FilePurpose::SaveAs);
+    }
+    if ui.button("Call her something else …").clicked() {
+        context.state.typed = Some(("name".into(), context.session.hull().name.clone()));
     }
     if item(ui, "Picture of the window …", "F12") {
         files::choose(context, FilePurpose::Picture);
@@ -247,6 +254,9 @@ fn loft_menu(ui: &mut Ui, context: &mut Context) {
     ui.separator();
     if ui.add(egui::Button::new("Keys").shortcut_text("F1")).clicked() {
         context.state.keys = true;
+    }
+    if ui.button("Words of the trade").clicked() {
+        context.state.words = Some(String::new());
     }
     if ui.button("Take the tour").clicked() {
         super::tour::go_to(context, Some(0));

@@ -68,7 +68,8 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
     let painter =
         ctx.layer_painter(egui::LayerId::new(egui::Order::Foreground, "tour mark".into()));
     painter.rect_stroke(part.shrink(3.0), 10.0, Stroke::new(2.5, tokens.chalk), StrokeKind::Inside);
-    let (anchor, corner) = beside(step.at, part);
+    let stage = place(ctx, Part::Stage, context, window);
+    let (anchor, corner) = beside(step.at, part, stage);
     let mut next = Some(at);
     egui::Area::new("tour".into())
         .order(egui::Order::Foreground)
@@ -146,10 +147,10 @@ fn place(ctx: &egui::Context, part: Part, context: &Context, window: Rect) -> Re
 }
 
 /// Where the words stand beside it.
-fn beside(part: Part, at: Rect) -> (Align2, Pos2) {
+fn beside(part: Part, at: Rect, stage: Rect) -> (Align2, Pos2) {
     match part {
-        Part::Stage => (Align2::LEFT_TOP, at.min + vec2(24.0, 56.0)),
-        Part::Strip => (Align2::CENTER_BOTTOM, pos2(at.center().x, at.min.y - 16.0)),
+        // Over her bow, not over her: at the strip she is what is to be watched.
+        Part::Stage | Part::Strip => (Align2::LEFT_TOP, stage.min + vec2(24.0, 56.0)),
         Part::Rail => (Align2::LEFT_TOP, pos2(at.max.x + 16.0, at.min.y + 100.0)),
         Part::Sheets => (Align2::LEFT_TOP, pos2(at.min.x + 16.0, at.max.y + 16.0)),
         Part::Pack => (Align2::RIGHT_TOP, pos2(at.max.x - 8.0, at.max.y + 12.0)),

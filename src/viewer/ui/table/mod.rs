@@ -280,9 +280,16 @@ fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
 pub fn tag(painter: &egui::Painter, context: &Context, at: Pos2, align: egui::Align2, text: &str) {
     let tokens = context.tokens;
     let galley = painter.layout_no_wrap(text.into(), FontId::monospace(size::SMALL), tokens.ink);
-    let rect = align.anchor_size(at, galley.size());
+    let rect = within(align.anchor_size(at, galley.size()), painter.clip_rect().shrink(4.0));
     painter.rect_filled(rect.expand(3.0), 3.0, tokens.paper);
     painter.galley(rect.min, galley, tokens.ink);
+}
+
+/// A rectangle moved until it lies in `room`; what is larger begins at its corner.
+fn within(rect: egui::Rect, room: egui::Rect) -> egui::Rect {
+    let back = (room.max - rect.max).min(vec2(0.0, 0.0));
+    let moved = rect.translate(back);
+    moved.translate((room.min - moved.min).max(vec2(0.0, 0.0)))
 }
 
 /// A drawing point as the table keeps it.
