@@ -298,7 +298,11 @@ fn waterline(out: &mut String, model: &Model, a: &Afloat, units: Units) {
     };
     let plan = model.hull.afloat.waterline;
     let how = if plan.parallel { "parallel to the baseline" } else { "as she floats" };
-    let _ = writeln!(out, "The waterline to mark: {}, {how}", plan.with.word());
+    let _ = writeln!(
+        out,
+        "The waterline to mark: {}, {how}; up from the baseline, out from the centreplane",
+        plan.with.word()
+    );
     for s in &m.stations {
         let top =
             s.boot_top_down.map_or(String::new(), |d| format!("; boot-top {} down", units.show(d)));

@@ -357,9 +357,13 @@ pub fn waterline(ui: &mut Ui, context: &mut Context, a: &Afloat) {
         ui.label(RichText::new("She does not float so.").size(size::SMALL));
         return;
     };
-    ui.label(RichText::new("Down the skin from the sheer").size(size::SMALL).color(tokens.soft));
+    ui.label(
+        RichText::new("Down the skin from the sheer · up from the baseline")
+            .size(size::SMALL)
+            .color(tokens.soft),
+    );
     for s in &m.stations {
-        let text = format!("{} · {} up", units.show(s.down), units.show(s.at.z));
+        let text = format!("{} · {}", units.show(s.down), units.show(s.at.z));
         figure(ui, tokens, &format!("station {}", s.station), text);
     }
     if context.model.is_some_and(|model| m.stations.len() < model.stations.len()) {

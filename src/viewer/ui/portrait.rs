@@ -115,7 +115,7 @@ impl Portrait {
         let mut mesh = egui::Mesh::default();
         for facet in &self.facets {
             let first = mesh.vertices.len() as u32;
-            let color = shaded(tokens.ply, facet.light);
+            let color = shaded(tokens.wood, facet.light);
             for corner in facet.corners {
                 mesh.vertices.push(Vertex { pos: at(corner), uv: egui::epaint::WHITE_UV, color });
             }
@@ -125,7 +125,7 @@ impl Portrait {
         painter.add(mesh);
         for edge in &self.edges {
             let points = edge.iter().map(|p| at(*p)).collect();
-            painter.line(points, Stroke::new(1.0, shaded(tokens.ink, 1.0)));
+            painter.line(points, Stroke::new(1.0, tokens.line_on_wood()));
         }
     }
 }

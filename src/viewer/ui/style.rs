@@ -45,8 +45,12 @@ pub struct Tokens {
     pub watch: Color32,
     /// A verdict to stop at.
     pub stop: Color32,
+    /// Ground of a button that is on, and of text that is marked.
+    pub chosen: Color32,
     /// Plywood in the flat.
     pub ply: Color32,
+    /// Plywood of small pictures, in full light.
+    pub wood: Color32,
 }
 
 const fn rgb(hex: u32) -> Color32 {
@@ -65,7 +69,9 @@ pub const LIGHT: Tokens = Tokens {
     holds: rgb(0x17706A),
     watch: rgb(0x8F5B0E),
     stop: rgb(0xB3321F),
+    chosen: rgb(0xC3D1DA),
     ply: rgb(0xEAD9B8),
+    wood: rgb(0xE6C795),
 };
 
 /// The dark theme.
@@ -80,7 +86,9 @@ pub const DARK: Tokens = Tokens {
     holds: rgb(0x5CC2B6),
     watch: rgb(0xE3B04B),
     stop: rgb(0xF08A72),
+    chosen: rgb(0x42596D),
     ply: rgb(0x4A4032),
+    wood: rgb(0xC6AB80),
 };
 
 impl Theme {
@@ -94,6 +102,11 @@ impl Theme {
 }
 
 impl Tokens {
+    /// Lines on wood, which is light in either theme.
+    pub fn line_on_wood(&self) -> Color32 {
+        LIGHT.ink
+    }
+
     /// Colour of a verdict; none or a note holds.
     pub fn verdict(&self, severity: Option<Severity>) -> Color32 {
         match severity {
@@ -168,7 +181,7 @@ pub fn apply(ctx: &egui::Context, theme: Theme) {
     visuals.extreme_bg_color = tokens.floor;
     visuals.override_text_color = Some(tokens.ink);
     visuals.hyperlink_color = tokens.chalk;
-    visuals.selection.bg_fill = tokens.chalk.gamma_multiply(0.25);
+    visuals.selection.bg_fill = tokens.chosen;
     visuals.selection.stroke = Stroke::new(1.0, tokens.chalk);
     // A blinking cursor would have the window drawn for ever.
     visuals.text_cursor.blink = false;
@@ -338,6 +351,9 @@ mod tests {
     fn every_text_colour_can_be_read_on_every_ground() {
         for t in [&LIGHT, &DARK] {
             for ground in [t.paper, t.floor, t.lit] {
+                let marked = contrast(t.ink, t.chosen);
+                assert!(marked >= 4.5, "{:?}: {marked}", t.chosen);
+                assert!(contrast(t.chosen, t.paper) >= 1.4, "it stands out from what is off");
                 for text in [t.ink, t.soft, t.chalk, t.holds, t.watch, t.stop] {
                     let ratio = contrast(text, ground);
                     assert!(ratio >= 4.5, "{text:?} on {ground:?}: {ratio}");
