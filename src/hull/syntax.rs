@@ -51,7 +51,7 @@ pub(super) fn explain(text: &str, error: &SpannedError) -> String {
         | ron::Error::ExpectedStructLike
             if text[..at].trim().is_empty() =>
         {
-            format!("{found}; accepted: {DOCUMENT}")
+            format!("this is no boat: {found}; accepted: {DOCUMENT}")
         }
         code => format!("{found}; accepted: {}", accepted(code, &found)),
     };

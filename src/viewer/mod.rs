@@ -13,6 +13,7 @@ pub mod camera;
 pub mod clock;
 pub mod derive;
 pub mod desk;
+pub mod frame_parts;
 pub mod pace;
 pub mod paint2d;
 pub mod pick;

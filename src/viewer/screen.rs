@@ -62,6 +62,11 @@ impl Screen {
         Ok(screen)
     }
 
+    /// The engine, for those who measure it.
+    pub(super) fn app(&mut self) -> &mut App {
+        &mut self.app
+    }
+
     /// Changes what the window remembers, what is preferred, and where one looks from.
     pub fn set(&mut self, change: impl FnOnce(&mut UiState, &mut Preferences, &mut View)) {
         let world = self.app.world_mut();

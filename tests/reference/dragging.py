@@ -4,11 +4,12 @@ and its keeping of unsaved work are watched.
     python3 tests/reference/dragging.py PROGRAM [--minutes 60]
 
 Needs xvfb and xdotool. Every round pulls ducks of the sheer and the chine about in plan, asks
-another question and comes back, and undoes what was pulled. Every minute, once the window's
-title says that she has changed, it rests a while and prints resident memory (MB) and how long
-ago unsaved work was kept. Fails (exit 1) where the window goes away or shows no change for a
-minute, where memory of the last third is on the mean more than 8 % above that of the second, or
-where work that changed was not kept within 30 s.
+another question and comes back, and undoes what was pulled. Every minute it rests a while with
+what was pulled and prints resident memory (MB) and how long ago unsaved work was kept. Fails
+(exit 1) where the window goes away, where memory of the last third is on the mean more than 8 %
+above that of the second, or where its title says for 30 s on end that she is not saved and
+nothing is kept. (Beside builds that take the processor the window may be behind the hand by
+some seconds: what counts is what it has seen.)
 """
 
 import argparse
@@ -24,6 +25,8 @@ UNDO = (714, 24)
 PULLS = 6
 # Longer than the window waits before it keeps changed work, seconds.
 REST = 14
+# Changed work that was not kept for so long is a fault, seconds.
+TOO_LONG = 30
 
 
 def pull(window, at, by):
@@ -34,12 +37,20 @@ def pull(window, at, by):
     window.xdo("mouseup", 1)
 
 
-def seen_changed(window):
-    """Seconds until the title says that she has changed; None if it never does."""
-    begun = time.time()
-    while time.time() - begun < 60:
-        if window.unsaved():
-            return time.time() - begun
+def kept(window):
+    """Rests with what was pulled. How long ago it was kept (s) once it is; None where the
+    title says for `TOO_LONG` on end that she is not saved, and nothing is kept."""
+    begun = since = time.time()
+    time.sleep(REST)
+    while time.time() - begun < 4 * TOO_LONG:
+        ago = window.kept_ago()
+        if not window.unsaved():
+            # Behind the hand: what was pulled is still to come.
+            since = time.time()
+        elif ago is not None and ago < TOO_LONG:
+            return ago
+        elif time.time() - since > TOO_LONG:
+            return None
         time.sleep(0.5)
     return None
 
@@ -62,15 +73,11 @@ def watch(window, minutes):
         minute = int((time.time() - begun) / 60)
         if minute > told:
             told = minute
-            shown = seen_changed(window)
-            time.sleep(REST)
+            ago = kept(window)
             seen.append(window.memory())
-            ago = window.kept_ago()
-            kept = "not kept" if ago is None else f"kept {ago:.0f} s ago"
-            print(f"minute {minute}: {seen[-1]:.0f} MB, {kept}", flush=True)
-            if shown is None:
-                faults.append(f"minute {minute}: no change was shown")
-            elif ago is None or ago > 30:
+            words = "not kept" if ago is None else f"kept {ago:.0f} s ago"
+            print(f"minute {minute}: {seen[-1]:.0f} MB, {words}", flush=True)
+            if ago is None:
                 faults.append(f"minute {minute}: work was not kept")
         window.ask(QUESTIONS[0])
         for _ in range(PULLS):

@@ -38,8 +38,9 @@ pub fn show(ctx: &egui::Context, context: &mut Context) {
                     field.request_focus();
                 }
                 ui.add_space(size::GAP);
+                let tall = (window.y - 180.0).min(460.0);
                 let area = egui::ScrollArea::vertical().auto_shrink([false, false]);
-                area.max_height((window.y - 180.0).min(460.0)).show(ui, |ui| {
+                area.max_height(tall).min_scrolled_height(tall).show(ui, |ui| {
                     let found = found(&wanted);
                     if found.is_empty() {
                         ui.label("None of these words. A finding's hint says what to do.");

@@ -323,7 +323,9 @@ pub fn sheet(ctx: &egui::Context, context: &mut Context) {
                 });
                 // Large text in a small window: below one another, to be rolled through.
                 let columns = if ui.available_width() < 600.0 { 1 } else { 2 };
-                egui::ScrollArea::vertical().max_height(window.y - 130.0).show(ui, |ui| {
+                let tall = window.y - 130.0;
+                let area = egui::ScrollArea::vertical().max_height(tall).min_scrolled_height(tall);
+                area.show(ui, |ui| {
                     ui.columns(columns, |columns| {
                         let last = columns.len() - 1;
                         for (i, group) in ROWS.iter().enumerate() {
