@@ -40,7 +40,7 @@ impl Loft {
         let ctx = egui::Context::default();
         ctx.set_fonts(style::fonts());
         let (low, high) = hull_box(&model);
-        let orbit = Orbit::fit(chinewright::cli::job::ViewFrom::Quarter, low, high, 1.6);
+        let orbit = Orbit::fit(chinewright::screen::ViewFrom::Quarter, low, high, 1.6);
         let mut loft = Loft {
             ctx,
             session: Session::new(demonstration(), None),

@@ -4,8 +4,9 @@
 //! A hull document is computed in one pass, each stage a function from the one before:
 //!
 //! document → [`hull`] lines → [`panel`] surfaces → [`flat`] patterns → [`bend`] members and
-//! sheets → [`model::Model`] with findings → [`drawing`]s and reports ([`cli`]), or the
-//! window (`viewer`, behind the feature of that name).
+//! sheets → [`model::Model`] with findings → [`drawing`]s, [`report`]s and the
+//! [`pack`], as the command line ([`cli`]) or the window (`viewer`, behind the feature of that
+//! name) asks for them.
 //!
 //! # Units and axes
 //! `f64` throughout; millimetres, radians, newtons, kilograms. x runs aft from the
@@ -30,6 +31,7 @@ pub mod bend;
 pub mod cli;
 pub mod curve;
 pub mod drawing;
+pub mod files;
 pub mod finding;
 pub mod flat;
 pub mod float;
@@ -37,8 +39,12 @@ pub mod frames;
 pub mod geom;
 pub mod hull;
 pub mod material;
+pub mod mesh_files;
 pub mod model;
+pub mod pack;
 pub mod panel;
+pub mod report;
+pub mod screen;
 pub mod setup;
 pub mod tol;
 pub mod units;

@@ -2,7 +2,8 @@
 
 use std::process::ExitCode;
 
-use chinewright::cli::{Job, Outcome, Screen, args::Args, run};
+use chinewright::cli::{Job, Outcome, args::Args, run};
+use chinewright::screen::Screen;
 use chinewright::units::short::short_numbers;
 use clap::Parser;
 

@@ -5,8 +5,6 @@
 use std::fmt::{self, Debug, Write as _};
 
 use arbitrary::{Result, Unstructured};
-use chinewright::cli::report_json::nulls::may_be_null;
-use chinewright::cli::{report_json, report_text};
 use chinewright::drawing::compose::panel_pattern;
 use chinewright::drawing::export::{dxf, svg};
 use chinewright::geom::P2;
@@ -15,6 +13,8 @@ use chinewright::hull::read::read;
 use chinewright::hull::starters::STARTERS;
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
+use chinewright::report;
+use chinewright::report::json::nulls::may_be_null;
 use chinewright::units::Units;
 use geo::Validation;
 use serde_json::{Map, Value, json};
@@ -263,10 +263,10 @@ fn replace(leaf: &mut Value, u: &mut Unstructured) -> Result<()> {
 
 /// No number of the reports is none, nor of what they are drawn from.
 fn reports(model: &Model) {
-    let json = report_json::report(model, None);
+    let json = report::json::report(model, None);
     whole(&json, &mut vec!["report"]);
     for units in [Units::Mm, Units::FeetInchesEighths] {
-        numbers(&report_text::report(model, units, None), &["the text"]);
+        numbers(&report::text::report(model, units, None), &["the text"]);
     }
     // Where the report has null for what is not there, it would hide what is no number.
     no_nan("members", &model.members);

@@ -3,55 +3,14 @@
 use std::path::PathBuf;
 
 use super::args::{Args, Command, MeshSurface, PaperArg};
-use super::files::Over;
-use super::mesh_files::MeshFormat;
-use super::report_json::{PARTS, QUESTIONS};
 use crate::drawing::compose::{Extent, Paper};
+use crate::files::Over;
 use crate::hull::starters::{STARTERS, Starter, find};
 use crate::hull::{OutsideOf, PatternSurface};
+use crate::mesh_files::MeshFormat;
+use crate::report::{PARTS, QUESTIONS};
+use crate::screen::ViewFrom;
 use crate::units::Units;
-
-/// From where a hull is looked at; the words of the window's buttons.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum ViewFrom {
-    /// From the port bow, a little above: the view of a person walking up to her.
-    #[default]
-    Quarter,
-    /// From ahead.
-    Bow,
-    /// From astern.
-    Stern,
-    /// From port, the bow at the left as in the strip.
-    Side,
-    /// From above.
-    Above,
-    /// From below.
-    Below,
-}
-
-impl ViewFrom {
-    /// All, in the order of the buttons.
-    pub const ALL: [ViewFrom; 6] = [
-        ViewFrom::Quarter,
-        ViewFrom::Bow,
-        ViewFrom::Stern,
-        ViewFrom::Side,
-        ViewFrom::Above,
-        ViewFrom::Below,
-    ];
-
-    /// Its word.
-    pub fn word(self) -> &'static str {
-        match self {
-            ViewFrom::Quarter => "quarter",
-            ViewFrom::Bow => "bow",
-            ViewFrom::Stern => "stern",
-            ViewFrom::Side => "side",
-            ViewFrom::Above => "above",
-            ViewFrom::Below => "below",
-        }
-    }
-}
 
 /// What to do, checked.
 #[derive(Debug, Clone, PartialEq)]

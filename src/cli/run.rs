@@ -3,18 +3,19 @@
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-use super::files::{FileError, Over, load_hull, may_write, save_atomically, save_hull};
-use super::import::import;
-use super::job::{Job, ViewFrom};
-use super::{pack, report_json, report_text};
+use super::job::Job;
 use crate::drawing::compose::{Extent, OnPaper, Paper};
+use crate::files::import::import;
+use crate::files::{FileError, Over, load_hull, may_write, save_atomically, save_hull};
 use crate::finding::{Finding, Severity};
 use crate::hull::Hull;
 use crate::hull::starters::{STARTERS, demonstration};
 use crate::material::Materials;
 use crate::model::{Model, derive};
+use crate::screen::{NoScreen, Screen};
 use crate::tol::LEAST_ROOM_MM3;
 use crate::units::tidy_zero;
+use crate::{pack, report};
 
 /// Where the pack goes when there is no display.
 const PACK_WITHOUT_DISPLAY: &str = "build-pack";
@@ -31,20 +32,6 @@ pub enum Outcome {
     /// Done, with findings of the gravest kind.
     Grave = 3,
 }
-
-/// What a build with a window can do; the core knows no more of it.
-#[derive(Debug, Clone, Copy)]
-pub struct Screen {
-    /// Opens the window on a hull and its file until it is closed.
-    pub open: fn(Hull, Option<PathBuf>) -> Result<(), NoScreen>,
-    /// Renders a hull to PNG bytes.
-    pub picture: fn(&Model, ViewFrom, (u32, u32)) -> Result<Vec<u8>, NoScreen>,
-}
-
-/// Why nothing can be shown: no display, no graphics driver; in one line.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{0}")]
-pub struct NoScreen(pub String);
 
 /// Carries `job` out, writing results to `out` and messages to `messages`.
 pub fn run(
@@ -104,7 +91,7 @@ fn carry_out(
                 Ok(model) => model,
                 Err(faults) => {
                     if json {
-                        print(out, &pretty(&report_json::failed(&faults)))?;
+                        print(out, &pretty(&report::json::failed(&faults)))?;
                     } else {
                         tell(&faults, messages);
                     }
@@ -112,9 +99,9 @@ fn carry_out(
                 }
             };
             let text = if json {
-                pretty(&report_json::report(&model, only.as_deref()))
+                pretty(&report::json::report(&model, only.as_deref()))
             } else {
-                report_text::report(&model, hull.units, only.as_deref())
+                report::text::report(&model, hull.units, only.as_deref())
             };
             print(out, &text)?;
             Ok(outcome(&model))

@@ -34,10 +34,10 @@ use bevy::render::RenderPlugin;
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::EguiPlugin;
 
-use crate::cli::job::ViewFrom;
-use crate::cli::run::NoScreen;
 use crate::hull::Hull;
 use crate::model::Model;
+use crate::screen::NoScreen;
+use crate::screen::ViewFrom;
 use prefs::Prefs;
 use session::Session;
 use ui::state::UiState;

@@ -7,8 +7,8 @@ use serde::{Deserialize, Serialize};
 
 use super::session::Session;
 use super::ui::style::{Theme, size};
-use crate::cli::files::{read_text, save_atomically};
 use crate::drawing::compose::Paper;
+use crate::files::{read_text, save_atomically};
 use crate::units::Units;
 
 /// Documents remembered.

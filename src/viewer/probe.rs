@@ -3,7 +3,7 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind, set_hook, take_hook};
 
-use crate::cli::run::NoScreen;
+use crate::screen::NoScreen;
 
 /// Whether there is a display server to open a window on.
 ///

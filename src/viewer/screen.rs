@@ -16,8 +16,8 @@ use super::shot;
 use super::textures::TexturesPlugin;
 use super::ui::UiPlugin;
 use super::ui::state::UiState;
-use crate::cli::run::NoScreen;
 use crate::hull::Hull;
+use crate::screen::NoScreen;
 
 /// Frames after which everything that glides or is computed has come to rest.
 const REST: usize = 6;

@@ -22,9 +22,9 @@ use super::probe::quietly;
 use super::scene::wood::{WoodMaterial, WoodPlugin};
 use super::scene::{mesh, spawn_floor, spawn_lights, spawn_part};
 use super::ui::style::{Theme, stage_ground};
-use crate::cli::job::ViewFrom;
-use crate::cli::run::NoScreen;
 use crate::model::Model;
+use crate::screen::NoScreen;
+use crate::screen::ViewFrom;
 
 /// Updates after which a picture that has not come is given up; it comes after three.
 const MOST_UPDATES: usize = 60;

@@ -6,7 +6,6 @@
 //! stands 9 · √17/4 = 9.2768 further out at any height, and at height z
 //! 500 + (z − 50)/4 + 9.2768.
 
-use chinewright::cli::report_json::report;
 use chinewright::finding::Severity;
 use chinewright::float::capacity::KG_PER_POUND;
 use chinewright::float::equilibrium::Weight;
@@ -16,6 +15,7 @@ use chinewright::geom::mesh::Mesh;
 use chinewright::hull::{Foam, Hull, Load, LoadKind, Weighed};
 use chinewright::model::afloat::{EMPTY, FULL, ONE_SIDED};
 use chinewright::model::{Afloat, Model};
+use chinewright::report::json::report;
 
 use crate::jig::{model, punt};
 
@@ -320,7 +320,7 @@ fn persons_are_told_with_the_motor_that_leaves_room_for_them() {
     assert_eq!(c["pairs"][1]["persons"], c["persons"]);
     assert_eq!(c["pairs"][1]["horsepower"], c["horsepower"]);
     assert_eq!(c["own_motor"]["horsepower"], 2.5);
-    let text = chinewright::cli::report_text::report(&model, hull.units, Some("afloat"));
+    let text = chinewright::report::text::report(&model, hull.units, Some("afloat"));
     let marked =
         format!("a motor of at most 3 hp, and with that motor {} persons", a.capacity.persons);
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");

@@ -196,7 +196,7 @@ fn the_report_afloat_is_in_the_reader_s_units() {
     let mut hull = demonstration();
     hull.units = Units::FeetInchesEighths;
     let model = model_of(&hull);
-    let text = chinewright::cli::report_text::report(&model, hull.units, Some("afloat"));
+    let text = chinewright::report::text::report(&model, hull.units, Some("afloat"));
     for unit in [" lb ", " lbf ", " cu ft", " sq ft", "lb/in"] {
         assert!(text.contains(unit), "{unit}");
     }
@@ -240,7 +240,7 @@ fn findings_come_gravest_first() {
 fn each_question_has_its_good_word() {
     let mut model = model_of(&demonstration());
     model.findings.clear();
-    let good = chinewright::cli::report_text::report(&model, Units::Mm, None);
+    let good = chinewright::report::text::report(&model, Units::Mm, None);
     for line in [
         "Shape: is she fair?  sound",
         "Skin: will the sheets lie flat?  holds",
@@ -252,7 +252,7 @@ fn each_question_has_its_good_word() {
     }
     model.findings =
         vec![chinewright::finding::Finding::watch("shape", "sheer", "it bends twice", "pull it")];
-    let watched = chinewright::cli::report_text::report(&model, Units::Mm, None);
+    let watched = chinewright::report::text::report(&model, Units::Mm, None);
     assert!(watched.lines().any(|l| l == "Shape: is she fair?  watch"));
 }
 

@@ -4,9 +4,9 @@
 use std::path::{Path, PathBuf};
 
 use bevy_egui::egui::{Key, Modifiers, accesskit::Role};
-use chinewright::cli::files::{load_hull, save_hull};
-use chinewright::cli::kept::autosave_path;
 use chinewright::drawing::compose::Paper;
+use chinewright::files::kept::autosave_path;
+use chinewright::files::{load_hull, save_hull};
 use chinewright::hull::Hull;
 use chinewright::hull::edit::Edit;
 use chinewright::hull::starters::{STARTERS, demonstration};

@@ -3,11 +3,11 @@
 
 use std::path::Path;
 
-use chinewright::cli::files::{load_hull, save_hull};
-use chinewright::cli::kept::{
+use chinewright::files::kept::{
     LeftOver, Unsaved, autosave_path, beside, beside_on, keep, keep_on, orphans, orphans_on,
     remove, remove_on,
 };
+use chinewright::files::{load_hull, save_hull};
 use chinewright::hull::Hull;
 use chinewright::hull::starters::find;
 

@@ -121,7 +121,7 @@ pub(crate) fn window_of(loft: Loft) -> Harness<'static, Loft> {
     let loft = harness.state_mut();
     let model = loft.model.as_ref().expect("a model");
     let (low, high) = chinewright::viewer::camera::hull_box(model);
-    let orbit = Orbit::fit(chinewright::cli::job::ViewFrom::Quarter, low, high, 1.6);
+    let orbit = Orbit::fit(chinewright::screen::ViewFrom::Quarter, low, high, 1.6);
     (loft.view.now, loft.view.goal) = (orbit, orbit);
     harness.run_steps(2);
     harness

@@ -61,8 +61,8 @@ fn sheets_of_a_boat_that_is_not_to_be_built_say_so() {
     for (hull, said) in [(demonstration(), false), (not_to_be_built(), true)] {
         let model = chinewright::model::derive(&hull, &materials).expect("a model");
         let sheets = OnPaper { paper: Paper::A4, units: hull.units, extent: Extent::Half };
-        let files = chinewright::cli::pack::pack_files(&model, &hull, sheets, |_, _, _| {})
-            .expect("a pack");
+        let files =
+            chinewright::pack::pack_files(&model, &hull, sheets, |_, _, _| {}).expect("a pack");
         for (name, bytes) in files.iter().filter(|(n, _)| n.ends_with(".svg")) {
             let text = String::from_utf8_lossy(bytes);
             assert_eq!(text.contains("NOT TO BE BUILT AS SHE IS"), said, "{name}");
@@ -123,7 +123,7 @@ fn undo_past_an_opened_file_says_whose_boat_is_in_hand() {
     let folder = tempfile::tempdir().expect("a folder");
     let [a, b] = ["skiff.ron", "skiff 2.ron"].map(|n| folder.path().join(n));
     for path in [&a, &b] {
-        chinewright::cli::files::save_hull(path, &demonstration()).expect("saved");
+        chinewright::files::save_hull(path, &demonstration()).expect("saved");
     }
     let mut w = window_of(Loft::new(demonstration(), Some(a)));
     let session = &mut w.state_mut().session;

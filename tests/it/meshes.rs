@@ -1,9 +1,9 @@
 //! The hull's closed mesh, its files, and the patterns against general-purpose libraries.
 
-use chinewright::cli::mesh_files::MeshFormat;
 use chinewright::geom::P2;
 use chinewright::hull::starters::{STARTERS, demonstration, find};
 use chinewright::material::Materials;
+use chinewright::mesh_files::MeshFormat;
 use chinewright::model::derive;
 use serde::Deserialize;
 

@@ -150,8 +150,8 @@ fn an_end_squashed_to_nothing_is_a_finding_and_no_figure_is_none() {
     let mut told = 0;
     for (what, hull) in odd() {
         let model = computed(&hull, &what);
-        let report = chinewright::cli::report_json::report(&model, None);
-        let text = chinewright::cli::report_text::report(&model, hull.units, None);
+        let report = chinewright::report::json::report(&model, None);
+        let text = chinewright::report::text::report(&model, hull.units, None);
         for word in ["NaN", " inf ", "-inf"] {
             assert!(!text.contains(word), "{what}: {word} in the report");
         }

@@ -7,8 +7,8 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use chinewright::cli::job::ViewFrom;
 use chinewright::hull::starters::demonstration;
+use chinewright::screen::ViewFrom;
 use chinewright::viewer::screen::Screen;
 use chinewright::viewer::ui::state::{AfloatPlot, BonesPart, Look, Question, UiState};
 use chinewright::viewer::ui::table::Tool;

@@ -1,8 +1,8 @@
 //! Tables of offsets as a plan prints them, and planking deducted from lines that a plan
 //! draws to its outside.
 
-use chinewright::cli::import::import;
 use chinewright::drawing::compose::offsets_table::{columns, rows};
+use chinewright::files::import::import;
 use chinewright::finding::Severity;
 use chinewright::geom::mesh::Mesh;
 use chinewright::geom::{P3, V3};

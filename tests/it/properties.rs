@@ -255,7 +255,7 @@ fn write_the_random_hulls() {
         }
         let name = format!("hull-{:03}.ron", written.get());
         let hull = Hull { name: name.replace(".ron", ""), ..hull };
-        chinewright::cli::files::save_hull(&folder.join(&name), &hull).expect("written");
+        chinewright::files::save_hull(&folder.join(&name), &hull).expect("written");
         written.set(written.get() + 1);
         Ok(())
     });

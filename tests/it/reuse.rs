@@ -1,11 +1,11 @@
 //! A pass after another one computes what its changes touch, and the model is the one from
 //! nothing: counted stage by stage, and compared figure by figure.
 
-use chinewright::cli::report_json::report;
 use chinewright::hull::starters::{STARTERS, find};
 use chinewright::hull::{Duck, Hull, Load, LoadKind};
 use chinewright::material::Materials;
 use chinewright::model::{Model, Recomputed, derive_after, derive_checked};
+use chinewright::report::json::report;
 use chinewright::units::Units;
 
 /// The model of `hull` after `before`, which must be that from nothing, and what it took.

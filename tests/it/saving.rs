@@ -6,9 +6,9 @@ use std::fs::File;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use chinewright::cli::disk::{Disk, Machine};
-use chinewright::cli::files::{Over, load_hull, may_write, save_hull_on, save_on};
-use chinewright::cli::folder::{MANIFEST, Manifest, replace};
+use chinewright::files::disk::{Disk, Machine};
+use chinewright::files::folder::{MANIFEST, Manifest, replace};
+use chinewright::files::{Over, load_hull, may_write, save_hull_on, save_on};
 use chinewright::hull::starters::find;
 
 /// A disk whose act `at` fails: that one alone, as a full disk would, or from there on all,

@@ -255,7 +255,7 @@ fn the_knee_takes_the_motor_to_the_keelson() {
         let weight = m.afloat.as_ref().expect("afloat").items.iter().find(|i| i.name == "knee");
         let kg = knee.volume() * 1e-9 * 480.0 * 1.12;
         assert!((weight.expect("weighed").mass / kg - 1.0).abs() < 1e-6);
-        let json = chinewright::cli::report_json::report(&m, Some("transom"));
+        let json = chinewright::report::json::report(&m, Some("transom"));
         assert!(json["transom"]["motor"]["knee"]["height_mm"].as_f64().expect("mm") > 100.0);
         assert_eq!(json["transom"]["motor"]["carries"]["holds"], true);
     }

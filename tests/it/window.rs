@@ -3,11 +3,11 @@
 
 use std::io::Write;
 
-use chinewright::cli::job::ViewFrom;
 use chinewright::hull::edit::Edit;
 use chinewright::hull::starters::demonstration;
 use chinewright::material::Materials;
 use chinewright::model::derive;
+use chinewright::screen::ViewFrom;
 use chinewright::viewer;
 use chinewright::viewer::screen::Screen;
 use chinewright::viewer::session::Command;

@@ -8,7 +8,7 @@ use bevy::window::PrimaryWindow;
 use bevy_egui::input::EguiWantsInput;
 
 use super::View;
-use crate::cli::job::ViewFrom;
+use crate::screen::ViewFrom;
 
 /// Radians turned per pixel dragged: across a stage of 700 px, half a turn.
 const TURN_PER_PIXEL: f32 = 0.0045;

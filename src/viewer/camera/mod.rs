@@ -14,9 +14,9 @@ use super::Stage;
 use super::derive::Derived;
 use super::prefs::Prefs;
 use super::scene::StageBox;
-use crate::cli::job::ViewFrom;
 use crate::geom::P3;
 use crate::model::Model;
+use crate::screen::ViewFrom;
 pub use orbit::{Frame, Orbit, Ray, hull_from_world, world_from_hull};
 
 /// Share of the way to where it is going that the camera keeps after one tenth of a second.

@@ -3,8 +3,8 @@
 use bevy::camera::ScalingMode;
 use bevy::prelude::*;
 
-use crate::cli::job::ViewFrom;
 use crate::geom::{P3, V3};
+use crate::screen::ViewFrom;
 
 /// Vertical field of view, radians: a long lens, so that sheers look as they are drawn.
 pub const FIELD_OF_VIEW: f32 = 0.5;

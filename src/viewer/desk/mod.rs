@@ -23,8 +23,8 @@ use super::prefs::Prefs;
 use super::session::{Command, Session, wake_after};
 use super::ui::notices::NOTICE_STAYS;
 use super::ui::state::{FilePurpose, Next, UiState};
-use crate::cli::files::{Over, save_atomically};
 use crate::drawing::compose::{Extent, OnPaper, Paper};
+use crate::files::{Over, save_atomically};
 use crate::finding::Severity;
 pub use dialogs::{command, desktop_dialogs, stem, suggestion};
 
@@ -218,9 +218,8 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
             }
         };
         let sheets = OnPaper { paper, units: hull.units, extent: Extent::Half };
-        let files =
-            crate::cli::pack::write_pack(&model, &hull, &folder, sheets, Over::Refuse, step)
-                .map_err(|e| e.to_string())?;
+        let files = crate::pack::write_pack(&model, &hull, &folder, sheets, Over::Refuse, step)
+            .map_err(|e| e.to_string())?;
         let stopped = model.findings.iter().any(|f| f.severity == Severity::Stop);
         let mind = match stopped {
             true => ". She is not to be built as she is: the head of summary.txt says why",

@@ -29,7 +29,7 @@ fn a_dropped_file_is_opened_unless_work_is_unsaved() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("dropped.ron");
     let other = crate::hull::starters::STARTERS[2].hull();
-    crate::cli::files::save_hull(&path, &other).expect("a file");
+    crate::files::save_hull(&path, &other).expect("a file");
     let drop = |app: &mut App| {
         app.world_mut().write_message(FileDragAndDrop::DroppedFile {
             window: Entity::PLACEHOLDER,

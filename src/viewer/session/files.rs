@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use super::{Session, kept};
-use crate::cli::files::{load_hull, save_hull};
-use crate::cli::import::import;
+use crate::files::import::import;
+use crate::files::{load_hull, save_hull};
 use crate::hull::Hull;
 
 impl Session {

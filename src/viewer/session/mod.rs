@@ -17,7 +17,7 @@ use bevy::prelude::*;
 use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 
 use super::Stage;
-pub use crate::cli::kept;
+pub use crate::files::kept;
 use crate::hull::Hull;
 use crate::units::Units;
 pub use command::Command;

@@ -114,7 +114,7 @@ impl Session {
 mod tests {
     use super::super::command::Command;
     use super::*;
-    use crate::cli::files::{load_hull, save_hull};
+    use crate::files::{load_hull, save_hull};
     use crate::hull::edit::Edit;
     use crate::hull::starters::demonstration;
 

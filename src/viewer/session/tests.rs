@@ -3,7 +3,7 @@
 use super::command::Command;
 use super::kept::autosave_path;
 use super::*;
-use crate::cli::files::{load_hull, save_hull};
+use crate::files::{load_hull, save_hull};
 use crate::hull::Duck;
 use crate::hull::edit::Edit;
 use crate::hull::starters::demonstration;

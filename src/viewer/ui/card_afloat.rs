@@ -9,7 +9,6 @@ use super::fields::{parse_mass, typed, typed_length};
 use super::loads::plan_with_loads;
 use super::parts::{capital, figure, sources};
 use super::style::{semibold, size};
-use crate::cli::report_text::{AFLOAT_CAUTION, SWAMPED_WITH, arm_area};
 use crate::finding::{Finding, Severity};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
@@ -17,6 +16,7 @@ use crate::model::Model;
 use crate::model::afloat::{
     ALONE, Afloat, Case, FULL, PERSON_KG, free_seat, loads_of, usual_loads,
 };
+use crate::report::text::{AFLOAT_CAUTION, SWAMPED_WITH, arm_area};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
 

@@ -7,10 +7,10 @@ use super::parts::{capital, figure};
 use super::state::Piece;
 use super::style::{semibold, size};
 use crate::bend::{BentMember, Method};
-use crate::cli::report_text::chance;
 use crate::hull::edit::Edit;
 use crate::hull::{Member, MemberSide};
 use crate::model::Model;
+use crate::report::text::chance;
 use crate::units::Units;
 use crate::viewer::session::Command;
 

@@ -7,11 +7,11 @@ use super::fields::typed_thickness;
 use super::parts::{capital, choice, figure, link};
 use super::state::Piece;
 use super::style::{semibold, size};
-use crate::cli::report_text::{bevel_run, motor_caution};
 use crate::frames::{Stem, Transom};
 use crate::hull::edit::Edit;
 use crate::hull::{Shaft, StemSides};
 use crate::model::Model;
+use crate::report::text::{bevel_run, motor_caution};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
 

@@ -7,12 +7,12 @@ use super::fields::{typed, typed_beside, typed_length, typed_thickness};
 use super::parts::{capital, choice, figure, link};
 use super::state::Piece;
 use super::style::{semibold, size};
-use crate::cli::report_text::bevel_run;
 use crate::frames::Frame;
 use crate::hull::battens::{Battens, MOST_BATTENS};
 use crate::hull::edit::Edit;
 use crate::hull::{DrainWedge, Edges, Face, FrameChoice, Framing, GlueGroove, Joint};
 use crate::model::Model;
+use crate::report::text::bevel_run;
 use crate::units::{Units, half_degrees, parse_length};
 use crate::viewer::session::Command;
 

@@ -9,7 +9,6 @@ use super::fields::{parse_cloth, parse_mass, parse_number, parse_power, typed, t
 use super::loads::plan_with_loads;
 use super::parts::figure;
 use super::style::size;
-use crate::cli::report_text::{paired, worked};
 use crate::float::capacity::{KG_PER_POUND, Line};
 use crate::float::mass::WHOLE;
 use crate::float::power::{HORSEPOWER, SpeedPower};
@@ -18,6 +17,7 @@ use crate::hull::loads::{BOX_PLY_MM, FOAM_KG_M3};
 use crate::hull::{AfloatPlan, Foam, Load, LoadKind, MarkedWith, Weighed};
 use crate::model::Model;
 use crate::model::afloat::{Afloat, usual_loads};
+use crate::report::text::{paired, worked};
 use crate::viewer::session::Command;
 
 /// Loads that differ by less (kg) are told as the same.

@@ -13,7 +13,7 @@ use super::parts;
 use super::portrait::Portrait;
 use super::state::Next;
 use super::style::{semibold, size};
-use crate::cli::files::load_hull;
+use crate::files::load_hull;
 use crate::hull::starters::{STARTERS, Starter};
 use crate::hull::{Hull, HullLines};
 use crate::units::Units;

@@ -127,7 +127,7 @@ pub fn panels(ctx: &egui::Context, context: &mut Context) {
     if context.state.boat != context.session.boats() {
         context.state.forget_boat(context.session.boats());
         context.state.first_page = false;
-        context.view.asked = Some(crate::cli::job::ViewFrom::Quarter);
+        context.view.asked = Some(crate::screen::ViewFrom::Quarter);
     }
     let late = keys::act(ctx, context);
     context.view.covered = context.state.on_table() || context.state.first_page;

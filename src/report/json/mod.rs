@@ -8,6 +8,7 @@ mod woodwork;
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::{PARTS, wanted};
 use crate::bend::BentMember;
 use crate::finding::Finding;
 use crate::flat::laps::LappedEdge;
@@ -20,42 +21,7 @@ use crate::model::{Model, PanelModel};
 /// Version of the report's keys.
 const SCHEMA: u32 = 1;
 
-/// Parts that a report can be narrowed to, each a key of the object.
-pub const PARTS: [&str; 14] = [
-    "hull",
-    "lines",
-    "panels",
-    "members",
-    "stations",
-    "frames",
-    "transom",
-    "bow_transom",
-    "stem",
-    "sternpost",
-    "strongback",
-    "as_built",
-    "afloat",
-    "stock",
-];
-
-/// The six questions, and the parts that answer each.
-pub const QUESTIONS: [(&str, &[&str]); 6] = [
-    ("shape", &["hull", "lines"]),
-    ("skin", &["panels"]),
-    ("bones", &["members", "stations", "frames", "transom", "bow_transom", "stem", "sternpost"]),
-    ("setup", &["strongback", "as_built"]),
-    ("afloat", &["afloat"]),
-    ("stock", &["stock"]),
-];
-
-/// Whether a report narrowed to `only` (a part or a question) holds `part`.
-pub fn wanted(only: Option<&str>, part: &str) -> bool {
-    only.is_none_or(|o| {
-        o == part || QUESTIONS.iter().any(|(q, parts)| *q == o && parts.contains(&part))
-    })
-}
-
-/// One JSON object: all parts, or `only` one of [`PARTS`] or those of one of [`QUESTIONS`],
+/// One JSON object: all parts, or `only` one of [`PARTS`] or those of one of [`super::QUESTIONS`],
 /// beside schema and findings.
 pub fn report(model: &Model, only: Option<&str>) -> Value {
     let mut out = serde_json::Map::new();

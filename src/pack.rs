@@ -3,16 +3,15 @@
 
 use std::path::{Path, PathBuf};
 
-use super::disk::Machine;
-use super::files::{FileError, Over};
-use super::folder::{self, MANIFEST};
-use super::report_json;
-use super::report_text;
 use crate::drawing::compose::{OnPaper, Paper, Subject, card, catalogue};
 use crate::drawing::export::{FORMATS, pdf};
+use crate::files::disk::Machine;
+use crate::files::folder::{self, MANIFEST};
+use crate::files::{FileError, Over};
 use crate::finding::Severity;
 use crate::hull::{Hull, offsets};
 use crate::model::Model;
+use crate::report::{self, mark_words};
 
 /// Writes the pack of `model` into `folder`, with the `document` that it was computed from, and
 /// returns the files written, in order.
@@ -92,8 +91,8 @@ pub fn pack_files(
         put(format!("cards/{}.csv", c.file), card::csv::csv(c, units).into_bytes());
     }
     put("offsets.csv".into(), offsets::write(&model.hull, units).into_bytes());
-    put("summary.txt".into(), report_text::report(model, units, None).into_bytes());
-    let json = format!("{:#}\n", report_json::report(model, None));
+    put("summary.txt".into(), report::text::report(model, units, None).into_bytes());
+    let json = format!("{:#}\n", report::json::report(model, None));
     put("report.json".into(), json.into_bytes());
     put("hull.ron".into(), document.to_ron().map_err(|e| fail(&e))?.into_bytes());
     Ok(out)
@@ -104,11 +103,6 @@ fn mark_on_sheets(model: &Model, document: &Hull) -> String {
     let stopped = model.findings.iter().any(|f| f.severity == Severity::Stop);
     let mind = if stopped { "; NOT TO BE BUILT AS SHE IS: see summary.txt" } else { "" };
     format!("{}{mind}", mark_words(document))
-}
-
-/// The mark of a document in words.
-pub fn mark_words(document: &Hull) -> String {
-    format!("mark {}", document.mark())
 }
 
 /// What is one sheet, whatever the patterns are printed on.

@@ -12,7 +12,7 @@ use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::SystemTime;
 
 use super::disk::{Disk, Machine};
-use super::files::{FileError, clear_leavings, folder_of, load_hull, save_hull_on};
+use super::{FileError, clear_leavings, folder_of, load_hull, save_hull_on};
 use crate::hull::Hull;
 
 /// Ending of what is kept, and of what was set aside.

@@ -1,4 +1,11 @@
-//! Reading and writing files, with errors that name them.
+//! Reading and writing files, with errors that name them. All file access of the program is
+//! here, but for what the window asks of the system.
+
+pub mod disk;
+pub mod folder;
+pub mod import;
+pub mod kept;
+mod plain;
 
 use std::ffi::OsStr;
 use std::fs::{File, Metadata};
@@ -6,13 +13,14 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU32, Ordering};
 
-use super::disk::{Disk, Machine};
+use self::disk::{Disk, Machine};
+use crate::hull::{Hull, read};
 
 /// Why a file could not be read or written.
 #[derive(Debug, thiserror::Error)]
 pub enum FileError {
     /// It could not be read.
-    #[error("cannot read {path}: {}", super::plain::reading(.cause))]
+    #[error("cannot read {path}: {}", plain::reading(.cause))]
     Read {
         /// The file.
         path: PathBuf,
@@ -20,7 +28,7 @@ pub enum FileError {
         cause: io::Error,
     },
     /// It could not be written.
-    #[error("cannot write {path}: {}", super::plain::writing(.cause))]
+    #[error("cannot write {path}: {}", plain::writing(.cause))]
     Write {
         /// The file.
         path: PathBuf,
@@ -147,7 +155,7 @@ fn followed(path: &Path) -> io::Result<PathBuf> {
 }
 
 /// The folder that a path lies in.
-pub(super) fn folder_of(path: &Path) -> &Path {
+fn folder_of(path: &Path) -> &Path {
     match path.parent() {
         Some(p) if !p.as_os_str().is_empty() => p,
         _ => Path::new("."),
@@ -156,7 +164,7 @@ pub(super) fn folder_of(path: &Path) -> &Path {
 
 /// Takes away what killed runs were writing in a folder, for the file of this name or for any:
 /// what no living run holds.
-pub(super) fn clear_leavings(disk: &dyn Disk, folder: &Path, of: Option<&OsStr>) {
+fn clear_leavings(disk: &dyn Disk, folder: &Path, of: Option<&OsStr>) {
     let Ok(entries) = std::fs::read_dir(folder) else {
         return;
     };
@@ -173,7 +181,7 @@ pub(super) fn clear_leavings(disk: &dyn Disk, folder: &Path, of: Option<&OsStr>)
 }
 
 /// Whether two paths lead to the same file or folder.
-pub(super) fn same_place(a: &Path, b: &Path) -> bool {
+fn same_place(a: &Path, b: &Path) -> bool {
     match (std::fs::canonicalize(a), std::fs::canonicalize(b)) {
         (Ok(a), Ok(b)) => a == b,
         _ => a == b,
@@ -201,17 +209,16 @@ pub fn may_write(input: Option<&Path>, output: &Path, over: Over) -> Result<(), 
 ///
 /// # Errors
 /// The file, or its first fault with line and column.
-pub fn load_hull(path: &Path) -> Result<crate::hull::Hull, FileError> {
+pub fn load_hull(path: &Path) -> Result<Hull, FileError> {
     let text = read_text(path)?;
-    crate::hull::read::read(&text, &path.display().to_string())
-        .map_err(|e| FileError::Content(e.to_string()))
+    read::read(&text, &path.display().to_string()).map_err(|e| FileError::Content(e.to_string()))
 }
 
 /// Saves a hull document atomically.
 ///
 /// # Errors
 /// Names the file and what the system says.
-pub fn save_hull(path: &Path, hull: &crate::hull::Hull) -> Result<(), FileError> {
+pub fn save_hull(path: &Path, hull: &Hull) -> Result<(), FileError> {
     save_hull_on(&Machine, path, hull)
 }
 
@@ -219,11 +226,7 @@ pub fn save_hull(path: &Path, hull: &crate::hull::Hull) -> Result<(), FileError>
 ///
 /// # Errors
 /// As there.
-pub fn save_hull_on(
-    disk: &dyn Disk,
-    path: &Path,
-    hull: &crate::hull::Hull,
-) -> Result<(), FileError> {
+pub fn save_hull_on(disk: &dyn Disk, path: &Path, hull: &Hull) -> Result<(), FileError> {
     let text = hull.to_ron().map_err(|e| FileError::Content(format!("{}: {e}", path.display())))?;
     save_on(disk, path, text.as_bytes())
 }

@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use super::disk::Disk;
-use super::files::{FileError, Over, folder_of, same_place};
+use super::{FileError, Over, folder_of, same_place};
 
 /// Name of the manifest in the folder.
 pub const MANIFEST: &str = "manifest.json";

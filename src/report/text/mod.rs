@@ -20,7 +20,7 @@ const WIDTH: usize = 88;
 
 /// The report, or `only` one part of it (a key of the JSON report); lengths in `units`.
 pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
-    let wanted = |part: &str| super::report_json::wanted(only, part);
+    let wanted = |part: &str| super::wanted(only, part);
     let mut out = String::new();
     let name = &model.hull.name;
     let _ = writeln!(out, "{name}\n{}\n", "=".repeat(name.chars().count()));
@@ -31,7 +31,7 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         units.show(model.lines.beam_overall()),
         units.show(model.lines.depth())
     );
-    let _ = writeln!(out, "{}\n", super::pack::mark_words(&model.hull));
+    let _ = writeln!(out, "{}\n", super::mark_words(&model.hull));
     if !model.hull.notes.trim().is_empty() {
         paragraph(&mut out, "", model.hull.notes.trim());
         out.push('\n');

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::files::{FileError, read_text};
+use super::{FileError, read_text};
 use crate::finding::Finding;
 use crate::hull::check::faults;
 use crate::hull::{Hull, HullLines, OutsideOf, offsets};
