@@ -27,6 +27,9 @@ PULLS = 6
 REST = 14
 # Changed work that was not kept for so long is a fault, seconds.
 TOO_LONG = 30
+FAULT, UNSEEN = "not kept", "saw no pull"
+# Of so many rests at least the window must have seen what was pulled.
+MOST_SEEN = 0.8
 
 
 def pull(window, at, by):
@@ -38,33 +41,30 @@ def pull(window, at, by):
 
 
 def kept(window):
-    """Rests with what was pulled. How long ago it was kept (s) once it is; None where the
-    title says for `TOO_LONG` on end that she is not saved, and nothing is kept."""
-    begun = since = time.time()
+    """Rests with what was pulled. How long ago it was kept (s) once it is; `FAULT` where the
+    title says for `TOO_LONG` on end that she is not saved, and nothing is kept; `UNSEEN` where
+    it says for as long that she is saved: a window that gets no frame sees no pull."""
+    since = {True: time.time(), False: time.time()}
     time.sleep(REST)
-    while time.time() - begun < 4 * TOO_LONG:
-        ago = window.kept_ago()
-        if not window.unsaved():
-            # Behind the hand: what was pulled is still to come.
-            since = time.time()
-        elif ago is not None and ago < TOO_LONG:
+    while True:
+        unsaved, ago = window.unsaved(), window.kept_ago()
+        since[not unsaved] = time.time()
+        if unsaved and ago is not None and ago < TOO_LONG:
             return ago
-        elif time.time() - since > TOO_LONG:
-            return None
+        if time.time() - since[unsaved] > TOO_LONG:
+            return FAULT if unsaved else UNSEEN
         time.sleep(0.5)
-    return None
 
 
 def watch(window, minutes):
     chance = random.Random(4)
     begun, told = time.time(), 0
     seen, faults, pulls = [], [], 0
+    rests = unseen = 0
     while time.time() - begun < 60 * minutes:
         window.ask(QUESTIONS[0])
-        # The first duck goes one way, so that a round never ends where it began.
-        ways = [4] + [chance.choice([-4, -3, 3, 4]) for _ in range(2)] + [4, -4, 3]
         for k in range(PULLS):
-            pull(window, DUCKS[k % len(DUCKS)], ways[k])
+            pull(window, DUCKS[k % len(DUCKS)], chance.choice([-4, -3, 3, 4]))
         pulls += PULLS
         window.ask(chance.choice(QUESTIONS))
         if window.gone() is not None:
@@ -73,11 +73,13 @@ def watch(window, minutes):
         minute = int((time.time() - begun) / 60)
         if minute > told:
             told = minute
-            ago = kept(window)
+            answer = kept(window)
             seen.append(window.memory())
-            words = "not kept" if ago is None else f"kept {ago:.0f} s ago"
+            rests += 1
+            unseen += answer == UNSEEN
+            words = answer if isinstance(answer, str) else f"kept {answer:.0f} s ago"
             print(f"minute {minute}: {seen[-1]:.0f} MB, {words}", flush=True)
-            if ago is None:
+            if answer == FAULT:
                 faults.append(f"minute {minute}: work was not kept")
         window.ask(QUESTIONS[0])
         for _ in range(PULLS):
@@ -88,6 +90,8 @@ def watch(window, minutes):
     print(f"{pulls} pulls in {told} minutes; memory of the last third against the second: {rise:+.1f} %")
     if rise > 8:
         faults.append("memory grows")
+    if unseen > (1 - MOST_SEEN) * rests:
+        faults.append(f"the window saw no pull before {unseen} of {rests} rests")
     for f in faults:
         print("FAILED:", f)
     return 1 if faults else 0
