@@ -43,6 +43,7 @@ pub mod mesh_files;
 pub mod model;
 pub mod pack;
 pub mod panel;
+pub mod part;
 pub mod report;
 pub mod screen;
 pub mod setup;

@@ -10,6 +10,7 @@ use crate::geom::mesh::Mesh;
 use crate::hull::{Hull, HullLines};
 use crate::material::Materials;
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
+use crate::part::Question;
 
 pub mod afloat;
 pub mod as_built;
@@ -18,6 +19,7 @@ pub mod compare;
 mod members;
 pub mod motor;
 mod panels;
+pub mod parts;
 mod pattern;
 pub mod rain;
 mod recomputed;
@@ -29,6 +31,7 @@ pub use as_built::AsBuilt;
 pub use battens::BottomBattens;
 pub use motor::MotorCheck;
 pub use panels::{EdgeLengths, PanelModel};
+pub use parts::Parts;
 pub use rain::Rain;
 pub use recomputed::Recomputed;
 pub use woodwork::Woodwork;
@@ -56,6 +59,8 @@ pub struct Model {
     pub stations: Vec<f64>,
     /// Frames, transom, stem and strongback.
     pub woodwork: Arc<Woodwork>,
+    /// Every piece of her and of her jig.
+    pub parts: Arc<Parts>,
     /// The boat as it stands on the jig; `None` while nothing was measured there.
     pub as_built: Option<Box<AsBuilt>>,
     /// The boat afloat; `None` for a hull that holds no room.
@@ -73,9 +78,7 @@ pub fn derive(hull: &Hull, materials: &Materials) -> Result<Model, Vec<Finding>>
     if !faults.is_empty() {
         return Err(faults
             .iter()
-            .map(|f| {
-                Finding::stop("document", f.what.clone(), f.message.clone(), f.accepted.clone())
-            })
+            .map(|f| Finding::stop(None, f.what.clone(), f.message.clone(), f.accepted.clone()))
             .collect());
     }
     derive_checked(hull, materials)
@@ -150,10 +153,12 @@ pub fn derive_after(
         battens,
         stations,
         woodwork,
+        parts: Arc::default(),
         as_built: None,
         afloat: None,
         findings: Vec::new(),
     };
+    model.parts = Arc::new(Parts::of(&model));
     model.afloat = afloat::afloat(&model, shell, on_skin, &mut count).map(Arc::new);
     let mut refused = Vec::new();
     model.as_built = as_built::as_built(&model, before, &mut refused);
@@ -217,7 +222,7 @@ fn planked(
             let old = before.map(|b| (&b.hull, &*b.lines));
             Arc::new(HullLines::after(old, hull).map_err(|(line, e)| {
                 let what = format!("the {line}");
-                vec![Finding::stop("shape", what, e.to_string(), "move or remove a duck")]
+                vec![Finding::stop(Question::Shape, what, e.to_string(), "move or remove a duck")]
             })?)
         }
     };

@@ -126,7 +126,7 @@ impl Job {
                 Job::Start(starter, output, over(force))
             }
             Command::Report { file, json, only } => {
-                let questions = QUESTIONS.map(|(question, _)| question);
+                let questions = QUESTIONS.map(|(question, _)| question.key());
                 let known = |p: &&str| PARTS.contains(p) || questions.contains(p);
                 if let Some(part) = only.as_deref().filter(|p| !known(p)) {
                     return Err(format!(

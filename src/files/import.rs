@@ -8,6 +8,7 @@ use crate::hull::check::faults;
 use crate::hull::{Hull, HullLines, OutsideOf, offsets};
 use crate::material::Materials;
 use crate::panel::{Moved, deduct};
+use crate::part::Question;
 use crate::units::Units;
 
 /// Reads the table at `path`; `outside_of` is planking to whose outside its lines are
@@ -87,7 +88,7 @@ fn told(inner: &Hull, panels: &[String], moved: &[Moved], units: Units) -> Vec<F
         })
         .collect();
     let mut out = vec![Finding::note(
-        "shape",
+        Question::Shape,
         "all lines",
         format!(
             "drawn to the outside of the planking, {}: moved inward, square to the skin: {}",
@@ -100,7 +101,7 @@ fn told(inner: &Hull, panels: &[String], moved: &[Moved], units: Units) -> Vec<F
     for m in moved {
         if m.between.1 > FAR * thickest {
             out.push(Finding::watch(
-                "shape",
+                Question::Shape,
                 format!("the {}", m.line),
                 format!("taking the planking off moved it by up to {}: sheets of unlike thickness meet there at a small angle", units.fine(m.between.1)),
                 "compare her with the plan there; where the plan has one thickness, give one",
@@ -108,7 +109,7 @@ fn told(inner: &Hull, panels: &[String], moved: &[Moved], units: Units) -> Vec<F
         }
         if m.off > units.step().min(OFF_MM) {
             out.push(Finding::watch(
-                "shape",
+                Question::Shape,
                 format!("the {}", m.line),
                 format!("no place lies so deep under both its sheets; what was taken is up to {} off there", units.fine(m.off)),
                 "compare her with the plan there: at the foot of a stem, or where sheets of unlike thickness meet nearly in one plane, the inside cannot be as the outside is",

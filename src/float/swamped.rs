@@ -6,13 +6,11 @@
 //! its boxes, cloth and paint over the skin, and the part of motor and battery that is under
 //! water. How much foam the public rule asks for is in [`super::flotation`].
 
-use super::mass::{Built, STEM_LEFT, beside_stem};
+use super::mass::Built;
 use crate::geom::mesh::Mesh;
 use crate::geom::{P2, P3, V3};
 use crate::hull::Foam;
-
-/// Places along a member at which its block is bent.
-const PLACES: usize = 12;
+use crate::part::{Bulk, Part, PartId};
 
 /// Adds one mesh to another, its triangles turned inside out if `hollow`.
 fn add(to: &mut Mesh, mesh: &Mesh, hollow: bool) {
@@ -80,77 +78,15 @@ fn board(to: &mut Mesh, outline: &[P2], x: f64, thick: f64, both: bool) {
 
 /// Everything solid of a hull but foam and its boxes, as one mesh whose displacement is that
 /// of the swamped boat; `outside` and `moulded` are the two closed meshes of her planking.
-/// Its items displace `solid` mm³ in all: what is no block of its own (cloth, paint, glue,
+/// Its items displace `solid` mm³ in all: what is no body of its own (cloth, paint, glue,
 /// small pieces) lies over the skin.
 pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh, solid: f64) -> Mesh {
     let mut out = Mesh::default();
     add(&mut out, outside, false);
     add(&mut out, moulded, true);
-    members(of, &mut out);
-    let framing = &of.hull.framing;
-    for f in of.frames {
-        for p in &f.pieces {
-            board(&mut out, &p.outline, f.x, framing.sided_mm, !p.whole);
-        }
-        for g in &f.gussets {
-            board(&mut out, &g.outline, f.x, framing.gusset_mm, !g.whole);
-        }
-    }
-    for (_, t) in &of.transoms {
-        let plan = &of.hull.transom;
-        let mut upright = |outline: &[P2], thick: f64, both: bool| {
-            let ring: Vec<P3> = outline.iter().map(|p| t.across.space(*p)).collect();
-            let x = ring.iter().map(|p| p.x).sum::<f64>() / ring.len().max(1) as f64;
-            let flat: Vec<P2> = ring.iter().map(|p| P2::new(p.y, p.z)).collect();
-            board(&mut out, &flat, x, thick, both);
-        };
-        upright(&t.outline, plan.thickness_mm, false);
-        for p in &t.framing {
-            upright(&p.outline, plan.framing_thickness_mm, !p.whole);
-        }
-    }
-    for (name, s) in &of.stems {
-        // Its outline lies in the centreplane: a block as long as its area asks for.
-        let (low, high) = s
-            .outline
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.y), h.max(p.y)));
-        let area = crate::geom::polyline::area(&s.outline).abs();
-        let middle = s.outline.iter().map(|p| p.x).sum::<f64>() / s.outline.len().max(1) as f64;
-        if high > low {
-            let half = 0.5 * STEM_LEFT * area / (high - low);
-            let out_by = 0.5 * of.hull.stem.sided_mm;
-            block(
-                &mut out,
-                P3::new(middle - half, -out_by, low),
-                P3::new(middle + half, out_by, high),
-            );
-        }
-        for part in beside_stem(name, s) {
-            // A cube-like block of its volume about its middle.
-            let half = 0.5 * (part.volume / part.width.max(1e-9)).sqrt();
-            let (m, y) = (part.middle, 0.5 * part.width);
-            block(
-                &mut out,
-                P3::new(m.x - half, -y, m.y - half),
-                P3::new(m.x + half, y, m.y + half),
-            );
-        }
-    }
-    if let Some(k) = of.knee {
-        // As high as it stands, and as long as its volume asks for.
-        let low = k.outline.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
-        let high = k.outline.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
-        if high > low {
-            let (half, out_by) = (0.5 * k.volume() / (k.sided * (high - low)), 0.5 * k.sided);
-            let middle = k.heel.x - half;
-            block(
-                &mut out,
-                P3::new(middle - half, -out_by, low),
-                P3::new(middle + half, out_by, high),
-            );
-        }
-    }
+    // Sums keep their last figures: the knee has always been the last to be added.
+    bodies(&mut out, of.parts, |id| !id.of_foam() && id != PartId::Knee);
+    bodies(&mut out, of.parts, |id| id == PartId::Knee);
     let left = solid - out.volume() - of.hull.afloat.foam.iter().map(whole_of).sum::<f64>();
     if left > 0.0 {
         over_the_skin(of, left, &mut out);
@@ -158,34 +94,31 @@ pub fn solids(of: &Built, outside: &Mesh, moulded: &Mesh, solid: f64) -> Mesh {
     out
 }
 
-/// What a block of foam displaces with its boxes, mm³.
+/// What a block of foam displaces with its box, mm³.
 fn whole_of(f: &Foam) -> f64 {
     f.volume() + f.box_volume()
 }
 
-/// Blocks of foam, without their boxes.
-pub fn foam(out: &mut Mesh, all: &[Foam]) {
-    for f in all {
-        sides(out, f, 1.0);
+/// The bodies of parts that are wanted.
+pub fn bodies(out: &mut Mesh, parts: &[Part], wanted: impl Fn(PartId) -> bool) {
+    for bulk in parts.iter().filter(|p| wanted(p.id)).flat_map(|p| &p.bulk) {
+        body(out, bulk);
     }
 }
 
-/// The ply of the boxes of foam: as high as the blocks and at their place, so much shorter
-/// than them as it is less.
-pub fn boxes(out: &mut Mesh, all: &[Foam]) {
-    for f in all.iter().filter(|f| f.box_volume() > 0.0) {
-        sides(out, f, f.box_volume() / f.volume());
-    }
-}
-
-/// A block of foam and its mirror image, by a share of its length about its middle.
-fn sides(out: &mut Mesh, f: &Foam, share: f64) {
-    let [mut a, mut b] = [f.from, f.to].map(|[x, y, z]| P3::new(x, y, z));
-    let (middle, half) = (0.5 * (a.x + b.x), 0.5 * share * (b.x - a.x));
-    (a.x, b.x) = (middle - half, middle + half);
-    block(out, a, b);
-    if f.both_sides {
-        block(out, P3::new(a.x, -a.y, a.z), P3::new(b.x, -b.y, b.z));
+/// Adds one body, on both sides where there are two.
+fn body(out: &mut Mesh, bulk: &Bulk) {
+    match bulk {
+        Bulk::Board { outline, x, thick, both } => board(out, outline, *x, *thick, *both),
+        Bulk::Block(a, b) => block(out, *a, *b),
+        Bulk::Bent { rings, both } => {
+            let sides: &[f64] = if *both { &[1.0, -1.0] } else { &[1.0] };
+            for side in sides {
+                let to_side = |ring: &[P3; 4]| ring.map(|p| P3::new(p.x, side * p.y, p.z));
+                let rings: Vec<[P3; 4]> = rings.iter().map(to_side).collect();
+                outward(out, |mesh| prism(mesh, &rings));
+            }
+        }
     }
 }
 
@@ -225,27 +158,6 @@ fn over_the_skin(of: &Built, volume: f64, out: &mut Mesh) {
     }
 }
 
-/// Members as bent blocks of their own section, where they lie on the skin.
-fn members(of: &Built, out: &mut Mesh) {
-    for bent in of.members {
-        let every = (bent.along.len() / PLACES).max(1);
-        let last = bent.along.len().saturating_sub(1);
-        let sides: &[f64] = if bent.member.line == "keel" { &[1.0] } else { &[1.0, -1.0] };
-        for side in sides {
-            let rings: Vec<[P3; 4]> = bent
-                .along
-                .iter()
-                .enumerate()
-                .filter(|(i, _)| i % every == 0 || *i == last)
-                .map(|(_, a)| bent.corners(a).map(|p| P3::new(p.x, side * p.y, p.z)))
-                .collect();
-            if rings.len() > 1 {
-                outward(out, |mesh| prism(mesh, &rings));
-            }
-        }
-    }
-}
-
 /// Adds a body, turned so that it displaces water and does not hold it.
 fn outward(out: &mut Mesh, body: impl FnOnce(&mut Mesh)) {
     let mut one = Mesh::default();
@@ -264,17 +176,13 @@ mod tests {
         block(&mut mesh, P3::new(5.0, 1.0, 2.0), P3::new(1.0, 4.0, 0.0));
         assert!(mesh.closed_faults().is_empty());
         assert!((mesh.volume() - 24.0).abs() < 1e-12);
-        foam(
-            &mut mesh,
-            &[Foam {
-                name: "side".into(),
-                from: [0.0, 2.0, 0.0],
-                to: [10.0, 3.0, 1.0],
-                both_sides: true,
-                density_kg_m3: 32.0,
-                box_ply_mm: 0.0,
-            }],
-        );
+        let (low, high) = (P3::new(0.0, 2.0, 0.0), P3::new(10.0, 3.0, 1.0));
+        body(&mut mesh, &Bulk::Block(low, high));
+        let ring = |x: f64| {
+            [(2.0, 0.0), (3.0, 0.0), (3.0, 1.0), (2.0, 1.0)].map(|(y, z)| P3::new(x, y, z))
+        };
+        body(&mut mesh, &Bulk::Bent { rings: vec![ring(0.0), ring(5.0)], both: true });
+        assert!(mesh.closed_faults().is_empty());
         assert!((mesh.volume() - 44.0).abs() < 1e-12);
     }
 }

@@ -8,6 +8,7 @@ use crate::curve::{ArcTable, End, Spline, SplineError};
 use crate::finding::{Finding, Severity};
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
+use crate::part::Question;
 use crate::tol::{OFF_TRANSOM_MM, OFF_TRANSOM_NOTED_MM, SAME_POINT_MM};
 use crate::units::Units;
 
@@ -245,7 +246,8 @@ impl HullLines {
         let given = self.lines.iter().filter(|l| !l.derived);
         given
             .filter_map(|l| {
-                let distance = self.transom?.distance(l.spline.at(l.spline.end()));
+                let last = l.spline.at(l.spline.end());
+                let distance = self.transom?.distance(last);
                 let severity = match distance.abs() {
                     d if d > OFF_TRANSOM_MM => Severity::Watch,
                     d if d > OFF_TRANSOM_NOTED_MM => Severity::Note,
@@ -253,7 +255,7 @@ impl HullLines {
                 };
                 Some(Finding::new(
                     severity,
-                    "shape",
+                    Question::Shape,
                     format!("last point of the {}", l.name),
                     format!(
                         "it lies {} {} the transom's plane: the transom's edge and bevel are off by as much there",
@@ -261,7 +263,8 @@ impl HullLines {
                         if distance > 0.0 { "aft of" } else { "ahead of" }
                     ),
                     "check the figures for the transom, or move the point onto its plane",
-                ))
+                )
+                .at(last))
             })
             .collect()
     }

@@ -3,6 +3,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::part::CaseId;
+
 /// What a load is, as far as load cases ask.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum LoadKind {
@@ -157,13 +159,18 @@ impl MarkedWith {
     pub const ALL: [MarkedWith; 3] =
         [MarkedWith::Empty, MarkedWith::BuilderAlone, MarkedWith::FullCrew];
 
+    /// The load case that it is.
+    pub fn case(self) -> CaseId {
+        match self {
+            MarkedWith::Empty => CaseId::Empty,
+            MarkedWith::BuilderAlone => CaseId::Alone,
+            MarkedWith::FullCrew => CaseId::Full,
+        }
+    }
+
     /// In words, as the load case is called.
     pub fn word(self) -> &'static str {
-        match self {
-            MarkedWith::Empty => "empty",
-            MarkedWith::BuilderAlone => "builder alone",
-            MarkedWith::FullCrew => "full crew",
-        }
+        self.case().name()
     }
 }
 

@@ -7,6 +7,7 @@ use super::offsets::Row;
 use super::table_rows::{TableRow, TableRows};
 use super::table_unit::{TableUnit, to_step};
 use crate::finding::Finding;
+use crate::part::Question;
 
 /// The points of a matrix.
 pub(super) struct Matrix {
@@ -82,7 +83,7 @@ pub(super) fn read(
             row.duck.x = to_step(row.duck.x - foremost);
         }
         notes.push(Finding::note(
-            "shape",
+            Question::Shape,
             "all points",
             format!(
                 "the table has points ahead of its zero: everything was moved {} aft",

@@ -3,6 +3,7 @@
 
 mod air;
 mod coverage;
+mod density;
 mod ply;
 mod sheet;
 mod wood;

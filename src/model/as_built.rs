@@ -10,6 +10,7 @@ use crate::finding::Finding;
 use crate::geom::P3;
 use crate::geom::ring::from_ring;
 use crate::hull::{Duck, Hull, Line, check};
+use crate::part::Question;
 
 /// Ducks of a moved line stand at least this far (mm) from a station's point, so that two
 /// of them never fight over one place.
@@ -85,7 +86,7 @@ pub(super) fn as_built(
     let hull = moved(model, &deviations);
     if let Some(fault) = check::faults(&hull).first() {
         findings.push(Finding::stop(
-            "setup",
+            Question::Setup,
             "as built",
             format!("no boat has the measured lines: {fault}"),
             "measure again, from the floor and from the centreline string",
@@ -101,7 +102,12 @@ pub(super) fn as_built(
 
 fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
     let mut refuse = |i: usize, what: String, accepted: String| {
-        findings.push(Finding::watch("setup", format!("measurement {}", i + 1), what, accepted));
+        findings.push(Finding::watch(
+            Question::Setup,
+            format!("measurement {}", i + 1),
+            what,
+            accepted,
+        ));
     };
     let Some(jig) = &model.woodwork.strongback else {
         refuse(0, "there is no strongback to measure from".into(), "see the level line".into());

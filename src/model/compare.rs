@@ -2,6 +2,7 @@
 
 use super::Model;
 use crate::hull::Dimension;
+use crate::part::PartId;
 
 /// What a figure is measured in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,16 +63,8 @@ pub fn differences(then: &Model, now: &Model) -> Vec<Difference> {
         let kind = if d.is_angle() { Kind::Angle } else { Kind::Length };
         add(d.name().into(), kind, d.measure(&then.lines), d.measure(&now.lines));
     }
-    let mut names: Vec<&str> = now.panels.iter().map(|p| p.name.as_str()).collect();
-    names.extend(
-        then.panels
-            .iter()
-            .map(|p| p.name.as_str())
-            .filter(|n| !now.panels.iter().any(|p| p.name == *n)),
-    );
-    for name in names {
-        let both = [then, now].map(|m| m.panels.iter().find(|p| p.name == name));
-        let [a, b] = both;
+    for name in named(then, now, |id| matches!(id, PartId::Panel(_))) {
+        let [a, b] = [then, now].map(|m| m.panels.iter().find(|p| p.name == name));
         let mut row = |what: &str, kind, f: fn(&super::PanelModel) -> f64| {
             add(format!("{name}: {what}"), kind, a.map(f), b.map(f));
         };
@@ -81,20 +74,25 @@ pub fn differences(then: &Model, now: &Model) -> Vec<Difference> {
         row("twist", Kind::Angle, |p| p.quality.greatest_warp);
         row("tightest radius", Kind::Length, |p| p.bend.radius);
     }
-    let mut names: Vec<&str> = now.members.iter().map(|m| m.member.name.as_str()).collect();
-    names.extend(
-        then.members
-            .iter()
-            .map(|m| m.member.name.as_str())
-            .filter(|n| !now.members.iter().any(|m| m.member.name == *n)),
-    );
-    for name in names {
+    for name in named(then, now, |id| matches!(id, PartId::Member(_))) {
         let [a, b] = [then, now].map(|m| m.members.iter().find(|m| m.member.name == name));
         let mut row = |what: &str, kind, f: fn(&crate::bend::BentMember) -> f64| {
             add(format!("{name}: {what}"), kind, a.map(f), b.map(f));
         };
         row("length", Kind::Length, |m| m.length);
         row("strain of breaking", Kind::Share, |m| m.peak_strain / m.limit.breaking);
+    }
+    out
+}
+
+/// Names of the parts of a kind, those of the hull as it is first: of two hulls parts are the
+/// same that are called the same.
+fn named<'a>(then: &'a Model, now: &'a Model, kind: fn(PartId) -> bool) -> Vec<&'a str> {
+    let mut out: Vec<&str> = Vec::new();
+    for part in now.parts.all().iter().chain(then.parts.all()).filter(|p| kind(p.id)) {
+        if !out.contains(&part.name.as_str()) {
+            out.push(&part.name);
+        }
     }
     out
 }

@@ -1,8 +1,8 @@
 //! Where rain lies in her when nobody is aboard: limbers only lead it to her lowest place.
 
 use super::Model;
-use super::afloat::EMPTY;
 use crate::geom::P3;
+use crate::part::CaseId;
 use crate::units::Units;
 
 /// Places along the keel at which its height over the water's level is compared.
@@ -24,7 +24,7 @@ pub struct Rain {
 impl Rain {
     /// Of a hull that floats empty; `None` for one that does not.
     pub fn of(model: &Model) -> Option<Rain> {
-        let floating = model.afloat.as_ref()?.case(EMPTY)?.floating?;
+        let floating = model.afloat.as_ref()?.case(CaseId::Empty)?.floating?;
         let keel = &model.lines.lines[0].spline;
         let (sin, cos) = floating.trim.sin_cos();
         // Height over the water's own level: along the upward normal (−sin θ, 0, cos θ).
@@ -48,7 +48,7 @@ impl Rain {
         let trim = model
             .afloat
             .as_ref()
-            .and_then(|a| a.case(EMPTY)?.floating)
+            .and_then(|a| a.case(CaseId::Empty)?.floating)
             .map_or(String::new(), |f| f.trim_told());
         let place = match self.between {
             [Some(a), Some(b)] => format!("between frames {a} and {b}"),

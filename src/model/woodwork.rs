@@ -9,9 +9,10 @@ use crate::frames::stem::StemStock;
 use crate::frames::transom::TransomStock;
 use crate::frames::{Bay, Frame, Knee, Skin, Stem, Transom, spacing, stem};
 use crate::hull::{Hull, HullLines, MemberSide};
+use crate::part::{FrameId, PartId};
 use crate::setup::order::ToBuild;
 use crate::setup::strongback::{Load, level_line, strongback};
-use crate::setup::{Sensitivity, Step, Strongback, build_order, sensitivity};
+use crate::setup::{Sensitivity, Step, Strongback, build_order, sensitivity, steps};
 use crate::units::Units;
 
 /// Frames, ends and jig of a hull.
@@ -45,21 +46,32 @@ impl Woodwork {
         self.frames.iter().find(|f| f.station == station)
     }
 
+    /// The frame on station `station` (from 1) by its name.
+    pub fn frame_id(&self, station: usize) -> Option<PartId> {
+        let at = self.frames.iter().position(|f| f.station == station)?;
+        Some(PartId::Frame(FrameId(at)))
+    }
+
     /// The order in which she is built; empty while nothing can stand on a strongback.
     pub fn order(&self, model: &Model, units: Units) -> Vec<Step> {
-        let Some(jig) = &self.strongback else {
-            return Vec::new();
-        };
+        self.to_build(model).map_or(Vec::new(), |of| build_order(&of, units))
+    }
+
+    /// What is put up in each step of that order.
+    pub fn steps(&self, model: &Model) -> Vec<Vec<PartId>> {
+        self.to_build(model).map_or(Vec::new(), |of| steps(&of))
+    }
+
+    fn to_build<'a>(&'a self, model: &'a Model) -> Option<ToBuild<'a>> {
         let lines = &model.lines.lines;
         let between = 1..model.panels.len();
-        let to_build = ToBuild {
-            jig,
+        Some(ToBuild {
+            jig: self.strongback.as_ref()?,
             frames: &self.frames,
             members: &model.members,
             panels: model.panels.iter().map(|p| p.name.as_str()).collect(),
             laps: between.map(|k| model.hull.planking.lap_at(&lines[k].name)).collect(),
-        };
-        build_order(&to_build, units)
+        })
     }
 
     /// The least that any line allows the frame on `station` to be out.

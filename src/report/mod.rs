@@ -4,6 +4,7 @@ pub mod json;
 pub mod text;
 
 use crate::hull::Hull;
+use crate::part::Question;
 
 /// Parts that a report can be narrowed to, each a key of the JSON object.
 pub const PARTS: [&str; 14] = [
@@ -24,19 +25,22 @@ pub const PARTS: [&str; 14] = [
 ];
 
 /// The six questions, and the parts that answer each.
-pub const QUESTIONS: [(&str, &[&str]); 6] = [
-    ("shape", &["hull", "lines"]),
-    ("skin", &["panels"]),
-    ("bones", &["members", "stations", "frames", "transom", "bow_transom", "stem", "sternpost"]),
-    ("setup", &["strongback", "as_built"]),
-    ("afloat", &["afloat"]),
-    ("stock", &["stock"]),
+pub const QUESTIONS: [(Question, &[&str]); 6] = [
+    (Question::Shape, &["hull", "lines"]),
+    (Question::Skin, &["panels"]),
+    (
+        Question::Bones,
+        &["members", "stations", "frames", "transom", "bow_transom", "stem", "sternpost"],
+    ),
+    (Question::Setup, &["strongback", "as_built"]),
+    (Question::Afloat, &["afloat"]),
+    (Question::Stock, &["stock"]),
 ];
 
 /// Whether a report narrowed to `only` (a part or a question) holds `part`.
 pub fn wanted(only: Option<&str>, part: &str) -> bool {
     only.is_none_or(|o| {
-        o == part || QUESTIONS.iter().any(|(q, parts)| *q == o && parts.contains(&part))
+        o == part || QUESTIONS.iter().any(|(q, parts)| q.key() == o && parts.contains(&part))
     })
 }
 

@@ -4,11 +4,11 @@
 //! A transom is set up by its outer face, the one that a rule and a tape can reach; a stem
 //! by the front of its profile, where the inside of the planking meets the centreplane.
 
-use super::order::Item;
 use super::supports::Support;
 use crate::frames::{Section, Stem, Transom};
 use crate::geom::{P2, P3, V2};
 use crate::hull::HullLines;
+use crate::part::{AtEnd, PartId};
 
 /// An end of the boat.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,13 +54,13 @@ impl End {
         if self.is_transom() { "top" } else { "head" }
     }
 
-    /// It as something that is put up.
-    pub fn item(self) -> Item {
+    /// The piece that it is.
+    pub fn part(self) -> PartId {
         match self {
-            End::Stem => Item::Stem,
-            End::Sternpost => Item::Sternpost,
-            End::BowTransom => Item::BowTransom,
-            End::Transom => Item::Transom,
+            End::Stem => PartId::Stem(AtEnd::Bow),
+            End::Sternpost => PartId::Stem(AtEnd::Stern),
+            End::BowTransom => PartId::Transom(AtEnd::Bow),
+            End::Transom => PartId::Transom(AtEnd::Stern),
         }
     }
 }

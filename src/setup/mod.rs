@@ -18,7 +18,7 @@ pub mod supports;
 
 pub use checks::Diagonals;
 pub use ends::{End, EndCorner, EndStand};
-pub use order::{Item, Step, build_order};
+pub use order::{Step, build_order, steps};
 pub use sensitivity::Sensitivity;
 pub use sticks::{Cut, Stick};
 pub use strongback::{Corner, Stand, Strongback, level_line, strongback};

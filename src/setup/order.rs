@@ -5,30 +5,8 @@ use super::strongback::Strongback;
 use crate::bend::BentMember;
 use crate::frames::Frame;
 use crate::hull::{Face, Lap, MemberSide};
+use crate::part::{FrameId, MemberId, PanelId, PartId};
 use crate::units::{Units, half_degrees};
-
-/// Something that is put up in a step. Indices are those of the model.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Item {
-    /// Rails, rungs and posts of the strongback.
-    Rails,
-    /// Its legs and braces.
-    Legs,
-    /// A frame with its cross-spall.
-    Frame(usize),
-    /// The stem.
-    Stem,
-    /// The post of a sharp stern.
-    Sternpost,
-    /// The transom.
-    Transom,
-    /// The bow transom.
-    BowTransom,
-    /// A member.
-    Member(usize),
-    /// A panel, both sides.
-    Panel(usize),
-}
 
 /// One step.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,8 +15,8 @@ pub struct Step {
     pub title: String,
     /// How.
     pub how: String,
-    /// The pieces.
-    pub items: Vec<Item>,
+    /// The pieces that are put up.
+    pub parts: Vec<PartId>,
 }
 
 /// What there is to build.
@@ -110,95 +88,113 @@ fn end_stands(jig: &Strongback, e: &EndStand, units: Units) -> String {
     )
 }
 
+/// What is put up in each step, in order; the first piece of each names its step.
+pub fn steps(of: &ToBuild) -> Vec<Vec<PartId>> {
+    let mut out = vec![vec![PartId::Ladder], vec![PartId::Legs]];
+    for (i, f) in of.frames.iter().enumerate() {
+        let spall = f.spall.map(|_| PartId::Spall(FrameId(i)));
+        out.push([PartId::frame(i)].into_iter().chain(spall).collect());
+    }
+    out.extend(of.jig.ends.iter().map(|e| vec![e.end.part()]));
+    let on = |side: MemberSide| {
+        let members = of.members.iter().enumerate().filter(move |(_, m)| m.member.side == side);
+        members.map(|(i, _)| vec![PartId::member(i)])
+    };
+    out.extend(on(MemberSide::Inside));
+    out.extend(planking_order(&of.laps).into_iter().map(|k| vec![PartId::panel(k)]));
+    out.extend(on(MemberSide::Outside));
+    out
+}
+
 /// All steps, lengths written in `units`.
 pub fn build_order(of: &ToBuild, units: Units) -> Vec<Step> {
-    let jig = of.jig;
-    let step =
-        |title: &str, how: String, items: Vec<Item>| Step { title: title.into(), how, items };
-    let mut out = vec![
-        step(
-            "Rails, rungs and posts",
-            format!(
-                "Top of the rails {} above the floor and level both ways, {} over both; {} rungs between them; square when both diagonals from the first line to the last are {}. Mark every line on them from the first. Stretch the string down the middle.",
-                units.show(jig.rail_top),
-                units.show(jig.rail_spacing),
-                jig.rungs.len(),
-                units.show(jig.rail_diagonal)
-            ),
-            vec![Item::Rails],
-        ),
-        step(
-            "Legs and braces",
-            format!(
-                "Legs {} long with one face on each station's line, plumb, the level line marked {} up; braces across every pair.",
-                units.show(jig.leg_length),
-                units.show(jig.level_on_legs)
-            ),
-            vec![Item::Legs],
-        ),
-    ];
-    for (i, f) in of.frames.iter().enumerate() {
-        let side = if f.face == Face::Aft { "ahead of" } else { "aft of" };
-        let stand = jig.stands.iter().find(|s| s.station == f.station);
-        let how = match stand {
-            Some(s) => format!(
-                "{} from the first line. Its {} face on the line, its wood {side} it; level line {} above the floor, its centre mark plumb over the string.",
-                units.show(s.from_first),
-                f.face.word(),
-                units.show(jig.above_floor(jig.level))
-            ),
-            None => "The level line misses it: stand it by its corners' heights.".into(),
+    let told = |parts: Vec<PartId>| {
+        let (title, how) = match *parts.first()? {
+            PartId::Ladder => ("Rails, rungs and posts".into(), ladder(of.jig, units)),
+            PartId::Legs => ("Legs and braces".into(), legs(of.jig, units)),
+            PartId::Frame(FrameId(i)) => {
+                let f = of.frames.get(i)?;
+                (format!("Frame {}", f.station), frame_stands(of.jig, f, units))
+            }
+            PartId::Member(MemberId(i)) => {
+                let m = of.members.get(i)?;
+                (super::capital(&m.member.name), bent_in(m))
+            }
+            PartId::Panel(PanelId(k)) => (super::capital(of.panels.get(k)?), planked(of, k)),
+            end => {
+                let stand = of.jig.ends.iter().find(|e| e.end.part() == end)?;
+                (super::capital(stand.end.word()), end_stands(of.jig, stand, units))
+            }
         };
-        out.push(step(&format!("Frame {}", f.station), how, vec![Item::Frame(i)]));
+        Some(Step { title, how, parts })
+    };
+    steps(of).into_iter().filter_map(told).collect()
+}
+
+fn ladder(jig: &Strongback, units: Units) -> String {
+    format!(
+        "Top of the rails {} above the floor and level both ways, {} over both; {} rungs between them; square when both diagonals from the first line to the last are {}. Mark every line on them from the first. Stretch the string down the middle.",
+        units.show(jig.rail_top),
+        units.show(jig.rail_spacing),
+        jig.rungs.len(),
+        units.show(jig.rail_diagonal)
+    )
+}
+
+fn legs(jig: &Strongback, units: Units) -> String {
+    format!(
+        "Legs {} long with one face on each station's line, plumb, the level line marked {} up; braces across every pair.",
+        units.show(jig.leg_length),
+        units.show(jig.level_on_legs)
+    )
+}
+
+fn frame_stands(jig: &Strongback, f: &Frame, units: Units) -> String {
+    let side = if f.face == Face::Aft { "ahead of" } else { "aft of" };
+    match jig.stands.iter().find(|s| s.station == f.station) {
+        Some(s) => format!(
+            "{} from the first line. Its {} face on the line, its wood {side} it; level line {} above the floor, its centre mark plumb over the string.",
+            units.show(s.from_first),
+            f.face.word(),
+            units.show(jig.above_floor(jig.level))
+        ),
+        None => "The level line misses it: stand it by its corners' heights.".into(),
     }
-    for end in &of.jig.ends {
-        out.push(step(
-            &super::capital(end.end.word()),
-            end_stands(jig, end, units),
-            vec![end.end.item()],
-        ));
+}
+
+fn bent_in(m: &BentMember) -> String {
+    if m.member.side == MemberSide::Outside {
+        return "Outside the planking, once she is turned over or before.".into();
     }
-    let inside = |m: &BentMember| m.member.side == MemberSide::Inside;
-    for (i, m) in of.members.iter().enumerate().filter(|(_, m)| inside(m)) {
-        let way = m.advice.recommended.map_or("see Bones", |w| w.word());
-        out.push(step(
-            &super::capital(&m.member.name),
-            // There is one keelson; the rest come in pairs.
-            if m.member.line == "keel" {
-                format!("Lay it in {way} along the string, fastening from amidships to both ends; plane it flush with the frames.")
-            } else {
-                format!("Bend it in {way}, port and starboard in turn, so that neither pulls the frames over; plane it flush with the frames.")
-            },
-            vec![Item::Member(i)],
-        ));
+    let way = m.advice.recommended.map_or("see Bones", |w| w.word());
+    // There is one keelson; the rest come in pairs.
+    if m.member.sticks() == 1 {
+        format!(
+            "Lay it in {way} along the string, fastening from amidships to both ends; plane it flush with the frames."
+        )
+    } else {
+        format!(
+            "Bend it in {way}, port and starboard in turn, so that neither pulls the frames over; plane it flush with the frames."
+        )
     }
-    for k in planking_order(&of.laps) {
-        let name = of.panels[k];
-        let covers: Vec<&str> = [
-            (k + 1 < of.panels.len() && of.laps[k] == Lap::LowerOver).then(|| of.panels[k + 1]),
-            (k > 0 && of.laps[k - 1] == Lap::UpperOver).then(|| of.panels[k - 1]),
-        ]
-        .into_iter()
-        .flatten()
-        .collect();
-        let how = if covers.is_empty() {
-            "Try a batten over all frames first. Fasten amidships and let both ends run; plane its edges to the next panel's bevel.".to_string()
-        } else {
-            format!(
-                "It laps over the {}: plane that fair first, then glue and fasten.",
-                covers.join(" and the ")
-            )
-        };
-        out.push(step(&super::capital(name), how, vec![Item::Panel(k)]));
+}
+
+fn planked(of: &ToBuild, k: usize) -> String {
+    let covers: Vec<&str> = [
+        (k + 1 < of.panels.len() && of.laps[k] == Lap::LowerOver).then(|| of.panels[k + 1]),
+        (k > 0 && of.laps[k - 1] == Lap::UpperOver).then(|| of.panels[k - 1]),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if covers.is_empty() {
+        "Try a batten over all frames first. Fasten amidships and let both ends run; plane its edges to the next panel's bevel.".to_string()
+    } else {
+        format!(
+            "It laps over the {}: plane that fair first, then glue and fasten.",
+            covers.join(" and the ")
+        )
     }
-    for (i, m) in of.members.iter().enumerate().filter(|(_, m)| !inside(m)) {
-        out.push(step(
-            &super::capital(&m.member.name),
-            "Outside the planking, once she is turned over or before.".into(),
-            vec![Item::Member(i)],
-        ));
-    }
-    out
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use super::ends::EndStand;
 use super::strongback::{Stand, Strongback};
 use crate::geom::{P2, V2};
 use crate::hull::{Framing, StrongbackPlan};
+use crate::part::Use;
 
 /// Width of a brace, mm; it is as thick as a spall.
 pub const BRACE_WIDTH_MM: f64 = 64.0;
@@ -16,21 +17,6 @@ const BRACE_STEP_MM: f64 = 10.0;
 const LEAST_BRACED_MM: f64 = 150.0;
 /// A post of an end is braced at this share of the height at which it first touches.
 const BRACED_AT: f64 = 0.8;
-
-/// What a stick is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Use {
-    /// A rail, a rung or a post under a rail.
-    Ladder,
-    /// A frame's leg.
-    Leg,
-    /// A frame's cross-spall, by the frame's station.
-    Spall(usize),
-    /// A brace.
-    Brace,
-    /// What holds an end.
-    End,
-}
 
 /// A straight stick: a ring seen from one side and how far it reaches the other way.
 #[derive(Debug, Clone, PartialEq)]

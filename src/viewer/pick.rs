@@ -1,7 +1,7 @@
 //! What lies under the pointer: picking as plain geometry, in millimetres.
 
 use super::camera::Ray;
-use super::ui::state::Piece;
+use super::ui::state::{AtEnd, MemberId, PartId};
 use crate::frames::Frame;
 use crate::geom::ring::inside;
 use crate::geom::{P2, P3, V3};
@@ -12,7 +12,7 @@ use crate::model::Model;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Hit {
     /// The piece.
-    pub piece: Piece,
+    pub piece: PartId,
     /// The nearest ruling, if it is a panel.
     pub ruling: Option<usize>,
     /// Where, on the side of the boat that was met.
@@ -47,7 +47,7 @@ pub fn pick(model: &Model, ray: Ray, shown: Shown) -> Option<Hit> {
             from: mirrored(ray.from),
             along: V3::new(ray.along.x, side * ray.along.y, ray.along.z),
         };
-        let mut take = |piece: Piece, ruling: Option<usize>, distance: f64| {
+        let mut take = |piece: PartId, ruling: Option<usize>, distance: f64| {
             let at = seen.from + distance * seen.along;
             let away = shown.cut.is_some_and(|x| at.x < x);
             if !away && best.is_none_or(|b| distance < b.distance) {
@@ -64,15 +64,15 @@ pub fn pick(model: &Model, ray: Ray, shown: Shown) -> Option<Hit> {
                             let at = seen.from + d * seen.along;
                             let to = |r: &crate::panel::Ruling| off_line(at, r.lower, r.upper);
                             let nearest = if to(&w[0]) <= to(&w[1]) { k } else { k + 1 };
-                            take(Piece::Panel(i), Some(nearest), d);
+                            take(PartId::panel(i), Some(nearest), d);
                         }
                     }
                 }
             }
         }
         for (there, piece, stern) in [
-            (model.lines.transom.is_some(), Piece::Transom, true),
-            (model.lines.bow_transom.is_some(), Piece::BowTransom, false),
+            (model.lines.transom.is_some(), PartId::Transom(AtEnd::Stern), true),
+            (model.lines.bow_transom.is_some(), PartId::Transom(AtEnd::Bow), false),
         ] {
             let lines = model.lines.lines.iter().filter(|_| there);
             let end: Vec<P3> =
@@ -89,12 +89,12 @@ pub fn pick(model: &Model, ray: Ray, shown: Shown) -> Option<Hit> {
         if shown.frames {
             for (i, f) in model.woodwork.frames.iter().enumerate() {
                 if let Some(d) = meets_frame(&seen, f) {
-                    take(Piece::Frame(i), None, d);
+                    take(PartId::frame(i), None, d);
                 }
             }
             let stems = [
-                (&model.woodwork.stem, Piece::Stem),
-                (&model.woodwork.sternpost, Piece::Sternpost),
+                (&model.woodwork.stem, PartId::Stem(AtEnd::Bow)),
+                (&model.woodwork.sternpost, PartId::Stem(AtEnd::Stern)),
             ];
             for (s, piece) in stems {
                 let Some(s) = s.as_ref().filter(|_| seen.along.y.abs() > 1e-9) else {
@@ -112,7 +112,7 @@ pub fn pick(model: &Model, ray: Ray, shown: Shown) -> Option<Hit> {
                 let reach = 0.6 * m.member.moulded_mm.max(m.member.sided_mm);
                 for w in m.along.windows(2) {
                     if let Some(d) = passes(&seen, m.middle(&w[0]), m.middle(&w[1]), reach) {
-                        take(Piece::Member(i), None, d);
+                        take(PartId::member(i), None, d);
                     }
                 }
             }
@@ -208,7 +208,7 @@ mod tests {
                     let eye = P3::new(at.x, side * at.y, at.z) + 3000.0 * n;
                     let hit =
                         pick(&m, Ray { from: eye, along: -n }, ALL).expect("the skin is there");
-                    assert_eq!((hit.piece, hit.ruling), (Piece::Panel(i), Some(k)), "side {side}");
+                    assert_eq!((hit.piece, hit.ruling), (PartId::panel(i), Some(k)), "side {side}");
                     assert!((hit.at.y * side) >= 0.0 && (hit.at.x - at.x).abs() < 1.0);
                     let half = Shown { port: false, ..ALL };
                     let other = pick(&m, Ray { from: eye, along: -n }, half);
@@ -230,8 +230,8 @@ mod tests {
                 let hit = pick(&m, Ray { from: at + 2000.0 * n, along: -n }, ALL);
                 let met = hit.expect("something is there").piece;
                 let outside = |i: usize| m.members[i].member.side == MemberSide::Outside;
-                let fine =
-                    matches!(met, Piece::Panel(_)) || matches!(met, Piece::Member(i) if outside(i));
+                let fine = matches!(met, PartId::Panel(_))
+                    || matches!(met, PartId::Member(MemberId(i)) if outside(i));
                 assert!(fine, "{} at {t}: {met:?}", p.name);
             }
         }
@@ -243,7 +243,7 @@ mod tests {
         let end = m.lines.lines[2].spline.at(m.lines.lines[2].spline.end());
         let from = P3::new(end.x + 3000.0, 0.3 * end.y, end.z - 120.0);
         let hit = pick(&m, Ray { from, along: -V3::x() }, ALL).expect("the transom");
-        assert_eq!(hit.piece, Piece::Transom);
+        assert_eq!(hit.piece, PartId::Transom(AtEnd::Stern));
     }
 
     #[test]
@@ -256,7 +256,7 @@ mod tests {
             let way = if bent.member.side == MemberSide::Inside { 1.0 } else { -1.0 };
             let along = way * a.outward;
             let ray = Ray { from: bent.middle(a) - 400.0 * along, along };
-            assert_eq!(pick(&m, ray, bones).map(|h| h.piece), Some(Piece::Member(i)));
+            assert_eq!(pick(&m, ray, bones).map(|h| h.piece), Some(PartId::member(i)));
         }
     }
 

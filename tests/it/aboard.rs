@@ -7,16 +7,16 @@
 use chinewright::float::capacity::Drive;
 use chinewright::float::equilibrium::{Weight, float};
 use chinewright::float::flotation::{Flotation, foam_needed};
-use chinewright::float::mass::{Item, total};
-use chinewright::float::swamped::{block, foam};
+use chinewright::float::mass::{Item, ItemId, total};
+use chinewright::float::swamped::block;
 use chinewright::float::volume::{Water, immersed};
 use chinewright::geom::mesh::{Mesh, MeshBuilder};
 use chinewright::geom::{P3, V3};
 use chinewright::hull::starters::STARTERS;
 use chinewright::hull::{Foam, Hull};
 use chinewright::material::Materials;
-use chinewright::model::afloat::{ALONE, EMPTY, FULL};
 use chinewright::model::{Model, derive};
+use chinewright::part::CaseId;
 use chinewright::units::Units;
 use serde::Deserialize;
 
@@ -62,6 +62,16 @@ struct SwampedLoad {
     gm_mm: Option<f64>,
     kb_mm: Option<f64>,
     waterplane_mm2: Option<f64>,
+}
+
+/// A block of foam on each side.
+fn foam(mesh: &mut Mesh, blocks: &[Foam]) {
+    for f in blocks {
+        for side in [1.0, -1.0] {
+            let at = |[x, y, z]: [f64; 3]| P3::new(x, side * y, z);
+            block(mesh, at(f.from), at(f.to));
+        }
+    }
 }
 
 /// An open box of wood with foam along its sides, full of water.
@@ -157,6 +167,7 @@ fn a_published_table_of_weights_adds_up() {
     let items: Vec<Item> = rows
         .iter()
         .map(|(mass, vcg, lcg)| Item {
+            id: ItemId::Whole,
             name: String::new(),
             mass: *mass,
             centre: P3::new(*lcg, 0.0, *vcg),
@@ -220,7 +231,7 @@ fn the_mesh_that_she_floats_on_is_fine_enough() {
         let a = model.afloat.as_deref().expect("she floats");
         assert!(a.mesh_error < 1e-3, "{}", a.mesh_error);
         let whole = model.mesh(true);
-        for name in [EMPTY, ALONE, FULL] {
+        for name in [CaseId::Empty, CaseId::Alone, CaseId::Full] {
             let case = a.case(name).expect("a case");
             let f = case.floating.expect("she floats");
             let fine = immersed(&whole, &f.water);

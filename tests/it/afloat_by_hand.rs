@@ -13,8 +13,8 @@ use chinewright::float::righting::righting;
 use chinewright::geom::P3;
 use chinewright::geom::mesh::Mesh;
 use chinewright::hull::{Foam, Hull, Load, LoadKind, Weighed};
-use chinewright::model::afloat::{EMPTY, FULL, ONE_SIDED};
 use chinewright::model::{Afloat, Model};
+use chinewright::part::CaseId;
 use chinewright::report::json::report;
 
 use crate::jig::{model, punt};
@@ -102,7 +102,7 @@ fn how_a_straight_punt_floats_and_where_its_waterline_is_marked() {
     hull.afloat.waterline.parallel = true;
     let model = model(&hull);
     let a = afloat(&model);
-    let full = a.case(FULL).expect("a case");
+    let full = a.case(CaseId::Full).expect("a case");
     let z = water(200.0);
     near(full.weight.mass, 200.0, 1e-9, "mass");
     let f = full.floating.expect("she floats");
@@ -162,7 +162,7 @@ fn what_the_rule_lets_a_straight_punt_carry() {
     assert_eq!(afloat(&same).capacity.horsepower, Some(3.0));
     // Everyone on one side sits against it: at 300 up its inside is 500 + 250/4 out, less half
     // a body.
-    let aside = a.case(ONE_SIDED).expect("a case").aboard[0].expect("aboard");
+    let aside = a.case(CaseId::OneSided).expect("a case").aboard[0].expect("aboard");
     near(aside.y, 412.5, 1e-9, "on one side");
     // So do the persons that the rule allows beside her own motor, which is too large to mark:
     // those of the greatest that may be marked, all of their weight.
@@ -199,20 +199,20 @@ fn a_load_outside_the_boat_is_told_of() {
 fn a_boat_that_falls_over_is_told_so() {
     let high = model(&rowed(vec![load("tower", LoadKind::Gear, 200.0, 1600.0)]));
     let a = afloat(&high);
-    let full = a.case(FULL).expect("a case");
+    let full = a.case(CaseId::Full).expect("a case");
     let (volume, centre, across) = immersed(water(full.weight.mass));
     let gm = across / volume - (full.weight.centre.z - centre);
     assert!(gm < -50.0, "{gm}");
     near(full.gm.expect("GM")[0], gm, 0.01 * gm.abs() + 1.0, "GM");
     assert!(full.lolls());
     assert!(full.floating.is_none_or(|f| f.heel.abs() > 0.1), "she does not stay upright");
-    let told: Vec<_> = high.findings.iter().filter(|f| f.place == FULL).collect();
+    let told: Vec<_> = high.findings.iter().filter(|f| f.place == CaseId::Full.name()).collect();
     assert!(told.iter().any(|f| f.severity == Severity::Stop), "{told:?}");
     assert!(told.iter().all(|f| !f.hint.contains("balance")), "{told:?}");
     // Higher still there is no righting arm at all; empty she stands.
     let higher = model(&rowed(vec![load("mast", LoadKind::Gear, 200.0, 4000.0)]));
     assert_eq!(afloat(&higher).righting.vanishing, Some(0.0));
-    assert!(!afloat(&higher).case(EMPTY).expect("a case").lolls());
+    assert!(!afloat(&higher).case(CaseId::Empty).expect("a case").lolls());
 }
 
 /// Loaded until she sinks, everything that does not need her afloat is still reported.
@@ -226,7 +226,8 @@ fn a_boat_that_sinks_is_reported_all_the_same() {
     assert!(a["curves"].as_array().is_some_and(|c| c.len() > 10));
     assert!(a["capacity"]["weight_kg"].as_f64().is_some_and(|kg| kg > 100.0));
     assert!(a["righting"].as_array().is_some_and(Vec::is_empty));
-    let empty = a["cases"].as_array().and_then(|c| c.iter().find(|c| c["name"] == EMPTY));
+    let empty =
+        a["cases"].as_array().and_then(|c| c.iter().find(|c| c["name"] == CaseId::Empty.name()));
     assert!(empty.is_some_and(|c| c["floats"] == true && c["draft_mm"].is_number()));
 }
 

@@ -5,8 +5,8 @@ use chinewright::finding::Severity;
 use chinewright::hull::starters::demonstration;
 use chinewright::hull::{Hull, Load, LoadKind, Weighed};
 use chinewright::material::{Covering, Materials};
-use chinewright::model::afloat::{SWAMPED, SWAMPED_ASIDE};
 use chinewright::model::{Model, derive};
+use chinewright::part::{CaseId, Question};
 use chinewright::units::Units;
 
 fn near(a: f64, b: f64, share: f64, what: &str) {
@@ -55,17 +55,20 @@ fn foam_holds_a_swamped_boat_up() {
     hull.afloat.foam.clear();
     let bare = model_of(&hull);
     let a = bare.afloat.as_deref().expect("afloat");
-    assert!(a.case(SWAMPED).expect("a case").floating.is_none(), "without foam she goes under");
+    assert!(
+        a.case(CaseId::Swamped).expect("a case").floating.is_none(),
+        "without foam she goes under"
+    );
     assert!(a.foam_needed.0 > 50.0);
     hull.afloat.foam = demonstration().afloat.foam;
     let built = model_of(&hull);
     let b = built.afloat.as_deref().expect("afloat");
     assert!(b.foam_under >= b.foam_needed.0, "{} {}", b.foam_under, b.foam_needed.0);
-    let swamped = b.case(SWAMPED).expect("a case");
+    let swamped = b.case(CaseId::Swamped).expect("a case");
     let f = swamped.floating.expect("she floats");
     assert!(f.heel.abs() < 0.02 && swamped.gm.expect("GM")[0] > 0.0, "{f:?}");
     // Half of what hangs on her at one side lists her, and within what the rule allows.
-    let aside = b.case(SWAMPED_ASIDE).and_then(|c| c.floating).expect("she floats");
+    let aside = b.case(CaseId::SwampedAside).and_then(|c| c.floating).expect("she floats");
     assert!(aside.heel > 0.02 && aside.heel < 30f64.to_radians(), "{}", aside.heel);
     // Foam set above the water that stands in her lifts nothing, however much of it there is.
     let mut high = hull.clone();
@@ -78,8 +81,12 @@ fn foam_holds_a_swamped_boat_up() {
     let ply: f64 = hull.afloat.foam.iter().map(|f| f.box_volume() * 1e-6).sum();
     near(c.foam_needed.0 - b.foam_needed.0, ply / 0.968, 1e-3, "what the boxes lifted");
     let told = model_of(&high).findings;
-    assert!(told.iter().any(|f| f.place == SWAMPED && f.message.contains("asks for")));
-    let told = built.findings.iter().any(|f| f.part == "afloat" && f.place == SWAMPED);
+    assert!(
+        told.iter().any(|f| f.place == CaseId::Swamped.name() && f.message.contains("asks for"))
+    );
+    let afloat = Some(Question::Afloat);
+    let told =
+        built.findings.iter().any(|f| f.question == afloat && f.place == CaseId::Swamped.name());
     assert!(!told, "nothing is left to say");
 }
 
@@ -227,7 +234,7 @@ fn findings_come_gravest_first() {
     assert!(found[..stops].iter().all(|f| f.severity == Severity::Stop));
     assert!(found[stops..stops + watches].iter().all(|f| f.severity == Severity::Watch));
     // Parts are not kept together: some part is told of twice, with another between.
-    let mut parts: Vec<&str> = found.iter().map(|f| f.part).collect();
+    let mut parts: Vec<_> = found.iter().map(|f| f.question.map(Question::key)).collect();
     parts.dedup();
     let runs = parts.len();
     parts.sort_unstable();
@@ -250,8 +257,12 @@ fn each_question_has_its_good_word() {
     ] {
         assert!(good.lines().any(|l| l == line), "{line}");
     }
-    model.findings =
-        vec![chinewright::finding::Finding::watch("shape", "sheer", "it bends twice", "pull it")];
+    model.findings = vec![chinewright::finding::Finding::watch(
+        Question::Shape,
+        "sheer",
+        "it bends twice",
+        "pull it",
+    )];
     let watched = chinewright::report::text::report(&model, Units::Mm, None);
     assert!(watched.lines().any(|l| l == "Shape: is she fair?  watch"));
 }

@@ -71,7 +71,11 @@ fn rain_is_told_of_beside_the_limbers_where_she_lies_by_the_bow() {
     for s in starters::STARTERS {
         let model = derive(&s.hull(), &Materials::shipped()).expect("a starter");
         let rain = Rain::of(&model).expect("she floats");
-        let empty = model.afloat.as_ref().and_then(|a| a.case("empty")?.floating).expect("afloat");
+        let empty = model
+            .afloat
+            .as_ref()
+            .and_then(|a| a.case(chinewright::part::CaseId::Empty)?.floating)
+            .expect("afloat");
         assert_eq!(rain.trim, empty.trim);
         let keel = &model.lines.lines[0].spline;
         // By the stern positive: turning the stern down by the trim, z' = z cos θ − x sin θ.

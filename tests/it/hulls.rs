@@ -6,6 +6,7 @@ use chinewright::hull::read::read;
 use chinewright::hull::starters::{STARTERS, demonstration, find};
 use chinewright::material::Materials;
 use chinewright::model::derive;
+use chinewright::part::Question;
 
 #[test]
 fn every_starter_is_fair_flat_and_bends() {
@@ -209,7 +210,7 @@ fn what_a_bent_member_lacks_is_named() {
     let pram = STARTERS.iter().find(|s| s.name == "sluice-pram").expect("a starter").hull();
     let said = |hull: &chinewright::hull::Hull| {
         let model = derive(hull, &Materials::shipped()).expect("computes");
-        let of = |f: &&chinewright::finding::Finding| f.part == "bones";
+        let of = |f: &&chinewright::finding::Finding| f.question == Some(Question::Bones);
         let words =
             |f: &chinewright::finding::Finding| format!("{}: {} | {}", f.place, f.message, f.hint);
         model.findings.iter().filter(of).map(words).collect::<Vec<_>>().join("\n")
@@ -290,13 +291,13 @@ fn frames_nearer_than_their_own_thickness_are_told() {
 /// Frames with no room for spall and leg between them can stand, but not as the list says.
 #[test]
 fn frames_too_near_for_their_legs_are_told_in_setup() {
-    let told = |apart: f64| -> Vec<&'static str> {
+    let told = |apart: f64| -> Vec<Option<Question>> {
         let mut hull = find("reed-skiff").expect("the flat bottom").hull();
         hull.framing.stations_mm = vec![800.0, 1400.0, 2000.0, 2000.0 + apart, 2800.0];
         let model = derive(&hull, &Materials::shipped()).expect("she is computed");
-        model.findings.iter().filter(|f| f.place == "frames 3 and 4").map(|f| f.part).collect()
+        model.findings.iter().filter(|f| f.place == "frames 3 and 4").map(|f| f.question).collect()
     };
-    let expected: [Vec<&str>; 3] = [vec!["bones"], vec!["setup"], vec![]];
+    let expected = [vec![Some(Question::Bones)], vec![Some(Question::Setup)], vec![]];
     assert_eq!([told(15.0), told(40.0), told(120.0)], expected);
 }
 

@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 use crate::paths::{Named, named};
 
 /// From the ground up. A file may name only modules at or before its own place.
-const ORDER: [&str; 21] = [
+const ORDER: [&str; 22] = [
     "units",
     "tol",
-    "finding",
     "geom",
+    "part",
+    "finding",
     "curve",
     "material",
     "hull",

@@ -4,7 +4,8 @@ use super::loft::{Loft, type_into, window, window_of};
 use bevy_egui::egui::Key;
 use bevy_egui::egui::accesskit::Role;
 use chinewright::hull::starters::demonstration;
-use chinewright::viewer::ui::state::{BonesPart, Piece, Question};
+use chinewright::viewer::camera::world_from_hull;
+use chinewright::viewer::ui::state::{BonesPart, PartId, Question};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 
@@ -19,7 +20,7 @@ fn a_frame_is_taken_in_hand_and_its_edges_chosen() {
     w.get_by_label("frame 3").click();
     w.run_steps(3);
     let loft = w.state();
-    assert_eq!((loft.state.frame, loft.state.held), (2, Some(Piece::Frame(2))));
+    assert_eq!((loft.state.frame, loft.state.held), (2, Some(PartId::frame(2))));
     assert_eq!(loft.patterns[0].name, "frame 3, put together");
     w.get_by_label("edge at the side straight").focus();
     w.run_steps(2);
@@ -125,4 +126,41 @@ fn what_the_tape_says_is_typed_and_the_boat_recomputed() {
     w.key_press(Key::Enter);
     w.run_steps(4);
     assert!(w.state().session.hull().as_built.is_empty());
+}
+
+/// The place of a finding can be pressed where it is known: its piece stays lit, and the place
+/// comes to the middle of the stage.
+#[test]
+fn a_finding_that_is_pressed_lights_its_piece_and_is_looked_at() {
+    let mut hull = demonstration();
+    // Two frames in one place, and a chine with a hard spot in it.
+    hull.framing.stations_mm = vec![800.0, 1400.0, 2000.0, 2015.0, 2800.0];
+    hull.lines[1].ducks[2].z += 60.0;
+    let mut w = window_of(Loft::new(hull, None));
+    let found = w.state().model.as_ref().expect("a model").findings.clone();
+    let (mut lit, mut looked_at) = (0, 0);
+    for f in &found {
+        let (Some(question), true) = (f.question, f.part.is_some() || f.at.is_some()) else {
+            continue;
+        };
+        let alike = |g: &&Finding| (g.question, &g.place) == (f.question, &f.place);
+        if found.iter().filter(alike).count() > 1 {
+            continue;
+        }
+        w.state_mut().state.ask(question);
+        w.run_steps(3);
+        w.get_by_label(&format!("look at it: {}", f.place)).click_accesskit();
+        w.run_steps(2);
+        let (state, view) = (&w.state().state, &w.state().view);
+        if let Some(part) = f.part {
+            assert_eq!(state.held, Some(part.assembly()), "{}", f.place);
+            lit += 1;
+        }
+        if let (Some(at), false) = (f.at, state.turned() || question == Question::Afloat) {
+            let off = view.goal.target - world_from_hull(at);
+            assert!(off.length() < 1e-3, "{}: {off}", f.place);
+            looked_at += 1;
+        }
+    }
+    assert!(lit > 2 && looked_at > 2, "{lit} lit, {looked_at} looked at of {}", found.len());
 }

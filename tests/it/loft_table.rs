@@ -2,7 +2,7 @@
 
 use super::loft::window;
 use bevy_egui::egui::{Key, Modifiers, Pos2};
-use chinewright::viewer::ui::state::Piece;
+use chinewright::viewer::ui::state::PartId;
 use chinewright::viewer::ui::table::Tool;
 use egui_kittest::kittest::Queryable;
 
@@ -16,7 +16,7 @@ fn pointing_at_a_pattern_traces_its_ruling() {
     w.run_steps(3);
     let state = &w.state().state;
     let trace = state.trace.expect("a ruling under the pointer");
-    assert_eq!(state.hover, Some(Piece::Panel(trace.panel)));
+    assert_eq!(state.hover, Some(PartId::panel(trace.panel)));
     w.hover_at(Pos2::new(1100.0, 790.0));
     w.run_steps(3);
     assert_eq!(w.state().state.trace, None);

@@ -4,6 +4,7 @@ use chinewright::geom::polyline::first_self_crossing;
 use chinewright::hull::document::{Duck, Hull, Line, LineEnd};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
+use chinewright::part::Question;
 use chinewright::tol::{DEVELOPABLE_WARP, STOP_WARP};
 use proptest::prelude::*;
 
@@ -171,7 +172,7 @@ fn check(model: &Model) -> Result<(), TestCaseError> {
         prop_assert_eq!(first_self_crossing(&outline), None, "{}: outline crosses itself", p.name);
         let warp = p.quality.greatest_warp;
         let told = model.findings.iter().any(|f| {
-            f.part == "skin"
+            f.question == Some(Question::Skin)
                 && f.place.starts_with(&p.name)
                 && f.message.contains("no flat sheet bends to fit")
         });

@@ -3,8 +3,8 @@
 use chinewright::float::volume::immersed;
 use chinewright::hull::Load;
 use chinewright::material::Materials;
-use chinewright::model::afloat::{ALONE, EMPTY, FULL, NOBODY, ONE_SIDED};
 use chinewright::model::derive;
+use chinewright::part::CaseId;
 use proptest::prelude::*;
 
 use crate::properties::{config, hull_of, wish};
@@ -29,25 +29,25 @@ proptest! {
         prop_assert!(a.hull.mass > 5.0 && a.hull.mass.is_finite());
         prop_assert!(a.foam_needed.0.is_finite());
         let mesh = model.mesh(true);
-        for name in [EMPTY, ALONE, FULL, NOBODY, ONE_SIDED] {
+        for name in [CaseId::Empty, CaseId::Alone, CaseId::Full, CaseId::Nobody, CaseId::OneSided] {
             let c = a.case(name).expect("a case");
             let Some(f) = c.floating else {
                 // An empty hull displaces little of what it could: it floats.
-                prop_assert!(name != EMPTY, "{:?}", c.gm);
+                prop_assert!(name != CaseId::Empty, "{:?}", c.gm);
                 continue;
             };
             // Upright by itself where GM is positive and the loads lie in the middle.
             if c.weight.centre.y.abs() < 1e-6 && f.heel.abs() > 0.01 {
-                prop_assert!(c.lolls(), "{name}: {} {:?}", f.heel, c.gm);
+                prop_assert!(c.lolls(), "{name:?}: {} {:?}", f.heel, c.gm);
             }
             let up = f.water.plane.normal;
             let gb = f.immersed.centroid - c.weight.centre;
-            prop_assert!((gb - gb.dot(&up) * up).norm() < 1e-3, "{name}: B aside of G {gb:?}");
+            prop_assert!((gb - gb.dot(&up) * up).norm() < 1e-3, "{name:?}: B aside of G {gb:?}");
             let carried = f.immersed.volume * a.density * 1e-9;
-            prop_assert!((carried / c.weight.mass - 1.0).abs() < 1e-6, "{name}");
+            prop_assert!((carried / c.weight.mass - 1.0).abs() < 1e-6, "{name:?}");
             // The whole mesh, not the one that she was floated on.
             let fine = immersed(&mesh, &f.water);
-            prop_assert!((fine.volume / f.immersed.volume - 1.0).abs() < 2e-3, "{name}");
+            prop_assert!((fine.volume / f.immersed.volume - 1.0).abs() < 2e-3, "{name:?}");
             let mut turned = mesh.clone();
             turned.triangles.reverse();
             for t in &mut turned.triangles {

@@ -10,52 +10,30 @@ use crate::drawing::Drawing;
 use crate::frames::{Frame, Stem, Transom};
 use crate::model::as_built::NotchChange;
 use crate::model::{Model, PanelModel};
+use crate::part::{AtEnd, FrameId, PanelId, PartId};
 use crate::units::Units;
 
 /// A notch that moves by less than this (mm) is sawn as drawn.
 const NOTCH_MOVES_MM: f64 = 0.5;
 
-/// What a drawing is of. Indices are those of the model's own lists.
+/// What a drawing is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Subject {
-    /// The pattern of a panel; once she stands on her jig, of the boat as she stands.
-    Panel(usize),
+    /// A part by itself, or put together. A panel is that of the boat as she stands on her
+    /// jig, once she was measured there.
+    Part(PartId),
+    /// The pieces that a frame or a transom's framing is put together from.
+    Pieces(PartId),
     /// A frame of the boat as she stands on her jig, put together.
-    AsBuilt(usize),
-    /// A frame put together.
-    Frame(usize),
-    /// The parts of a frame.
-    FrameParts(usize),
-    /// A transom's outline.
-    Transom {
-        /// That of a pram's bow.
-        bow: bool,
-    },
-    /// The cleats of a transom.
-    TransomFraming {
-        /// That of a pram's bow.
-        bow: bool,
-    },
-    /// The knee behind the motor.
-    Knee,
-    /// The stem, or the post of a sharp stern.
-    Stem {
-        /// The sternpost.
-        stern: bool,
-    },
-    /// What is bent or laminated round it.
-    OuterStem {
-        /// The sternpost's.
-        stern: bool,
-    },
+    AsBuilt(FrameId),
+    /// How an end is held on the jig.
+    SetUp(PartId),
     /// The jig from above.
     JigPlan,
     /// The jig from the side.
     JigElevation,
     /// The jig from ahead.
     JigSection,
-    /// How an end is held on the jig: its index among the jig's ends.
-    JigEnd(usize),
     /// Profile, plan and sections.
     LinesPlan,
     /// The table of offsets.
@@ -66,27 +44,25 @@ pub enum Subject {
 
 /// Every drawing of a boat.
 pub fn catalogue(model: &Model) -> Vec<Subject> {
-    let work = &model.woodwork;
-    let mut out: Vec<Subject> = (0..stands(model).panels.len()).map(Subject::Panel).collect();
+    let panels = 0..stands(model).panels.len();
+    let mut out: Vec<Subject> = panels.map(|i| Subject::Part(PartId::panel(i))).collect();
     if let Some(built) = &model.as_built {
-        out.extend((0..built.model.woodwork.frames.len()).map(Subject::AsBuilt));
+        let frames = 0..built.model.woodwork.frames.len();
+        out.extend(frames.map(|i| Subject::AsBuilt(FrameId(i))));
     }
-    out.extend((0..work.frames.len()).flat_map(|i| [Subject::Frame(i), Subject::FrameParts(i)]));
-    for bow in [false, true] {
-        if transom(model, bow).is_some() {
-            out.extend([Subject::Transom { bow }, Subject::TransomFraming { bow }]);
+    for id in model.parts.all().iter().map(|p| p.id) {
+        match id {
+            PartId::Frame(_) | PartId::Transom(_) => {
+                out.extend([Subject::Part(id), Subject::Pieces(id)]);
+            }
+            PartId::Knee | PartId::Stem(_) | PartId::OuterStem(_) => out.push(Subject::Part(id)),
+            // Sticks, foam, and what is drawn with the piece that it belongs to.
+            _ => {}
         }
     }
-    out.extend(work.knee.as_ref().map(|_| Subject::Knee));
-    for stern in [false, true] {
-        if let Some(s) = stem(model, stern) {
-            out.push(Subject::Stem { stern });
-            out.extend(s.outer.as_ref().map(|_| Subject::OuterStem { stern }));
-        }
-    }
-    if let Some(jig) = &work.strongback {
+    if let Some(jig) = &model.woodwork.strongback {
         out.extend([Subject::JigPlan, Subject::JigElevation, Subject::JigSection]);
-        out.extend((0..jig.ends.len()).map(Subject::JigEnd));
+        out.extend(jig.ends.iter().map(|e| Subject::SetUp(e.end.part())));
     }
     out.extend([Subject::LinesPlan, Subject::Offsets, Subject::BodyPlan]);
     out
@@ -97,43 +73,49 @@ fn stands(model: &Model) -> &Model {
     model.as_built.as_deref().map_or(model, |b| &b.model)
 }
 
-fn transom(model: &Model, bow: bool) -> Option<&Transom> {
+fn transom(model: &Model, end: AtEnd) -> Option<&Transom> {
     let work = &model.woodwork;
-    if bow { work.bow_transom.as_ref() } else { work.transom.as_ref() }
+    match end {
+        AtEnd::Bow => work.bow_transom.as_ref(),
+        AtEnd::Stern => work.transom.as_ref(),
+    }
 }
 
-fn stem(model: &Model, stern: bool) -> Option<&Stem> {
+fn stem(model: &Model, end: AtEnd) -> Option<&Stem> {
     let work = &model.woodwork;
-    if stern { work.sternpost.as_ref() } else { work.stem.as_ref() }
-}
-
-fn transom_name(bow: bool) -> &'static str {
-    if bow { "bow transom" } else { "transom" }
-}
-
-fn stem_name(stern: bool) -> &'static str {
-    if stern { "sternpost" } else { "stem" }
+    match end {
+        AtEnd::Bow => work.stem.as_ref(),
+        AtEnd::Stern => work.sternpost.as_ref(),
+    }
 }
 
 impl Subject {
+    /// The part that it is of, of the boat as she is drawn; `None` for the jig and the lines.
+    pub fn part(self) -> Option<PartId> {
+        match self {
+            Subject::Part(id) | Subject::Pieces(id) | Subject::SetUp(id) => Some(id),
+            Subject::AsBuilt(id) => Some(PartId::Frame(id)),
+            _ => None,
+        }
+    }
+
     /// What the builder calls it, beside the others of the same part.
     pub fn name(self, model: &Model) -> String {
+        let of = |id| model.parts.get(id).map_or(String::new(), |p| p.name.clone());
         match self {
-            Subject::Panel(_) => self.panel(model).map_or(String::new(), |p| p.name.clone()),
+            Subject::Part(PartId::Panel(_)) => {
+                self.panel(model).map_or(String::new(), |p| p.name.clone())
+            }
+            Subject::Part(id @ PartId::Frame(_)) => format!("{}, put together", of(id)),
+            Subject::Part(PartId::Knee) => "transom's knee".into(),
+            Subject::Part(id) => of(id),
+            Subject::Pieces(PartId::Frame(_)) => "its parts".into(),
+            Subject::Pieces(id) => format!("{}'s framing", of(id)),
             Subject::AsBuilt(_) => "as it stands".into(),
-            Subject::Frame(_) => self
-                .frame(model)
-                .map_or(String::new(), |(_, f)| format!("frame {}, put together", f.station)),
-            Subject::FrameParts(_) => "its parts".into(),
-            Subject::Transom { bow } => transom_name(bow).into(),
-            Subject::TransomFraming { bow } => format!("{}'s framing", transom_name(bow)),
-            Subject::Knee => "transom's knee".into(),
-            Subject::Stem { stern } => stem_name(stern).into(),
-            Subject::OuterStem { stern } => format!("outer {}", stem_name(stern)),
+            Subject::SetUp(id) => format!("{}, set up", of(id)),
             Subject::JigPlan => "plan".into(),
             Subject::JigElevation => "elevation".into(),
             Subject::JigSection => "from ahead".into(),
-            Subject::JigEnd(_) => format!("{}, set up", self.end_word(model)),
             Subject::LinesPlan => "lines plan".into(),
             Subject::Offsets => "table of offsets".into(),
             Subject::BodyPlan => "body plan".into(),
@@ -142,26 +124,21 @@ impl Subject {
 
     /// Folder and name of its files in a pack, without an ending.
     pub fn place(self, model: &Model) -> String {
-        let station = |of| {
-            self.frame(model)
-                .map_or(String::new(), |(_, f)| format!("frames/frame-{}{of}", f.station))
-        };
+        let of = |id| model.parts.get(id).map_or(String::new(), |p| dashed(&p.name));
         match self {
-            Subject::Panel(_) => format!("patterns/{}", self.name(model)),
-            Subject::AsBuilt(_) => station("-as-built"),
-            Subject::Frame(_) => station(""),
-            Subject::FrameParts(_) => station("-parts"),
-            Subject::Transom { bow } => format!("frames/{}", dashed(transom_name(bow))),
-            Subject::TransomFraming { bow } => {
-                format!("frames/{}-framing", dashed(transom_name(bow)))
-            }
-            Subject::Knee => "frames/transom-knee".into(),
-            Subject::Stem { stern } => format!("frames/{}", stem_name(stern)),
-            Subject::OuterStem { stern } => format!("frames/outer-{}", stem_name(stern)),
+            Subject::Part(PartId::Panel(_)) => format!("patterns/{}", self.name(model)),
+            Subject::Part(PartId::Knee) => "frames/transom-knee".into(),
+            Subject::Part(id) => format!("frames/{}", of(id)),
+            Subject::Pieces(id @ PartId::Frame(_)) => format!("frames/{}-parts", of(id)),
+            Subject::Pieces(id) => format!("frames/{}-framing", of(id)),
+            // Frames of the boat as she stands are counted by themselves.
+            Subject::AsBuilt(_) => self
+                .frame(model)
+                .map_or(String::new(), |(_, f)| format!("frames/frame-{}-as-built", f.station)),
+            Subject::SetUp(id) => format!("setup/{}-set-up", of(id)),
             Subject::JigPlan => "setup/strongback-plan".into(),
             Subject::JigElevation => "setup/strongback-elevation".into(),
             Subject::JigSection => "setup/strongback-from-ahead".into(),
-            Subject::JigEnd(_) => format!("setup/{}-set-up", dashed(self.end_word(model))),
             Subject::LinesPlan => "setup/lines-plan".into(),
             Subject::Offsets => "setup/table-of-offsets".into(),
             Subject::BodyPlan => "setup/body-plan".into(),
@@ -172,7 +149,9 @@ impl Subject {
     /// the findings tell, and a frame is drawn as it stands only where its notches move.
     pub fn for_the_shop(self, model: &Model) -> bool {
         match self {
-            Subject::Panel(_) => self.panel(model).is_some_and(|p| p.unsound().is_none()),
+            Subject::Part(PartId::Panel(_)) => {
+                self.panel(model).is_some_and(|p| p.unsound().is_none())
+            }
             Subject::AsBuilt(_) => self.frame(model).is_some_and(|(_, f)| {
                 let moved = |n: &NotchChange| {
                     n.station == f.station && n.shift[0].hypot(n.shift[1]) > NOTCH_MOVES_MM
@@ -186,33 +165,49 @@ impl Subject {
     /// The drawing, lengths in `units`: a pattern at full size, others to their scale; `None`
     /// where the model has no such part.
     pub fn drawn(self, model: &Model, units: Units) -> Option<Drawing> {
-        let work = &model.woodwork;
-        let jig = work.strongback.as_ref();
+        let jig = model.woodwork.strongback.as_ref();
         Some(match self {
-            Subject::Panel(_) => panel_pattern(stands(model), self.panel(model)?, units),
-            Subject::AsBuilt(_) | Subject::Frame(_) => {
-                let (of, f) = self.frame(model)?;
-                frame_assembly(of, f, units)
+            Subject::Part(id) => return self.pattern(model, id, units),
+            Subject::Pieces(PartId::Transom(end)) => {
+                transom_parts(model, transom(model, end)?, units)
             }
-            Subject::FrameParts(_) => {
+            Subject::Pieces(_) => {
                 let (of, f) = self.frame(model)?;
                 frame_parts(of, f, units)
             }
-            Subject::Transom { bow } => transom_pattern(model, transom(model, bow)?, units),
-            Subject::TransomFraming { bow } => transom_parts(model, transom(model, bow)?, units),
-            Subject::Knee => knee_pattern(model, work.knee.as_ref()?, units),
-            Subject::Stem { stern } => stem_pattern(model, stem(model, stern)?, units),
-            Subject::OuterStem { stern } => {
-                let s = stem(model, stern)?;
-                outer_stem_pattern(model, s, s.outer.as_ref()?, units)
+            Subject::AsBuilt(_) => {
+                let (of, f) = self.frame(model)?;
+                frame_assembly(of, f, units)
+            }
+            Subject::SetUp(id) => {
+                let end = jig?.ends.iter().find(|e| e.end.part() == id)?;
+                jig_end(model, jig?, end, units)
             }
             Subject::JigPlan => jig_plan(model, jig?, units),
             Subject::JigElevation => jig_elevation(model, jig?, units),
             Subject::JigSection => jig_section(model, jig?, units),
-            Subject::JigEnd(i) => jig_end(model, jig?, jig?.ends.get(i)?, units),
             Subject::LinesPlan => lines_plan(model, units),
             Subject::Offsets => offsets_table(model),
             Subject::BodyPlan => body_plan(model, units),
+        })
+    }
+
+    /// The drawing of a part.
+    fn pattern(self, model: &Model, id: PartId, units: Units) -> Option<Drawing> {
+        Some(match id {
+            PartId::Panel(_) => panel_pattern(stands(model), self.panel(model)?, units),
+            PartId::Frame(_) => {
+                let (of, f) = self.frame(model)?;
+                frame_assembly(of, f, units)
+            }
+            PartId::Transom(end) => transom_pattern(model, transom(model, end)?, units),
+            PartId::Knee => knee_pattern(model, model.woodwork.knee.as_ref()?, units),
+            PartId::Stem(end) => stem_pattern(model, stem(model, end)?, units),
+            PartId::OuterStem(end) => {
+                let s = stem(model, end)?;
+                outer_stem_pattern(model, s, s.outer.as_ref()?, units)
+            }
+            _ => return None,
         })
     }
 
@@ -232,17 +227,19 @@ impl Subject {
     /// As [`Subject::printed`]; `None` for what is printed as it is drawn.
     fn laid_on(self, model: &Model, sheets: OnPaper) -> Option<Drawing> {
         Some(match self {
-            Subject::Panel(_) => sheets.panel(stands(model), self.panel(model)?),
-            Subject::AsBuilt(_) | Subject::Frame(_) => {
+            Subject::Part(PartId::Panel(_)) => sheets.panel(stands(model), self.panel(model)?),
+            Subject::Part(PartId::Frame(_)) | Subject::AsBuilt(_) => {
                 let (of, f) = self.frame(model)?;
                 sheets.frame(of, f)
             }
-            Subject::FrameParts(_) => {
+            Subject::Pieces(PartId::Frame(_)) => {
                 let (of, f) = self.frame(model)?;
                 sheets.frame_parts(of, f)
             }
-            Subject::Transom { bow } => sheets.transom(model, transom(model, bow)?),
-            Subject::TransomFraming { bow } => sheets.transom_parts(model, transom(model, bow)?),
+            Subject::Part(PartId::Transom(end)) => sheets.transom(model, transom(model, end)?),
+            Subject::Pieces(PartId::Transom(end)) => {
+                sheets.transom_parts(model, transom(model, end)?)
+            }
             // A roll is long and wide enough to scribe frames from.
             Subject::BodyPlan if sheets.paper == Paper::Roll => {
                 at_full_size(self.drawn(model, sheets.units)?)
@@ -252,7 +249,7 @@ impl Subject {
     }
 
     fn panel(self, model: &Model) -> Option<&PanelModel> {
-        let Subject::Panel(i) = self else {
+        let Subject::Part(PartId::Panel(PanelId(i))) = self else {
             return None;
         };
         stands(model).panels.get(i)
@@ -260,20 +257,12 @@ impl Subject {
 
     /// The frame, and the model that it stands in.
     fn frame(self, model: &Model) -> Option<(&Model, &Frame)> {
-        let (of, i) = match self {
-            Subject::AsBuilt(i) => (&model.as_built.as_deref()?.model, i),
-            Subject::Frame(i) | Subject::FrameParts(i) => (model, i),
+        let (of, FrameId(i)) = match self {
+            Subject::AsBuilt(id) => (&model.as_built.as_deref()?.model, id),
+            Subject::Part(PartId::Frame(id)) | Subject::Pieces(PartId::Frame(id)) => (model, id),
             _ => return None,
         };
         Some((of, of.woodwork.frames.get(i)?))
-    }
-
-    fn end_word(self, model: &Model) -> &'static str {
-        let jig = model.woodwork.strongback.as_ref();
-        match (self, jig) {
-            (Subject::JigEnd(i), Some(jig)) => jig.ends.get(i).map_or("", |e| e.end.word()),
-            _ => "",
-        }
     }
 }
 

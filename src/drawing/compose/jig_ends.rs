@@ -7,7 +7,7 @@ use super::view::{FIGURES, Look, View, WORDS};
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, V2};
 use crate::model::Model;
-use crate::setup::sticks::Use;
+use crate::part::Use;
 use crate::setup::{EndStand, Strongback};
 use crate::units::{Units, half_degrees};
 

@@ -7,7 +7,7 @@ use super::view::{FIGURES, Look, View, WORDS};
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::V2;
 use crate::model::Model;
-use crate::setup::sticks::Use;
+use crate::part::Use;
 use crate::setup::{Stand, Stick, Strongback};
 use crate::units::Units;
 

@@ -7,8 +7,8 @@ use crate::drawing::face::{TextBox, width};
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, V2};
 use crate::model::Model;
+use crate::part::Use;
 use crate::setup::Stick;
-use crate::setup::sticks::Use;
 use crate::units::Units;
 
 /// Heights of text on paper, mm.

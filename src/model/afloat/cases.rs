@@ -9,32 +9,18 @@ use crate::float::equilibrium::{
 };
 use crate::geom::{P3, V3};
 use crate::hull::{Load, LoadKind};
+use crate::part::CaseId;
 
 /// Someone's step aft, mm.
 pub const STEP_MM: f64 = 300.0;
 /// Heel (radians) at which a boat that does not stand upright is let go.
 const NUDGE: f64 = 0.05;
 
-/// Names of the load cases.
-pub const EMPTY: &str = "empty";
-/// One person with all that is carried.
-pub const ALONE: &str = "builder alone";
-/// Everyone.
-pub const FULL: &str = "full crew";
-/// Motor and all that is carried, and nobody.
-pub const NOBODY: &str = "moored, nobody aboard";
-/// Everyone to starboard.
-pub const ONE_SIDED: &str = "everyone on one side";
-/// Full of water.
-pub const SWAMPED: &str = "swamped";
-/// Full of water, half of what hangs on her at one side.
-pub const SWAMPED_ASIDE: &str = "swamped, half to one side";
-
 /// How she floats with some of the loads aboard.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Case {
-    /// "builder alone" …
-    pub name: &'static str,
+    /// Which.
+    pub id: CaseId,
     /// Where each load is then, mm; `None` for one left ashore.
     pub aboard: Vec<Option<P3>>,
     /// Hull and loads together.
@@ -121,20 +107,20 @@ impl Loading<'_> {
         // What lies to one side makes that the side to be asked about.
         let side = self.heavier_side();
         let cases = [
-            (EMPTY, self.with(|_, _| false)),
-            (ALONE, self.with(|i, l| l.kind != LoadKind::Person || Some(i) == first)),
-            (FULL, self.everyone()),
-            (NOBODY, carried),
-            (ONE_SIDED, self.on_one_side(side)),
+            (CaseId::Empty, self.with(|_, _| false)),
+            (CaseId::Alone, self.with(|i, l| l.kind != LoadKind::Person || Some(i) == first)),
+            (CaseId::Full, self.everyone()),
+            (CaseId::Nobody, carried),
+            (CaseId::OneSided, self.on_one_side(side)),
         ]
         .into_iter()
-        .map(|(name, aboard)| {
+        .map(|(id, aboard)| {
             let weight = self.together(&aboard);
-            match before.and_then(|a| a.case(name)).filter(|c| c.weight == weight) {
+            match before.and_then(|a| a.case(id)).filter(|c| c.weight == weight) {
                 Some(old) => Case { aboard, ..old.clone() },
                 None => {
                     computed += 1;
-                    self.case(name, self.body, weight, aboard)
+                    self.case(id, self.body, weight, aboard)
                 }
             }
         })
@@ -160,7 +146,7 @@ impl Loading<'_> {
         let weight = Weight { mass, centre };
         match before.and_then(|a| a.as_marked.as_ref()).filter(|c| c.weight == weight) {
             Some(old) => (Some(old.clone()), 0),
-            None => (Some(self.case(ONE_SIDED, self.body, weight, Vec::new())), 1),
+            None => (Some(self.case(CaseId::OneSided, self.body, weight, Vec::new())), 1),
         }
     }
 
@@ -188,7 +174,7 @@ impl Loading<'_> {
     /// side to which it falls; nowhere if it sinks or turns over.
     pub(super) fn case(
         &self,
-        name: &'static str,
+        id: CaseId,
         body: &impl Floats,
         weight: Weight,
         aboard: Vec<Option<P3>>,
@@ -205,7 +191,7 @@ impl Loading<'_> {
         let draft = floating.map(|f| f.water.plane.offset - body.reach(f.water.plane.normal).0);
         let freeboard = floating.and_then(|f| first_to_flood(self.openings, &f));
         let sinks = volume_of(weight.mass, self.density) >= body.volume();
-        Case { name, aboard, weight, floating, sinks, draft, freeboard, gm }
+        Case { id, aboard, weight, floating, sinks, draft, freeboard, gm }
     }
 
     /// Each load moved a step aft by itself, all aboard.
@@ -253,9 +239,14 @@ impl Case {
         Some([least(0), least(last / 2), least(last)])
     }
 
+    /// What reports call it.
+    pub fn name(&self) -> &'static str {
+        self.id.name()
+    }
+
     /// She is full of water.
     pub fn swamped(&self) -> bool {
-        self.name == SWAMPED || self.name == SWAMPED_ASIDE
+        matches!(self.id, CaseId::Swamped | CaseId::SwampedAside)
     }
 
     /// Water stands over an opening, or she does not float at all.

@@ -16,20 +16,19 @@ use crate::float::body::Body;
 use crate::float::capacity::{Capacity, KG_PER_POUND, Line};
 use crate::float::curves::{Draft, table};
 use crate::float::equilibrium::Weight;
-use crate::float::mass::{Built, Item, items, total};
+use crate::float::mass::{Built, Item, ItemId, items, total};
 use crate::float::power::{Driven, SpeedPower};
 use crate::float::righting::{RightingCurve, righting};
 use crate::frames::Skin;
 use crate::geom::P3;
 use crate::hull::{Hull, Load};
+use crate::part::CaseId;
 use cases::{Loading, to_starboard};
 use shell::Shell;
 use swamped::Solids;
 
 pub use aboard::{PERSON_KG, free_seat, loads_of, usual_loads};
-pub use cases::{
-    ALONE, Case, EMPTY, FULL, NOBODY, ONE_SIDED, STEP_MM, SWAMPED, SWAMPED_ASIDE, Step,
-};
+pub use cases::{Case, STEP_MM, Step};
 pub use limits::Opening;
 pub use waterline::{AtStation, ByEye, Marked, line_on_skin};
 
@@ -44,6 +43,8 @@ const DRAFTS: usize = 16;
 pub struct Afloat {
     /// What the hull weighs, item by item.
     pub items: Vec<Item>,
+    /// For each row of what the document weighs, the items that it names.
+    pub on_scales: Vec<Vec<ItemId>>,
     /// Hull alone.
     pub hull: Weight,
     /// What is aboard.
@@ -88,14 +89,14 @@ pub struct Afloat {
 }
 
 impl Afloat {
-    /// A case by its name.
-    pub fn case(&self, name: &str) -> Option<&Case> {
-        self.cases.iter().find(|c| c.name == name)
+    /// The case `id`.
+    pub fn case(&self, id: CaseId) -> Option<&Case> {
+        self.cases.iter().find(|c| c.id == id)
     }
 
     /// The case with everyone aboard.
     pub fn full(&self) -> Option<&Case> {
-        self.case(FULL)
+        self.case(CaseId::Full)
     }
 
     /// Foam built in, litres.
@@ -138,7 +139,7 @@ pub(super) fn afloat(
     let density = model.hull.afloat.density();
     let skin = skin(model);
     let built = built(model, &skin);
-    let items = items(&built);
+    let (items, on_scales) = items(&built);
     let (mass, centre) = total(&items);
     let body = Body::of(&shell.outside);
     let openings = limits::openings(model);
@@ -190,12 +191,12 @@ pub(super) fn afloat(
     cases.extend(swamped.cases);
     let (as_marked, computed) = afloat.as_marked(limits.capacity.allowed().1 * KG_PER_POUND, old);
     count.cases += computed;
-    let of = |name: &str| cases.iter().find(|c| c.name == name);
-    let marked = of(model.hull.afloat.waterline.with.word()).and_then(|c| {
+    let of = |id: CaseId| cases.iter().find(|c| c.id == id);
+    let marked = of(model.hull.afloat.waterline.with.case()).and_then(|c| {
         let same = before.filter(|b| {
             b.model.hull.afloat.waterline == model.hull.afloat.waterline
                 && b.model.stations == model.stations
-                && b.found.case(c.name).map(|o| o.weight) == Some(c.weight)
+                && b.found.case(c.id).map(|o| o.weight) == Some(c.weight)
         });
         match same {
             Some(b) => b.found.marked.clone(),
@@ -205,7 +206,7 @@ pub(super) fn afloat(
             }
         }
     });
-    let full = of(FULL).and_then(|c| Some((c.floating?, c.weight)));
+    let full = of(CaseId::Full).and_then(|c| Some((c.floating?, c.weight)));
     let driven = full.and_then(|(f, weight)| speed::driven(&afloat, &f, weight));
     let speed = match old.filter(|a| a.driven == driven) {
         Some(a) => a.speed.clone(),
@@ -229,6 +230,7 @@ pub(super) fn afloat(
         speed,
         hull: afloat.hull,
         items,
+        on_scales,
         loads,
         cases,
         density,
@@ -265,22 +267,6 @@ fn skin(model: &Model) -> Skin<'_> {
 }
 
 fn built<'a>(model: &'a Model, skin: &'a Skin<'a>) -> Built<'a> {
-    let work = &model.woodwork;
-    Built {
-        hull: &model.hull,
-        materials: &model.materials,
-        skin,
-        sheets: model.panels.iter().map(|p| p.sheet.as_str()).collect(),
-        members: &model.members,
-        frames: &work.frames,
-        transoms: [("transom", &work.transom), ("bow transom", &work.bow_transom)]
-            .into_iter()
-            .filter_map(|(n, t)| Some((n, t.as_ref()?)))
-            .collect(),
-        stems: [("stem", &work.stem), ("sternpost", &work.sternpost)]
-            .into_iter()
-            .filter_map(|(n, s)| Some((n, s.as_ref()?)))
-            .collect(),
-        knee: work.knee.as_ref(),
-    }
+    let parts = model.parts.all();
+    Built { hull: &model.hull, materials: &model.materials, skin, parts }
 }

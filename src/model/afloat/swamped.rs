@@ -4,9 +4,8 @@
 use std::sync::Arc;
 
 use super::super::Recomputed;
-use super::super::members::lie_alike;
 use super::Before;
-use super::cases::{Case, Loading, SWAMPED, SWAMPED_ASIDE};
+use super::cases::{Case, Loading};
 use super::limits::Limits;
 use super::shell::Shell;
 use crate::float::body::Body;
@@ -15,12 +14,13 @@ use crate::float::equilibrium::{Weight, volume_of};
 use crate::float::flotation::{Flotation, counted_persons, foam_needed};
 use crate::float::mass::{Built, Item, total};
 use crate::float::motors::motor_weight;
-use crate::float::swamped::{block, boxes, foam, solids};
+use crate::float::swamped::{block, bodies, solids};
 use crate::float::volume::{Water, immersed};
 use crate::geom::mesh::Mesh;
 use crate::geom::{P3, V3};
 use crate::hull::loads::FOAM_KG_M3;
 use crate::hull::{Foam, LoadKind};
+use crate::part::{CaseId, PartId};
 
 /// What motor and battery displace under water, as a share of their weight: what table 183.75
 /// takes off it. Fuel's density over water's, from memory.
@@ -69,12 +69,7 @@ pub(super) fn full_of_water(
 ) -> FullOfWater {
     let solid: f64 = items.iter().map(|i| i.solid).sum();
     let same_solids = before.filter(|b| {
-        let (then, now) = (&b.model.hull, built.hull);
-        Arc::ptr_eq(&b.model.woodwork, &afloat.model.woodwork)
-            && lie_alike(&b.model.members, built.members)
-            && b.found.solids.solid == solid
-            && then.afloat.foam == now.afloat.foam
-            && (&then.framing, &then.transom, &then.stem) == (&now.framing, &now.transom, &now.stem)
+        b.found.solids.solid == solid && b.model.parts.displace_alike(&afloat.model.parts)
     });
     let solids = match same_solids {
         Some(b) => b.found.solids.clone(),
@@ -84,13 +79,13 @@ pub(super) fn full_of_water(
     let same_loads = same_solids.filter(|b| b.found.loads == afloat.loads);
     let aside = afloat.on_one_side(afloat.heavier_side());
     let mut computed = false;
-    let cases = [(SWAMPED, 0.0), (SWAMPED_ASIDE, ASIDE)].map(|(name, share)| {
+    let cases = [(CaseId::Swamped, 0.0), (CaseId::SwampedAside, ASIDE)].map(|(id, share)| {
         let places: Vec<Option<P3>> = (afloat.everyone().into_iter().zip(&aside))
             .map(|(at, out)| Some(at? + share * ((*out)? - at?)))
             .collect();
         let weight = laden(afloat, items, limits, &places);
         let same = |c: &&Case| c.weight == weight && c.aboard == places;
-        match same_loads.and_then(|b| b.found.case(name)).filter(same) {
+        match same_loads.and_then(|b| b.found.case(id)).filter(same) {
             Some(old) => old.clone(),
             None => {
                 computed = true;
@@ -98,9 +93,9 @@ pub(super) fn full_of_water(
                 displaced_by_loads(afloat, &places, &mut mesh);
                 // Most sink outright, which needs no more than her volume.
                 if volume_of(weight.mass, afloat.density) >= mesh.volume() {
-                    afloat.case(name, &mesh, weight, places)
+                    afloat.case(id, &mesh, weight, places)
                 } else {
-                    afloat.case(name, &Body::of(&mesh), weight, places)
+                    afloat.case(id, &Body::of(&mesh), weight, places)
                 }
             }
         }
@@ -110,16 +105,16 @@ pub(super) fn full_of_water(
 }
 
 fn solids_of(afloat: &Loading, built: &Built, shell: &Shell, solid: f64) -> Solids {
-    let blocks = &built.hull.afloat.foam;
     let mut mesh = solids(built, &shell.outside, &shell.moulded, solid);
-    boxes(&mut mesh, blocks);
+    bodies(&mut mesh, built.parts, |id| matches!(id, PartId::FoamBox(_)));
     let awash = awash(afloat);
     let mut buoyant = Mesh::default();
-    foam(&mut buoyant, blocks);
+    let foam = |id| matches!(id, PartId::Foam(_));
+    bodies(&mut buoyant, built.parts, foam);
     let litres = |mesh: &Mesh| immersed(mesh, &awash).volume * 1e-6;
     let under = litres(&mesh);
     let foam_under = litres(&buoyant).max(0.0);
-    foam(&mut mesh, blocks);
+    bodies(&mut mesh, built.parts, foam);
     Solids { mesh, solid, under, foam_under }
 }
 

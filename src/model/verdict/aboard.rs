@@ -4,7 +4,7 @@
 use super::Model;
 use super::afloat::persons;
 use crate::finding::{Finding, Severity};
-use crate::float::mass::WHOLE;
+use crate::float::mass::ItemId;
 use crate::frames::section::whole;
 use crate::geom::plane::Plane;
 use crate::geom::ring::inside;
@@ -12,6 +12,7 @@ use crate::geom::{P2, P3, V3};
 use crate::hull::Foam;
 use crate::model::afloat::Afloat;
 use crate::panel::section;
+use crate::part::{PartId, Question};
 
 /// A motor's centre may hang this far (mm) aft of her, and a load be this far above the sheer.
 /// Our judgement; no source.
@@ -34,14 +35,20 @@ fn weighed_oddly(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
         }
         let wrong = !(WRONG[0]..=WRONG[1]).contains(&share);
         // One small part hardly floats her otherwise.
-        let severity = if wrong && i.name == WHOLE { Severity::Stop } else { Severity::Watch };
+        let severity =
+            if wrong && i.id == ItemId::Whole { Severity::Stop } else { Severity::Watch };
+        let about = match i.id {
+            ItemId::Part(part) => Some(part),
+            _ => None,
+        };
         out.push(Finding::new(
             severity,
-            "afloat",
+            Question::Afloat,
             format!("weighed {:?}", i.name),
             format!("it weighs {} on the scales; {} were computed", units.mass(i.mass), units.mass(computed)),
             "look at the unit and at what hung on the scales: trim, stability and speed are worked with it",
-        ));
+        )
+        .about(about));
     }
 }
 
@@ -53,7 +60,7 @@ fn twice(model: &Model, out: &mut Vec<Finding>) {
             let same = first == l;
             out.push(Finding::new(
                 if same { Severity::Watch } else { Severity::Note },
-                "afloat",
+                Question::Afloat,
                 format!("load {}", l.name),
                 if same {
                     "two loads have this name, weight and place: one is counted twice"
@@ -67,12 +74,15 @@ fn twice(model: &Model, out: &mut Vec<Finding>) {
     let foam = &model.hull.afloat.foam;
     for (i, f) in foam.iter().enumerate() {
         if foam[..i].iter().any(|o| o.name == f.name) {
-            out.push(Finding::note(
-                "afloat",
-                format!("foam {}", f.name),
-                "two blocks have this name: a weight for one on the scales is taken for both",
-                "give each a name of its own",
-            ));
+            out.push(
+                Finding::note(
+                    Question::Afloat,
+                    format!("foam {}", f.name),
+                    "two blocks have this name: a weight for one on the scales is taken for both",
+                    "give each a name of its own",
+                )
+                .about(PartId::Foam(i)),
+            );
         }
     }
 }
@@ -89,22 +99,25 @@ fn loads_outside(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             && (low..=high + ABOVE_MM).contains(&l.z);
         if !inside {
             let u = model.hull.units;
-            out.push(Finding::watch(
-                "afloat",
-                format!("load {}", l.name),
-                format!(
-                    "at {} aft, {} out, {} up it lies outside the boat",
-                    u.show(l.x),
-                    u.show(l.y),
-                    u.show(l.z)
-                ),
-                "look at its place: her trim, list and stability are figured with it there",
-            ));
+            out.push(
+                Finding::watch(
+                    Question::Afloat,
+                    format!("load {}", l.name),
+                    format!(
+                        "at {} aft, {} out, {} up it lies outside the boat",
+                        u.show(l.x),
+                        u.show(l.y),
+                        u.show(l.z)
+                    ),
+                    "look at its place: her trim, list and stability are figured with it there",
+                )
+                .at(P3::new(l.x, l.y, l.z)),
+            );
         }
     }
     if persons(a) <= 0.0 {
         out.push(Finding::note(
-            "afloat",
+            Question::Afloat,
             "loads",
             "nobody is among them: `builder alone` and `full crew` are the boat with what is carried",
             "add a load of kind `Person`",
@@ -118,19 +131,20 @@ pub(super) fn aboard(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     weighed_oddly(model, a, out);
     twice(model, out);
     let weighed = &model.hull.afloat.weighed;
-    let whole = weighed.iter().any(|w| w.item == WHOLE);
-    for w in weighed.iter().filter(|w| w.item != WHOLE) {
+    let is_whole = |ids: &[ItemId]| ids == [ItemId::Whole];
+    let whole = a.on_scales.iter().any(|ids| is_whole(ids));
+    for (w, ids) in weighed.iter().zip(&a.on_scales).filter(|(_, ids)| !is_whole(ids)) {
         if whole {
             out.push(Finding::note(
-                "afloat",
+                Question::Afloat,
                 format!("weighed {:?}", w.item),
                 "the whole hull was weighed, so it changes nothing",
                 "take one of the two out",
             ));
-        } else if !a.items.iter().any(|i| i.name == w.item) {
+        } else if ids.is_empty() {
             let names: Vec<&str> = a.items.iter().map(|i| i.name.as_str()).collect();
             out.push(Finding::watch(
-                "afloat",
+                Question::Afloat,
                 format!("weighed {:?}", w.item),
                 "the hull has no item of that name, so it changes nothing",
                 format!("`hull` for all of it, or one of {}", names.join(", ")),
@@ -142,26 +156,33 @@ pub(super) fn aboard(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
         for other in &foam[i + 1..] {
             let litres = f.shared(other) * 1e-6;
             if litres > 0.1 {
-                out.push(Finding::watch(
-                    "afloat",
-                    format!("foam {} and {}", f.name, other.name),
-                    format!("they lie in one place: {litres:.0} litres are counted twice"),
-                    "move one of them, or take it out",
-                ));
+                out.push(
+                    Finding::watch(
+                        Question::Afloat,
+                        format!("foam {} and {}", f.name, other.name),
+                        format!("they lie in one place: {litres:.0} litres are counted twice"),
+                        "move one of them, or take it out",
+                    )
+                    .about(PartId::Foam(i)),
+                );
             }
         }
         if let Some(corner) = foam_outside(model, f) {
-            out.push(Finding::watch(
-                "afloat",
-                format!("foam {}", f.name),
-                format!(
-                    "a corner of it, {} aft, {} out, {} up, lies outside the skin",
-                    model.hull.units.show(corner[0]),
-                    model.hull.units.show(corner[1]),
-                    model.hull.units.show(corner[2])
-                ),
-                "make the block smaller or move it in; only what is inside lifts her",
-            ));
+            out.push(
+                Finding::watch(
+                    Question::Afloat,
+                    format!("foam {}", f.name),
+                    format!(
+                        "a corner of it, {} aft, {} out, {} up, lies outside the skin",
+                        model.hull.units.show(corner[0]),
+                        model.hull.units.show(corner[1]),
+                        model.hull.units.show(corner[2])
+                    ),
+                    "make the block smaller or move it in; only what is inside lifts her",
+                )
+                .about(PartId::Foam(i))
+                .at(P3::from(corner)),
+            );
         }
     }
 }

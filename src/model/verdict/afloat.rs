@@ -4,7 +4,8 @@ use super::Model;
 use crate::finding::{Finding, Severity};
 use crate::float::power::SpeedPower;
 use crate::hull::LoadKind;
-use crate::model::afloat::{ALONE, Afloat, EMPTY, FULL, NOBODY, ONE_SIDED, Step};
+use crate::model::afloat::{Afloat, Step};
+use crate::part::{CaseId, Question};
 use crate::units::{half_degrees, tidy_zero};
 
 /// Trim (radians) that a builder sees and feels at rest. Our judgement; no source.
@@ -35,7 +36,7 @@ pub(super) const LOCAL: &str = "this figure is indicative: local rules and a sur
 pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
     let Some(a) = model.afloat.as_deref() else {
         out.push(Finding::stop(
-            "afloat",
+            Question::Afloat,
             "the whole hull",
             format!(
                 "her lines enclose no space ({:.1} litres), so nothing can be said of how she floats",
@@ -54,7 +55,7 @@ pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
     super::aboard::aboard(model, a, out);
     if a.mesh_error > MESH_ERROR {
         out.push(Finding::watch(
-            "afloat",
+            Question::Afloat,
             "the whole hull",
             format!("her figures may be off by {:.2} %", 100.0 * a.mesh_error),
             "ease the sharpest bend of her lines",
@@ -65,14 +66,14 @@ pub(super) fn afloat(model: &Model, out: &mut Vec<Finding>) {
 /// Floats, stands, is dry and level.
 fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     let units = model.hull.units;
-    for name in [EMPTY, ALONE, FULL, NOBODY] {
-        let Some(c) = a.case(name) else {
+    for id in [CaseId::Empty, CaseId::Alone, CaseId::Full, CaseId::Nobody] {
+        let Some(c) = a.case(id) else {
             continue;
         };
         let Some(f) = c.floating else {
             out.push(Finding::stop(
-                "afloat",
-                name,
+                Question::Afloat,
+                id.name(),
                 format!("with {} in all she {}", units.mass(c.weight.mass), c.fate()),
                 "carry less, lower, or give her more freeboard and beam",
             ));
@@ -80,16 +81,19 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
         };
         if let Some((least, at)) = c.freeboard.filter(|b| b.0 <= 0.0) {
             let place = if at.cut_out { "in the motor's cut-out" } else { "over the sheer" };
-            out.push(Finding::stop(
-                "afloat",
-                name,
-                format!(
-                    "water comes in {place} {} aft, {} below the water",
-                    units.show(at.at.x),
-                    units.show(-least)
-                ),
-                "carry less or move it; a motor's cut-out needs a well or a longer shaft",
-            ));
+            out.push(
+                Finding::stop(
+                    Question::Afloat,
+                    id.name(),
+                    format!(
+                        "water comes in {place} {} aft, {} below the water",
+                        units.show(at.at.x),
+                        units.show(-least)
+                    ),
+                    "carry less or move it; a motor's cut-out needs a well or a longer shaft",
+                )
+                .at(at.at),
+            );
         }
         if c.lolls() {
             let lies = match half_degrees(f.heel.abs()) {
@@ -97,18 +101,18 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
                 heel => format!(", and lies over to {heel}"),
             };
             out.push(Finding::stop(
-                "afloat",
-                name,
+                Question::Afloat,
+                id.name(),
                 format!(
                     "she does not stand upright by herself (GM {}){lies}: her weight is too high for her beam",
                     units.show(c.gm.map_or(0.0, |g| g[0]))
                 ),
                 "sit lower, carry less high up, or give her more beam at the water; moving weight to the high side may throw her over to the other",
             ));
-        } else if f.heel.abs() > FELT_HEEL && name != EMPTY {
+        } else if f.heel.abs() > FELT_HEEL && id != CaseId::Empty {
             out.push(Finding::watch(
-                "afloat",
-                name,
+                Question::Afloat,
+                id.name(),
                 format!(
                     "she lists by {} with the loads where they are",
                     half_degrees(f.heel.abs())
@@ -117,8 +121,8 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             ));
         }
     }
-    for name in [ALONE, FULL] {
-        let Some(c) = a.case(name) else {
+    for id in [CaseId::Alone, CaseId::Full] {
+        let Some(c) = a.case(id) else {
             continue;
         };
         let Some(f) = c.floating.filter(|f| f.trim.abs() > FELT_TRIM) else {
@@ -139,12 +143,12 @@ fn rest(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             )
         });
         let text = format!("she trims {}", f.trim_told());
-        out.push(Finding::watch("afloat", name, text, hint));
+        out.push(Finding::watch(Question::Afloat, id.name(), text, hint));
     }
 }
 
 fn one_side(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
-    let Some(c) = a.case(ONE_SIDED).filter(|_| persons(a) > 0.0) else {
+    let Some(c) = a.case(CaseId::OneSided).filter(|_| persons(a) > 0.0) else {
         return;
     };
     let wet = c.floods();
@@ -160,8 +164,8 @@ fn one_side(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             let within = length < ISO_12217_3_MM && f.heel.abs() <= limit;
             out.push(Finding::new(
                 if within { Severity::Note } else { Severity::Watch },
-                "afloat",
-                ONE_SIDED,
+                Question::Afloat,
+                CaseId::OneSided.name(),
                 format!(
                     "she heels by {}, {} from flooding; {iso}a code of practice for small commercial craft 7°",
                     half_degrees(f.heel.abs()),
@@ -172,8 +176,8 @@ fn one_side(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
         }
         _ => out.push(Finding::new(
             of_own_crew(model),
-            "afloat",
-            ONE_SIDED,
+            Question::Afloat,
+            CaseId::OneSided.name(),
             match c.floating {
                 Some(_) => "she takes water in".to_string(),
                 None => format!("she {}", c.fate()),
@@ -199,7 +203,7 @@ pub(super) fn persons(a: &Afloat) -> f64 {
 fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
     if let Some(why) = s.no_prism.as_ref().filter(|_| !s.rowed) {
         out.push(Finding::note(
-            "afloat",
+            Question::Afloat,
             "speed",
             format!("no planing speeds are given: {why}"),
             match s.with_motor.filter(|kn| *kn > s.hull_speed) {
@@ -213,7 +217,7 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
     }
     if let (Some((from, to)), Some(why)) = (s.gap, s.no_hump.as_ref()) {
         out.push(Finding::note(
-            "afloat",
+            Question::Afloat,
             "speed",
             format!("there are no figures between {from:.0} and {to:.0} knots: {why}"),
             "only a trial will show whether her motor lifts her over the hump there",
@@ -223,7 +227,7 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
     let past = s.rows.iter().find(|r| r.speed <= fastest && r.past_chart);
     if let Some(r) = past {
         out.push(Finding::watch(
-            "afloat",
+            Question::Afloat,
             "speed",
             format!(
                 "from {:.0} knots on she is past the porpoising chart: expect her to leap",
@@ -238,7 +242,7 @@ fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
     });
     if let Some((kn, trim, limit)) = near {
         out.push(Finding::watch(
-            "afloat",
+            Question::Afloat,
             "speed",
             format!(
                 "at {kn:.0} knots she runs at {trim:.1}°; above about {limit:.1}° she may porpoise"

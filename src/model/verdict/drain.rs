@@ -5,6 +5,7 @@ use crate::finding::Finding;
 use crate::frames::Frame;
 use crate::hull::{DrainWedge, HullLine};
 use crate::model::Rain;
+use crate::part::{PanelId, PartId, Question};
 
 /// Tells where rain lies that the limbers let through, where that is not at the transom.
 pub(super) fn rain(model: &Model, out: &mut Vec<Finding>) {
@@ -13,7 +14,7 @@ pub(super) fn rain(model: &Model, out: &mut Vec<Finding>) {
         return;
     };
     out.push(Finding::note(
-        "bones",
+        Question::Bones,
         "limbers",
         format!(
             "{}; a drain in the transom does not empty her",
@@ -42,7 +43,7 @@ pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
             .fold(f64::INFINITY, f64::min);
         let least = if least.is_finite() { format!(" by {least:.2}") } else { String::new() };
         out.push(Finding::note(
-            "bones",
+            Question::Bones,
             "drain slope",
             format!(
                 "her bottom has a keel of its own and already falls to it{least}; the drain slope changes nothing"
@@ -56,7 +57,7 @@ pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
     };
     let (drop, x, y) = greatest(chine, fall);
     out.push(Finding::note(
-        "bones",
+        Question::Bones,
         "drain slope",
         format!(
             "the bottom is no longer flat: it falls {} to the keelson {} aft, a deadrise of {:.1}°, and she displaces {:.0} litres more below her chines",
@@ -66,7 +67,8 @@ pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
             added_volume(chine, fall) * 1e-6
         ),
         "the bottom is two sheets that meet on the keelson; about 1 in over 14 in is common practice (no source)",
-    ));
+    )
+    .about(PartId::Panel(PanelId(0))));
 }
 
 /// Greatest fall (mm) of the bottom from a chine, where, and the half-breadth there.

@@ -5,7 +5,9 @@ use crate::finding::Finding;
 use crate::frames::stem::BEHIND_BEVEL_MM;
 use crate::frames::transom::BESIDE_CUT_OUT_MM;
 use crate::frames::{Stem, Transom};
+use crate::geom::P3;
 use crate::hull::Shaft;
+use crate::part::{AtEnd, PartId, Question};
 
 /// Rake (radians) within which an outboard's own adjustment brings its leg upright. Common
 /// practice, no source.
@@ -14,10 +16,11 @@ const MOTOR_RAKE: [f64; 2] =
 
 pub(super) fn transom(model: &Model, name: &str, t: &Transom, out: &mut Vec<Finding>) {
     let units = model.hull.units;
+    let id = PartId::Transom(AtEnd::at_stern(!t.at_bow));
     if let Some(c) = &t.cut_out {
         if c.depth < 0.0 {
             out.push(Finding::watch(
-                "bones",
+                Question::Bones,
                 name,
                 format!(
                     "it is {} too low for a {} motor: the plate would lie below the bottom by as much",
@@ -25,63 +28,75 @@ pub(super) fn transom(model: &Model, name: &str, t: &Transom, out: &mut Vec<Find
                     model.hull.motor.shaft.word()
                 ),
                 "build the transom up by that, raise the sheer aft, or take a shorter leg",
-            ));
+            )
+            .about(id));
         }
         let longer = Shaft::ALL.into_iter().find(|s| *s > model.hull.motor.shaft);
         if let Some(longer) =
             longer.filter(|l| c.depth >= l.length() - model.hull.motor.shaft.length())
         {
-            out.push(Finding::note(
-                "bones",
-                name,
-                format!(
-                    "a {} motor needs a cut-out {} deep; she is high enough for {}",
-                    model.hull.motor.shaft.word(),
-                    units.show(c.depth),
-                    longer.word()
-                ),
-                "a longer leg leaves more transom between you and a following sea",
-            ));
+            out.push(
+                Finding::note(
+                    Question::Bones,
+                    name,
+                    format!(
+                        "a {} motor needs a cut-out {} deep; she is high enough for {}",
+                        model.hull.motor.shaft.word(),
+                        units.show(c.depth),
+                        longer.word()
+                    ),
+                    "a longer leg leaves more transom between you and a following sea",
+                )
+                .about(id),
+            );
         }
         if c.depth > 0.0 && !c.room {
-            out.push(Finding::watch(
-                "bones",
-                name,
-                format!(
-                    "a cut-out {} wide leaves less than {} of wood on either side",
-                    units.show(c.width),
-                    units.show(BESIDE_CUT_OUT_MM)
-                ),
-                "make the cut-out narrower",
-            ));
+            out.push(
+                Finding::watch(
+                    Question::Bones,
+                    name,
+                    format!(
+                        "a cut-out {} wide leaves less than {} of wood on either side",
+                        units.show(c.width),
+                        units.show(BESIDE_CUT_OUT_MM)
+                    ),
+                    "make the cut-out narrower",
+                )
+                .about(id),
+            );
         }
         if !(MOTOR_RAKE[0]..=MOTOR_RAKE[1]).contains(&t.rake) {
             out.push(Finding::note(
-                "bones",
+                Question::Bones,
                 name,
                 format!("its rake is {:.0}°", t.rake.to_degrees()),
                 "most small outboards trim to a rake of 4 to 20° (common practice, no source); wedge the pad to suit yours",
-            ));
+            )
+            .about(id));
         }
     }
     for p in t.framing.iter().filter(|p| !p.wide_enough) {
-        out.push(Finding::note(
-            "bones",
-            format!("{name}, {}", p.name),
-            format!("it needs a board {} wide", units.show(p.board_width)),
-            "glue it up of two boards, or ask for less width of the transom's framing",
-        ));
+        out.push(
+            Finding::note(
+                Question::Bones,
+                format!("{name}, {}", p.name),
+                format!("it needs a board {} wide", units.show(p.board_width)),
+                "glue it up of two boards, or ask for less width of the transom's framing",
+            )
+            .about(id),
+        );
     }
 }
 
 pub(super) fn stem(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
     let units = model.hull.units;
     let plan = &model.hull.stem;
+    let id = PartId::Stem(AtEnd::at_stern(s.at_stern));
     if let Some(b) = s.bevels.iter().max_by(|a, b| a.back.total_cmp(&b.back))
         && b.back + BEHIND_BEVEL_MM > plan.moulded_mm
     {
         out.push(Finding::watch(
-            "bones",
+            Question::Bones,
             format!("{name}, {} above the baseline", units.show(b.at.y)),
             format!(
                 "the planking leaves it at a half angle of {:.0}°, so its bevel runs {}{} back; it is {} deep",
@@ -99,11 +114,13 @@ pub(super) fn stem(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) 
                 "pull the lines apart at that end, so that the sides leave it at a greater angle"
                     .into()
             },
-        ));
+        )
+        .about(id)
+        .at(P3::new(b.at.x, 0.0, b.at.y)));
     }
     if s.parts == 1 && !s.wide_enough {
         out.push(Finding::watch(
-            "bones",
+            Question::Bones,
             name,
             format!(
                 "it is {} deep and needs a board {} wide; none of yours is",
@@ -111,14 +128,18 @@ pub(super) fn stem(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) 
                 units.show(s.board_width)
             ),
             "glue it up of layers, ask for less moulded depth, or add a width to the boards that you can get",
-        ));
+        )
+        .about(id));
     }
     if s.parts > 1 {
-        out.push(Finding::note(
-            "bones",
-            name,
-            format!("its blank needs a board {} wide", units.show(s.board_width)),
-            format!("make it of two parts lapped {}", units.show(s.lap)),
-        ));
+        out.push(
+            Finding::note(
+                Question::Bones,
+                name,
+                format!("its blank needs a board {} wide", units.show(s.board_width)),
+                format!("make it of two parts lapped {}", units.show(s.lap)),
+            )
+            .about(id),
+        );
     }
 }

@@ -3,8 +3,10 @@
 use super::Model;
 use super::afloat::{LOCAL, of_own_crew, persons};
 use crate::finding::Finding;
+use crate::geom::P3;
 use crate::hull::LoadKind;
-use crate::model::afloat::{Afloat, Case, SWAMPED, SWAMPED_ASIDE};
+use crate::model::afloat::{Afloat, Case};
+use crate::part::{CaseId, Question};
 use crate::units::{KG_PER_POUND, Units, half_degrees};
 
 /// Swamped she is to lie within 10° of level. Source: 33 CFR 183.235.
@@ -43,12 +45,18 @@ fn outside_her(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             (l.y.abs() - half, "outside her side"),
         ];
         for (by, place) in off.into_iter().filter(|(by, _)| *by > 0.0) {
-            out.push(Finding::watch(
-                "afloat",
-                l.name.clone(),
-                format!("it is put {} {place}, where nothing of her carries it", units.show(by)),
-                "put it where it lies",
-            ));
+            out.push(
+                Finding::watch(
+                    Question::Afloat,
+                    l.name.clone(),
+                    format!(
+                        "it is put {} {place}, where nothing of her carries it",
+                        units.show(by)
+                    ),
+                    "put it where it lies",
+                )
+                .at(P3::new(l.x, l.y, l.z)),
+            );
         }
     }
 }
@@ -68,8 +76,8 @@ fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             false => format!("{} are built in", units.volume(built)),
         };
         out.push(Finding::watch(
-            "afloat",
-            SWAMPED,
+            Question::Afloat,
+            CaseId::Swamped.name(),
             format!(
                 "the flotation rule's arithmetic asks for {} of foam under the water that stands in her then; {lifts}",
                 units.volume(needed)
@@ -81,18 +89,18 @@ fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     if built <= 0.0 && needed >= NO_LITRES {
         return;
     }
-    let limits = [(SWAMPED, SWAMPED_HEEL), (SWAMPED_ASIDE, ASIDE_HEEL)];
-    for (c, limit) in limits.iter().filter_map(|(name, limit)| Some((a.case(name)?, limit))) {
+    let limits = [(CaseId::Swamped, SWAMPED_HEEL), (CaseId::SwampedAside, ASIDE_HEEL)];
+    for (c, limit) in limits.iter().filter_map(|(id, limit)| Some((a.case(*id)?, limit))) {
         let higher = "put the foam higher and further out on both sides";
         match c.floating {
             Some(_) if c.lolls() => {
                 let what = "full of water she does not stay upright";
-                out.push(Finding::watch("afloat", c.name, what, higher));
+                out.push(Finding::watch(Question::Afloat, c.name(), what, higher));
                 return;
             }
             Some(f) if f.heel.abs() > *limit => out.push(Finding::watch(
-                "afloat",
-                c.name,
+                Question::Afloat,
+                c.name(),
                 format!(
                     "full of water she lies over by {}, and {} is what the flotation rule allows",
                     half_degrees(f.heel.abs()),
@@ -103,8 +111,8 @@ fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             None => {
                 let mass = units.mass(c.weight.mass);
                 out.push(Finding::watch(
-                    "afloat",
-                    c.name,
+                    Question::Afloat,
+                    c.name(),
                     format!("full of water, with {mass}, she {}", c.fate()),
                     if c.sinks { "more foam" } else { higher },
                 ));
@@ -113,7 +121,7 @@ fn swamped(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             _ => {}
         }
     }
-    if let Some(c) = a.case(SWAMPED) {
+    if let Some(c) = a.case(CaseId::Swamped) {
         ends(a, c, units, out);
     }
 }
@@ -126,15 +134,15 @@ fn ends(a: &Afloat, c: &Case, units: Units, out: &mut Vec<Finding>) {
     let (low, end) = if bow < stern { (bow, "bow") } else { (stern, "stern") };
     if low.max(bow).max(stern) <= 0.0 {
         out.push(Finding::watch(
-            "afloat",
-            SWAMPED,
+            Question::Afloat,
+            CaseId::Swamped.name(),
             "full of water both her ends are under: no part of her stays above water to hold on to",
             format!("more foam, along the sides; {LOCAL}"),
         ));
     } else if low < -END_UNDER_MM {
         out.push(Finding::watch(
-            "afloat",
-            SWAMPED,
+            Question::Afloat,
+            CaseId::Swamped.name(),
             format!(
                 "full of water she lies {}, her {end}'s gunwale {} under; {} is what the flotation rule allows",
                 f.trim_told(),
@@ -146,15 +154,16 @@ fn ends(a: &Afloat, c: &Case, units: Units, out: &mut Vec<Finding>) {
     } else if let Some((least, at)) = c.freeboard.filter(|b| b.0 <= 0.0) {
         let place = if at.cut_out { "the motor's cut-out" } else { "her sheer" };
         out.push(Finding::note(
-            "afloat",
-            SWAMPED,
+            Question::Afloat,
+            CaseId::Swamped.name(),
             format!(
                 "full of water she lies {} with {place} {} under: what is bailed out comes in again there",
                 f.trim_told(),
                 units.show(-least)
             ),
             "more foam lifts it clear; else stay with her and hold on",
-        ));
+        )
+        .at(at.at));
     }
 }
 
@@ -165,7 +174,7 @@ fn loading(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     let feet = model.lines.length_overall() / 304.8;
     if feet >= RULE_FEET {
         out.push(Finding::watch(
-            "afloat",
+            Question::Afloat,
             "safe loading",
             format!(
                 "she is {} long; the safe-loading rule is for boats under {}",
@@ -183,7 +192,7 @@ fn loading(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     };
     if a.as_marked.as_ref().is_some_and(Case::floods) {
         out.push(Finding::watch(
-            "afloat",
+            Question::Afloat,
             "safe loading",
             format!(
                 "the safe-loading rule would let her carry {whole} persons{beside}; with that weight all on one side she floods or capsizes"
@@ -195,7 +204,7 @@ fn loading(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     if aboard / KG_PER_POUND > c.weight + NO_POUNDS {
         out.push(Finding::new(
             of_own_crew(model),
-            "afloat",
+            Question::Afloat,
             "safe loading",
             format!(
                 "{} are aboard; the safe-loading rule would mark her for {}",
@@ -208,7 +217,7 @@ fn loading(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     if persons(a) / KG_PER_POUND > pounds + NO_POUNDS {
         out.push(Finding::new(
             of_own_crew(model),
-            "afloat",
+            Question::Afloat,
             "safe loading",
             format!(
                 "persons of {} are aboard; the safe-loading rule would let her carry at most {whole}, weighing {} between them{beside}",
@@ -227,7 +236,7 @@ fn motor(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     let hung = a.loads.iter().any(|l| l.kind == LoadKind::Motor);
     if motor.fitted && model.woodwork.transom.is_none() {
         out.push(Finding::note(
-            "afloat",
+            Question::Afloat,
             "motor",
             "there is no transom to hang it on: she is taken as rowed",
             "take the motor off, or give her a transom",
@@ -238,12 +247,12 @@ fn motor(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
         } else {
             ("a motor is fitted, and none is among the loads", "add the motor to what is aboard")
         };
-        out.push(Finding::watch("afloat", "motor", message, hint));
+        out.push(Finding::watch(Question::Afloat, "motor", message, hint));
     }
     let most = a.capacity.horsepower.filter(|hp| motor.fitted && motor.power_hp > *hp);
     if let Some(most) = most {
         out.push(Finding::watch(
-            "afloat",
+            Question::Afloat,
             "motor",
             format!(
                 "{} hp hang on her; the safe-loading rule would mark her for {most} hp",

@@ -12,7 +12,11 @@ mod setup;
 mod spacing;
 
 use super::Model;
+use crate::bend::Along;
 use crate::finding::{Finding, Severity};
+use crate::geom::P3;
+use crate::hull::HullLine;
+use crate::part::{MemberId, PanelId, PartId, Question};
 use crate::tol::{DEVELOPABLE_WARP, MATING_EDGE_MM, PATTERN_ERROR_MM, STOP_WARP, WATCH_WARP};
 
 /// A jump of the curvature's slope at a duck, free of scale, that an eye sees as a hard
@@ -44,13 +48,18 @@ pub(super) fn findings(model: &Model, already: Vec<Finding>) -> Vec<Finding> {
     out
 }
 
+/// The place on a line at a distance aft.
+fn place_at(line: &HullLine, x: f64) -> Option<P3> {
+    line.spline.parameter_at_x(x).map(|t| line.spline.at(t))
+}
+
 fn shape(model: &Model, out: &mut Vec<Finding>) {
     out.extend(model.lines.off_transom(model.hull.units));
     let length = model.lines.length_overall();
     if !(SIZES_MM[0]..=SIZES_MM[1]).contains(&length) {
         let units = model.hull.units;
         out.push(Finding::watch(
-            "shape",
+            Question::Shape,
             "the whole hull",
             format!(
                 "she is {} long; what is advised here is for boats of {} to {}",
@@ -64,7 +73,7 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
     let foremost = model.lines.extent(|p| p.x).0;
     if foremost > FORE_OF_ORIGIN_MM {
         out.push(Finding::note(
-            "shape",
+            Question::Shape,
             "the whole hull",
             format!("she begins {} aft of where distances aft are measured from", model.hull.units.show(foremost)),
             "hook the tape at that mark ahead of her, not on her bow, or move all ducks forward by as much",
@@ -78,32 +87,36 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
             // One change of curvature is a reverse that a designer may mean; more is a wave.
             if let [x] = f.inflections_x[..] {
                 out.push(Finding::note(
-                    "shape",
+                    Question::Shape,
                     format!("{} in {view}", line.name),
                     format!("it turns once from bending one way to the other, {} aft", model.hull.units.show(x)),
                     "leave it if it is meant so; if not, sight along the comb and pull the ducks there until it bends one way",
-                ));
+                )
+                .at(place_at(line, x)));
             }
             if f.inflections_x.len() > 1 {
                 let places: Vec<String> =
                     f.inflections_x.iter().map(|x| model.hull.units.show(*x)).collect();
-                out.push(Finding::watch(
-                    "shape",
-                    format!("{} in {view}", line.name),
-                    format!(
-                        "its curvature changes sign {} times, {} aft",
-                        places.len(),
-                        places.join(", ")
-                    ),
-                    "sight along the comb and pull the ducks there until it bends one way",
-                ));
+                out.push(
+                    Finding::watch(
+                        Question::Shape,
+                        format!("{} in {view}", line.name),
+                        format!(
+                            "its curvature changes sign {} times, {} aft",
+                            places.len(),
+                            places.join(", ")
+                        ),
+                        "sight along the comb and pull the ducks there until it bends one way",
+                    )
+                    .at(place_at(line, f.inflections_x[0])),
+                );
             }
             for h in &f.hooks {
                 let units = model.hull.units;
                 let [left, right] =
                     if view == "plan" { ["outside", "inside"] } else { ["above", "below"] };
                 out.push(Finding::watch(
-                    "shape",
+                    Question::Shape,
                     format!("ducks {} to {} of the {} in {view}", h.from + 1, h.to + 1, line.name),
                     format!(
                         "a hook: they lie on one straight line, and the batten swings {} {left} it and {} {right} it, most {} aft",
@@ -112,15 +125,17 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
                         units.show(h.at_x)
                     ),
                     "let the curve before it end gently: move the ducks ahead of the run until it stays straight, or make its first duck a knuckle",
-                ));
+                )
+                .at(place_at(line, h.at_x)));
             }
             if let Some((duck, jump)) = f.hardest_duck.filter(|(_, jump)| *jump > HARD_SPOT) {
                 out.push(Finding::watch(
-                    "shape",
+                    Question::Shape,
                     format!("duck {} of the {} in {view}", duck + 1, line.name),
                     format!("a hard spot: the curvature breaks its slope there by {jump:.0} (over {HARD_SPOT:.0} shows)"),
                     "ease that duck towards the batten, or take it away",
-                ));
+                )
+                .at(line.spline.knots().get(duck).map(|t| line.spline.at(*t))));
             }
         }
     }
@@ -131,7 +146,7 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
     for (k, end) in ["bow", "stern"].into_iter().enumerate() {
         if model.panels.iter().any(|p| p.kept_straight[k]) {
             out.push(Finding::note(
-                "skin",
+                Question::Skin,
                 format!("all panels, at the {end}"),
                 "their edges are kept straight: trimmed to a plane one of them would twist there",
                 format!("have all edges straight at the {end}, or pull the lines' ends apart less"),
@@ -142,7 +157,7 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
         if !model.panels.iter().any(|p| p.name == row.panel) {
             let names: Vec<&str> = model.panels.iter().map(|p| p.name.as_str()).collect();
             out.push(Finding::watch(
-                "skin",
+                Question::Skin,
                 format!("planking of {:?}", row.panel),
                 "this hull has no panel of that name, so its sheet is not used",
                 format!("her panels are {}", names.join(", ")),
@@ -154,7 +169,7 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
         if !between.iter().any(|l| l.name == row.line) {
             let names: Vec<&str> = between.iter().map(|l| l.name.as_str()).collect();
             out.push(Finding::watch(
-                "skin",
+                Question::Skin,
                 format!("lap along {:?}", row.line),
                 "no two panels meet there, so it changes nothing",
                 if names.is_empty() {
@@ -165,7 +180,8 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
             ));
         }
     }
-    for p in &model.panels {
+    for (k, p) in model.panels.iter().enumerate() {
+        let id = PartId::Panel(PanelId(k));
         let warp = p.quality.greatest_warp;
         let at = format!("{}, {} aft", p.name, units.show(p.quality.warp_at.x));
         if warp > DEVELOPABLE_WARP {
@@ -176,7 +192,7 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
             };
             out.push(Finding::new(
                 severity,
-                "skin",
+                Question::Skin,
                 at,
                 format!(
                     "no flat sheet bends to fit between the {} and the {} there: it would twist by {:.1}°, which stretches its edges by {:.3} %",
@@ -186,13 +202,15 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                     100.0 * p.quality.edge_stretch
                 ),
                 "pull one of the two lines there until the twist goes; a little twist a thin sheet will take",
-            ));
+            )
+            .about(id)
+            .at(p.quality.warp_at));
         }
         if p.bend.radius < p.bend.least_radius {
             let way = p.bend.options.iter().find(|o| o.holds);
             out.push(Finding::new(
                 if way.is_some() { Severity::Watch } else { Severity::Stop },
-                "skin",
+                Question::Skin,
                 format!("{}, {} aft", p.name, units.show(p.bend.at.x)),
                 format!(
                     "the sheet is asked to bend to a radius of {}; {} of {} takes {} there",
@@ -208,49 +226,58 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                     },
                     |o| format!("{} would hold", o.what),
                 ),
-            ));
+            )
+            .about(id)
+            .at(p.bend.at));
         }
         if p.pattern_error > PATTERN_ERROR_MM {
             let wrong = p.pattern_error > PATTERN_WRONG_MM;
-            out.push(Finding::new(
-                if wrong { Severity::Stop } else { Severity::Watch },
-                "skin",
-                p.name.clone(),
-                format!(
-                    "its pattern may be off by {}",
-                    match wrong {
-                        true => units.fine(p.pattern_error),
-                        false => units.accuracy(p.pattern_error),
-                    }
-                ),
-                "ease the sharpest bend of its lines",
-            ));
+            out.push(
+                Finding::new(
+                    if wrong { Severity::Stop } else { Severity::Watch },
+                    Question::Skin,
+                    p.name.clone(),
+                    format!(
+                        "its pattern may be off by {}",
+                        match wrong {
+                            true => units.fine(p.pattern_error),
+                            false => units.accuracy(p.pattern_error),
+                        }
+                    ),
+                    "ease the sharpest bend of its lines",
+                )
+                .about(id),
+            );
         }
         if let Some(why) = p.unsound() {
-            out.push(Finding::stop(
-                "skin",
-                p.name.clone(),
-                format!("{why}: no pattern of it is written"),
-                "the lines fold the panel over or leave nothing of it: pull them apart there",
-            ));
+            out.push(
+                Finding::stop(
+                    Question::Skin,
+                    p.name.clone(),
+                    format!("{why}: no pattern of it is written"),
+                    "the lines fold the panel over or leave nothing of it: pull them apart there",
+                )
+                .about(id),
+            );
         }
         if model.materials.sheet(&p.sheet).is_none() {
             out.push(Finding::watch(
-                "skin",
+                Question::Skin,
                 p.name.clone(),
                 format!(
                     "the sheet {:?} is not in the table; its measured thickness is used, and the density of other plywood",
                     p.sheet
                 ),
                 "add a row for it to the document's `sheets`, or name one of the table",
-            ));
+            )
+            .about(id));
         }
     }
-    for w in model.panels.windows(2) {
+    for (k, w) in model.panels.windows(2).enumerate() {
         let difference = w[1].edges.lower - w[0].edges.upper;
         if difference.abs() > MATING_EDGE_MM {
             out.push(Finding::note(
-                "skin",
+                Question::Skin,
                 format!("{} along the {}", w[1].name, model.lower_line_name(&w[1])),
                 format!(
                     "its edge is {} {} than the {}'s: the {} of the two sheets lie apart by their thickness",
@@ -260,7 +287,8 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                     w[0].pattern_surface.word()
                 ),
                 "start fastening amidships and let both ends run",
-            ));
+            )
+            .about(PartId::Panel(PanelId(k + 1))));
         }
     }
 }
@@ -271,16 +299,21 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
 const NO_WOOD: std::ops::RangeInclusive<f64> = 2_000.0..=30_000.0;
 
 fn bones(model: &Model, out: &mut Vec<Finding>) {
-    for bent in &model.members {
+    for (i, bent) in model.members.iter().enumerate() {
+        let id = PartId::Member(MemberId(i));
+        let off = |a: &&Along| (a.at - bent.peak_at).abs();
+        let peak = bent.along.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+        let at = peak.map(|a| a.point);
         if let Some(test) = &bent.member.stick_test {
             let e = crate::bend::stick::stiffness(test);
             if !NO_WOOD.contains(&e) {
                 out.push(Finding::stop(
-                    "bones",
+                    Question::Bones,
                     format!("{}, the test of its stick", bent.member.name),
                     format!("it makes the wood's stiffness {}, and no wood has that", model.hull.units.stress(e)),
                     "measure span, section, weight and sag once more; without a test the handbook's figure is used",
-                ));
+                )
+                .about(id));
             }
         }
         let place = format!(
@@ -305,51 +338,63 @@ fn bones(model: &Model, out: &mut Vec<Finding>) {
         };
         match bent.advice.best() {
             Some(best) if best.method == crate::bend::Method::Dry => {}
-            Some(best) => out.push(Finding::watch(
-                "bones",
-                place,
-                asked,
-                format!("{}: {}", best.method.word(), best.how),
-            )),
-            None => out.push(Finding::stop(
-                "bones",
-                place,
-                asked,
-                format!(
-                    "no way of bending holds: give it {}, or ease the line there",
-                    bent.governs().remedy()
-                ),
-            )),
+            Some(best) => out.push(
+                Finding::watch(
+                    Question::Bones,
+                    place,
+                    asked,
+                    format!("{}: {}", best.method.word(), best.how),
+                )
+                .about(id)
+                .at(at),
+            ),
+            None => out.push(
+                Finding::stop(
+                    Question::Bones,
+                    place,
+                    asked,
+                    format!(
+                        "no way of bending holds: give it {}, or ease the line there",
+                        bent.governs().remedy()
+                    ),
+                )
+                .about(id)
+                .at(at),
+            ),
         }
         if let Some(test) = &bent.member.stick_test {
             for doubt in crate::bend::stick::doubts(test) {
-                out.push(Finding::note(
-                    "bones",
-                    format!("stick test of the {}", bent.member.name),
-                    doubt,
-                    "test again",
-                ));
+                out.push(
+                    Finding::note(
+                        Question::Bones,
+                        format!("stick test of the {}", bent.member.name),
+                        doubt,
+                        "test again",
+                    )
+                    .about(id),
+                );
             }
         }
     }
-    for m in &model.hull.members {
+    for (i, m) in model.hull.members.iter().enumerate() {
         if model.lines.get(&m.line).is_none() {
             out.push(Finding::note(
-                "bones",
+                Question::Bones,
                 m.name.clone(),
                 format!("this hull has no {}: it is neither drawn nor weighed", m.line),
                 "leave the member out, or name another line",
             ));
         } else if model.materials.wood(&m.species).is_none() {
             out.push(Finding::watch(
-                "bones",
+                Question::Bones,
                 m.name.clone(),
                 format!(
                     "the species {:?} is not in the wood table: it is weighed as other lumber, and neither its bend nor its notches are worked out",
                     m.species
                 ),
                 "name a species of the table or add a row to the document's `woods`",
-            ));
+            )
+            .about(PartId::Unbent(i)));
         }
     }
 }

@@ -3,6 +3,8 @@
 use super::Model;
 use crate::finding::Finding;
 use crate::frames::Bay;
+use crate::geom::P3;
+use crate::part::{PanelId, PartId, Question};
 
 /// The worst bay, and the worst that may snap through.
 pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
@@ -21,7 +23,11 @@ pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
             n => format!("; {n} more bays are as bad"),
         };
         let hint = format!("{}; this is advice, not a rule of strength", advice(model, b));
-        out.push(Finding::new(severity, "bones", place(model, b), sags(model, b) + &more, hint));
+        out.push(
+            Finding::new(severity, Question::Bones, place(model, b), sags(model, b) + &more, hint)
+                .about(panel(b))
+                .at(middle(model, b)),
+        );
     }
     // What may snap is worth its own word where something else is worse.
     let units = model.hull.units;
@@ -30,7 +36,7 @@ pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
         && let Some([most, _]) = b.snaps
     {
         out.push(Finding::watch(
-            "bones",
+            Question::Bones,
             place(model, b),
             format!(
                 "curved towards the water it stands in compression and would snap through at {}; {} are looked for",
@@ -38,8 +44,24 @@ pub(super) fn spacing(model: &Model, out: &mut Vec<Finding>) {
                 units.pressure(b.worst_pressure())
             ),
             "closer frames, battens or a thicker sheet: a thin curved panel gives way with a bang, at half the figure if its curve is not true",
-        ));
+        )
+        .about(panel(b))
+        .at(middle(model, b)));
     }
+}
+
+fn panel(b: &Bay) -> PartId {
+    PartId::Panel(PanelId(b.panel))
+}
+
+/// The middle of the bay, halfway up its panel.
+fn middle(model: &Model, b: &Bay) -> Option<P3> {
+    let x = 0.5 * (b.from + b.to);
+    let [low, high] = [0, 1].map(|up| {
+        let line = &model.lines.lines[model.panels[b.panel].lower_line + up].spline;
+        line.parameter_at_x(x).map(|t| line.at(t))
+    });
+    Some(low? + 0.5 * (high? - low?))
 }
 
 fn place(model: &Model, b: &Bay) -> String {

@@ -7,7 +7,8 @@ use crate::float::capacity::{Line, Pair};
 use crate::float::curves::Draft;
 use crate::float::power::SpeedPower;
 use crate::model::Model;
-use crate::model::afloat::{Afloat, Case, SWAMPED, line_on_skin};
+use crate::model::afloat::{Afloat, Case, line_on_skin};
+use crate::part::CaseId;
 
 /// Said beside every figure of this part.
 const INDICATIVE: &str = "indicative: local law and licensed practice decide";
@@ -93,10 +94,10 @@ fn at_rest(model: &Model, a: &Afloat) -> Map<String, Value> {
 
 fn case(a: &Afloat, c: &Case) -> Value {
     json!({
-        "name": c.name,
+        "name": c.name(),
         "mass_kg": c.weight.mass,
         "centre": xyz(c.weight.centre),
-        "floats": c.floating.is_some() && (c.name == SWAMPED || !c.floods()),
+        "floats": c.floating.is_some() && (c.id == CaseId::Swamped || !c.floods()),
         "trim_deg": c.floating.map(|f| f.trim.to_degrees()),
         "heel_deg": c.floating.map(|f| f.heel.to_degrees()),
         "draft_mm": c.draft,

@@ -102,7 +102,7 @@ fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
 }
 
 fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
-    let _ = write!(out, "    {:<26} {:>8}   ", c.name, units.mass(c.weight.mass));
+    let _ = write!(out, "    {:<26} {:>8}   ", c.name(), units.mass(c.weight.mass));
     let (Some(f), Some((least, at)), Some(draft)) = (c.floating, c.freeboard, c.draft) else {
         let _ = writeln!(out, "she does not float: she {}", c.fate());
         return;

@@ -13,6 +13,7 @@ use crate::bend::BentMember;
 use crate::finding::{Severity, gravest};
 use crate::flat::laps::Role;
 use crate::model::{Model, PanelModel};
+use crate::part::Question;
 use crate::units::{Units, half_degrees};
 
 /// Width of the text.
@@ -38,17 +39,17 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
     }
     grave(&mut out, model);
     if wanted("lines") {
-        heading(&mut out, model, "Shape: is she fair?", "shape");
+        heading(&mut out, model, "Shape: is she fair?", Question::Shape);
         lines(&mut out, model, units);
     }
     if wanted("panels") {
-        heading(&mut out, model, "Skin: will the sheets lie flat?", "skin");
+        heading(&mut out, model, "Skin: will the sheets lie flat?", Question::Skin);
         for p in &model.panels {
             panel(&mut out, model, p, units);
         }
     }
     if wanted("members") {
-        heading(&mut out, model, "Bones: will the lumber bend?", "bones");
+        heading(&mut out, model, "Bones: will the lumber bend?", Question::Bones);
         for bent in &model.members {
             member(&mut out, bent, units);
         }
@@ -72,14 +73,14 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         }
     }
     if wanted("strongback") || wanted("as_built") {
-        heading(&mut out, model, "Setup: will it stand true upside down?", "setup");
+        heading(&mut out, model, "Setup: will it stand true upside down?", Question::Setup);
         match &work.strongback {
             Some(jig) => woodwork::strongback(&mut out, model, jig, units),
             None => out.push_str("No frame can be stood on a strongback.\n\n"),
         }
     }
     if wanted("afloat") {
-        heading(&mut out, model, "Afloat: will she float right?", "afloat");
+        heading(&mut out, model, "Afloat: will she float right?", Question::Afloat);
         match model.afloat.as_deref() {
             Some(a) => afloat::afloat(&mut out, model, a, units),
             None => out.push_str("Her lines enclose no space.\n\n"),
@@ -90,7 +91,11 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         let _ = writeln!(out, "None.");
     }
     // Asked for the boat afloat only, it says what is to be said of that.
-    for f in model.findings.iter().filter(|f| only != Some("afloat") || f.part == "afloat") {
+    for f in model
+        .findings
+        .iter()
+        .filter(|f| only != Some("afloat") || f.question == Some(Question::Afloat))
+    {
         paragraph(&mut out, "", &format!("[{}] {}: {}.", f.severity.word(), f.place, f.message));
         paragraph(&mut out, "    ", &format!("{}.", f.hint.trim_end_matches('.')));
     }
@@ -120,9 +125,9 @@ fn grave(out: &mut String, model: &Model) {
     out.push('\n');
 }
 
-fn heading(out: &mut String, model: &Model, title: &str, part: &str) {
-    let verdict = match gravest(&model.findings, Some(part)) {
-        None | Some(Severity::Note) => good_word(part),
+fn heading(out: &mut String, model: &Model, title: &str, of: Question) {
+    let verdict = match gravest(&model.findings, Some(of)) {
+        None | Some(Severity::Note) => good_word(of),
         Some(Severity::Watch) => "watch",
         Some(Severity::Stop) => "stop",
     };
@@ -132,9 +137,9 @@ fn heading(out: &mut String, model: &Model, title: &str, part: &str) {
 
 /// What is said of a question to which nothing speaks against her: sheets, sticks and stock
 /// hold, her shape, her setup and how she floats are sound.
-fn good_word(part: &str) -> &'static str {
-    match part {
-        "skin" | "bones" | "stock" => "holds",
+fn good_word(of: Question) -> &'static str {
+    match of {
+        Question::Skin | Question::Bones | Question::Stock => "holds",
         _ => "sound",
     }
 }

@@ -10,7 +10,7 @@ use crate::geom::region::Region;
 use crate::geom::segment::{from_polyline, from_segment};
 use crate::geom::{P2, P3, V2, V3, unit};
 use crate::hull::Hull;
-use crate::setup::sticks::Use;
+use crate::part::Use;
 use crate::setup::{Stick, Strongback};
 
 /// A corner within this (mm) of the skin's section lies on it, and is bevelled.

@@ -8,15 +8,16 @@ use crate::bend::BentMember;
 use crate::geom::{P3, V3};
 use crate::model::Model;
 use crate::viewer::camera::world_from_hull;
-use crate::viewer::ui::state::Piece;
+use crate::viewer::ui::state::{AtEnd, FrameId, MemberId, PanelId, PartId};
 
+use super::bones;
 use super::panel::panel;
 
 /// A part's mesh and which piece it is.
 #[derive(Debug, Clone)]
 pub struct PartMesh {
     /// The piece.
-    pub piece: Piece,
+    pub piece: PartId,
     /// Metres, y up; uv.x is the share of the bending limit, uv.y as in [`Face`].
     pub mesh: Mesh,
 }
@@ -106,34 +107,31 @@ pub(super) fn both_sides(out: &mut Builder, a: &[Corner], b: &[Corner], flip: bo
     out.ribbon(&a, &b, !flip);
 }
 
-/// Every part of the hull, as it stands built.
+/// Every part of the hull that is a piece on the stage, as it stands built.
 pub fn parts(model: &Model) -> Vec<PartMesh> {
-    let mut out: Vec<PartMesh> = model
-        .panels
-        .iter()
-        .enumerate()
-        .map(|(i, p)| PartMesh { piece: Piece::Panel(i), mesh: panel(p, 0.0, None) })
-        .collect();
-    for (i, m) in model.members.iter().enumerate() {
-        out.push(PartMesh { piece: Piece::Member(i), mesh: member(model, m) });
-    }
-    let work = &model.woodwork;
-    let mut add = |piece: Piece, mesh: Mesh| out.push(PartMesh { piece, mesh });
-    for (t, piece) in [(&work.transom, Piece::Transom), (&work.bow_transom, Piece::BowTransom)] {
-        if let Some(t) = t {
-            let knee = work.knee.as_ref().filter(|_| !t.at_bow);
-            add(piece, super::bones::transom(&model.hull, t, knee));
+    let ids = model.parts.all().iter().map(|p| p.id).filter(|id| !id.of_jig());
+    ids.filter_map(|piece| Some(PartMesh { piece, mesh: built(model, piece)? })).collect()
+}
+
+/// A piece as it stands built; `None` for what is shown with another, and for what the hull no
+/// longer has.
+pub(super) fn built(model: &Model, piece: PartId) -> Option<Mesh> {
+    let (hull, work) = (&model.hull, &model.woodwork);
+    Some(match piece {
+        PartId::Panel(PanelId(i)) => panel(model.panels.get(i)?, 0.0, None),
+        PartId::Member(MemberId(i)) => member(model, model.members.get(i)?),
+        PartId::Transom(AtEnd::Stern) => {
+            bones::transom(hull, work.transom.as_ref()?, work.knee.as_ref())
         }
-    }
-    for (i, f) in work.frames.iter().enumerate() {
-        add(Piece::Frame(i), super::bones::frame(&model.hull, f));
-    }
-    for (s, piece) in [(&work.stem, Piece::Stem), (&work.sternpost, Piece::Sternpost)] {
-        if let Some(s) = s {
-            add(piece, super::bones::stem(&model.hull, s));
-        }
-    }
-    out
+        PartId::Transom(AtEnd::Bow) => bones::transom(hull, work.bow_transom.as_ref()?, None),
+        PartId::Frame(FrameId(i)) => bones::frame(hull, work.frames.get(i)?),
+        PartId::Spall(FrameId(i)) => bones::spall(hull, work.frames.get(i)?),
+        PartId::Stem(AtEnd::Bow) => bones::stem(hull, work.stem.as_ref()?),
+        PartId::Stem(AtEnd::Stern) => bones::stem(hull, work.sternpost.as_ref()?),
+        PartId::Ladder => bones::rails(work.strongback.as_ref()?),
+        PartId::Legs => bones::legs(work.strongback.as_ref()?),
+        _ => return None,
+    })
 }
 
 /// A member as a bar swept along its line on the skin, both sides of the boat unless it

@@ -20,7 +20,7 @@ use super::Stage;
 use super::camera::StageCamera;
 use super::derive::Derived;
 use super::prefs::Prefs;
-use super::ui::state::{Piece, UiState};
+use super::ui::state::{PartId, UiState};
 use super::ui::style::{Theme, wood_colour};
 use crate::model::Model;
 use mesh::PartMesh;
@@ -28,7 +28,7 @@ use wood::{Wood, WoodLook, WoodMaterial, WoodPlugin};
 
 /// A part of the hull on the stage.
 #[derive(Component, Debug, Clone, Copy, PartialEq)]
-pub struct Part(pub Piece);
+pub struct Part(pub PartId);
 
 /// Least and greatest corner of all that stands on the stage, in the engine's space.
 #[derive(Resource, Debug, Default, Clone, Copy, PartialEq)]

@@ -93,7 +93,7 @@ pub(super) fn turn(
     };
     let stance = transform(&stance(&state, model));
     for (part, mut transform) in &mut parts {
-        let wanted = if part.0.stands() { Transform::IDENTITY } else { stance };
+        let wanted = if part.0.stands_on_floor() { Transform::IDENTITY } else { stance };
         transform.set_if_neq(wanted);
     }
     // The shop floor lies at height 0, the one that she stands on the right way up under her.

@@ -15,7 +15,9 @@ use crate::model::Model;
 use crate::viewer::camera::{View, hull_box, world_from_hull};
 use crate::viewer::derive::Derived;
 use crate::viewer::prefs::{Finish, Prefs};
-use crate::viewer::ui::state::{BonesPart, Look, Piece, Question, UiState};
+use crate::viewer::ui::state::{
+    BonesPart, FrameId, Look, MemberId, PanelId, PartId, Question, UiState,
+};
 use crate::viewer::ui::style::{Theme, paint_colour, stage_ground, wood_colour};
 
 /// The floor under the hull.
@@ -66,39 +68,40 @@ pub(super) fn parts(
     let places = panel::floor_places(model, floor_height(model));
     let before = built.model.as_deref();
     let reopened = built.opened != opened;
-    let wanted: Vec<Piece> = pieces(model, woodwork, turned);
+    let wanted: Vec<PartId> = pieces(model, woodwork, turned);
     for piece in &wanted {
         let here = existing.iter().find(|(_, p, _)| p.0 == *piece);
         let stale = match piece {
-            Piece::Panel(i) => {
+            PartId::Panel(PanelId(i)) => {
                 let moved = opened > 0.0 && built.places.get(*i) != places.get(*i);
                 reopened || moved || before.is_none_or(|b| b.panels.get(*i) != model.panels.get(*i))
             }
             // A keelson ends where the line above it comes too near; an outside member lies on
             // the sheet.
-            Piece::Member(i) => before.is_none_or(|b| {
+            PartId::Member(MemberId(i)) => before.is_none_or(|b| {
                 b.members.get(*i) != model.members.get(*i)
                     || b.hull.planking != model.hull.planking
                     || b.lines.lines.get(1) != model.lines.lines.get(1)
             }),
-            Piece::Transom | Piece::BowTransom => before.is_none_or(|b| {
+            PartId::Transom(_) => before.is_none_or(|b| {
                 b.woodwork.transom != model.woodwork.transom
                     || b.woodwork.bow_transom != model.woodwork.bow_transom
                     || b.woodwork.knee != model.woodwork.knee
                     || b.hull.motor != model.hull.motor
             }),
-            Piece::Frame(i) | Piece::Spall(i) => before.is_none_or(|b| {
+            PartId::Frame(FrameId(i)) | PartId::Spall(FrameId(i)) => before.is_none_or(|b| {
                 b.woodwork.frames.get(*i) != model.woodwork.frames.get(*i)
                     || b.hull.framing != model.hull.framing
             }),
-            Piece::Stem | Piece::Sternpost => before.is_none_or(|b| {
+            PartId::Stem(_) => before.is_none_or(|b| {
                 b.woodwork.stem != model.woodwork.stem
                     || b.woodwork.sternpost != model.woodwork.sternpost
             }),
-            Piece::Rails | Piece::Legs => before.is_none_or(|b| {
+            PartId::Ladder | PartId::Legs => before.is_none_or(|b| {
                 b.woodwork.strongback != model.woodwork.strongback
                     || b.hull.strongback != model.hull.strongback
             }),
+            other => before.is_none_or(|b| b.parts.get(*other) != model.parts.get(*other)),
         };
         if !stale && here.is_some() {
             continue;
@@ -147,48 +150,23 @@ fn shows_woodwork(state: &UiState) -> bool {
 }
 
 /// Every piece of a hull; frames, stem and jig where they are on the stage.
-fn pieces(model: &Model, woodwork: bool, turned: bool) -> Vec<Piece> {
-    let mut out: Vec<Piece> = (0..model.panels.len()).map(Piece::Panel).collect();
-    out.extend((0..model.members.len()).map(Piece::Member));
-    out.extend(model.lines.transom.map(|_| Piece::Transom));
-    out.extend(model.lines.bow_transom.map(|_| Piece::BowTransom));
-    let work = &model.woodwork;
-    if woodwork {
-        out.extend((0..work.frames.len()).map(Piece::Frame));
-        out.extend(work.stem.as_ref().map(|_| Piece::Stem));
-        out.extend(work.sternpost.as_ref().map(|_| Piece::Sternpost));
-    }
-    if turned && work.strongback.is_some() {
-        out.extend((0..work.frames.len()).map(Piece::Spall));
-        out.extend([Piece::Rails, Piece::Legs]);
-    }
-    out
+fn pieces(model: &Model, woodwork: bool, turned: bool) -> Vec<PartId> {
+    let on_stage = |id: &PartId| match id {
+        PartId::Panel(_) | PartId::Member(_) | PartId::Transom(_) => true,
+        PartId::Frame(_) | PartId::Stem(_) => woodwork,
+        PartId::Spall(_) | PartId::Ladder | PartId::Legs => turned,
+        _ => false,
+    };
+    model.parts.all().iter().map(|p| p.id).filter(on_stage).collect()
 }
 
-fn build(model: &Model, piece: Piece, opened: f32, places: &[FloorPlace]) -> Mesh {
+fn build(model: &Model, piece: PartId, opened: f32, places: &[FloorPlace]) -> Mesh {
     match piece {
-        Piece::Panel(i) => {
+        PartId::Panel(PanelId(i)) => {
             panel::panel(&model.panels[i], f64::from(opened), places.get(i).copied())
         }
-        Piece::Member(i) => mesh::member(model, &model.members[i]),
-        _ => wooden(model, piece).unwrap_or_else(bones::nothing),
+        _ => mesh::built(model, piece).unwrap_or_else(bones::nothing),
     }
-}
-
-/// A piece of woodwork; `None` if the hull no longer has it.
-fn wooden(model: &Model, piece: Piece) -> Option<Mesh> {
-    let (hull, work) = (&model.hull, &model.woodwork);
-    Some(match piece {
-        Piece::Panel(_) | Piece::Member(_) => return None,
-        Piece::Transom => bones::transom(hull, work.transom.as_ref()?, work.knee.as_ref()),
-        Piece::BowTransom => bones::transom(hull, work.bow_transom.as_ref()?, None),
-        Piece::Frame(i) => bones::frame(hull, work.frames.get(i)?),
-        Piece::Spall(i) => bones::spall(hull, work.frames.get(i)?),
-        Piece::Stem => bones::stem(hull, work.stem.as_ref()?),
-        Piece::Sternpost => bones::stem(hull, work.sternpost.as_ref()?),
-        Piece::Rails => bones::rails(work.strongback.as_ref()?),
-        Piece::Legs => bones::legs(work.strongback.as_ref()?),
-    })
 }
 
 /// The box of the hull and of the sheets on their way to the floor.
@@ -303,34 +281,33 @@ pub(super) fn looks(
 }
 
 /// What is put up so far of a boat on her jig; `None` if all of it is.
-pub fn put_up(state: &UiState, model: &Model) -> Option<Vec<Piece>> {
+pub fn put_up(state: &UiState, model: &Model) -> Option<Vec<PartId>> {
     let done = state.built.filter(|_| state.turned())?;
-    let order = model.woodwork.order(model, model.hull.units);
-    let items = order.iter().take(done).flat_map(|s| s.items.iter().copied());
-    Some(items.flat_map(Piece::of).flatten().collect())
+    let up = model.parts.all().iter().filter(|p| p.step.is_some_and(|step| step < done));
+    Some(up.map(|p| p.id.assembly()).collect())
 }
 
 /// Whether a piece is on the stage at all.
-pub fn is_shown(state: &UiState, piece: Piece) -> bool {
+pub fn is_shown(state: &UiState, piece: PartId) -> bool {
     match state.look() {
         Look::Planked => true,
-        Look::Framed => !matches!(piece, Piece::Panel(_)),
+        Look::Framed => !matches!(piece, PartId::Panel(_)),
         Look::Lines => false,
     }
 }
 
 /// How a piece looks while a question is in hand, out of the water.
-pub fn look_of(state: &UiState, finish: Finish, theme: Theme, piece: Piece) -> WoodLook {
+pub fn look_of(state: &UiState, finish: Finish, theme: Theme, piece: PartId) -> WoodLook {
     let mapped = match (state.question, piece) {
-        (Question::Skin, Piece::Panel(_)) => state.map,
-        (Question::Bones, Piece::Member(_)) => state.map && state.bones == BonesPart::Lumber,
+        (Question::Skin, PartId::Panel(_)) => state.map,
+        (Question::Bones, PartId::Member(_)) => state.map && state.bones == BonesPart::Lumber,
         _ => false,
     };
-    let skin = matches!(piece, Piece::Panel(_) | Piece::Transom | Piece::BowTransom);
+    let skin = matches!(piece, PartId::Panel(_) | PartId::Transom(_));
     let upright = !state.turned();
     let over = match piece {
         _ if mapped => Over::Map,
-        Piece::Panel(_) if state.stripes => Over::Stripes,
+        PartId::Panel(_) if state.stripes => Over::Stripes,
         _ => Over::Plain,
     };
     let whole = state.unfolds() && state.opened > 0.0;

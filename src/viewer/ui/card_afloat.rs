@@ -13,9 +13,8 @@ use crate::finding::{Finding, Severity};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
-use crate::model::afloat::{
-    ALONE, Afloat, Case, FULL, PERSON_KG, free_seat, loads_of, usual_loads,
-};
+use crate::model::afloat::{Afloat, Case, PERSON_KG, free_seat, loads_of, usual_loads};
+use crate::part::CaseId;
 use crate::report::text::{AFLOAT_CAUTION, SWAMPED_WITH, arm_area};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
@@ -84,14 +83,14 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
         true => format!(" and {} hp", motor.power_hp),
         false => ", rowed".into(),
     };
-    let all = context.findings("afloat");
+    let all = context.findings(Question::Afloat);
     let of = |severity: Severity| all.iter().filter(move |f| f.severity == severity);
     let stops: Vec<_> = of(Severity::Stop).collect();
     // She goes over or under, or fills, as she is loaded in a case that is not swamped.
     let lost = |c: &&Case| !c.swamped() && (c.floating.is_none() || c.floods());
     let over = stops.is_empty() && a.cases.iter().any(|c| lost(&c));
     // What is said of a case that is lost is not said again.
-    let told = |f: &Finding| over && a.cases.iter().any(|c| lost(&c) && f.place == c.name);
+    let told = |f: &Finding| over && a.cases.iter().any(|c| lost(&c) && f.place == c.name());
     let first = |severity, n| {
         let all = of(severity).map(|f| &**f).filter(|f| !told(f));
         all.take(n).collect::<Vec<&Finding>>()
@@ -107,11 +106,11 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     ui.label(text.font(FontId::new(size::BODY, semibold())).color(colour));
     for c in a.cases.iter().filter(lost).filter(|_| over) {
         let fate = if c.floating.is_some() { "takes water in" } else { c.fate() };
-        let text = format!("{}: she {fate}.", capital(c.name));
+        let text = format!("{}: she {fate}.", capital(c.name()));
         ui.label(RichText::new(text).size(size::SMALL).color(colour));
     }
     let full: Vec<String> = (a.cases.iter().filter(|c| c.swamped() && c.floating.is_none()))
-        .map(|c| format!("{}: she {}.", capital(c.name), c.fate()))
+        .map(|c| format!("{}: she {}.", capital(c.name()), c.fate()))
         .collect();
     if !full.is_empty() {
         let text = RichText::new(full.join(" ")).size(size::SMALL);
@@ -179,7 +178,7 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
         let response = frame
             .show(ui, |ui| {
                 ui.horizontal(|ui| {
-                    ui.label(RichText::new(capital(c.name)).size(size::BODY));
+                    ui.label(RichText::new(capital(c.name())).size(size::BODY));
                     ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                         let text = RichText::new(&text).font(FontId::monospace(size::SMALL));
                         ui.label(text.color(colour)).on_hover_text("least freeboard");
@@ -188,7 +187,7 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
             })
             .response
             .interact(Sense::click());
-        super::parts::row(ui, tokens, &response, c.name, chosen);
+        super::parts::row(ui, tokens, &response, c.name(), chosen);
         if response.clicked() {
             context.state.case = Some(i);
         }
@@ -199,7 +198,7 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
 fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
-    title(ui, &capital(c.name));
+    title(ui, &capital(c.name()));
     if c.swamped() {
         ui.label(RichText::new(capital(SWAMPED_WITH) + ".").size(size::SMALL).color(tokens.soft));
     }
@@ -219,7 +218,7 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
         let text = format!("{} at the {place}", units.show(least));
         figure(ui, tokens, "least freeboard", text);
         let full = a.full().and_then(|f| f.freeboard).map_or(least, |f| f.0);
-        if c.name == ALONE && full > least {
+        if c.id == CaseId::Alone && full > least {
             let why = "Less than with everyone aboard: alone at the tiller you press her stern down, and nobody forward holds it up.";
             ui.label(RichText::new(why).size(size::SMALL).color(tokens.soft));
         }
@@ -234,7 +233,7 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
         figure(ui, tokens, "GM along", units.show(gm[1]));
     }
     figure(ui, tokens, "wetted skin", units.area(f.immersed.wetted));
-    if c.name == FULL {
+    if c.id == CaseId::Full {
         stability(ui, context, a);
     }
 }

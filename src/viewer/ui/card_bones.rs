@@ -4,7 +4,7 @@ use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
 use super::parts::{capital, figure};
-use super::state::Piece;
+use super::state::PartId;
 use super::style::{semibold, size};
 use crate::bend::{BentMember, Method};
 use crate::hull::edit::Edit;
@@ -23,7 +23,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let tokens = context.tokens;
     for (i, bent) in model.members.iter().enumerate() {
         let selected =
-            context.state.member_of(model) == i || context.state.lit() == Some(Piece::Member(i));
+            context.state.member_of(model) == i || context.state.lit() == Some(PartId::member(i));
         let frame = egui::Frame::new()
             .fill(if selected { tokens.lit } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
@@ -54,10 +54,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             .interact(Sense::click());
         super::parts::row(ui, context.tokens, &response, &bent.member.name, selected);
         if response.hovered() || response.has_focus() {
-            context.state.point_at(Piece::Member(i));
+            context.state.point_at(PartId::member(i));
         }
         if response.clicked() {
-            context.state.held = Some(Piece::Member(i));
+            context.state.held = Some(PartId::member(i));
             context.state.member = Some(i);
         }
     }
@@ -129,7 +129,7 @@ fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     {
         let index = context.model.map(|m| context.state.member_of(m));
         context.look_at(a.point, a.outward);
-        context.state.held = index.map(Piece::Member);
+        context.state.held = index.map(PartId::member);
     }
     for rung in &bent.advice.rungs {
         let best = Some(rung.method) == bent.advice.recommended;

@@ -5,7 +5,7 @@ use bevy_egui::egui::{FontId, RichText, Sense, Ui};
 use super::Context;
 use super::fields::typed_thickness;
 use super::parts::{capital, choice, figure, link};
-use super::state::Piece;
+use super::state::{AtEnd, PartId};
 use super::style::{semibold, size};
 use crate::frames::{Stem, Transom};
 use crate::hull::edit::Edit;
@@ -23,8 +23,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     };
     let work = &model.woodwork;
     for (name, piece, t) in [
-        ("transom", Piece::Transom, &work.transom),
-        ("bow transom", Piece::BowTransom, &work.bow_transom),
+        ("transom", PartId::Transom(AtEnd::Stern), &work.transom),
+        ("bow transom", PartId::Transom(AtEnd::Bow), &work.bow_transom),
     ] {
         if let Some(t) = t {
             transom(ui, context, model, name, piece, t);
@@ -33,9 +33,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     if work.transom.is_some() {
         motor(ui, context, model);
     }
-    for (name, piece, s) in
-        [("stem", Piece::Stem, &work.stem), ("sternpost", Piece::Sternpost, &work.sternpost)]
-    {
+    for (name, piece, s) in [
+        ("stem", PartId::Stem(AtEnd::Bow), &work.stem),
+        ("sternpost", PartId::Stem(AtEnd::Stern), &work.sternpost),
+    ] {
         if let Some(s) = s {
             ui.separator();
             stem(ui, context, name, piece, s);
@@ -51,7 +52,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     );
 }
 
-fn title(ui: &mut Ui, context: &mut Context, name: &str, piece: Piece) -> bool {
+fn title(ui: &mut Ui, context: &mut Context, name: &str, piece: PartId) -> bool {
     let mut look = false;
     let response = ui
         .horizontal(|ui| {
@@ -71,7 +72,7 @@ fn transom(
     context: &mut Context,
     model: &Model,
     name: &str,
-    piece: Piece,
+    piece: PartId,
     t: &Transom,
 ) {
     let tokens = context.tokens;
@@ -93,7 +94,7 @@ fn transom(
     }
     let now = context.session.hull().transom.clone();
     let mut next = now.clone();
-    if piece == Piece::Transom || model.woodwork.transom.is_none() {
+    if piece == PartId::Transom(AtEnd::Stern) || model.woodwork.transom.is_none() {
         for (label, value) in [
             ("thickness", &mut next.thickness_mm),
             ("framing width", &mut next.framing_width_mm),
@@ -162,7 +163,7 @@ fn motor(ui: &mut Ui, context: &mut Context, model: &Model) {
     }
 }
 
-fn stem(ui: &mut Ui, context: &mut Context, name: &str, piece: Piece, s: &Stem) {
+fn stem(ui: &mut Ui, context: &mut Context, name: &str, piece: PartId, s: &Stem) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     if title(ui, context, name, piece) {
@@ -198,7 +199,8 @@ fn stem(ui: &mut Ui, context: &mut Context, name: &str, piece: Piece, s: &Stem) 
             format!("{} x {}", units.show(o.board_width), units.show(o.board_length)),
         );
     }
-    if piece == Piece::Stem || context.model.is_some_and(|m| m.woodwork.stem.is_none()) {
+    if piece == PartId::Stem(AtEnd::Bow) || context.model.is_some_and(|m| m.woodwork.stem.is_none())
+    {
         choice(ui, "sides at the stem", 200.0, now.sides.word(), |ui| {
             for sides in StemSides::ALL {
                 ui.selectable_value(&mut next.sides, sides, sides.word());

@@ -5,7 +5,7 @@ use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 use super::Context;
 use super::fields::{typed, typed_beside, typed_length, typed_thickness};
 use super::parts::{capital, choice, figure, link};
-use super::state::Piece;
+use super::state::PartId;
 use super::style::{semibold, size};
 use crate::frames::Frame;
 use crate::hull::battens::{Battens, MOST_BATTENS};
@@ -68,7 +68,7 @@ fn row(ui: &mut Ui, context: &mut Context, i: usize, f: &Frame) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     let chosen = context.state.frame == i;
-    let lit = chosen || context.state.lit() == Some(Piece::Frame(i));
+    let lit = chosen || context.state.lit() == Some(PartId::frame(i));
     let worst = f.bevels.iter().map(|b| b.angle.abs()).fold(0.0, f64::max);
     let frame = egui::Frame::new()
         .fill(if lit { tokens.lit } else { egui::Color32::TRANSPARENT })
@@ -86,7 +86,7 @@ fn row(ui: &mut Ui, context: &mut Context, i: usize, f: &Frame) {
     let name = format!("frame {}", f.station);
     super::parts::row(ui, tokens, &response, &name, chosen);
     if response.hovered() || response.has_focus() {
-        context.state.point_at(Piece::Frame(i));
+        context.state.point_at(PartId::frame(i));
     }
     if response.clicked() {
         context.state.take_frame(i);

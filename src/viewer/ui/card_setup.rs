@@ -5,7 +5,7 @@ use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 use super::Context;
 use super::fields::{typed, typed_length};
 use super::parts::{capital, figure};
-use super::state::Piece;
+use super::state::PartId;
 use super::style::{semibold, size};
 use crate::curve::View;
 use crate::drawing::compose::jig_ends;
@@ -81,7 +81,7 @@ fn row(ui: &mut Ui, context: &mut Context, model: &Model, i: usize, s: &Stand) {
     let tokens = context.tokens;
     let units = context.session.hull().units;
     let chosen = context.state.frame == i;
-    let lit = chosen || context.state.lit() == Some(Piece::Frame(i));
+    let lit = chosen || context.state.lit() == Some(PartId::frame(i));
     let frame = egui::Frame::new()
         .fill(if lit { tokens.lit } else { egui::Color32::TRANSPARENT })
         .corner_radius(8)
@@ -99,7 +99,7 @@ fn row(ui: &mut Ui, context: &mut Context, model: &Model, i: usize, s: &Stand) {
         .interact(Sense::click());
     super::parts::row(ui, tokens, &response, &format!("frame {}", s.station), chosen);
     if response.hovered() || response.has_focus() {
-        context.state.point_at(Piece::Frame(i));
+        context.state.point_at(PartId::frame(i));
     }
     if response.clicked() {
         context.state.take_frame(i);

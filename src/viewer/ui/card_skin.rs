@@ -5,7 +5,7 @@ use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 use super::Context;
 use super::fields::typed_thickness;
 use super::parts::figure;
-use super::state::Piece;
+use super::state::PartId;
 use super::style::{semibold, size};
 use crate::hull::edit::Edit;
 use crate::hull::{PanelPlanking, PatternSurface};
@@ -22,7 +22,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let units = context.session.hull().units;
     worst(ui, context, model);
     for (i, p) in model.panels.iter().enumerate() {
-        let lit = context.state.lit() == Some(Piece::Panel(i));
+        let lit = context.state.lit() == Some(PartId::panel(i));
         let frame = egui::Frame::new()
             .fill(if lit { tokens.lit } else { egui::Color32::TRANSPARENT })
             .corner_radius(8)
@@ -78,11 +78,11 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             .interact(Sense::click());
         super::parts::row(ui, context.tokens, &response, &p.name, context.state.panel == Some(i));
         if response.hovered() || response.has_focus() {
-            context.state.point_at(Piece::Panel(i));
+            context.state.point_at(PartId::panel(i));
         }
         if response.clicked() {
             context.state.lay((context.state.panel != Some(i)).then_some(i));
-            context.state.held = context.state.panel.map(Piece::Panel);
+            context.state.held = context.state.panel.map(PartId::panel);
         }
     }
     ui.add_space(size::GAP);
@@ -131,7 +131,7 @@ fn worst(ui: &mut Ui, context: &mut Context, model: &Model) {
             .min_by(|a, b| off(a).total_cmp(&off(b)))
             .map_or_else(crate::geom::V3::y, |r| r.normal_lower);
         context.look_at(p.bend.at, normal);
-        context.state.held = Some(Piece::Panel(i));
+        context.state.held = Some(PartId::panel(i));
     }
     ui.add_space(size::GAP);
 }

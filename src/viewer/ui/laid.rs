@@ -1,7 +1,7 @@
 //! The drawings that lie in the strip and on the table: patterns of the panels, of a frame
 //! and its parts, of the ends, and what the jig is set up by.
 
-use super::state::{BonesPart, Piece, Question, UiState};
+use super::state::{BonesPart, FrameId, PanelId, PartId, Question, UiState};
 use crate::drawing::Drawing;
 use crate::drawing::compose::{Extent, OnPaper, Paper, Subject, catalogue};
 use crate::model::Model;
@@ -15,20 +15,20 @@ pub struct Laid {
     /// What the builder calls it.
     pub name: String,
     /// The piece that it is of.
-    pub piece: Option<Piece>,
+    pub piece: Option<PartId>,
     /// The drawing.
     pub drawing: Drawing,
 }
 
 impl Laid {
-    fn of(name: impl Into<String>, piece: Option<Piece>, drawing: Drawing) -> Laid {
+    fn of(name: impl Into<String>, piece: Option<PartId>, drawing: Drawing) -> Laid {
         Laid { name: name.into(), piece, drawing }
     }
 
     /// The panel that it is the pattern of.
     pub fn panel(&self) -> Option<usize> {
         match self.piece {
-            Some(Piece::Panel(i)) => Some(i),
+            Some(PartId::Panel(PanelId(i))) => Some(i),
             _ => None,
         }
     }
@@ -86,7 +86,7 @@ fn printed(state: &UiState) -> Option<Paper> {
 pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
     let units = model.hull.units;
     let on_paper = printed(state).map(|paper| OnPaper { paper, units, extent: Extent::Half });
-    let mut in_hand: Vec<(u8, Option<Piece>, Subject)> = catalogue(model)
+    let mut in_hand: Vec<(u8, Option<PartId>, Subject)> = catalogue(model)
         .into_iter()
         .filter_map(|s| place_in_hand(model, state, s).map(|(place, piece)| (place, piece, s)))
         .collect();
@@ -105,35 +105,24 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
 
 /// Where a drawing lies among those of the question in hand, and the piece that it is of;
 /// `None` if it belongs to another. Those at one place keep their order.
-fn place_in_hand(model: &Model, state: &UiState, subject: Subject) -> Option<(u8, Option<Piece>)> {
+fn place_in_hand(model: &Model, state: &UiState, subject: Subject) -> Option<(u8, Option<PartId>)> {
     let frames = &model.woodwork.frames;
     let frame = state.frame.min(frames.len().saturating_sub(1));
+    let piece = subject.part().map(PartId::assembly);
     match (state.question, state.bones, subject) {
-        (Question::Skin, _, Subject::Panel(i)) => Some((0, Some(Piece::Panel(i)))),
-        (Question::Bones, BonesPart::Frames, Subject::Frame(i) | Subject::FrameParts(i)) => {
-            (i == frame).then_some((0, Some(Piece::Frame(i))))
-        }
-        (Question::Bones, BonesPart::Frames, Subject::AsBuilt(i)) => {
+        (Question::Skin, _, Subject::Part(PartId::Panel(_))) => Some((0, piece)),
+        (Question::Bones, BonesPart::Frames, Subject::AsBuilt(FrameId(i))) => {
             let built = model.as_built.as_deref()?.model.woodwork.frames.get(i)?;
             let same = frames.get(frame)?.station == built.station;
-            same.then_some((1, Some(Piece::Frame(frame))))
+            same.then_some((1, Some(PartId::frame(frame))))
         }
-        (Question::Bones, BonesPart::Ends, of) => {
-            let piece = match of {
-                Subject::Transom { bow: true } | Subject::TransomFraming { bow: true } => {
-                    Piece::BowTransom
-                }
-                Subject::Transom { bow: false }
-                | Subject::TransomFraming { bow: false }
-                | Subject::Knee => Piece::Transom,
-                Subject::Stem { stern: true } | Subject::OuterStem { stern: true } => {
-                    Piece::Sternpost
-                }
-                Subject::Stem { stern: false } | Subject::OuterStem { stern: false } => Piece::Stem,
-                _ => return None,
-            };
-            Some((0, Some(piece)))
-        }
+        (Question::Bones, part, Subject::Part(_) | Subject::Pieces(_)) => match piece? {
+            PartId::Frame(FrameId(i)) => {
+                (part == BonesPart::Frames && i == frame).then_some((0, piece))
+            }
+            PartId::Transom(_) | PartId::Stem(_) => (part == BonesPart::Ends).then_some((0, piece)),
+            _ => None,
+        },
         // The elevation is what is looked at first, the table last.
         (Question::Setup, _, Subject::JigElevation) => Some((0, None)),
         (Question::Setup, _, Subject::Offsets) => Some((2, None)),
@@ -142,7 +131,7 @@ fn place_in_hand(model: &Model, state: &UiState, subject: Subject) -> Option<(u8
             _,
             Subject::JigPlan
             | Subject::JigSection
-            | Subject::JigEnd(_)
+            | Subject::SetUp(_)
             | Subject::LinesPlan
             | Subject::BodyPlan,
         ) => Some((1, None)),

@@ -133,7 +133,7 @@ fn floods_first(
 fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) -> Rect {
     let tokens = context.tokens;
     let units = context.session.hull().units;
-    let mut rows = vec![format!("{}, {}", case.name, units.mass(case.weight.mass))];
+    let mut rows = vec![format!("{}, {}", case.name(), units.mass(case.weight.mass))];
     match case.floating {
         Some(f) => {
             let [trim, heel] =

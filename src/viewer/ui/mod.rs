@@ -14,6 +14,7 @@ pub mod dimensions;
 pub mod ducks;
 pub mod fields;
 pub mod files;
+pub mod finding;
 pub mod first_page;
 pub mod glossary;
 pub mod guard;
@@ -85,8 +86,9 @@ pub struct Context<'a> {
 
 impl Context<'_> {
     /// Findings of the question in hand, faults of the document first.
-    pub fn findings(&self, part: &str) -> Vec<&Finding> {
-        let computed = self.model.iter().flat_map(|m| m.findings.iter()).filter(|f| f.part == part);
+    pub fn findings(&self, question: Question) -> Vec<&Finding> {
+        let all = self.model.iter().flat_map(|m| m.findings.iter());
+        let computed = all.filter(|f| f.question == Some(question));
         self.faults.iter().chain(computed).collect()
     }
 
@@ -281,6 +283,6 @@ fn card(ui: &mut Ui, context: &mut Context) {
         }
     }
     if question.alive() {
-        parts::findings(ui, context, question.part());
+        parts::findings(ui, context, question);
     }
 }

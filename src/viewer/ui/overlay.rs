@@ -7,7 +7,7 @@ use nalgebra::Isometry3;
 
 use super::Context;
 use super::ducks::Hold;
-use super::state::{BonesPart, DuckId, Grasp, Look, Piece, Question, Trace};
+use super::state::{DuckId, Grasp, Look, PanelId, PartId, Question, Trace};
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
 use crate::hull::{Duck, HullLine, HullLines};
@@ -95,8 +95,9 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
 /// Blocks of foam as their edges.
 fn foam(ui: &Ui, context: &Context, eye: &Eye) {
     let tokens = context.tokens;
-    let stroke = Stroke::new(1.4, tokens.chalk);
-    for f in &context.session.hull().afloat.foam {
+    for (i, f) in context.session.hull().afloat.foam.iter().enumerate() {
+        let lit = context.state.lit() == Some(PartId::Foam(i));
+        let stroke = Stroke::new(if lit { 3.0 } else { 1.4 }, tokens.chalk);
         let corner = |k: usize, side: f64| {
             let of =
                 |axis: usize, bit: usize| if k >> bit & 1 == 0 { f.from[axis] } else { f.to[axis] };
@@ -236,27 +237,10 @@ fn point(ui: &mut Ui, context: &mut Context, eye: &Eye, stage: Rect) {
     if context.state.question != Question::Shape {
         context.state.point_at(hit.piece);
         if ui.input(|i| i.pointer.primary_clicked()) {
-            context.state.held = Some(hit.piece);
-            match hit.piece {
-                Piece::Panel(i) if context.state.question == Question::Skin => {
-                    context.state.lay(Some(i));
-                }
-                Piece::Member(i) => {
-                    context.state.member = Some(i);
-                    context.state.bones = BonesPart::Lumber;
-                }
-                Piece::Frame(i) => {
-                    context.state.take_frame(i);
-                    context.state.bones = BonesPart::Frames;
-                }
-                Piece::Transom | Piece::BowTransom | Piece::Stem | Piece::Sternpost => {
-                    context.state.bones = BonesPart::Ends;
-                }
-                _ => {}
-            }
+            context.state.take_in_hand(hit.piece);
         }
     }
-    if let (Piece::Panel(panel), Some(ruling), Question::Skin) =
+    if let (PartId::Panel(PanelId(panel)), Some(ruling), Question::Skin) =
         (hit.piece, hit.ruling, context.state.question)
     {
         context.state.point_at_ruling(Trace { panel, ruling });

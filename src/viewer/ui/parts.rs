@@ -60,7 +60,7 @@ pub fn heading(ui: &mut Ui, context: &Context, question: Question) {
     if !question.alive() {
         return;
     }
-    let severity = gravest(context.findings(question.part()), None);
+    let severity = gravest(context.findings(question), None);
     ui.horizontal_wrapped(|ui| {
         let (rect, _) = ui.allocate_exact_size(vec2(22.0, 26.0), egui::Sense::hover());
         mark(ui.painter(), rect.center(), 8.0, severity, context.tokens);
@@ -96,7 +96,7 @@ pub fn verdict_sentence(
 }
 
 fn afloat_sentence(context: &Context) -> String {
-    let all = context.findings(Question::Afloat.part());
+    let all = context.findings(Question::Afloat);
     let Some(worst) = all.iter().map(|f| f.severity).max() else {
         return "She floats.".into();
     };
@@ -126,7 +126,7 @@ fn bones_sentence(context: &Context) -> String {
         }
         Some((name, None)) => format!("The {name} will not take its bend."),
         None => {
-            let all = context.findings(Question::Bones.part());
+            let all = context.findings(Question::Bones);
             let worst = all.iter().max_by_key(|f| f.severity);
             worst.map_or_else(
                 || "A frame or an end asks for a look.".into(),
@@ -136,9 +136,9 @@ fn bones_sentence(context: &Context) -> String {
     }
 }
 
-/// The findings of a part, each with what to do.
-pub fn findings(ui: &mut Ui, context: &mut Context, part: &str) {
-    let all: Vec<_> = context.findings(part).into_iter().cloned().collect();
+/// The findings of a question, each with what to do; pressed, a place is looked at.
+pub fn findings(ui: &mut Ui, context: &mut Context, question: Question) {
+    let all: Vec<_> = context.findings(question).into_iter().cloned().collect();
     if all.is_empty() {
         return;
     }
@@ -150,9 +150,7 @@ pub fn findings(ui: &mut Ui, context: &mut Context, part: &str) {
             let (rect, _) = ui.allocate_exact_size(vec2(16.0, 20.0), egui::Sense::hover());
             mark(ui.painter(), rect.center(), 5.0, Some(f.severity), context.tokens);
             ui.vertical(|ui| {
-                ui.label(
-                    RichText::new(capital(&f.place)).font(FontId::new(size::SMALL, semibold())),
-                );
+                super::finding::place(ui, context, &f);
                 ui.label(RichText::new(format!("{}.", capital(&f.message))).size(size::SMALL));
                 ui.label(
                     RichText::new(format!("{}.", capital(f.hint.trim_end_matches('.'))))

@@ -54,7 +54,7 @@ pub fn verdict_word(context: &Context, question: Question) -> &'static str {
 fn severity(context: &Context, question: Question) -> Option<Severity> {
     let faulty = (!context.faults.is_empty()).then_some(Severity::Stop);
     let findings = context.model.map(|m| m.findings.as_slice()).unwrap_or_default();
-    gravest(findings, Some(question.part())).max(faulty)
+    gravest(findings, Some(question)).max(faulty)
 }
 
 fn paint(ui: &Ui, context: &Context, question: Question, rect: Rect, hovered: bool) {

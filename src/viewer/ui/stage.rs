@@ -8,11 +8,10 @@ use bevy_egui::egui::{
 
 use super::Context;
 use super::parts::chip;
-use super::state::{BonesPart, Look, Question, UiState};
+use super::state::{BonesPart, Look, PartId, Question, UiState};
 use super::style::size;
 use crate::model::Model;
 use crate::screen::ViewFrom;
-use crate::setup::Item;
 use crate::units::Units;
 use crate::viewer::prefs::Finish;
 
@@ -207,7 +206,7 @@ fn build_order(ui: &mut Ui, state: &mut UiState, model: &Model, units: Units) {
     if labelled(ui, &words, slider).changed() {
         state.built = (done < order.len()).then_some(done);
         // When it comes to a plank, planks are to be seen.
-        let plank = done > 0 && matches!(order[done - 1].items[..], [Item::Panel(_)]);
+        let plank = done > 0 && matches!(order[done - 1].parts[..], [PartId::Panel(_)]);
         if plank && state.look() == Look::Framed {
             state.set_look(Look::Planked);
         }

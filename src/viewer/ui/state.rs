@@ -8,10 +8,11 @@ use super::table::Table;
 use crate::hull::starters::Starter;
 use crate::hull::{Dimension, Duck};
 use crate::model::Model;
-use crate::model::afloat::{Afloat, FULL};
+use crate::model::afloat::Afloat;
 use crate::viewer::session::Command;
 
-pub use super::question::{BonesPart, Look, Piece, Question};
+pub use super::question::{BonesPart, Look};
+pub use crate::part::{AtEnd, FrameId, MemberId, PanelId, PartId, Question};
 
 /// Which two coordinates a strip's view shows.
 pub use crate::curve::View as StripView;
@@ -144,13 +145,13 @@ pub struct UiState {
     /// How much of her is shown, for each question.
     pub looks: [Look; 6],
     /// The piece under the pointer.
-    pub hover: Option<Piece>,
+    pub hover: Option<PartId>,
     /// The piece that stays lit.
-    pub held: Option<Piece>,
+    pub held: Option<PartId>,
     /// The ruling under the pointer.
     pub trace: Option<Trace>,
     /// What the pointer is found on in this frame, to be shown in the next.
-    pub pointing: (Option<Piece>, Option<Trace>),
+    pub pointing: (Option<PartId>, Option<Trace>),
     /// Show the map of bending on the wood.
     pub map: bool,
     /// Show fairness stripes on the skin.
@@ -286,18 +287,18 @@ impl Default for UiState {
 
 impl UiState {
     /// The piece lit up: the one under the pointer, or the one that stays lit.
-    pub fn lit(&self) -> Option<Piece> {
+    pub fn lit(&self) -> Option<PartId> {
         self.hover.or(self.held)
     }
 
     /// The pointer is on this piece.
-    pub fn point_at(&mut self, piece: Piece) {
+    pub fn point_at(&mut self, piece: PartId) {
         self.pointing.0 = Some(piece);
     }
 
     /// The pointer is on this ruling of a panel.
     pub fn point_at_ruling(&mut self, trace: Trace) {
-        self.pointing = (Some(Piece::Panel(trace.panel)), Some(trace));
+        self.pointing = (Some(PartId::panel(trace.panel)), Some(trace));
     }
 
     /// Ends a frame: what was pointed at in it is shown from now on.
@@ -316,7 +317,8 @@ impl UiState {
 
     /// Index of the load case in hand.
     pub fn case_of(&self, afloat: &Afloat) -> usize {
-        let full = || afloat.cases.iter().position(|c| c.name == FULL).unwrap_or(0);
+        let full =
+            || afloat.cases.iter().position(|c| c.id == crate::part::CaseId::Full).unwrap_or(0);
         self.case.filter(|i| *i < afloat.cases.len()).unwrap_or_else(full)
     }
 
@@ -379,7 +381,25 @@ impl UiState {
             self.clear_table();
         }
         self.frame = frame;
-        self.held = Some(Piece::Frame(frame));
+        self.held = Some(PartId::frame(frame));
+    }
+
+    /// A piece stays lit, and the list that it stands in shows it.
+    pub fn take_in_hand(&mut self, piece: PartId) {
+        self.held = Some(piece);
+        match piece {
+            PartId::Panel(PanelId(i)) if self.question == Question::Skin => self.lay(Some(i)),
+            PartId::Member(MemberId(i)) => {
+                self.member = Some(i);
+                self.bones = BonesPart::Lumber;
+            }
+            PartId::Frame(FrameId(i)) => {
+                self.take_frame(i);
+                self.bones = BonesPart::Frames;
+            }
+            PartId::Transom(_) | PartId::Stem(_) => self.bones = BonesPart::Ends,
+            _ => {}
+        }
     }
 
     fn clear_table(&mut self) {

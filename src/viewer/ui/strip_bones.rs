@@ -5,7 +5,7 @@ use egui_plot::{HLine, HoverPosition, Line, LineStyle, PlotPoints, Points, Text}
 
 use super::Context;
 use super::plot::{Entry, axes, beside_key};
-use super::state::{Piece, Plotted};
+use super::state::{PartId, Plotted};
 use super::style::size;
 use crate::bend::BentMember;
 use crate::model::Model;
@@ -67,7 +67,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let lit = context.state.lit();
     let x = format!("along the line from the bow, {unit}");
     let styled = |i: usize| {
-        let strong = i == chosen || lit == Some(Piece::Member(i));
+        let strong = i == chosen || lit == Some(PartId::member(i));
         let (colour, style) = super::plot::look(tokens, i);
         match strong {
             true => (tokens.chalk, LineStyle::Solid, 2.4),
@@ -120,13 +120,13 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     });
     if let Some(i) = response.inner.or(pressed) {
         context.state.member = Some(i);
-        context.state.held = Some(Piece::Member(i));
+        context.state.held = Some(PartId::member(i));
     }
     let pointed = model.members.iter().enumerate().position(|(i, _)| {
         response.hovered_plot_item == Some(bevy_egui::egui::Id::new(("member", i)))
     });
     if let Some(i) = pointed {
-        context.state.point_at(Piece::Member(i));
+        context.state.point_at(PartId::member(i));
     }
 }
 

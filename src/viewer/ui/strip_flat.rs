@@ -4,7 +4,7 @@ use bevy_egui::egui::{Align2, FontId, Painter, Pos2, Rect, Sense, Shape, Stroke,
 
 use super::Context;
 use super::laid::Laid;
-use super::state::{Piece, Trace};
+use super::state::{PartId, Trace};
 use super::style::{Theme, size};
 use crate::drawing::Drawing;
 use crate::flat::FlatPanel;
@@ -50,13 +50,13 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         };
         let q = at.point(p);
         if q.x >= low.x && q.x <= high.x && q.y >= low.y && q.y <= high.y {
-            context.state.point_at(Piece::Panel(i));
+            context.state.point_at(PartId::panel(i));
             if let Some(ruling) = ruling_at(&panel.flat, q, panel.full_width) {
                 context.state.point_at_ruling(Trace { panel: i, ruling });
             }
             if response.clicked() {
                 context.state.lay((context.state.panel != Some(i)).then_some(i));
-                context.state.held = context.state.panel.map(Piece::Panel);
+                context.state.held = context.state.panel.map(PartId::panel);
             }
         }
     }
@@ -78,7 +78,7 @@ pub fn to_the_table(painter: &Painter, context: &Context, rect: Rect, small: boo
 }
 
 /// How a pattern is inked: chalk where its piece is lit.
-pub fn inks(context: &Context, piece: Option<Piece>) -> Inks {
+pub fn inks(context: &Context, piece: Option<PartId>) -> Inks {
     let lit = piece.is_some() && context.state.lit() == piece;
     let chalk = context.tokens.chalk.gamma_multiply(0.25);
     Inks {

@@ -7,7 +7,7 @@ use bevy_egui::egui::{
     self, Color32, FontData, FontDefinitions, FontFamily, FontId, Stroke, TextStyle, Visuals,
 };
 
-use super::state::Piece;
+use super::state::PartId;
 use crate::finding::Severity;
 use crate::viewer::prefs::Finish;
 
@@ -320,15 +320,16 @@ pub mod thrown {
 }
 
 /// Colour of a piece of wood on the stage: pale ply, darker lumber.
-pub fn wood_colour(piece: Piece, theme: Theme) -> Color {
+pub fn wood_colour(piece: PartId, theme: Theme) -> Color {
     let dim = if theme == Theme::Light { 1.0 } else { 0.86 };
     let [r, g, b] = match piece {
-        Piece::Panel(_) => [0.885, 0.765, 0.565],
-        Piece::Member(_) => [0.66, 0.45, 0.255],
-        Piece::Transom | Piece::BowTransom => [0.80, 0.645, 0.43],
-        Piece::Frame(_) | Piece::Stem | Piece::Sternpost => [0.775, 0.585, 0.375],
+        PartId::Panel(_) => [0.885, 0.765, 0.565],
+        PartId::Member(_) => [0.66, 0.45, 0.255],
+        PartId::Transom(_) => [0.80, 0.645, 0.43],
         // The jig is grey old timber, so that the boat stands out from it.
-        Piece::Rails | Piece::Legs | Piece::Spall(_) => [0.60, 0.585, 0.55],
+        id if id.of_jig() => [0.60, 0.585, 0.55],
+        // Frames and stems: sawn lumber.
+        _ => [0.775, 0.585, 0.375],
     };
     Color::srgb(r * dim, g * dim, b * dim)
 }

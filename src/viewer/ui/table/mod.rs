@@ -11,7 +11,7 @@ use bevy_egui::egui::{self, FontId, Key, Pos2, Rect, Sense, Ui, pos2, vec2};
 use super::Context;
 use super::laid::Laid;
 use super::parts::chip;
-use super::state::{Piece, Trace};
+use super::state::{PartId, Trace};
 use super::strip_flat;
 use super::style::size;
 use crate::drawing::Drawing;
@@ -127,7 +127,7 @@ fn point(context: &mut Context, panel: usize, response: &egui::Response, at: Pla
     };
     let p_model = &model.panels[panel];
     if let Some(ruling) = strip_flat::ruling_at(&p_model.flat, at.point(p), p_model.full_width) {
-        context.state.point_at(Piece::Panel(panel));
+        context.state.point_at(PartId::panel(panel));
         context.state.point_at_ruling(Trace { panel, ruling });
     }
 }

@@ -1,0 +1,73 @@
+//! Frames and what they are put together from, as parts.
+
+use super::{Cut, Part, sawn, together};
+use crate::frames::Frame;
+use crate::geom::polyline::area;
+use crate::geom::ring::centroid;
+use crate::geom::{P2, P3};
+use crate::model::Model;
+use crate::part::{Amount, Bulk, Copies, CutFrom, FrameId, PartId, Shape};
+
+/// Each frame after its boards and gussets.
+pub(super) fn frames(model: &Model, out: &mut Vec<Part>) {
+    for (i, f) in model.woodwork.frames.iter().enumerate() {
+        let id = FrameId(i);
+        let mut pieces = boards(model, id, f);
+        pieces.extend(gussets(model, id, f));
+        let source = model.materials.density_of(&sawn(model, [0.0; 2]));
+        let source = source.map_or(String::new(), |s| s.1.into());
+        let name = format!("frame {}", f.station);
+        out.push(frame(together(PartId::Frame(id), name, &pieces, source)));
+        out.append(&mut pieces);
+    }
+}
+
+/// A frame displaces what its mean density says.
+fn frame(f: Part) -> Part {
+    if f.solid <= 0.0 {
+        return f;
+    }
+    let mean = f.mass / f.solid * 1e9;
+    Part { solid: f.mass / mean * 1e9, ..f }
+}
+
+fn boards(model: &Model, id: FrameId, f: &Frame) -> Vec<Part> {
+    let framing = &model.hull.framing;
+    let cut = |(k, p): (usize, &crate::frames::Piece)| Cut {
+        id: PartId::FrameBoard(id, k),
+        name: format!("frame {}, {}", f.station, p.name),
+        cut_from: sawn(model, [framing.sided_mm, p.board_width]),
+        ..flat(f, &p.outline, p.whole, framing.sided_mm, id)
+    };
+    f.pieces.iter().enumerate().map(|p| cut(p).weighed(&model.materials)).collect()
+}
+
+fn gussets(model: &Model, id: FrameId, f: &Frame) -> Vec<Part> {
+    let thickness = model.hull.framing.gusset_mm;
+    let cut = |(k, g): (usize, &crate::frames::Gusset)| Cut {
+        id: PartId::Gusset(id, k),
+        name: format!("frame {}, gusset at the {}", f.station, g.line),
+        cut_from: CutFrom::Ply { thickness },
+        ..flat(f, &g.outline, g.whole, thickness, id)
+    };
+    f.gussets.iter().enumerate().map(|g| cut(g).weighed(&model.materials)).collect()
+}
+
+/// A flat piece of a frame, `thick` mm, whole or one of a pair.
+fn flat(f: &Frame, outline: &[P2], whole: bool, thick: f64, id: FrameId) -> Cut {
+    let c = centroid(outline);
+    let copies = Copies::of(whole);
+    let area = copies.count() as f64 * area(outline).abs();
+    Cut {
+        id: PartId::Frame(id),
+        name: String::new(),
+        copies,
+        cut_from: CutFrom::Pieces,
+        amount: Amount::Area(area),
+        shape: Shape::Flat(outline.to_vec()),
+        centre: P3::new(f.x, if whole { 0.0 } else { c.x }, c.y),
+        volume: area * thick,
+        bulk: vec![Bulk::Board { outline: outline.to_vec(), x: f.x, thick, both: !whole }],
+        within: Some(PartId::Frame(id)),
+    }
+}
