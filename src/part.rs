@@ -158,11 +158,7 @@ impl PartId {
 
     /// Whether it stands on the shop floor as drawn, and is not turned over with the hull.
     pub fn stands_on_floor(self) -> bool {
-        match self {
-            PartId::Ladder | PartId::Legs => true,
-            PartId::Stick(..) => true,
-            _ => false,
-        }
+        matches!(self, PartId::Ladder | PartId::Legs | PartId::Stick(..))
     }
 
     /// Whether it is foam or its box.

@@ -1,7 +1,7 @@
 //! What lies under the pointer: picking as plain geometry, in millimetres.
 
 use super::camera::Ray;
-use super::ui::state::{AtEnd, MemberId, PartId};
+use super::ui::state::{AtEnd, PartId};
 use crate::frames::Frame;
 use crate::geom::ring::inside;
 use crate::geom::{P2, P3, V3};
@@ -189,6 +189,7 @@ mod tests {
     use crate::hull::starters::demonstration;
     use crate::material::Materials;
     use crate::model::derive;
+    use crate::part::MemberId;
 
     const ALL: Shown = Shown { panels: true, members: true, frames: false, port: true, cut: None };
 

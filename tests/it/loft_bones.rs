@@ -3,6 +3,7 @@
 use super::loft::{Loft, type_into, window, window_of};
 use bevy_egui::egui::Key;
 use bevy_egui::egui::accesskit::Role;
+use chinewright::finding::Finding;
 use chinewright::hull::starters::demonstration;
 use chinewright::viewer::camera::world_from_hull;
 use chinewright::viewer::ui::state::{BonesPart, PartId, Question};

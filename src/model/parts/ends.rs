@@ -208,7 +208,7 @@ fn in_centreplane(
 
 /// A block about the centreplane: half as long as `half` each way from its middle.
 fn block(middle: P2, half: f64, (low, high): (f64, f64), wide: f64) -> Vec<Bulk> {
-    if !(high > low) {
+    if low.is_nan() || high.is_nan() || high <= low {
         return Vec::new();
     }
     let out = 0.5 * wide;

@@ -14,7 +14,7 @@ use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
 use crate::model::afloat::{Afloat, Case, PERSON_KG, free_seat, loads_of, usual_loads};
-use crate::part::CaseId;
+use crate::part::{CaseId, Question};
 use crate::report::text::{AFLOAT_CAUTION, SWAMPED_WITH, arm_area};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
