@@ -31,6 +31,7 @@ mod layout;
 mod loft;
 #[cfg(feature = "viewer")]
 mod loft_asks;
+#[cfg(feature = "viewer")]
 mod loft_bones;
 #[cfg(feature = "viewer")]
 mod loft_keys;
