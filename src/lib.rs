@@ -47,6 +47,7 @@ pub mod part;
 pub mod report;
 pub mod screen;
 pub mod setup;
+pub mod stock;
 pub mod tol;
 pub mod units;
 #[cfg(feature = "viewer")]

@@ -69,6 +69,15 @@ impl Region {
         Region::of(&(0..corners).map(corner).collect::<Vec<_>>())
     }
 
+    /// What lies within `reach` mm of an open polyline, its ends and corners rounded.
+    pub fn along(line: &[P2], reach: f64) -> Region {
+        let points: LineString<f64> = line.iter().map(|p| Coord { x: p.x, y: p.y }).collect();
+        match line.len() > 1 && reach > 0.0 {
+            true => Region(points.buffer(reach)),
+            false => Region::default(),
+        }
+    }
+
     /// What lies in both.
     pub fn and(&self, other: &Region) -> Region {
         match (self.0.bounding_rect(), other.0.bounding_rect()) {

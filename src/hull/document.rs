@@ -9,6 +9,7 @@ use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use super::loads::AfloatPlan;
 use super::lumber::{Member, default_members};
+use super::stock::StockPlan;
 use crate::geom::P3;
 use crate::material::{Coverage, Sheet, Wood};
 use crate::units::Units;
@@ -66,6 +67,9 @@ pub struct Hull {
     /// Lumber bent into the hull.
     #[serde(default = "default_members")]
     pub members: Vec<Member>,
+    /// What is bought for her, and how it is put together.
+    #[serde(default)]
+    pub stock: StockPlan,
     /// Rows of the builder's own for the wood table; a row of a known name replaces it.
     #[serde(default)]
     pub woods: Vec<Wood>,
@@ -268,6 +272,7 @@ impl Hull {
             as_built: Vec::new(),
             afloat: AfloatPlan::default(),
             members: default_members(),
+            stock: StockPlan::default(),
             woods: Vec::new(),
             sheets: Vec::new(),
             coverage: Vec::new(),

@@ -8,6 +8,7 @@ use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
 use super::loads::AfloatPlan;
 use super::lumber::{Air, Member, Soak, StickTest, Stock};
+use super::stock::StockPlan;
 
 /// A whole line more or less.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -152,6 +153,8 @@ pub enum Edit {
     SetMeasured(Vec<Measured>),
     /// Sets water, loads, what was weighed, foam, waterline; the words say what changed.
     SetAfloat(Box<AfloatPlan>, &'static str),
+    /// Sets what is bought and how it is put together; the words say what changed.
+    SetStock(Box<StockPlan>, &'static str),
     /// Sets which panel laps the other along a line.
     SetLap {
         /// The line's name.
@@ -249,6 +252,7 @@ impl Edit {
             Edit::SetStrongback(plan) => next.strongback = plan.clone(),
             Edit::SetMeasured(all) => next.as_built = all.clone(),
             Edit::SetAfloat(plan, _) => next.afloat = (**plan).clone(),
+            Edit::SetStock(plan, _) => next.stock = (**plan).clone(),
             Edit::SetLap { line, lap } => {
                 next.planking.laps.retain(|l| l.line != *line);
                 next.planking.laps.push(LapAt { line: line.clone(), lap: *lap });

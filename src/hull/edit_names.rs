@@ -63,6 +63,10 @@ impl Edit {
                 let one = figure_of(self, hull, |h| Some(&h.afloat));
                 format!("afloat: {}", one.as_deref().unwrap_or(what))
             }
+            Edit::SetStock(_, what) => {
+                let one = figure_of(self, hull, |h| Some(&h.stock));
+                format!("stock: {}", one.as_deref().unwrap_or(what))
+            }
             Edit::SetLap { line, .. } => format!("lap along the {line}"),
             Edit::Rename(name) => format!("call her {name:?}"),
         }

@@ -1,6 +1,6 @@
 //! A short mark by which two states of a boat are told apart on the shop floor.
 
-use super::Hull;
+use super::{Hull, StockPlan};
 use crate::units::Units;
 
 /// Characters of a mark: of a million pairs of states two in ten thousand would share one.
@@ -8,11 +8,21 @@ const LENGTH: usize = 8;
 
 impl Hull {
     /// The first eight hexadecimal digits of the BLAKE3 hash of all in the document that can
-    /// change a part: everything but her name, the builder's notes and the units in which
-    /// lengths are written.
+    /// change a part: everything but her name, the builder's notes, the units in which
+    /// lengths are written and what the stores cost. What sheets cost chooses among them and
+    /// so moves joints.
     pub fn mark(&self) -> String {
-        let shaping =
-            Hull { name: String::new(), notes: String::new(), units: Units::Mm, ..self.clone() };
+        let stock = StockPlan {
+            glue: String::new(),
+            fastening: String::new(),
+            prices: Vec::new(),
+            waste: Vec::new(),
+            stores: Vec::new(),
+            currency: String::new(),
+            ..self.stock.clone()
+        };
+        let (name, notes) = (String::new(), String::new());
+        let shaping = Hull { name, notes, units: Units::Mm, stock, ..self.clone() };
         let text = shaping.to_ron().unwrap_or_default();
         blake3::hash(text.as_bytes()).to_hex()[..LENGTH].to_string()
     }
@@ -34,6 +44,7 @@ mod tests {
             told.name.push_str(" II");
             told.notes = "seen by the wardens".into();
             told.units = Units::FeetInchesEighths;
+            told.stock.currency = "kr".into();
             assert_eq!(told.mark(), mark);
             let mut other = hull.clone();
             other.lines[0].ducks[1].z += 0.1;

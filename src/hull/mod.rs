@@ -1,6 +1,6 @@
 //! The hull document: what the builder decides, and nothing that can be computed.
 //!
-//! [`document`] is the data (with [`framing`], [`jig`] and [`lumber`]), [`read`] brings it in from RON (with the place of every
+//! [`document`] is the data (with [`framing`], [`jig`], [`lumber`] and [`stock`]), [`read`] brings it in from RON (with the place of every
 //! fault), [`check`] says what no boat can be, [`edit`] changes it, [`dimension`] measures and
 //! moves whole lines in a boatbuilder's words, [`offsets`] reads and
 //! writes the trade's table of offsets, [`starters`] holds hulls to start from, and
@@ -25,6 +25,7 @@ mod offsets_matrix;
 mod outside_of;
 pub mod read;
 pub mod starters;
+pub mod stock;
 mod syntax;
 mod table_header;
 mod table_rows;
@@ -42,3 +43,4 @@ pub use lines::{HullLine, HullLines};
 pub use loads::{AfloatPlan, Foam, Load, LoadKind, MarkedWith, WaterlineMark, Weighed};
 pub use lumber::{Air, Member, MemberSide, Soak, StickTest, Stock};
 pub use outside_of::OutsideOf;
+pub use stock::StockPlan;

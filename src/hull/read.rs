@@ -52,6 +52,8 @@ struct Skeleton<'a> {
     #[serde(borrow, default)]
     afloat: Option<&'a ron::value::RawValue>,
     #[serde(borrow, default)]
+    stock: Option<&'a ron::value::RawValue>,
+    #[serde(borrow, default)]
     woods: Vec<&'a ron::value::RawValue>,
     #[serde(borrow, default)]
     sheets: Vec<&'a ron::value::RawValue>,
@@ -69,6 +71,24 @@ struct SkeletonAfloat<'a> {
     weighed: Vec<&'a ron::value::RawValue>,
     #[serde(borrow)]
     foam: Vec<&'a ron::value::RawValue>,
+}
+
+/// What lies in the part about what is bought.
+#[derive(Deserialize, Default)]
+#[serde(rename = "StockPlan", default)]
+struct SkeletonStock<'a> {
+    #[serde(borrow)]
+    sheets: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    lumber: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    panel_joints: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    prices: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    waste: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    stores: Vec<&'a ron::value::RawValue>,
 }
 
 #[derive(Deserialize)]
@@ -140,6 +160,10 @@ fn locate(text: &str, place: &Place) -> (usize, usize) {
         let raw = skeleton.afloat.map(|r| r.get_ron());
         raw.and_then(|r| options().from_str(r).ok()).unwrap_or_default()
     };
+    let stock = || -> SkeletonStock {
+        let raw = skeleton.stock.map(|r| r.get_ron());
+        raw.and_then(|r| options().from_str(r).ok()).unwrap_or_default()
+    };
     let raw = match place {
         Place::Document => None,
         Place::Line(i) => skeleton.lines.get(*i).map(|l| l.name),
@@ -159,6 +183,13 @@ fn locate(text: &str, place: &Place) -> (usize, usize) {
         Place::Coverage(i) => skeleton.coverage.get(*i).copied(),
         Place::Measured(i) => skeleton.as_built.get(*i).copied(),
         Place::Member(i) => skeleton.members.get(*i).copied(),
+        Place::Stock => skeleton.stock,
+        Place::StockSheet(i) => stock().sheets.get(*i).copied(),
+        Place::StockLumber(i) => stock().lumber.get(*i).copied(),
+        Place::PanelJoint(i) => stock().panel_joints.get(*i).copied(),
+        Place::StorePrice(i) => stock().prices.get(*i).copied(),
+        Place::Waste(i) => stock().waste.get(*i).copied(),
+        Place::StoreRow(i) => stock().stores.get(*i).copied(),
     };
     let Some(raw) = raw else {
         return (1, 1);

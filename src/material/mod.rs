@@ -6,12 +6,14 @@ mod coverage;
 mod density;
 mod ply;
 mod sheet;
+mod stores;
 mod wood;
 
 pub use air::equilibrium_moisture;
 pub use coverage::{Coverage, Covering};
 pub use ply::Stiffness;
 pub use sheet::{Bendable, ClearRow, Quality, RadiusRow, Sheet, SheetTable};
+pub use stores::{FastenerSize, Figure, Glue, Immersion, StoreRow, StoreTable};
 pub use wood::{MPA_PER_PSI, SHEAR_IN_SAG, STIFFNESS_OVER_SHEAR, Strength, Wood, WoodKind};
 
 /// The tables that a derivation reads.
@@ -23,6 +25,8 @@ pub struct Materials {
     pub sheets: SheetTable,
     /// Coverage and densities; every [`Covering`] has a row.
     coverage: Vec<Coverage>,
+    /// What is bought that is not wood.
+    pub stores: StoreTable,
 }
 
 impl Materials {
@@ -35,7 +39,9 @@ impl Materials {
         let sheets = ron::from_str(include_str!("../../assets/sheets.ron"));
         let coverage = ron::from_str(include_str!("../../assets/coverage.ron"));
         match (woods, sheets, coverage) {
-            (Ok(woods), Ok(sheets), Ok(coverage)) => Materials { woods, sheets, coverage },
+            (Ok(woods), Ok(sheets), Ok(coverage)) => {
+                Materials { woods, sheets, coverage, stores: StoreTable::shipped() }
+            }
             (Err(e), ..) => panic!("assets/woods.ron: {e}"),
             (_, Err(e), _) => panic!("assets/sheets.ron: {e}"),
             (.., Err(e)) => panic!("assets/coverage.ron: {e}"),

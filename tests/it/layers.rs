@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::paths::{Named, named};
 
 /// From the ground up. A file may name only modules at or before its own place.
-const ORDER: [&str; 22] = [
+const ORDER: [&str; 23] = [
     "units",
     "tol",
     "geom",
@@ -20,6 +20,7 @@ const ORDER: [&str; 22] = [
     "frames",
     "setup",
     "float",
+    "stock",
     "model",
     "drawing",
     "files",

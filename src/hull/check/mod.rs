@@ -8,6 +8,7 @@ use crate::units::short::short_numbers;
 mod afloat;
 mod members;
 mod plain;
+mod stock;
 mod tables;
 mod woodwork;
 
@@ -52,6 +53,20 @@ pub enum Place {
     Coverage(usize),
     /// A member, by index.
     Member(usize),
+    /// What is bought.
+    Stock,
+    /// A size of sheet that can be had, by index.
+    StockSheet(usize),
+    /// Lumber of one section that can be had, by index.
+    StockLumber(usize),
+    /// A panel that is joined otherwise, by index.
+    PanelJoint(usize),
+    /// A price of one of the stores, by index.
+    StorePrice(usize),
+    /// How much of one of the stores is lost, by index.
+    Waste(usize),
+    /// The document's own row of the table of stores, by index.
+    StoreRow(usize),
 }
 
 /// Something in a document that keeps it from being computed.
@@ -260,6 +275,7 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
     afloat::afloat(&hull.afloat, out);
     tables::own_rows(hull, out);
     members::members(hull, out);
+    stock::stock(&hull.stock, out);
 }
 
 /// Neighbouring lines that cross: at some station the upper one is below the lower.

@@ -1,0 +1,176 @@
+//! Sticks out of the lengths that a yard has.
+//!
+//! [`plan`] joins what is longer than any length by scarfs ([`scarf`]), sorts cuts and stock
+//! into problems that share nothing, and solves each: a bound by column generation, then a
+//! search through what could be bought, from the cheapest up, for the first from which all can
+//! be cut. Boards are ripped full length first and their strips crosscut then. What comes out
+//! is checked by plain arithmetic before it is given. Lengths are worked with in whole mm, each
+//! with its saw cut rounded up.
+//!
+//! Lengths mm, prices in the document's currency.
+
+pub mod check;
+mod columns;
+mod fill;
+mod knapsack;
+mod problem;
+mod scarf;
+mod search;
+mod simplex;
+mod solve;
+
+pub use scarf::{Scarfs, StickScarf};
+pub use solve::plan;
+
+/// A stick that is wanted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cut {
+    /// What it is called: "chine log, port".
+    pub name: String,
+    /// Species by its name in the wood table.
+    pub species: String,
+    /// Finished section, mm, in either order.
+    pub section: (f64, f64),
+    /// Finished length, mm.
+    pub length: f64,
+    /// How it may be made of shorter pieces; `None` where it must be whole.
+    pub scarfs: Option<Scarfs>,
+}
+
+/// Lumber of one section and length that can be had.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Length {
+    /// Species by its name in the wood table.
+    pub species: String,
+    /// The lesser side of its section, mm.
+    pub thickness: f64,
+    /// The greater side, mm.
+    pub width: f64,
+    /// mm.
+    pub length: f64,
+    /// Price of one; `None` where it is not known.
+    pub price: Option<f64>,
+    /// How many there are; `None` for as many as are wanted.
+    pub count: Option<u32>,
+}
+
+/// How sticks are cut and joined.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rules {
+    /// Width of a saw cut, mm.
+    pub kerf: f64,
+    /// Sawn off each end of a length, mm.
+    pub end_trim: f64,
+    /// Length of a scarf over the stick's depth.
+    pub slope: f64,
+    /// Scarfs of sticks that lie side by side are at least this far apart, mm.
+    pub stagger: f64,
+    /// No piece of a scarfed stick is shorter, mm.
+    pub least_piece: f64,
+    /// Sections that differ by less are one, mm: measured lumber against a nominal stick.
+    pub section_room: f64,
+}
+
+impl Default for Rules {
+    /// Scarfs of neighbouring planks lie 1.2 m apart and slope 8 in 1; the rest by our
+    /// judgement. Common practice, no source.
+    fn default() -> Self {
+        Rules {
+            kerf: 3.0,
+            end_trim: 15.0,
+            slope: 8.0,
+            stagger: 1200.0,
+            least_piece: 600.0,
+            section_room: 0.6,
+        }
+    }
+}
+
+/// A piece of a stick as it is cut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutPiece {
+    /// Which stick, by index.
+    pub cut: usize,
+    /// Which of its pieces, from 0 at its forward end.
+    pub part: usize,
+    /// Length with what its scarfs need, mm.
+    pub length: f64,
+}
+
+/// A strip of a board as it is crosscut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Strip {
+    /// As wide as it is ripped, mm.
+    pub width: f64,
+    /// What is cut from it, the longest first.
+    pub pieces: Vec<CutPiece>,
+    /// What is left of it, mm.
+    pub offcut: f64,
+}
+
+/// A board and how it is cut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Board {
+    /// Which row of the stock, by index.
+    pub stock: usize,
+    /// Its strips; one as wide as the board where it is not ripped.
+    pub strips: Vec<Strip>,
+}
+
+/// A stick that cannot be had, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Missing {
+    /// Which cut, by index.
+    pub cut: usize,
+    /// In words, with what is missing.
+    pub why: String,
+}
+
+/// By what the boards were chosen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ChosenBy {
+    /// By their price.
+    Price,
+    /// By the wood in them, since a price is missing.
+    Wood,
+}
+
+/// What to buy of one problem, and how good that is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Proof {
+    /// By what its boards were chosen.
+    pub by: ChosenBy,
+    /// Price, or wood in m³, of what is bought.
+    pub cost: f64,
+    /// No way to cut these pieces costs less.
+    pub lower_bound: f64,
+    /// `cost` is the least, for these places of scarfs.
+    pub proved: bool,
+    /// Kinds of pieces.
+    pub kinds: usize,
+}
+
+/// What to buy and how to cut it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct LumberPlan {
+    /// Boards, by their stock.
+    pub boards: Vec<Board>,
+    /// Where sticks are scarfed.
+    pub scarfs: Vec<StickScarf>,
+    /// What cannot be had.
+    pub missing: Vec<Missing>,
+    /// One for each problem that was solved by itself.
+    pub proofs: Vec<Proof>,
+}
+
+impl LumberPlan {
+    /// Price of all boards; `None` where one has none.
+    pub fn price(&self, stock: &[Length]) -> Option<f64> {
+        self.boards.iter().map(|b| stock.get(b.stock)?.price).sum()
+    }
+
+    /// Length of all boards, mm.
+    pub fn bought(&self, stock: &[Length]) -> f64 {
+        self.boards.iter().filter_map(|b| stock.get(b.stock)).map(|s| s.length).sum()
+    }
+}

@@ -1,0 +1,337 @@
+//! From cuts and stock to boards: scarfs chosen, problems parted, each solved and put back
+//! into words.
+
+use std::collections::BTreeMap;
+
+use super::check::faults;
+use super::columns::Valued;
+use super::fill::Fill;
+use super::problem::{BoardKind, Kind, Problem, Used, rips};
+use super::scarf::{self, MOST_WAYS, StickScarf};
+use super::search::{Found, least};
+use super::{Board, ChosenBy, Cut, CutPiece, Length, LumberPlan, Missing, Proof, Rules, Strip};
+
+/// Longest stick (mm) that is worked with: far beyond a boat of 20 m.
+const LONGEST_MM: f64 = 30_000.0;
+/// Widths are worked with in tenths of a mm.
+const PER_MM: f64 = 10.0;
+
+/// What to buy and how to cut it. Sticks that cannot be had are told with the reason, and the
+/// rest is planned all the same.
+pub fn plan(cuts: &[Cut], stock: &[Length], rules: &Rules) -> LumberPlan {
+    let yard = Yard { cuts, stock, rules };
+    let mut out = LumberPlan::default();
+    let mut at: Vec<Option<Vec<f64>>> = vec![None; cuts.len()];
+    let mut long = Vec::new();
+    for (i, at) in at.iter_mut().enumerate() {
+        match yard.whole(i) {
+            Whole::Yes => *at = Some(Vec::new()),
+            Whole::Scarfed(ways) => long.push((i, ways)),
+            Whole::No(why) => out.missing.push(Missing { cut: i, why }),
+        }
+    }
+    yard.place_scarfs(long, &mut at, &mut out);
+    let parts = yard.parts(&at);
+    for (problem, own) in yard.problems(&parts) {
+        let by = own.by;
+        let found = least(&problem);
+        out.proofs.push(Proof {
+            by,
+            cost: problem.cost(&found.used),
+            lower_bound: found.lower,
+            proved: found.proved,
+            kinds: problem.kinds.len(),
+        });
+        yard.put_back(&problem, own, found, &mut out);
+    }
+    out.boards.sort_by_key(|b| b.stock);
+    let wrong = faults(&out, cuts, stock, rules);
+    if wrong.is_empty() {
+        return out;
+    }
+    // Not reached, as far as tests tell; no list is better than one that cannot be cut.
+    let why = format!("the cutting list did not add up: {}", wrong.join("; "));
+    let missing = (0..cuts.len()).map(|cut| Missing { cut, why: why.clone() }).collect();
+    LumberPlan { missing, ..LumberPlan::default() }
+}
+
+/// Whether a stick can be had in one piece.
+enum Whole {
+    Yes,
+    Scarfed(Vec<Vec<f64>>),
+    No(String),
+}
+
+/// A piece of a stick: which, which piece of it, how long.
+type Part = (usize, usize, f64);
+
+/// What of the yard's own numbers belongs to a problem.
+struct Own {
+    by: ChosenBy,
+    /// Kind by kind.
+    parts: Vec<Vec<Part>>,
+    /// Section by section: its cut's section, the lesser side first.
+    sections: Vec<(f64, f64)>,
+}
+
+struct Yard<'a> {
+    cuts: &'a [Cut],
+    stock: &'a [Length],
+    rules: &'a Rules,
+}
+
+impl Yard<'_> {
+    /// Width to which stock `s` is ripped for a section; `None` where it does not give it.
+    fn rip_width(&self, s: usize, species: &str, (a, b): (f64, f64)) -> Option<f64> {
+        let (from, room) = (&self.stock[s], self.rules.section_room);
+        if from.species != species || self.usable(s) <= 0.0 {
+            return None;
+        }
+        let gives = |t: f64, w: f64| (from.thickness - t).abs() <= room && from.width >= w - room;
+        let ways = [gives(a, b).then_some(b), gives(b, a).then_some(a)];
+        ways.into_iter().flatten().reduce(f64::min)
+    }
+
+    /// What is left of a length when both ends are trimmed, mm.
+    fn usable(&self, s: usize) -> f64 {
+        self.stock[s].length - 2.0 * self.rules.end_trim
+    }
+
+    fn section(&self, cut: usize) -> (f64, f64) {
+        let (a, b) = self.cuts[cut].section;
+        (a.min(b), a.max(b))
+    }
+
+    fn whole(&self, i: usize) -> Whole {
+        let cut = &self.cuts[i];
+        let (a, b) = self.section(i);
+        if !(cut.length > 0.0 && cut.length <= LONGEST_MM && a > 0.0 && b.is_finite()) {
+            return Whole::No(format!("{} mm of {a} by {b} mm is no stick", cut.length));
+        }
+        let fit = |s: &usize| {
+            self.stock[*s].count != Some(0) && self.rip_width(*s, &cut.species, (a, b)).is_some()
+        };
+        let mut lengths: Vec<f64> =
+            (0..self.stock.len()).filter(fit).map(|s| self.usable(s)).collect();
+        lengths.sort_by(|a, b| b.total_cmp(a));
+        lengths.dedup();
+        let Some(longest) = lengths.first().copied() else {
+            return Whole::No(format!("no {} from which {a} by {b} mm can be ripped", cut.species));
+        };
+        if cut.length <= longest {
+            return Whole::Yes;
+        }
+        let over = cut.length - longest;
+        let Some(scarfs) = &cut.scarfs else {
+            return Whole::No(format!(
+                "it is {over:.0} mm longer than the longest that can be cut, {longest:.0} mm, and \
+                 is not scarfed"
+            ));
+        };
+        let ways = scarf::ways(cut, scarfs, &lengths, self.rules);
+        match ways.is_empty() {
+            true => Whole::No(format!(
+                "it is {over:.0} mm longer than the longest that can be cut, {longest:.0} mm, and \
+                 no place is free for its scarfs of {:.0} mm",
+                scarf::length(scarfs, self.rules)
+            )),
+            false => Whole::Scarfed(ways),
+        }
+    }
+
+    /// Chooses places of scarfs, stick by stick: those staggered from what lies beside that
+    /// make the whole list cheapest when it is cut quickly.
+    fn place_scarfs(
+        &self,
+        long: Vec<(usize, Vec<Vec<f64>>)>,
+        at: &mut [Option<Vec<f64>>],
+        out: &mut LumberPlan,
+    ) {
+        for (i, _) in &long {
+            at[*i] = None;
+        }
+        for (i, ways) in long {
+            let Some(scarfs) = &self.cuts[i].scarfs else {
+                continue;
+            };
+            let beside: Vec<Vec<f64>> =
+                scarfs.beside.iter().filter_map(|k| at.get(*k)?.clone()).collect();
+            let off = |w: &Vec<f64>| {
+                beside.iter().map(|b| scarf::apart(w, b)).fold(f64::INFINITY, f64::min)
+            };
+            let most = ways.iter().map(off).fold(0.0, f64::max);
+            let enough = most.min(self.rules.stagger);
+            let fair = ways.into_iter().filter(|w| off(w) >= enough).take(MOST_WAYS);
+            let cost = |w: &Vec<f64>| {
+                let mut with = at.to_vec();
+                with[i] = Some(w.clone());
+                self.quick_cost(&with, &self.cuts[i].species)
+            };
+            let best = fair.map(|w| (cost(&w), w)).min_by(|a, b| a.0.total_cmp(&b.0));
+            if let Some((_, w)) = best {
+                let length = scarf::length(scarfs, self.rules);
+                let gross = self.cuts[i].length + w.len() as f64 * length;
+                let staggered = off(&w) >= self.rules.stagger;
+                out.scarfs.push(StickScarf { cut: i, at: w.clone(), length, gross, staggered });
+                at[i] = Some(w);
+            }
+        }
+    }
+
+    /// What all sticks of a species cost that are placed so far, cut quickly.
+    fn quick_cost(&self, at: &[Option<Vec<f64>>], species: &str) -> f64 {
+        let parts: Vec<Part> = self
+            .parts(at)
+            .into_iter()
+            .filter(|(cut, _, _)| self.cuts[*cut].species == species)
+            .collect();
+        let quick = |(problem, _): (Problem, Own)| {
+            let count: Vec<Option<usize>> = problem.boards.iter().map(|b| b.count).collect();
+            let lengths = problem.kinds.iter().map(|k| k.size as f64).collect();
+            let value = Valued::of(&problem, lengths).value;
+            let (used, left) = Fill::new(&problem).greedy(&count, &value);
+            let dear = problem.boards.iter().map(|b| b.cost).fold(0.0, f64::max);
+            problem.cost(&used) + 10.0 * dear * left.iter().sum::<usize>() as f64
+        };
+        self.problems(&parts).into_iter().map(quick).sum()
+    }
+
+    fn parts(&self, at: &[Option<Vec<f64>>]) -> Vec<Part> {
+        let mut out = Vec::new();
+        for (i, cut) in self.cuts.iter().enumerate() {
+            let (Some(at), scarf) = (&at[i], cut.scarfs.as_ref()) else {
+                continue;
+            };
+            let length = scarf.map_or(0.0, |s| scarf::length(s, self.rules));
+            let pieces = scarf::pieces(cut.length, length, at);
+            out.extend(pieces.into_iter().enumerate().map(|(k, p)| (i, k, p)));
+        }
+        out
+    }
+
+    /// Parts sorted into problems that share no board.
+    fn problems(&self, parts: &[Part]) -> Vec<(Problem, Own)> {
+        let mut sections: BTreeMap<(&str, u64, u64), Vec<Part>> = BTreeMap::new();
+        for part in parts {
+            let (a, b) = self.section(part.0);
+            let tenths = |x: f64| (x * PER_MM).round() as u64;
+            let key = (self.cuts[part.0].species.as_str(), tenths(a), tenths(b));
+            sections.entry(key).or_default().push(*part);
+        }
+        let sections: Vec<Vec<Part>> = sections.into_values().collect();
+        let gives = |s: usize, k: usize| {
+            let cut = sections[k][0].0;
+            self.rip_width(s, &self.cuts[cut].species, self.section(cut))
+        };
+        // Sections that a stock gives both of belong to one problem.
+        let mut group: Vec<usize> = (0..sections.len()).collect();
+        for s in 0..self.stock.len() {
+            let of: Vec<usize> = (0..sections.len()).filter(|k| gives(s, *k).is_some()).collect();
+            if let Some(least) = of.iter().map(|k| group[*k]).min() {
+                let joined: Vec<usize> = of.iter().map(|k| group[*k]).collect();
+                group.iter_mut().filter(|g| joined.contains(g)).for_each(|g| *g = least);
+            }
+        }
+        let mut names = group.clone();
+        names.sort_unstable();
+        names.dedup();
+        names
+            .into_iter()
+            .map(|name| {
+                let own: Vec<usize> = (0..sections.len()).filter(|k| group[*k] == name).collect();
+                self.problem(&sections, &own, &gives)
+            })
+            .collect()
+    }
+
+    fn problem(
+        &self,
+        sections: &[Vec<Part>],
+        own: &[usize],
+        gives: &dyn Fn(usize, usize) -> Option<f64>,
+    ) -> (Problem, Own) {
+        let kerf = self.rules.kerf.max(0.0);
+        let mut kinds: BTreeMap<(std::cmp::Reverse<usize>, usize), Vec<Part>> = BTreeMap::new();
+        for (section, k) in own.iter().enumerate() {
+            for part in &sections[*k] {
+                let size = (part.2 + kerf - ROUNDING_MM).ceil() as usize;
+                kinds.entry((std::cmp::Reverse(size), section)).or_default().push(*part);
+            }
+        }
+        let of = |s: &usize| own.iter().any(|k| gives(*s, *k).is_some());
+        let stock: Vec<usize> = (0..self.stock.len()).filter(of).collect();
+        let priced = stock.iter().all(|s| self.stock[*s].price.is_some());
+        let by = if priced { ChosenBy::Price } else { ChosenBy::Wood };
+        let boards = stock
+            .into_iter()
+            .map(|s| {
+                let from = &self.stock[s];
+                let wood = from.thickness * from.width * from.length * 1e-9;
+                // A board that measures a hair less than the stick is not ripped.
+                let width = |w: f64| ((w.min(from.width) + kerf) * PER_MM).round() as usize;
+                let widths: Vec<Option<usize>> =
+                    own.iter().map(|k| gives(s, *k).map(width)).collect();
+                BoardKind {
+                    stock: s,
+                    capacity: (self.usable(s) + kerf + ROUNDING_MM).floor() as usize,
+                    cost: if priced { from.price.unwrap_or(wood) } else { wood },
+                    count: from.count.map(|n| n as usize),
+                    rips: rips(((from.width + kerf) * PER_MM).round() as usize, &widths),
+                }
+            })
+            .collect();
+        let lots = kinds.iter().map(|((size, section), parts)| Kind {
+            section: *section,
+            size: size.0,
+            count: parts.len(),
+        });
+        let problem = Problem { kinds: lots.collect(), sections: own.len(), boards };
+        let sections = own.iter().map(|k| self.section(sections[*k][0].0)).collect();
+        (problem, Own { by, parts: kinds.into_values().collect(), sections })
+    }
+
+    /// Boards and strips with the pieces of sticks in them; what is left over is missing.
+    fn put_back(&self, problem: &Problem, mut own: Own, found: Found, out: &mut LumberPlan) {
+        for Used { board, strips } in found.used {
+            let stock = problem.boards[board].stock;
+            let strips: Vec<Strip> = strips
+                .into_iter()
+                .filter(|(_, set)| !set.is_empty())
+                .map(|(section, set)| {
+                    let mut pieces: Vec<CutPiece> = set
+                        .into_iter()
+                        .flat_map(|(kind, n)| {
+                            let at = own.parts[kind].len().saturating_sub(n);
+                            own.parts[kind].split_off(at)
+                        })
+                        .map(|(cut, part, length)| CutPiece { cut, part, length })
+                        .collect();
+                    pieces.sort_by(|a, b| b.length.total_cmp(&a.length).then(a.cut.cmp(&b.cut)));
+                    let cuts = pieces.len() as f64 * self.rules.kerf;
+                    let taken: f64 = pieces.iter().map(|p| p.length).sum::<f64>() + cuts;
+                    let offcut = (self.usable(stock) - taken).max(0.0);
+                    let width = pieces
+                        .first()
+                        .map(|p| &self.cuts[p.cut].species)
+                        .and_then(|s| self.rip_width(stock, s, own.sections[section]));
+                    Strip { width: width.unwrap_or(0.0), pieces, offcut }
+                })
+                .collect();
+            if !strips.is_empty() {
+                out.boards.push(Board { stock, strips });
+            }
+        }
+        for (cut, part, length) in own.parts.into_iter().flatten() {
+            if !out.missing.iter().any(|m| m.cut == cut) {
+                let why = format!(
+                    "the stock is used up: piece {} of it, {length:.0} mm, is left over",
+                    part + 1
+                );
+                out.missing.push(Missing { cut, why });
+            }
+        }
+    }
+}
+
+/// Lengths are rounded by less than this, mm.
+const ROUNDING_MM: f64 = 1e-6;

@@ -1,0 +1,257 @@
+//! The least number of sheets that could do, whatever the layout.
+
+use geo::algorithm::buffer::{Buffer, BufferStyle};
+use geo::{Area, BooleanOps};
+use serde::Serialize;
+
+use super::bench::{Bench, girth};
+use super::check::polygon;
+use super::problem::{Attitude, Turning, attitudes};
+use crate::geom::P2;
+use crate::geom::polyline::bounds;
+
+/// A bound on the number of sheets to buy, and what it rests on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Bound {
+    /// Sheets to buy at least, after what is on hand.
+    pub sheets: usize,
+    /// Area of all parts with half a saw cut around each, over the usable area of the largest
+    /// sheet (half a cut around it too), after what is on hand: whole sheets' worth.
+    pub by_area: f64,
+    /// Every part that reaches across more than half of a sheet covers some of the sheet's middle
+    /// line: what all of them cover, over that line's length.
+    pub by_width: f64,
+    /// The same for parts that reach along more than half of a sheet's length.
+    pub by_length: f64,
+    /// Parts that are over half a sheet both ways: no two go on one sheet.
+    pub on_middle: usize,
+    /// In words: what the bound rests on.
+    pub reason: String,
+}
+
+impl Bound {
+    /// Why a layout with `bought` sheets is above the bound; `None` if it is not.
+    ///
+    /// A bound says what cannot be beaten, not that it can be had: that fewer sheets are not
+    /// enough is not proved by a search that did not find it.
+    pub fn excess(&self, bought: usize) -> Option<String> {
+        let share = 100.0 * self.by_area / bought.max(1) as f64;
+        let over = bought.checked_sub(self.sheets).filter(|n| *n > 0)?;
+        Some(format!(
+            "{over} above the least possible of {}: with {} the parts would have to fill {:.0} % of \
+             each, now they fill {share:.0} %; no layout on fewer was found, which is no proof that \
+             there is none",
+            self.sheets,
+            bought - 1,
+            100.0 * self.by_area / (bought - 1).max(1) as f64,
+        ))
+    }
+}
+
+/// Bounds are lowered by this share before they are rounded up, so that none is a sheet too high
+/// by rounding.
+const ROUNDING: f64 = 1e-9;
+/// Strips of a part in which its chords are measured: a strip counts if it holds a box that is
+/// over half as high, so that nothing is counted too much.
+const CHORDS: usize = 100;
+
+/// The bounds of a problem, of what fits at all.
+pub(super) fn bound(bench: &Bench) -> Bound {
+    let bought: Vec<usize> =
+        (0..bench.boards.len()).filter(|s| bench.problem.sheets[*s].is_bought()).collect();
+    let room = |s: usize| bench.boards[s].area;
+    let on_hand: f64 = (0..bench.boards.len())
+        .filter(|s| !bought.contains(s))
+        .map(|s| room(s) * bench.supply(s) as f64)
+        .sum();
+    let largest = bought.iter().map(|s| room(*s)).fold(0.0, f64::max);
+    let needed: f64 = bench.items.iter().map(|i| grown_area(bench, i.part)).sum();
+    let by_area = if largest > 0.0 { (needed - on_hand).max(0.0) / largest } else { 0.0 };
+    let Middle { by_width, by_length, on_middle } = match bought[..] {
+        // With several kinds, or some on hand, the middle lines are not of one sheet.
+        [sheet] if bought.len() == bench.boards.len() => middle(bench, sheet),
+        _ => Middle::default(),
+    };
+    let whole = |worth: f64| (worth * (1.0 - ROUNDING)).ceil() as usize;
+    let sheets = whole(by_area).max(whole(by_width)).max(whole(by_length)).max(on_middle);
+    let reason = if whole(by_area) == sheets {
+        format!("by area: {by_area:.2} sheets' worth of parts and saw cuts")
+    } else if whole(by_width) == sheets {
+        format!("parts wider than half a sheet take up the length of {by_width:.2} sheets")
+    } else if whole(by_length) == sheets {
+        format!("parts longer than half a sheet take up the width of {by_length:.2} sheets")
+    } else {
+        format!("{on_middle} parts are over half a sheet long and wide: no two go on one sheet")
+    };
+    Bound { sheets, by_area, by_width, by_length, on_middle, reason }
+}
+
+/// Area of a part with half a saw cut around it; never more than that: arcs are chords.
+fn grown_area(bench: &Bench, part: usize) -> f64 {
+    let ring = &bench.problem.parts[part].outline;
+    let by = 0.5 * bench.problem.kerf;
+    let own = polygon(ring).unsigned_area();
+    if by == 0.0 {
+        return own;
+    }
+    let style = BufferStyle::new(by);
+    let grown = polygon(ring).buffer_with_style(style).unsigned_area();
+    // A ring's band is never wider than its length times half the cut and the corners' disc.
+    grown.min(own + by * girth(ring) + std::f64::consts::PI * by * by)
+}
+
+/// What the parts take of a sheet's middle lines, in whole sheets, and how many parts hold its
+/// middle.
+///
+/// A chord across more than half of the sheet meets the sheet's middle line, wherever it lies; so
+/// what a part holds of such chords is what it takes of that line. A part that holds a box of
+/// more than half the sheet both ways lies on the sheet's middle: one to a sheet.
+#[derive(Debug, Clone, Copy, Default)]
+struct Middle {
+    by_width: f64,
+    by_length: f64,
+    on_middle: usize,
+}
+
+fn middle(bench: &Bench, sheet: usize) -> Middle {
+    let board = &bench.boards[sheet];
+    let mut sum = Middle::default();
+    if !board.missing.is_empty() {
+        return sum;
+    }
+    let half = (0.5 * board.size).add_scalar(-0.5 * bench.problem.kerf);
+    let grain = bench.problem.sheets[sheet].grain;
+    for (index, part) in bench.problem.parts.iter().enumerate() {
+        let copies = bench.items.iter().filter(|i| i.part == index).count();
+        if copies == 0 || part.turning == Turning::Free && part.grain.is_none() {
+            continue;
+        }
+        let (mut wide, mut long, mut on) = (f64::INFINITY, f64::INFINITY, true);
+        // Turned over, chords are as long.
+        for attitude in turned(attitudes(part, part.grain.and(grain), false)) {
+            let ring: Vec<P2> = part.outline.iter().map(|p| attitude.of(*p)).collect();
+            let across: Vec<P2> = ring.iter().map(|p| P2::new(p.y, p.x)).collect();
+            wide = wide.min(long_chords(&ring, half.y));
+            long = long.min(long_chords(&across, half.x));
+            on &= holds_box(&ring, half.x, half.y);
+        }
+        sum.by_width += wide * copies as f64 / board.size.x;
+        sum.by_length += long * copies as f64 / board.size.y;
+        sum.on_middle += if on { copies } else { 0 };
+    }
+    sum
+}
+
+/// Those that are not another end for end, which has the same chords.
+fn turned(attitudes: Vec<Attitude>) -> impl Iterator<Item = Attitude> {
+    let first = attitudes.first().map_or(0.0, |a| a.angle);
+    attitudes.into_iter().filter(move |a| {
+        let turn = (a.angle - first).rem_euclid(std::f64::consts::TAU);
+        !(std::f64::consts::PI - 1e-9..=std::f64::consts::TAU - 1e-9).contains(&turn)
+    })
+}
+
+/// Strips across a ring, from its least x on: floor and top of the box that the ring holds whole
+/// in each; nothing where it holds none over `least` high.
+fn strips(ring: &[P2], least: f64) -> (f64, Vec<Option<(f64, f64)>>) {
+    let Some((low, high)) = bounds(ring.iter().copied()) else { return (0.0, Vec::new()) };
+    if high.y - low.y <= least {
+        return (0.0, Vec::new());
+    }
+    let step = (high.x - low.x) / CHORDS as f64;
+    let part = polygon(ring);
+    let held = |k: usize| {
+        let (a, b) = (low.x + k as f64 * step, low.x + (k + 1) as f64 * step);
+        let strip = polygon(&[
+            P2::new(a, low.y - 1.0),
+            P2::new(b, low.y - 1.0),
+            P2::new(b, high.y + 1.0),
+            P2::new(a, high.y + 1.0),
+        ]);
+        let boxes = part.intersection(&strip);
+        boxes.iter().filter_map(|piece| box_in(piece, a, b)).find(|(f, t)| t - f > least)
+    };
+    (step, (0..CHORDS).map(held).collect())
+}
+
+/// How much of a ring's extent along x has a chord of over `least` mm across it.
+fn long_chords(ring: &[P2], least: f64) -> f64 {
+    let (step, held) = strips(ring, least);
+    held.iter().flatten().count() as f64 * step
+}
+
+/// Whether a ring holds a box of over `long` by `wide` mm.
+fn holds_box(ring: &[P2], long: f64, wide: f64) -> bool {
+    let (step, held) = strips(ring, wide);
+    (0..held.len()).any(|from| {
+        let mut room = (f64::MIN, f64::MAX);
+        let run = held[from..].iter().take_while(|strip| {
+            let Some((floor, top)) = strip else { return false };
+            room = (room.0.max(*floor), room.1.min(*top));
+            room.1 - room.0 > wide
+        });
+        run.count() as f64 * step > long
+    })
+}
+
+/// Floor and top of a box from `a` to `b` in a piece of a strip, if it holds one between its
+/// corners from side to side.
+fn box_in(piece: &geo::Polygon<f64>, a: f64, b: f64) -> Option<(f64, f64)> {
+    let points: Vec<geo::Coord<f64>> = piece.exterior().0.clone();
+    let near = |x: f64| {
+        let ys = points.iter().filter(|p| (p.x - x).abs() < 1e-6 * (b - a) + 1e-5).map(|p| p.y);
+        ys.fold(None, |range: Option<(f64, f64)>, y| {
+            Some(range.map_or((y, y), |(l, h)| (l.min(y), h.max(y))))
+        })
+    };
+    let (left, right) = (near(a)?, near(b)?);
+    let middle = 0.25 * (left.0 + left.1 + right.0 + right.1);
+    // Every corner of the piece that is above or below the middle bounds the box.
+    let floor = points.iter().filter(|p| p.y < middle).map(|p| p.y).fold(f64::MIN, f64::max);
+    let top = points.iter().filter(|p| p.y >= middle).map(|p| p.y).fold(f64::MAX, f64::min);
+    if floor >= top || floor == f64::MIN || top == f64::MAX {
+        return None;
+    }
+    let held = polygon(&[P2::new(a, floor), P2::new(b, floor), P2::new(b, top), P2::new(a, top)]);
+    let all = (b - a) * (top - floor);
+    (piece.intersection(&held).unsigned_area() > (1.0 - 1e-6) * all).then_some((floor, top))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ring(corners: &[(f64, f64)]) -> Vec<P2> {
+        corners.iter().map(|(x, y)| P2::new(*x, *y)).collect()
+    }
+
+    /// A right triangle 1000 long and 800 high is over 500 high on three eighths of its length;
+    /// a rectangle all along. The largest box in the triangle is half of it both ways.
+    #[test]
+    fn chords_of_a_triangle_and_a_rectangle() {
+        let triangle = ring(&[(0.0, 0.0), (1000.0, 0.0), (1000.0, 800.0)]);
+        let t = long_chords(&triangle, 500.0);
+        assert!(t <= 375.0 && t > 360.0, "{t}");
+        assert!(holds_box(&triangle, 480.0, 390.0) && !holds_box(&triangle, 501.0, 401.0));
+        let r = ring(&[(0.0, 0.0), (1000.0, 0.0), (1000.0, 800.0), (0.0, 800.0)]);
+        assert!((long_chords(&r, 790.0) - 1000.0).abs() < 1e-6);
+        assert_eq!(long_chords(&r, 801.0), 0.0);
+    }
+
+    /// Two arms of 300 with a gap between them are no chord of 700.
+    #[test]
+    fn a_gap_is_no_chord() {
+        let c = ring(&[
+            (0.0, 0.0),
+            (1000.0, 0.0),
+            (1000.0, 300.0),
+            (100.0, 300.0),
+            (100.0, 400.0),
+            (1000.0, 400.0),
+            (1000.0, 700.0),
+            (0.0, 700.0),
+        ]);
+        let held = long_chords(&c, 600.0);
+        assert!((95.0..=100.0).contains(&held), "{held}");
+    }
+}

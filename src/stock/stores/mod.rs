@@ -1,0 +1,114 @@
+//! Stores: what is bought that is not wood. Each line says what it was worked from, with the
+//! figure's source, what is lost, how many packs that makes and what they cost.
+//!
+//! [`list`] makes all lines from the work that is to be done; [`adhesive`], [`fastenings`],
+//! [`cloth`] and [`paint`] work out their own. Lengths mm, areas mm², volumes litres, masses kg.
+
+pub mod adhesive;
+pub mod cloth;
+pub mod fastenings;
+pub mod list;
+pub mod paint;
+
+pub use list::{Finish, Stores, Work, list};
+
+use crate::hull::StockPlan;
+use crate::material::{StoreRow, StoreTable};
+use crate::units::Units;
+
+/// Something to buy.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// What it is.
+    pub name: String,
+    /// How much, with what is lost.
+    pub quantity: f64,
+    /// Of what: `l`, `kg`, `m`, `pieces`.
+    pub unit: &'static str,
+    /// How much is in a pack.
+    pub pack: f64,
+    /// How many packs that makes.
+    pub packs: u32,
+    /// Price of all of them; `None` where the builder has not said it.
+    pub price: Option<f64>,
+    /// The sum written out.
+    pub basis: String,
+    /// Where its figure is from.
+    pub source: String,
+    /// Lost, percent of what the work takes up; it is in `quantity`.
+    pub waste_pct: f64,
+}
+
+/// What stores are counted by.
+#[derive(Debug, Clone, Copy)]
+pub struct Shop<'a> {
+    /// Coverage and packs.
+    pub table: &'a StoreTable,
+    /// Prices, waste, glue and fastening of the document.
+    pub plan: &'a StockPlan,
+    /// Units for what is written out.
+    pub units: Units,
+}
+
+/// A pack may be over by this share of itself: rounding, not glue.
+const OVER: f64 = 1e-9;
+/// No list counts more packs than this.
+const MOST_PACKS: f64 = 1e6;
+
+impl Shop<'_> {
+    /// The row of that name.
+    ///
+    /// # Errors
+    /// The name, where the table has no such row.
+    pub fn row(&self, name: &str) -> Result<&StoreRow, String> {
+        self.table.store(name).ok_or_else(|| name.to_string())
+    }
+
+    /// The line for what the work takes up (in the row's unit), priced and packed as `called`
+    /// or else as the row is.
+    fn line(&self, row: &StoreRow, called: &str, taken_up: f64, basis: String) -> Line {
+        let own = |s: &str| s == called || s == row.name;
+        let waste_pct =
+            self.plan.waste.iter().find(|w| own(&w.store)).map_or(row.waste_pct, |w| w.pct);
+        let price = self.plan.price_of(called).or_else(|| self.plan.price_of(&row.name));
+        let pack = price.and_then(|p| p.pack).unwrap_or(row.pack);
+        let unit = row.figure.counted_in();
+        let quantity = taken_up * (1.0 + 0.01 * waste_pct);
+        let packs = (quantity / pack - OVER).ceil().clamp(0.0, MOST_PACKS) as u32;
+        Line {
+            name: called.into(),
+            quantity,
+            unit,
+            pack,
+            packs,
+            price: price.map(|p| p.price * f64::from(packs)),
+            basis,
+            source: row.source.clone(),
+            waste_pct,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hull::stock::{StorePrice, Waste};
+
+    #[test]
+    fn a_price_a_pack_and_waste_of_ones_own_are_taken() {
+        let table = StoreTable::shipped();
+        let mut plan = StockPlan::default();
+        let shop = |plan: &StockPlan| {
+            let shop = Shop { table: &table, plan, units: Units::Mm };
+            let row = shop.row("primer").expect("there").clone();
+            shop.line(&row, "primer", 2.0, "by hand".into())
+        };
+        let plain = shop(&plan);
+        assert!((plain.quantity - 2.6).abs() < 1e-12 && plain.packs == 3);
+        assert_eq!(plain.price, None);
+        plan.prices.push(StorePrice { store: "primer".into(), pack: Some(2.5), price: 40.0 });
+        plan.waste.push(Waste { store: "primer".into(), pct: 25.0 });
+        let own = shop(&plan);
+        assert_eq!((own.packs, own.price, own.quantity), (1, Some(40.0), 2.5));
+    }
+}
