@@ -23,6 +23,7 @@ pub mod parts;
 mod pattern;
 pub mod rain;
 mod recomputed;
+pub mod stock;
 mod verdict;
 pub mod woodwork;
 

@@ -11,8 +11,10 @@ use crate::finding::{Finding, Severity};
 use crate::hull::Hull;
 use crate::hull::starters::{STARTERS, demonstration};
 use crate::material::Materials;
+use crate::model::stock::{SEED, StockList, stock};
 use crate::model::{Model, derive};
 use crate::screen::{NoScreen, Screen};
+use crate::stock::nest::Effort;
 use crate::tol::LEAST_ROOM_MM3;
 use crate::units::tidy_zero;
 use crate::{pack, report};
@@ -98,10 +100,19 @@ fn carry_out(
                     return Ok(Outcome::Grave);
                 }
             };
-            let text = if json {
-                pretty(&report::json::report(&model, only.as_deref()))
-            } else {
-                report::text::report(&model, hull.units, only.as_deref())
+            let only = only.as_deref();
+            let asked = only.is_some_and(|o| report::wanted(Some(o), "stock"));
+            let list = asked.then(|| stock_of(&model));
+            let text = match (json, &list) {
+                (true, Some(list)) => pretty(&report::json::report_with_stock(&model, list, only)),
+                (true, None) => pretty(&report::json::report(&model, only)),
+                (false, _) => {
+                    let mut text = report::text::report(&model, hull.units, only);
+                    let currency = &hull.stock.currency;
+                    let told = list.iter().map(|l| report::text::stock(l, hull.units, currency));
+                    text.extend(told);
+                    text
+                }
             };
             print(out, &text)?;
             Ok(outcome(&model))
@@ -157,6 +168,11 @@ fn carry_out(
             Ok(outcome(&model))
         }
     }
+}
+
+/// What she is cut from and what is bought, after some seconds of search.
+fn stock_of(model: &Model) -> StockList {
+    stock(model, Effort::QUICK, SEED, &mut |_, _| true)
 }
 
 /// Opens the window; where nothing can be shown, says so in one line and writes the pack.

@@ -9,7 +9,7 @@ use crate::frames::stem::StemStock;
 use crate::frames::transom::TransomStock;
 use crate::frames::{Bay, Frame, Knee, Skin, Stem, Transom, spacing, stem};
 use crate::hull::{Hull, HullLines, MemberSide};
-use crate::part::{FrameId, PartId};
+use crate::part::{AtEnd, FrameId, PartId};
 use crate::setup::order::ToBuild;
 use crate::setup::strongback::{Load, level_line, strongback};
 use crate::setup::{Sensitivity, Step, Strongback, build_order, sensitivity, steps};
@@ -50,6 +50,14 @@ impl Woodwork {
     pub fn frame_id(&self, station: usize) -> Option<PartId> {
         let at = self.frames.iter().position(|f| f.station == station)?;
         Some(PartId::Frame(FrameId(at)))
+    }
+
+    /// The transom at an end, where there is one.
+    pub fn transom_at(&self, end: AtEnd) -> Option<&Transom> {
+        match end {
+            AtEnd::Bow => self.bow_transom.as_ref(),
+            AtEnd::Stern => self.transom.as_ref(),
+        }
     }
 
     /// The order in which she is built; empty while nothing can stand on a strongback.

@@ -1,6 +1,7 @@
 //! What is told of a computed boat: text for people and JSON for programs, of the same parts.
 
 pub mod json;
+pub mod lists;
 pub mod text;
 
 use crate::hull::Hull;

@@ -40,6 +40,7 @@ mod loft_lines;
 #[cfg(feature = "viewer")]
 mod loft_table;
 mod meshes;
+mod nest;
 mod odd_hulls;
 mod outlines;
 mod paper;
@@ -59,6 +60,10 @@ mod reuse;
 mod saving;
 mod shapes;
 mod speeds;
+mod stock_document;
+mod stock_joints;
+mod stock_list;
+mod stock_lumber;
 mod structure;
 mod trimmed;
 #[cfg(feature = "viewer")]

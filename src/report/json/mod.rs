@@ -3,6 +3,7 @@
 mod afloat;
 pub mod nulls;
 mod setup;
+mod stock;
 mod woodwork;
 
 use serde::Serialize;
@@ -16,6 +17,7 @@ use crate::flat::outline;
 use crate::geom::polyline::area;
 use crate::geom::{P2, P3};
 use crate::hull::Stock;
+use crate::model::stock::StockList;
 use crate::model::{Model, PanelModel};
 
 /// Version of the report's keys.
@@ -33,6 +35,15 @@ pub fn report(model: &Model, only: Option<&str>) -> Value {
     }
     out.insert("findings".into(), findings(&model.findings));
     Value::Object(out)
+}
+
+/// The report with what she is cut from and what is bought, where it is among what is wanted.
+pub fn report_with_stock(model: &Model, list: &StockList, only: Option<&str>) -> Value {
+    let mut out = report(model, only);
+    if wanted(only, "stock") {
+        out["stock"] = stock::stock(list);
+    }
+    out
 }
 
 /// The report of a hull that could not be computed: every key null but the findings.
@@ -83,7 +94,7 @@ fn part_of(model: &Model, part: &str) -> Value {
         "strongback" => setup::strongback(model),
         "as_built" => setup::as_built(model),
         "afloat" => afloat::afloat(model),
-        // Stages that later issues add.
+        // Stock is searched for, and told where it was asked for.
         _ => Value::Null,
     }
 }

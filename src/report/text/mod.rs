@@ -2,9 +2,11 @@
 
 mod afloat;
 mod speed;
+mod stock;
 mod woodwork;
 
 pub use afloat::{CAUTION as AFLOAT_CAUTION, SWAMPED_WITH, arm_area, paired, worked};
+pub use stock::stock;
 pub use woodwork::{bevel_run, motor_caution};
 
 use std::fmt::Write as _;
@@ -126,7 +128,12 @@ fn grave(out: &mut String, model: &Model) {
 }
 
 fn heading(out: &mut String, model: &Model, title: &str, of: Question) {
-    let verdict = match gravest(&model.findings, Some(of)) {
+    heading_of(out, title, of, gravest(&model.findings, Some(of)));
+}
+
+/// A heading with the verdict of what was found.
+fn heading_of(out: &mut String, title: &str, of: Question, severity: Option<Severity>) {
+    let verdict = match severity {
         None | Some(Severity::Note) => good_word(of),
         Some(Severity::Watch) => "watch",
         Some(Severity::Stop) => "stop",

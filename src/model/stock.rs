@@ -1,0 +1,105 @@
+//! What she is cut from and what is bought for her, counted from the register of parts.
+//!
+//! No part of the pass: how parts lie on sheets is searched for, and nothing else waits for it.
+//! [`stock`] makes all of it when it is asked for, as thoroughly as it is asked to, and calls
+//! back so that a window can show how far it is and stop it.
+
+mod lumber;
+mod sheets;
+mod stores;
+mod told;
+
+pub use lumber::LumberList;
+pub use sheets::{Laid, PanelSplit, SheetKind};
+
+use super::Model;
+use crate::finding::Finding;
+use crate::stock::nest::{Effort, Progress};
+use crate::stock::stores::Stores;
+
+/// Seed of the search where nobody chose one.
+pub const SEED: u64 = 1;
+
+/// What she is cut from, what is bought, and what that costs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StockList {
+    /// Panels and where they are joined, from the keel up.
+    pub panels: Vec<PanelSplit>,
+    /// Sheets, kind by kind, and what lies on each.
+    pub sheets: Vec<SheetKind>,
+    /// Lumber, and how it is cut.
+    pub lumber: LumberList,
+    /// What is bought that is no wood.
+    pub stores: Stores,
+    /// What is paid.
+    pub cost: Cost,
+    /// What she weighs, jig and load aside, kg.
+    pub mass: f64,
+    /// What was noticed.
+    pub findings: Vec<Finding>,
+}
+
+/// What is paid, as far as prices are known, in the document's currency.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Cost {
+    /// For sheets.
+    pub sheets: f64,
+    /// For lumber.
+    pub lumber: f64,
+    /// For stores.
+    pub stores: f64,
+    /// Of how many things to buy the price is not known.
+    pub unpriced: usize,
+}
+
+impl Cost {
+    /// All that is known.
+    pub fn known(&self) -> f64 {
+        self.sheets + self.lumber + self.stores
+    }
+
+    /// All of it; `None` while a price is missing.
+    pub fn whole(&self) -> Option<f64> {
+        (self.unpriced == 0).then(|| self.known())
+    }
+}
+
+/// Makes the list. `tell` is called with the kind of sheet in hand and how far its layout is,
+/// and stops the search by returning `false`: the best so far is kept.
+pub fn stock(
+    model: &Model,
+    effort: Effort,
+    seed: u64,
+    tell: &mut dyn FnMut(&str, &Progress) -> bool,
+) -> StockList {
+    let mut findings = Vec::new();
+    let (panels, sheets) = sheets::sheets(model, effort, seed, tell, &mut findings);
+    let lumber = lumber::lumber(model);
+    let stores = stores::stores(model, &panels);
+    told::told(&sheets, &lumber, &stores, &mut findings);
+    let cost = cost(&sheets, &lumber, &stores);
+    let mass = model.afloat.as_deref().map_or(0.0, |a| a.hull.mass);
+    StockList { panels, sheets, lumber, stores, cost, mass, findings }
+}
+
+fn cost(sheets: &[SheetKind], lumber: &LumberList, stores: &Stores) -> Cost {
+    let mut out = Cost::default();
+    for kind in sheets {
+        for s in &kind.layout.sheets {
+            match kind.problem.sheets[s.sheet].price {
+                Some(price) => out.sheets += price,
+                None => out.unpriced += 1,
+            }
+        }
+    }
+    for b in &lumber.plan.boards {
+        match lumber.lengths[b.stock].price {
+            Some(price) => out.lumber += price,
+            None => out.unpriced += 1,
+        }
+    }
+    let (stores, unpriced) = stores.price();
+    out.stores = stores;
+    out.unpriced += unpriced;
+    out
+}

@@ -1,0 +1,194 @@
+//! Everything sawn from lumber, cut from the lengths that can be had.
+
+use crate::geom::P2;
+use crate::geom::polyline::bounds;
+use crate::geom::region::hull_of;
+use crate::hull::stock::StockPlan;
+use crate::model::Model;
+use crate::part::{Amount, Copies, CutFrom, MemberId, Part, PartId, Shape};
+use crate::stock::lumber::{Cut, Length, LumberPlan, Rules, Scarfs, plan};
+use crate::units::{MM_PER_FOOT, Units};
+
+/// What is sawn, from what, and how.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LumberList {
+    /// The sticks, and which part each is.
+    pub cuts: Vec<(Cut, PartId)>,
+    /// Lengths that can be had.
+    pub lengths: Vec<Length>,
+    /// Which of them are bought, and how they are cut.
+    pub plan: LumberPlan,
+}
+
+/// A scarf stays this far from where its stick is bent tightest, mm. Our judgement, no source.
+const CLEAR_OF_BEND_MM: f64 = 300.0;
+/// Lengths of a yard, mm, and of one that sells by feet. Common practice, no source.
+const METRIC_MM: [f64; 6] = [1800.0, 2400.0, 3000.0, 3600.0, 4200.0, 4800.0];
+const FEET: [f64; 6] = [6.0, 8.0, 10.0, 12.0, 14.0, 16.0];
+
+/// Widths of a yard's planed boards, mm: what knees and stems are sawn from. Common practice,
+/// no source.
+const YARD_WIDTHS_MM: [f64; 8] = [38.0, 64.0, 89.0, 114.0, 140.0, 184.0, 235.0, 286.0];
+
+/// The list.
+pub(super) fn lumber(model: &Model) -> LumberList {
+    let cuts: Vec<(Cut, PartId)> =
+        model.parts.all().iter().flat_map(|p| cuts_of(model, p)).collect();
+    let beside = staggered(cuts);
+    let own = &model.hull.stock;
+    let lengths = lengths(own, &beside, model.hull.units);
+    let rules = Rules {
+        kerf: own.kerf_mm,
+        end_trim: own.end_trim_mm,
+        slope: own.lumber_slope,
+        ..Rules::default()
+    };
+    let sticks: Vec<Cut> = beside.iter().map(|c| c.0.clone()).collect();
+    let plan = plan(&sticks, &lengths, &rules);
+    LumberList { cuts: beside, lengths, plan }
+}
+
+/// The sticks of a part: one, or a pair.
+fn cuts_of(model: &Model, part: &Part) -> Vec<(Cut, PartId)> {
+    let CutFrom::Lumber { species, section, .. } = &part.cut_from else {
+        return Vec::new();
+    };
+    let Some((length, section)) = board(model, part, *section) else {
+        return Vec::new();
+    };
+    let scarfs = match part.id {
+        PartId::Member(MemberId(i)) => Some(scarfs(model, i)),
+        PartId::Unbent(_) => Some(Scarfs { depth: section.0, ..Scarfs::default() }),
+        _ => None,
+    };
+    let names = match part.copies {
+        Copies::One => vec![part.name.clone()],
+        Copies::Mirrored => {
+            ["starboard", "port"].map(|side| format!("{}, {side}", part.name)).to_vec()
+        }
+    };
+    let cut =
+        |name| Cut { name, species: species.clone(), section, length, scarfs: scarfs.clone() };
+    names.into_iter().map(|name| (cut(name), part.id)).collect()
+}
+
+/// Length and section of the stick or board that a part is sawn from.
+fn board(model: &Model, part: &Part, section: [f64; 2]) -> Option<(f64, (f64, f64))> {
+    let whole = (section[0], section[1]);
+    if let Amount::Length(length) = part.amount {
+        return Some((length, whole));
+    }
+    let piece = match part.id {
+        PartId::FrameBoard(f, k) => model.woodwork.frames.get(f.0)?.pieces.get(k),
+        PartId::Cleat(end, k) => model.woodwork.transom_at(end)?.framing.get(k),
+        _ => None,
+    };
+    if let Some(p) = piece {
+        return Some((p.board_length, whole));
+    }
+    let Shape::Flat(outline) = &part.shape else {
+        return None;
+    };
+    let (length, width) = narrowest_box(outline)?;
+    let board = YARD_WIDTHS_MM.into_iter().find(|w| *w >= width).unwrap_or(width);
+    Some((length, (section[0].min(board), board.max(section[0]))))
+}
+
+/// Length and breadth of the narrowest box around an outline, mm: one side of it lies along an
+/// edge of the convex hull (Freeman and Shapira 1975 for the least area; the same holds for
+/// the least breadth).
+fn narrowest_box(outline: &[P2]) -> Option<(f64, f64)> {
+    let hull = hull_of(outline);
+    let edges = hull.iter().zip(hull.iter().cycle().skip(1));
+    edges
+        .filter_map(|(a, b)| {
+            let along = (b - a).try_normalize(1e-9)?;
+            let turned = hull.iter().map(|p| P2::new(p.coords.dot(&along), along.perp(&p.coords)));
+            let (low, high) = bounds(turned)?;
+            Some((high.x - low.x, high.y - low.y))
+        })
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// How a member may be scarfed: through its depth, clear of its tightest bend.
+fn scarfs(model: &Model, i: usize) -> Scarfs {
+    let b = &model.members[i];
+    let bend = |a: &crate::bend::Along| a.moulded.hypot(a.sided);
+    let tightest = b.along.iter().max_by(|p, q| bend(p).total_cmp(&bend(q)));
+    Scarfs {
+        depth: b.member.moulded_mm,
+        keep_out: Vec::new(),
+        tightest: tightest.filter(|a| bend(a) > 1e-7).map(|a| (a.at, CLEAR_OF_BEND_MM)),
+        beside: Vec::new(),
+    }
+}
+
+/// Sticks of a pair lie side by side in the boat: their scarfs are staggered.
+fn staggered(mut cuts: Vec<(Cut, PartId)>) -> Vec<(Cut, PartId)> {
+    let ids: Vec<PartId> = cuts.iter().map(|c| c.1).collect();
+    for (i, (cut, id)) in cuts.iter_mut().enumerate() {
+        let pair = (0..ids.len()).filter(|k| *k != i && ids[*k] == *id);
+        if let Some(scarfs) = &mut cut.scarfs {
+            scarfs.beside = pair.collect();
+        }
+    }
+    cuts
+}
+
+/// The document's lumber; of a species and section of which it has none, a yard's lengths.
+fn lengths(own: &StockPlan, cuts: &[(Cut, PartId)], units: Units) -> Vec<Length> {
+    let mut out: Vec<Length> = Vec::new();
+    for row in &own.lumber {
+        out.extend(row.lengths_mm.iter().map(|length| Length {
+            species: row.species.clone(),
+            thickness: row.thickness_mm.min(row.width_mm),
+            width: row.thickness_mm.max(row.width_mm),
+            length: *length,
+            price: row.price_of(*length),
+            count: row.count,
+        }));
+    }
+    let yard: Vec<f64> = match units.imperial() {
+        true => FEET.iter().map(|f| f * MM_PER_FOOT).collect(),
+        false => METRIC_MM.to_vec(),
+    };
+    let room = Rules::default().section_room;
+    for (cut, _) in cuts {
+        let (thin, wide) = (cut.section.0.min(cut.section.1), cut.section.0.max(cut.section.1));
+        // Of the same species and thickness, wide enough to be ripped.
+        let had = out.iter().any(|l| {
+            l.species == cut.species && (l.thickness - thin).abs() < room && l.width > wide - room
+        });
+        if !had {
+            out.extend(yard.iter().map(|length| Length {
+                species: cut.species.clone(),
+                thickness: thin,
+                width: wide,
+                length: *length,
+                price: None,
+                count: None,
+            }));
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A slanted oblong of 400 by 90 and a right triangle, by hand.
+    #[test]
+    fn the_narrowest_box_lies_along_an_edge() {
+        let (s, c) = 0.5f64.sin_cos();
+        let oblong: Vec<P2> = [(0.0, 0.0), (400.0, 0.0), (400.0, 90.0), (0.0, 90.0)]
+            .iter()
+            .map(|(x, y)| P2::new(c * x - s * y, s * x + c * y))
+            .collect();
+        let (length, width) = narrowest_box(&oblong).expect("a box");
+        assert!((length - 400.0).abs() < 1e-9 && (width - 90.0).abs() < 1e-9);
+        let triangle = [P2::new(0.0, 0.0), P2::new(30.0, 0.0), P2::new(0.0, 40.0)];
+        let (length, width) = narrowest_box(&triangle).expect("a box");
+        assert!((length - 50.0).abs() < 1e-9 && (width - 24.0).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,196 @@
+//! What the work takes up: joints glued and fastened, seams taped, surfaces clothed and painted,
+//! counted from the panels' edges, the frames and the register.
+
+use super::PanelSplit;
+use crate::geom::P2;
+use crate::geom::polyline::{area, bounds, length2};
+use crate::model::Model;
+use crate::part::{Amount, CutFrom, PartId};
+use crate::stock::stores::adhesive::GlueJoint;
+use crate::stock::stores::cloth::Clothed;
+use crate::stock::stores::fastenings::{Fastened, Number};
+use crate::stock::stores::{Finish, Shop, Stores, Work, list};
+
+/// Cloth runs past an edge by this, mm: two inches. Common practice, no source.
+const CLOTH_LAP_MM: f64 = 50.0;
+/// Of all coats so many are primer, at most. Common practice, no source.
+const PRIMER_COATS: u32 = 2;
+
+/// The list.
+pub(super) fn stores(model: &Model, panels: &[PanelSplit]) -> Stores {
+    let plan = &model.hull.stock;
+    let table = model.materials.stores.with_own_rows(&plan.stores);
+    let shop = Shop { table: &table, plan, units: model.hull.units };
+    let mut work = Work::default();
+    edges(model, &mut work);
+    frames(model, &mut work);
+    joints(model, panels, &mut work);
+    surfaces(model, &mut work);
+    let afloat = &model.hull.afloat;
+    let primer_coats = PRIMER_COATS.min(afloat.coats / 2);
+    let finish = Finish {
+        cloth_g_m2: afloat.cloth_g_m2,
+        faired: afloat.cloth_g_m2 > 0.0,
+        primer_coats,
+        paint_coats: afloat.coats - primer_coats,
+        ..Finish::default()
+    };
+    list(&shop, &work, &finish)
+}
+
+/// Panels on what runs along their edges, and on the boards at their ends; seams between them.
+fn edges(model: &Model, work: &mut Work) {
+    for p in &model.panels {
+        for (line, length) in [(p.lower_line, p.edges.lower), (p.lower_line + 1, p.edges.upper)] {
+            let Some(l) = model.lines.lines.get(line) else {
+                continue;
+            };
+            let on_keel = l.name == "keel" || p.full_width && line == p.lower_line;
+            // A flat bottom's middle is no edge; what lies along it is glued all the same.
+            let sides = if on_keel { 1.0 } else { 2.0 };
+            for b in model.members.iter().filter(|b| b.member.line == l.name) {
+                let width = b.member.sided_mm;
+                let name = format!("{} to {}", p.name, b.member.name);
+                work.joints.push(GlueJoint { name: name.clone(), length: sides * length, width });
+                for _ in 0..sides as usize {
+                    work.fastened.push(Fastened {
+                        name: name.clone(),
+                        number: Number::Along(length),
+                        thickness: p.thickness,
+                        into: b.member.moulded_mm,
+                    });
+                }
+            }
+            // Every edge but the sheer and a flat bottom's middle is a seam outside.
+            let seam = line + 1 < model.lines.lines.len() && !(p.full_width && on_keel);
+            if seam && line == p.lower_line {
+                work.seams.extend(std::iter::repeat_n(length, sides as usize));
+            }
+        }
+        let ends = [(p.edges.bow, model.woodwork.stem.is_some()), (p.edges.stern, false)];
+        for (length, at_stem) in ends {
+            let (into, what) = match at_stem {
+                true => (model.hull.stem.sided_mm, "stem"),
+                false => (model.hull.transom.framing_thickness_mm, "transom"),
+            };
+            if length > 1.0 {
+                let name = format!("{} to {what}", p.name);
+                work.joints.push(GlueJoint {
+                    name: name.clone(),
+                    length: 2.0 * length,
+                    width: into,
+                });
+                for _ in 0..2 {
+                    work.fastened.push(Fastened {
+                        name: name.clone(),
+                        number: Number::Along(length),
+                        thickness: p.thickness,
+                        into,
+                    });
+                }
+            }
+        }
+    }
+}
+
+/// The skin on the frames' edges, and gussets on their boards.
+fn frames(model: &Model, work: &mut Work) {
+    let framing = &model.hull.framing;
+    for f in &model.woodwork.frames {
+        for e in &f.section.edges {
+            let Some(p) = model.panels.get(e.panel) else {
+                continue;
+            };
+            let points: Vec<P2> = e.points.iter().map(|q| q.at).collect();
+            let length = length2(&points);
+            let name = format!("{} to frame {}", p.name, f.station);
+            let joint =
+                GlueJoint { name: name.clone(), length: 2.0 * length, width: framing.sided_mm };
+            work.joints.push(joint);
+            for _ in 0..2 {
+                work.fastened.push(Fastened {
+                    name: name.clone(),
+                    number: Number::Along(length),
+                    thickness: p.thickness,
+                    into: framing.side_depth_mm.min(framing.bottom_depth_mm),
+                });
+            }
+        }
+        for g in &f.gussets {
+            let copies = if g.whole { 1.0 } else { 2.0 };
+            let square = copies * area(&g.outline).abs();
+            // As a joint one millimetre long for each that it is glued over.
+            let width = square.sqrt();
+            work.joints.push(GlueJoint {
+                name: format!("gussets of frame {}", f.station),
+                length: if width > 0.0 { square / width } else { 0.0 },
+                width,
+            });
+        }
+    }
+}
+
+/// Scarfs and butt blocks of the panels.
+fn joints(model: &Model, panels: &[PanelSplit], work: &mut Work) {
+    for split in panels {
+        let copies = split.copies.count() as f64;
+        let thickness = model.panels[split.panel.0].thickness;
+        for j in &split.split.joints {
+            let name = format!("{} of the {}", j.kind.word(), split.name);
+            let across = j.lines.first().map_or(0.0, |[a, b]| (b - a).norm());
+            work.joints.push(GlueJoint {
+                name: name.clone(),
+                length: copies * across,
+                width: j.taken,
+            });
+            for block in &j.blocks {
+                let square = area(block).abs();
+                // Two rows of screws on each side of the cut.
+                let row = square / j.taken.max(1.0);
+                for _ in 0..4 * split.copies.count() {
+                    work.fastened.push(Fastened {
+                        name: name.clone(),
+                        number: Number::Along(row),
+                        thickness,
+                        into: thickness,
+                    });
+                }
+            }
+        }
+    }
+}
+
+/// What is clothed and painted.
+fn surfaces(model: &Model, work: &mut Work) {
+    for part in model.parts.all() {
+        let (PartId::Panel(id), Amount::Area(both)) = (part.id, part.amount) else {
+            continue;
+        };
+        let p = &model.panels[id.0];
+        work.outside += both;
+        work.inside += both;
+        let Some((low, high)) = bounds(p.finished_outline()) else {
+            continue;
+        };
+        let copies = part.copies.count();
+        for _ in 0..copies {
+            work.clothed.push(Clothed {
+                name: p.name.clone(),
+                length: high.x - low.x,
+                width: high.y - low.y,
+                area: both / copies as f64,
+                lap: CLOTH_LAP_MM,
+            });
+        }
+    }
+    // Both faces of boards and transoms.
+    for part in model.parts.all().iter().filter(|p| !p.id.of_jig() && !p.id.of_foam()) {
+        if let (Amount::Area(square), CutFrom::Ply { .. } | CutFrom::Lumber { .. }) =
+            (part.amount, &part.cut_from)
+        {
+            work.inside += 2.0 * square;
+        }
+    }
+    let wetted = model.afloat.as_deref().and_then(|a| a.full()).and_then(|c| c.floating);
+    work.below_water = wetted.map_or(0.0, |f| f.immersed.wetted);
+}

@@ -1,0 +1,166 @@
+//! What is bought and how it is cut, of the starters: every part once, nothing over another,
+//! nothing cut from less than there is; areas and lengths summed anew by hand and by `geo`.
+
+use chinewright::geom::polyline::area;
+use chinewright::hull::stock::{JointKind, JointRule, LumberPrice, LumberStock, SheetStock};
+use chinewright::hull::{Hull, starters::STARTERS};
+use chinewright::material::Materials;
+use chinewright::model::stock::{Laid, SEED, StockList, stock};
+use chinewright::model::{Model, derive};
+use chinewright::part::{CutFrom, PartId, Shape};
+use chinewright::report::{json, lists, text};
+use chinewright::stock::nest::{Effort, wrongs};
+
+fn model(hull: &Hull) -> Model {
+    derive(hull, &Materials::shipped()).expect("a model")
+}
+
+fn listed(model: &Model) -> StockList {
+    stock(model, Effort::NONE, SEED, &mut |_, _| true)
+}
+
+/// The two starters whose layouts are quickest.
+fn small() -> [Hull; 2] {
+    [STARTERS[0].hull(), STARTERS[3].hull()]
+}
+
+#[test]
+fn every_piece_of_plywood_lies_on_a_sheet_once_and_over_nothing() {
+    for hull in small() {
+        let model = model(&hull);
+        let list = listed(&model);
+        for kind in &list.sheets {
+            assert_eq!(wrongs(&kind.problem, &kind.layout).len(), 0, "{}", kind.sheet);
+            let laid: usize = kind.layout.sheets.iter().map(|s| s.placed.len()).sum();
+            let all = laid + kind.layout.unplaced.len();
+            assert_eq!(all, kind.problem.pieces(), "{}", kind.sheet);
+            assert!(kind.layout.bought(&kind.problem) >= kind.layout.bound.sheets);
+        }
+        let flat = |p: &&chinewright::part::Part| {
+            matches!((&p.cut_from, &p.shape), (CutFrom::Ply { .. }, Shape::Flat(_)))
+        };
+        for part in model.parts.all().iter().filter(flat) {
+            let kinds = list.sheets.iter().flat_map(|k| &k.of);
+            let found = kinds.filter(|l| **l == Laid::Part(part.id)).count();
+            assert_eq!(found, 1, "{}", part.name);
+        }
+        // A panel's pieces are the panel, butted as they are by default.
+        for p in &list.panels {
+            let pieces: f64 = p.split.pieces.iter().map(|q| area(&q.outline).abs()).sum();
+            let whole = area(&model.panels[p.panel.0].finished_outline()).abs();
+            assert!((pieces / whole - 1.0).abs() < 1e-4, "{}: {pieces} of {whole}", p.name);
+        }
+    }
+}
+
+#[test]
+fn every_stick_is_cut_once_from_boards_that_hold_it() {
+    for hull in small() {
+        let model = model(&hull);
+        let list = listed(&model).lumber;
+        let rules_trim = 2.0 * hull.stock.end_trim_mm;
+        for b in &list.plan.boards {
+            let stock = &list.lengths[b.stock];
+            for strip in &b.strips {
+                let cut: f64 = strip.pieces.iter().map(|p| p.length + hull.stock.kerf_mm).sum();
+                let room = stock.length - rules_trim + hull.stock.kerf_mm + 0.5;
+                assert!(cut <= room, "{cut} of {room}");
+            }
+        }
+        let missing: Vec<usize> = list.plan.missing.iter().map(|m| m.cut).collect();
+        for (i, (cut, id)) in list.cuts.iter().enumerate() {
+            let pieces = list.plan.boards.iter().flat_map(|b| &b.strips).flat_map(|s| &s.pieces);
+            let mine: Vec<f64> = pieces.filter(|p| p.cut == i).map(|p| p.length).collect();
+            assert_eq!(mine.is_empty(), missing.contains(&i), "{}", cut.name);
+            assert!(
+                mine.is_empty() || mine.iter().sum::<f64>() >= cut.length - 1.0,
+                "{}",
+                cut.name
+            );
+            if let PartId::Member(m) = id {
+                assert!((cut.length - model.members[m.0].length).abs() < 1e-9, "{}", cut.name);
+            }
+        }
+    }
+}
+
+/// Prices are summed by hand; one that is not known is counted and the rest goes on.
+#[test]
+fn cost_is_the_sum_of_what_has_a_price() {
+    let mut hull = STARTERS[3].hull();
+    let none = listed(&model(&hull));
+    assert_eq!((none.cost.known(), none.cost.whole()), (0.0, None));
+    assert!(none.cost.unpriced > 10);
+    let sheet = hull.planking.sheet.clone();
+    let row = |sheet: &str| SheetStock {
+        sheet: sheet.into(),
+        length_mm: 2440.0,
+        width_mm: 1220.0,
+        count: None,
+        price: Some(60.0),
+        one_good_face: false,
+        outline_mm: Vec::new(),
+    };
+    let names: Vec<String> = none.sheets.iter().map(|k| k.sheet.clone()).collect();
+    hull.stock.sheets = names.iter().map(|n| row(n)).collect();
+    let priced = listed(&model(&hull));
+    let sheets: usize = priced.sheets.iter().map(|k| k.layout.sheets.len()).sum();
+    assert_eq!(priced.cost.sheets, 60.0 * sheets as f64);
+    assert_eq!(priced.cost.unpriced + sheets, none.cost.unpriced);
+    let species = hull.members[0].species.clone();
+    hull.stock.lumber = vec![LumberStock {
+        species: species.clone(),
+        thickness_mm: 38.0,
+        width_mm: 286.0,
+        lengths_mm: vec![4800.0],
+        price: Some(LumberPrice::PerMetre(10.0)),
+        count: None,
+    }];
+    let lumber = listed(&model(&hull));
+    let wide = lumber.lumber.plan.boards.iter().map(|b| &lumber.lumber.lengths[b.stock]);
+    let bought = wide.filter(|l| l.width == 286.0).count();
+    assert!((lumber.cost.lumber - 48.0 * bought as f64).abs() < 1e-9, "{bought} boards");
+    let _ = sheet;
+}
+
+/// Scarfed, the pieces are longer by what their slopes take.
+#[test]
+fn scarfs_take_their_length_of_the_sheet() {
+    let mut hull = STARTERS[0].hull();
+    hull.stock.joint = JointRule { kind: JointKind::Scarf, slope: 8.0, block_length_mm: None };
+    let model = model(&hull);
+    let list = listed(&model);
+    let mut joints = 0;
+    for p in &list.panels {
+        for j in &p.split.joints {
+            let thick = model.panels[p.panel.0].thickness;
+            assert!((j.taken - 8.0 * thick).abs() < 1e-9 && j.blocks.is_empty());
+            joints += 1;
+        }
+        let pieces: f64 = p.split.pieces.iter().map(|q| area(&q.outline).abs()).sum();
+        let whole = area(&model.panels[p.panel.0].finished_outline()).abs();
+        assert_eq!(pieces > whole + 1.0, !p.split.joints.is_empty(), "{}", p.name);
+    }
+    assert!(joints >= 2, "{joints}");
+}
+
+#[test]
+fn what_is_listed_is_told_as_text_json_and_tables() {
+    let hull = STARTERS[3].hull();
+    let model = model(&hull);
+    let list = listed(&model);
+    let told = text::stock(&list, hull.units, "crowns");
+    for l in &list.stores.lines {
+        assert!(told.contains(&l.name), "{}", l.name);
+    }
+    let report = json::report_with_stock(&model, &list, Some("stock"));
+    let sheets: usize = list.sheets.iter().map(|k| k.layout.sheets.len()).sum();
+    assert_eq!(report["stock"]["sheets"].as_array().map(Vec::len), Some(sheets));
+    let boards = list.lumber.plan.boards.len();
+    assert_eq!(report["stock"]["lumber"].as_array().map(Vec::len), Some(boards));
+    for (name, bytes) in lists::lists(&list) {
+        let rows = String::from_utf8(bytes).expect("text").lines().count();
+        assert!(rows > 3, "{name}: {rows}");
+    }
+    assert_eq!(list, listed(&model), "the same again");
+}
