@@ -13,7 +13,7 @@ use crate::units::Units;
 
 /// The section; `currency` stands behind prices.
 pub fn stock(s: &StockList, units: Units, currency: &str) -> String {
-    let mut out = String::new();
+    let mut out = String::from("\n");
     let severity = gravest(&s.findings, Some(Question::Stock));
     heading_of(&mut out, "Stock: what do I buy, and how do I cut it?", Question::Stock, severity);
     joints(&mut out, s, units);
