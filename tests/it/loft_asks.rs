@@ -193,3 +193,20 @@ fn foam_is_drawn_on_her() {
     hull.afloat.foam = vec![Foam { both_sides: true, ..demonstration().afloat.foam[0].clone() }];
     assert_eq!(shapes(&hull).saturating_sub(without) / 24, 1, "twelve edges a side");
 }
+
+/// What is shown of a sheet's measured thickness is what is computed with: 11.46 mm is no
+/// 7/16 in.
+#[test]
+fn a_measured_sheet_is_shown_as_a_caliper_has_it() {
+    let mut hull = demonstration();
+    hull.units = chinewright::units::Units::FeetInchesEighths;
+    hull.planking.sheet = "yard ply 15/32".into();
+    hull.planking.thickness_mm = 11.46;
+    hull.planking.panels.clear();
+    let mut w = window_of(Loft::new(hull, None));
+    w.state_mut().state.ask(Question::Skin);
+    w.run_steps(4);
+    let field =
+        w.get_by(|n| n.role() == Role::TextInput && n.label().as_deref() == Some("measured"));
+    assert_eq!(field.value().as_deref(), Some("0.451 in"));
+}

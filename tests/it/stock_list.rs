@@ -91,7 +91,6 @@ fn cost_is_the_sum_of_what_has_a_price() {
     let none = listed(&model(&hull));
     assert_eq!((none.cost.known(), none.cost.whole()), (0.0, None));
     assert!(none.cost.unpriced > 10);
-    let sheet = hull.planking.sheet.clone();
     let row = |sheet: &str| SheetStock {
         sheet: sheet.into(),
         length_mm: 2440.0,
@@ -120,7 +119,6 @@ fn cost_is_the_sum_of_what_has_a_price() {
     let wide = lumber.lumber.plan.boards.iter().map(|b| &lumber.lumber.lengths[b.stock]);
     let bought = wide.filter(|l| l.width == 286.0).count();
     assert!((lumber.cost.lumber - 48.0 * bought as f64).abs() < 1e-9, "{bought} boards");
-    let _ = sheet;
 }
 
 /// Scarfed, the pieces are longer by what their slopes take.

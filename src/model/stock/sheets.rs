@@ -310,7 +310,7 @@ fn ply(model: &Model, thickness: f64) -> String {
         let row = model.materials.sheets.sheets.iter().find(|s| near(s.thickness_mm));
         row.map(|s| s.name.clone())
     };
-    let named = || format!("plywood {}", model.hull.units.fine(thickness));
+    let named = || format!("plywood {}", model.hull.units.gauge(thickness));
     panel.or_else(own).or_else(rows).unwrap_or_else(named)
 }
 

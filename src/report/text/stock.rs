@@ -82,7 +82,7 @@ fn sheets(out: &mut String, kind: &SheetKind, units: Units) {
         out,
         "{}, {}: {} sheets, {bought} to buy; fewer than {least} cannot do",
         kind.sheet,
-        units.fine(kind.thickness),
+        units.gauge(kind.thickness),
         layout.sheets.len(),
     );
     for (n, sheet) in layout.sheets.iter().enumerate() {

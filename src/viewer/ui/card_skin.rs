@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use super::Context;
-use super::fields::typed_thickness;
+use super::fields::{typed_gauge, typed_thickness};
 use super::parts::figure;
 use super::state::PartId;
 use super::style::{semibold, size};
@@ -179,7 +179,7 @@ fn planking(ui: &mut Ui, context: &mut Context) {
     }
     // A field of its own for each panel: what is typed for one is not another's.
     let key = format!("thickness of {}", panel.as_deref().unwrap_or("all"));
-    if same && let Some(t) = typed_thickness(ui, context, &key, "measured", thickness) {
+    if same && let Some(t) = typed_gauge(ui, context, &key, "measured", thickness) {
         context.ask(set(sheet.clone(), t, across));
     }
     let mut turned = across;

@@ -46,6 +46,21 @@ pub fn parse_typed(text: &str, units: Units) -> Result<f64, String> {
     }
 }
 
+/// A field for the measured thickness of a sheet, as a caliper has it: tenths of a millimetre,
+/// or thousandths of an inch. A thirty-second would show another sheet than the one that is
+/// computed with.
+pub fn typed_gauge(
+    ui: &mut Ui,
+    context: &mut Context,
+    key: &str,
+    label: &str,
+    mm: f64,
+) -> Option<f64> {
+    let units = context.session.hull().units;
+    let bare = if units.imperial() { Units::Inch } else { Units::Mm };
+    typed(ui, context, key, label, &units.gauge(mm), |text| parse_length(text, bare))
+}
+
 /// A field for a thickness or a section: mm to the tenth, or inches to 1/32, as a caliper
 /// shows it.
 pub fn typed_thickness(
