@@ -10,7 +10,7 @@ use crate::geom::mesh::Mesh;
 use crate::hull::{Hull, HullLines};
 use crate::material::Materials;
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
-use crate::part::Question;
+use crate::part::{LineId, Question};
 
 pub mod afloat;
 pub mod as_built;
@@ -257,13 +257,13 @@ impl Model {
         })
     }
 
-    /// Name of the line above panel `p`.
-    pub fn upper_line_name(&self, p: &PanelModel) -> &str {
-        &self.lines.lines[p.lower_line + 1].name
+    /// The line above panel `p`.
+    pub fn line_above(&self, p: &PanelModel) -> LineId {
+        self.lines.lines[p.lower_line + 1].id
     }
 
-    /// Name of the line below panel `p`.
-    pub fn lower_line_name(&self, p: &PanelModel) -> &str {
-        &self.lines.lines[p.lower_line].name
+    /// The line below panel `p`.
+    pub fn line_below(&self, p: &PanelModel) -> LineId {
+        self.lines.lines[p.lower_line].id
     }
 }

@@ -7,10 +7,12 @@
 //! has a register.
 
 mod case;
+mod line;
 mod question;
 mod stock;
 
 pub use case::CaseId;
+pub use line::LineId;
 pub use question::Question;
 pub use stock::{Amount, Bulk, Copies, CutFrom, Part, Shape};
 
@@ -64,16 +66,38 @@ impl AtEnd {
 /// What a stick of the jig is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Use {
-    /// A rail, a rung or a post under a rail.
-    Ladder,
+    /// A rail.
+    Rail,
+    /// A rung between the rails.
+    Rung,
+    /// A post under a rail.
+    Post,
     /// A frame's leg.
     Leg,
     /// A frame's cross-spall, by the frame's station.
     Spall(usize),
     /// A brace.
     Brace,
-    /// What holds an end: crosspiece, blocks, leaning posts.
-    End,
+    /// What holds an end.
+    End(AtEnd, Holds),
+}
+
+impl Use {
+    /// Whether it is put together with the rails.
+    pub fn in_ladder(self) -> bool {
+        matches!(self, Use::Rail | Use::Rung | Use::Post)
+    }
+}
+
+/// How a stick holds an end of the boat.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Holds {
+    /// On edge across the rails, notched for a stem's head.
+    Crosspiece,
+    /// Under an end of the crosspiece.
+    Block,
+    /// A post that leans at its rake.
+    Post,
 }
 
 /// A piece of the boat or of her jig. An index that follows another counts the pieces of one
@@ -150,7 +174,7 @@ impl PartId {
             PartId::Pad | PartId::Knee => PartId::Transom(AtEnd::Stern),
             PartId::OuterStem(e) | PartId::StemKnee(e) | PartId::Floor(e) => PartId::Stem(e),
             PartId::FoamBox(i) => PartId::Foam(i),
-            PartId::Stick(Use::Ladder, _) => PartId::Ladder,
+            PartId::Stick(what, _) if what.in_ladder() => PartId::Ladder,
             PartId::Stick(..) => PartId::Legs,
             alone => alone,
         }

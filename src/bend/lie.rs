@@ -11,6 +11,7 @@ use super::darboux::normal_at;
 use super::member::{Along, BentMember};
 use crate::geom::{P3, V3, unit};
 use crate::hull::{HullLine, MemberSide};
+use crate::part::LineId;
 
 /// The share of a stick's width that it may be let down past its line: the rest bears on
 /// its panel. Common practice, no source.
@@ -81,7 +82,7 @@ impl BentMember {
         let normals = self.along.iter().map(|a| (a.at, a.outward)).collect();
         let n = normal_at(&normals, at);
         let outward = unit(n - n.dot(&tangent) * tangent)?;
-        let up = if line.name == "keel" { V3::y() } else { tangent.cross(&outward) };
+        let up = if line.is(LineId::Keel) { V3::y() } else { tangent.cross(&outward) };
         let wanted_let_down = self.wanted_let_down(at);
         let let_down = self.let_down(at);
         let out = match self.member.side {
@@ -95,7 +96,7 @@ impl BentMember {
             tangent,
             outward,
             up,
-            spread: if self.member.line == "sheer" { [high, low] } else { [low, high] },
+            spread: if self.member.follows(LineId::Sheer) { [high, low] } else { [low, high] },
             deep: match self.member.side {
                 MemberSide::Inside => [outer, inner],
                 MemberSide::Outside => [inner, outer],

@@ -7,6 +7,7 @@ use super::strain::{bending, break_chance, shear_per_twist};
 use crate::geom::{P3, V3};
 use crate::hull::{HullLine, Member, MemberSide};
 use crate::material::Wood;
+use crate::part::LineId;
 use crate::units::Units;
 
 /// Spacing (mm) at which a member is looked at: a third of the shortest hard spot.
@@ -133,16 +134,16 @@ impl BentMember {
     /// Whether its line runs along its middle: a keelson's and a batten's do, others start
     /// at theirs.
     pub fn centred(&self) -> bool {
-        self.path.is_some() || self.member.line == "keel"
+        self.path.is_some() || self.member.follows(LineId::Keel)
     }
 
     /// From where to where (mm) its width runs from its seat, up the skin: up from a chine,
     /// down from the sheer, both ways from keel and battens.
     pub fn width(&self) -> [f64; 2] {
         let sided = self.member.sided_mm;
-        match self.member.line.as_str() {
+        match LineId::of(&self.member.line) {
             _ if self.centred() => [-0.5 * sided, 0.5 * sided],
-            "sheer" => [-sided, 0.0],
+            Some(LineId::Sheer) => [-sided, 0.0],
             _ => [0.0, sided],
         }
     }

@@ -35,6 +35,14 @@ pub enum View {
 }
 
 impl View {
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            View::Plan => "plan",
+            View::Profile => "profile",
+        }
+    }
+
     /// Picks this view's two coordinates.
     pub fn flatten(self, v: crate::geom::V3) -> crate::geom::V2 {
         match self {

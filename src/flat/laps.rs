@@ -11,6 +11,7 @@
 use crate::geom::{V3, unit};
 use crate::hull::{HullLines, Lap};
 use crate::panel::{EdgeKind, Ruling, Surface};
+use crate::part::LineId;
 
 /// Two panels that turn by less than this (radians) at most places of their line are not
 /// lapped: the lap would be a feather edge several thicknesses wide. Common practice, no
@@ -132,7 +133,7 @@ pub fn laps(
     surfaces: &[&Surface],
     thicknesses: &[f64],
     k: usize,
-    lap_at: impl Fn(&str) -> Lap,
+    lap_at: impl Fn(LineId) -> Lap,
 ) -> PanelLaps {
     let last = surfaces.len() - 1;
     let edge = |upper: bool| -> LappedEdge {
@@ -142,7 +143,7 @@ pub fn laps(
             (false, 0) if lines.flat_bottom => (Role::RunsOn, None),
             (false, 0) => (Role::Meets, None),
             _ => {
-                let laps = (lap_at(&lines.lines[line].name) == Lap::LowerOver) == upper;
+                let laps = (lap_at(lines.lines[line].id) == Lap::LowerOver) == upper;
                 (
                     if laps { Role::Laps } else { Role::Lapped },
                     Some(if upper { k + 1 } else { k - 1 }),

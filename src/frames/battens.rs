@@ -6,6 +6,7 @@ use super::spacing::Battening;
 use crate::geom::{P3, V3, unit};
 use crate::hull::{Battens, Framing, HullLine, Member, MemberSide};
 use crate::material::Wood;
+use crate::part::LineId;
 
 /// Battens begin where what lies between two of them is at least as wide as one. Common
 /// practice, no source.
@@ -56,14 +57,14 @@ impl LaidBattens {
         if skin.panels.len() < 2 {
             return None;
         }
-        let inside = |line: &str| {
+        let inside = |line: LineId| {
             members
                 .iter()
-                .filter(|m| m.line == line && m.side == MemberSide::Inside)
+                .filter(|m| m.follows(line) && m.side == MemberSide::Inside)
                 .map(|m| m.sided_mm)
                 .fold(0.0, f64::max)
         };
-        let (keel, log) = (0.5 * inside("keel"), inside(&skin.lines.lines[1].name));
+        let (keel, log) = (0.5 * inside(LineId::Keel), inside(skin.lines.lines[1].id));
         let widths: Vec<(f64, f64)> =
             stations.iter().filter_map(|x| Some((*x, breadth(skin, *x)?))).collect();
         let widest = widths.iter().map(|w| w.1).fold(0.0, f64::max);
@@ -115,7 +116,7 @@ impl LaidBattens {
         let reached = placed.last().map_or(f64::INFINITY, |p| p.0.x);
         placed.extend(at_end.filter(|(p, _)| p.x > reached + 1.0));
         let ducks: Vec<P3> = placed.iter().map(|p| p.0).collect();
-        let line = HullLine::through(format!("batten {}", k + 1), &ducks)?;
+        let line = HullLine::through(LineId::Batten(k + 1), &ducks)?;
         let normals: Vec<(f64, V3)> = placed
             .iter()
             .filter_map(|(p, n)| {

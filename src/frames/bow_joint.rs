@@ -108,7 +108,7 @@ impl Beside<'_> {
         let last = self.skin.lines.lines.len() - 1;
         for b in self.members {
             let m = &b.member;
-            let Some(k) = self.skin.lines.lines.iter().position(|l| l.name == m.line) else {
+            let Some(k) = self.skin.lines.lines.iter().position(|l| m.follows(l.id)) else {
                 continue;
             };
             if k == 0 || k == last || m.side == MemberSide::Outside {

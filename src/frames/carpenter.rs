@@ -10,6 +10,7 @@ use super::section::{Across, Section, Shaping};
 use crate::geom::region::Region;
 use crate::geom::{P2, V2};
 use crate::hull::Face;
+use crate::part::LineId;
 
 /// A board right across may take this much more than two that want a joint between them.
 /// Our judgement; no source.
@@ -186,7 +187,7 @@ impl Carpenter<'_> {
             && piece.face_at == 0.0
             && edge.first().at.x.abs() < FOOT_MM
         {
-            corners.push(Corner { line: "keel", below: None, above: (edge, piece) });
+            corners.push(Corner { line: LineId::Keel, below: None, above: (edge, piece) });
         }
         // Lapped pieces are fastened to each other.
         let butted = if self.second.is_none() { &self.section.edges[..] } else { &[] };
@@ -194,7 +195,7 @@ impl Carpenter<'_> {
             let (Some(lower), Some(upper)) = (of_panel(w[0].panel), of_panel(w[1].panel)) else {
                 continue;
             };
-            let line = skin.lines.lines[w[1].panel].name.as_str();
+            let line = skin.lines.lines[w[1].panel].id;
             corners.push(Corner { line, below: Some((&w[0], lower)), above: (&w[1], upper) });
         }
         let near =

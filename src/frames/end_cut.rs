@@ -77,7 +77,7 @@ fn sticks<'a>(
     members: &'a [BentMember],
 ) -> impl Iterator<Item = (usize, &'a BentMember, &'a HullLine)> {
     members.iter().enumerate().filter_map(|(i, b)| {
-        let k = skin.lines.lines.iter().position(|l| l.name == b.member.line)?;
+        let k = skin.lines.lines.iter().position(|l| b.member.follows(l.id))?;
         (k > 0 && b.member.side == MemberSide::Inside).then_some((i, b, &skin.lines.lines[k]))
     })
 }

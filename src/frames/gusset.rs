@@ -9,6 +9,7 @@ use super::pieces::{Piece, envelope, envelope_whole, half_plane, inward, to_port
 use super::section::{Section, SectionEdge, Shaping};
 use crate::geom::region::{Region, hull_of};
 use crate::geom::{P2, V2};
+use crate::part::LineId;
 
 /// How far a gusset reaches past the depth of the other piece, as a share of its own
 /// piece's depth: about two board widths in all. Common practice, no source.
@@ -22,9 +23,8 @@ const TOUCHING_MM2: f64 = 0.5;
 /// A gusset over one corner or several, on one face.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Gusset {
-    /// "chine", "chine-2" …, "keel": the line at its corner; "keel and chine" where one
-    /// plate covers both.
-    pub line: String,
+    /// The line at its corner, from the keel up; several where one plate covers all.
+    pub lines: Vec<LineId>,
     /// On the pattern's face or on the far one.
     pub on_face: bool,
     /// It runs across both sides (at the keel).
@@ -35,11 +35,18 @@ pub struct Gusset {
     pub fastenings: Vec<P2>,
 }
 
+impl Gusset {
+    /// What it is called by: `chine`, or `keel and chine` where one plate covers both.
+    pub fn place(&self) -> String {
+        self.lines.iter().map(LineId::to_string).collect::<Vec<_>>().join(" and ")
+    }
+}
+
 /// A corner of a frame, and what meets there.
 #[derive(Debug, Clone)]
 pub struct Corner<'a> {
     /// The line there.
-    pub line: &'a str,
+    pub line: LineId,
     /// The edge below, and its piece; `None` at the keel, where the other side's bottom is
     /// the mirror image.
     pub below: Option<(&'a SectionEdge, &'a Piece)>,
@@ -112,8 +119,8 @@ impl<'a, 'b> Plate<'a, 'b> {
         self.corners.first().is_some_and(|c| c.below.is_none())
     }
 
-    fn line(&self) -> String {
-        self.corners.iter().map(|c| c.line).collect::<Vec<_>>().join(" and ")
+    fn lines(&self) -> Vec<LineId> {
+        self.corners.iter().map(|c| c.line).collect()
     }
 
     /// All boards that it lies on.
@@ -244,7 +251,7 @@ fn plate_on(
         }
         fastenings.extend(places);
     }
-    Some(Gusset { line: plate.line(), on_face, whole, outline, fastenings })
+    Some(Gusset { lines: plate.lines(), on_face, whole, outline, fastenings })
 }
 
 /// A region's mirror image.

@@ -11,6 +11,7 @@ use crate::geom::P2;
 use crate::geom::region::{Region, hull_of};
 use crate::geom::segment::from_segment;
 use crate::hull::Framing;
+use crate::part::LineId;
 
 /// Corners on the rim of a limber: a bored hole to a tenth of a millimetre.
 const RIM_CORNERS: usize = 32;
@@ -97,9 +98,9 @@ pub(super) fn limbers(
     if radius <= 0.0 || bottom.first().at.x.abs() > 1.0 {
         return Vec::new();
     }
-    let line_of = |n: &Notch| members[n.member].member.line.as_str();
+    let along = |n: &Notch, line: LineId| members[n.member].member.follows(line);
     let side = |corners: &[P2; 4]| corners.iter().map(|p| p.x).fold(0.0, f64::max);
-    let keelson = notches.iter().filter(|n| line_of(n) == "keel");
+    let keelson = notches.iter().filter(|n| along(n, LineId::Keel));
     let keelson_side = keelson.clone().flat_map(|n| n.cut.iter().map(|p| p.x)).fold(0.0, f64::max);
     // In the narrow bow there is no wood to bore: what water there is runs over the keelson.
     if bottom.last().at.x < keelson_side + LEAST_RADII * radius {
@@ -117,9 +118,10 @@ pub(super) fn limbers(
     let mut out: Vec<Limber> =
         at(keelson_side.max(bottom.first().at.x), moves).into_iter().collect();
     let rise = bottom.last().at - bottom.first().at;
-    let first_chine = skin.lines.lines.get(1).map_or("", |l| l.name.as_str());
+    let first_chine = skin.lines.lines.get(1).map(|l| l.id);
     if rise.y.atan2(rise.x) < STANDING_WATER
-        && let Some(log) = notches.iter().find(|n| line_of(n) == first_chine)
+        && let Some(chine) = first_chine
+        && let Some(log) = notches.iter().find(|n| along(n, chine))
     {
         let inner = |c: &[P2; 4]| c[3].x.min(c[2].x);
         let moves = inner(&log.far_corners) - inner(&log.corners);

@@ -94,7 +94,7 @@ pub fn notches(
     for (index, bent) in members.iter().enumerate() {
         let m = &bent.member;
         // A batten has a line of its own between two of the hull's.
-        let on = skin.lines.lines.iter().position(|l| l.name == m.line);
+        let on = skin.lines.lines.iter().position(|l| m.follows(l.id));
         let line = match (&bent.path, on) {
             (Some(path), _) => path,
             (None, Some(k)) => &skin.lines.lines[k],

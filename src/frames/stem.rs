@@ -16,6 +16,7 @@ use crate::flat::past_post::half_angle;
 use crate::geom::region::Region;
 use crate::geom::{P2, P3, V2, V3};
 use crate::hull::{MemberSide, StemPlan, StemSides};
+use crate::part::LineId;
 
 /// Heights at which the bevel is said, mm.
 const EVERY_MM: f64 = 100.0;
@@ -150,7 +151,7 @@ pub fn stem(stock: StemStock, at_stern: bool) -> Option<Stem> {
     let keelson = members
         .iter()
         .map(|b| &b.member)
-        .filter(|m| m.line == "keel" && m.side == MemberSide::Inside)
+        .filter(|m| m.follows(LineId::Keel) && m.side == MemberSide::Inside)
         .max_by(|a, b| a.moulded_mm.total_cmp(&b.moulded_mm))
         .map(|m| (m.moulded_mm, m.sided_mm));
     let floor = (stock.floor, (1.0 + 2.0 * FLOOR_BESIDE) * plan.sided_mm);

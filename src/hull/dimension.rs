@@ -8,6 +8,7 @@
 use super::document::{Hull, Line, LineEnd};
 use super::lines::HullLines;
 use crate::geom::P3;
+use crate::part::LineId;
 
 /// A measure of the whole boat.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -248,12 +249,13 @@ impl Dimension {
         let mut next = hull.clone();
         let (x0, x1) = lines.extent(|p| p.x);
         let count = hull.lines.len();
-        let chines: Vec<usize> =
-            (0..count).filter(|i| hull.lines[*i].name.starts_with("chine")).collect();
+        let chines: Vec<usize> = (0..count)
+            .filter(|i| LineId::of(&hull.lines[*i].name).is_some_and(LineId::is_chine))
+            .collect();
         let sheer = count - 1;
         // How much of the sheer's move a line makes: 0 at the lowest chine, 1 at the sheer.
         let up = |i: usize| match chines.first() {
-            _ if hull.lines[i].name == "keel" => 0.0,
+            _ if hull.lines[i].is(LineId::Keel) => 0.0,
             Some(&low) => (i.saturating_sub(low)) as f64 / (sheer - low).max(1) as f64,
             None => 1.0,
         };
@@ -275,7 +277,7 @@ impl Dimension {
                 match self {
                     Dimension::Length => d.x = x0 + (d.x - x0) * (1.0 + k),
                     Dimension::Beam => d.y *= 1.0 + k,
-                    Dimension::ChineBeam if hull.lines[i].name != "keel" => {
+                    Dimension::ChineBeam if !hull.lines[i].is(LineId::Keel) => {
                         d.y *= 1.0 + k * (1.0 - up(i));
                     }
                     Dimension::SideHeight => d.z += k * up(i),
@@ -288,7 +290,7 @@ impl Dimension {
                             d.y = (d.y + k * (d.z - foot.z) * room).max(0.0);
                         }
                     }
-                    Dimension::Deadrise if hull.lines[i].name.starts_with("chine") => {
+                    Dimension::Deadrise if chines.contains(&i) => {
                         d.z += k * d.y;
                     }
                     Dimension::StemRake => {

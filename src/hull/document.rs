@@ -12,6 +12,7 @@ use super::lumber::{Member, default_members};
 use super::stock::StockPlan;
 use crate::geom::P3;
 use crate::material::{Coverage, Sheet, Wood};
+use crate::part::LineId;
 use crate::units::Units;
 
 /// The version of the file format that this program writes.
@@ -95,6 +96,13 @@ pub struct Line {
     /// What the line does at the stern.
     #[serde(default)]
     pub stern: LineEnd,
+}
+
+impl Line {
+    /// Whether it is this line.
+    pub fn is(&self, id: LineId) -> bool {
+        id.is(&self.name)
+    }
 }
 
 /// What a line does at an end.
@@ -185,8 +193,8 @@ impl Default for Planking {
 
 impl Planking {
     /// Which panel laps the other along the line called `name`.
-    pub fn lap_at(&self, name: &str) -> Lap {
-        self.laps.iter().find(|l| l.line == name).map_or(Lap::LowerOver, |l| l.lap)
+    pub fn lap_at(&self, line: LineId) -> Lap {
+        self.laps.iter().find(|l| line.is(&l.line)).map_or(Lap::LowerOver, |l| l.lap)
     }
 
     /// Sheet name and measured thickness (mm) of the panel called `name`.
@@ -282,6 +290,11 @@ impl Hull {
     /// The line called `name`.
     pub fn line(&self, name: &str) -> Option<&Line> {
         self.lines.iter().find(|l| l.name == name)
+    }
+
+    /// The line `id`.
+    pub fn line_of(&self, id: LineId) -> Option<&Line> {
+        self.lines.iter().find(|l| l.is(id))
     }
 
     /// The document as RON text, every default written down.

@@ -3,6 +3,7 @@
 
 use super::document::{Duck, Hull, Line};
 use super::lines::HullLines;
+use crate::part::LineId;
 
 /// Slope of the bottom under a keel that is added, from the chine: 6 degrees, a shallow V. Our
 /// choice, to be pulled deeper.
@@ -16,7 +17,7 @@ const CHINE_OUT: f64 = 0.05;
 /// # Errors
 /// She has one, or no batten passes through her lines.
 pub fn with_keel(hull: &Hull) -> Result<Hull, String> {
-    if hull.line("keel").is_some() {
+    if hull.line_of(LineId::Keel).is_some() {
         return Err("she has a keel".into());
     }
     let mut next = hull.clone();
@@ -24,7 +25,7 @@ pub fn with_keel(hull: &Hull) -> Result<Hull, String> {
     next.framing.drain_slope = KEEL_SLOPE;
     let lines = HullLines::of(&next).map_err(|(line, e)| format!("the {line}: {e}"))?;
     next.framing.drain_slope = 0.0;
-    let under = lines.get("keel").ok_or("a flat bottom has a chine")?;
+    let under = lines.line(LineId::Keel).ok_or("a flat bottom has a chine")?;
     let ducks = hull.lines.first().map_or(2, |l| l.ducks.len()).max(2);
     let at = |k: usize| {
         let p = under.spline.at(under.spline.end() * k as f64 / (ducks - 1) as f64);
@@ -34,7 +35,7 @@ pub fn with_keel(hull: &Hull) -> Result<Hull, String> {
     next.lines.insert(
         0,
         Line {
-            name: "keel".into(),
+            name: LineId::Keel.to_string(),
             ducks: (0..ducks).map(at).collect(),
             bow: first.0,
             stern: first.1,
@@ -49,17 +50,17 @@ pub fn with_keel(hull: &Hull) -> Result<Hull, String> {
 /// She has no keel of her own.
 pub fn without_keel(hull: &Hull) -> Result<Hull, String> {
     let mut next = hull.clone();
-    next.lines.retain(|l| l.name != "keel");
+    next.lines.retain(|l| !l.is(LineId::Keel));
     if next.lines.len() == hull.lines.len() {
         return Err("her bottom is flat already".into());
     }
     Ok(next)
 }
 
-/// Names of her chines, from the keel up.
-fn chines(hull: &Hull) -> Vec<String> {
-    let all = hull.lines.iter().filter(|l| l.name.starts_with("chine"));
-    all.map(|l| l.name.clone()).collect()
+/// Her chines, from the keel up.
+fn chines(hull: &Hull) -> Vec<LineId> {
+    let all = hull.lines.iter().filter_map(|l| LineId::of(&l.name));
+    all.filter(|id| id.is_chine()).collect()
 }
 
 /// Names of the panels between chines and sheer where there are `count` chines.
@@ -78,12 +79,12 @@ fn side_panels(count: usize) -> Vec<String> {
 /// She has no chine or no sheer, or no batten passes through her lines.
 pub fn with_chine(hull: &Hull) -> Result<Hull, String> {
     let lines = HullLines::of(hull).map_err(|(line, e)| format!("the {line}: {e}"))?;
-    let names = chines(hull);
-    let (top, sheer) = names
+    let chines = chines(hull);
+    let (top, sheer) = chines
         .last()
-        .and_then(|top| Some((lines.get(top)?, lines.get("sheer")?)))
+        .and_then(|top| Some((lines.line(*top)?, lines.line(LineId::Sheer)?)))
         .ok_or("she has no chine")?;
-    let place = hull.lines.iter().position(|l| l.name == top.name).ok_or("she has no chine")?;
+    let place = hull.lines.iter().position(|l| l.is(top.id)).ok_or("she has no chine")?;
     let below = &hull.lines[place];
     let n = below.ducks.len();
     let ducks = (0..n)
@@ -99,16 +100,16 @@ pub fn with_chine(hull: &Hull) -> Result<Hull, String> {
         .collect();
     let mut next = hull.clone();
     let line = Line {
-        name: format!("chine-{}", names.len() + 1),
+        name: LineId::NthChine(chines.len() + 1).to_string(),
         ducks,
         bow: below.bow,
         stern: below.stern,
     };
     next.lines.insert(place + 1, line);
-    if names.len() == 1 {
-        rename_line(&mut next, "chine", "chine-1");
+    if chines.len() == 1 {
+        rename_line(&mut next, LineId::Chine, LineId::NthChine(1));
     }
-    let (old, new) = (side_panels(names.len()), side_panels(names.len() + 1));
+    let (old, new) = (side_panels(chines.len()), side_panels(chines.len() + 1));
     // The panel that is divided hands what was said of it to both.
     if let (Some(was), [.., lower, upper]) = (old.last(), &new[..]) {
         divide(&mut next, was, lower, upper);
@@ -121,34 +122,34 @@ pub fn with_chine(hull: &Hull) -> Result<Hull, String> {
 /// # Errors
 /// It is her only one, or a member lies on it.
 pub fn without_chine(hull: &Hull) -> Result<Hull, String> {
-    let names = chines(hull);
-    let [.., _, top] = &names[..] else {
+    let chines = chines(hull);
+    let [.., _, top] = chines[..] else {
         return Err("she keeps one chine".into());
     };
-    if let Some(m) = hull.members.iter().find(|m| m.line == *top) {
+    if let Some(m) = hull.members.iter().find(|m| m.follows(top)) {
         return Err(format!("the {} lies on the {top}: take it away first", m.name));
     }
     let mut next = hull.clone();
-    next.lines.retain(|l| l.name != *top);
-    next.planking.laps.retain(|l| l.line != *top);
-    next.as_built.retain(|m| m.line != *top);
-    let (old, new) = (side_panels(names.len()), side_panels(names.len() - 1));
+    next.lines.retain(|l| !l.is(top));
+    next.planking.laps.retain(|l| !top.is(&l.line));
+    next.as_built.retain(|m| !top.is(&m.line));
+    let (old, new) = (side_panels(chines.len()), side_panels(chines.len() - 1));
     if let ([.., lower, upper], Some(now)) = (&old[..], new.last()) {
         join(&mut next, lower, upper, now);
     }
-    if names.len() == 2 {
-        rename_line(&mut next, "chine-1", "chine");
+    if chines.len() == 2 {
+        rename_line(&mut next, LineId::NthChine(1), LineId::Chine);
     }
     Ok(next)
 }
 
 /// A line of another name, and all that names it.
-fn rename_line(hull: &mut Hull, from: &str, to: &str) {
+fn rename_line(hull: &mut Hull, from: LineId, to: LineId) {
     let names = (hull.lines.iter_mut().map(|l| &mut l.name))
         .chain(hull.members.iter_mut().map(|m| &mut m.line))
         .chain(hull.planking.laps.iter_mut().map(|l| &mut l.line))
         .chain(hull.as_built.iter_mut().map(|m| &mut m.line));
-    names.filter(|n| *n == from).for_each(|n| *n = to.into());
+    names.filter(|n| from.is(n)).for_each(|n| *n = to.to_string());
 }
 
 /// The lists of panels whose edges are left straight.
@@ -212,7 +213,7 @@ mod tests {
     #[test]
     fn a_keel_under_a_flat_bottom_makes_a_v_that_is_computed() {
         for hull in hulls() {
-            if hull.line("keel").is_some() {
+            if hull.line_of(LineId::Keel).is_some() {
                 assert!(with_keel(&hull).is_err());
                 let flat = without_keel(&hull).expect("a flat bottom");
                 assert!(faults(&flat).is_empty(), "{}: {:?}", hull.name, faults(&flat));
@@ -236,7 +237,7 @@ mod tests {
         let dory = STARTERS.iter().map(|s| s.hull()).find(|h| chines(h).len() > 1);
         let mut dory = dory.expect("a hull of several chines");
         let top = chines(&dory).last().cloned().expect("a chine");
-        dory.members[0].line = top;
+        dory.members[0].line = top.to_string();
         let why = without_chine(&dory).expect_err("it is in use");
         assert!(why.contains(&dory.members[0].name), "{why}");
         let one = STARTERS[0].hull();

@@ -8,15 +8,15 @@ use crate::curve::{ArcTable, End, Spline, SplineError};
 use crate::finding::{Finding, Severity};
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
-use crate::part::Question;
+use crate::part::{LineId, Question};
 use crate::tol::{OFF_TRANSOM_MM, OFF_TRANSOM_NOTED_MM, SAME_POINT_MM};
 use crate::units::Units;
 
 /// One hull line, ready to compute with.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HullLine {
-    /// Its name.
-    pub name: String,
+    /// Which.
+    pub id: LineId,
     /// The batten.
     pub spline: Spline,
     /// Its arc length.
@@ -26,11 +26,16 @@ pub struct HullLine {
 }
 
 impl HullLine {
+    /// Whether it is this line.
+    pub fn is(&self, id: LineId) -> bool {
+        self.id == id
+    }
+
     /// A line of its own through these points, as a batten has; `None` where no spline
     /// passes through them.
-    pub fn through(name: String, points: &[P3]) -> Option<HullLine> {
+    pub fn through(id: LineId, points: &[P3]) -> Option<HullLine> {
         let spline = Spline::through(points, &[], End::NotAKnot, End::NotAKnot).ok()?;
-        Some(HullLine { name, arc: ArcTable::of(&spline), spline, derived: false })
+        Some(HullLine { id, arc: ArcTable::of(&spline), spline, derived: false })
     }
 }
 
@@ -115,7 +120,7 @@ impl HullLines {
     /// Half-breadth (mm) at which the lines begin at a stem, or end at a sharp stern's post;
     /// the keel's is always nothing.
     pub fn half_siding(&self, at_stern: bool) -> f64 {
-        let lines = self.lines.iter().filter(|l| l.name != "keel");
+        let lines = self.lines.iter().filter(|l| !l.is(LineId::Keel));
         let end = |l: &HullLine| if at_stern { l.spline.end() } else { 0.0 };
         lines.map(|l| l.spline.at(end(l)).y).fold(f64::INFINITY, f64::min).max(0.0)
     }
@@ -145,23 +150,20 @@ impl HullLines {
         hull: &Hull,
     ) -> Result<HullLines, (String, SplineError)> {
         let mut lines = Vec::with_capacity(hull.lines.len() + 1);
-        for line in &hull.lines {
+        for (k, line) in hull.lines.iter().enumerate() {
+            // Under a name that the check faults it counts as a chine.
+            let id = LineId::of(&line.name).unwrap_or(LineId::NthChine(k));
             let drawn = |(b, of): (&Hull, &HullLines)| {
-                b.line(&line.name).filter(|old| *old == line).and_then(|_| {
-                    of.lines.iter().find(|l| l.name == line.name && !l.derived).cloned()
-                })
+                b.line(&line.name)
+                    .filter(|old| *old == line)
+                    .and_then(|_| of.line(id).filter(|l| !l.derived).cloned())
             };
             if let Some(old) = before.and_then(drawn) {
                 lines.push(old);
                 continue;
             }
             let spline = spline_of(line).map_err(|e| (line.name.clone(), e))?;
-            lines.push(HullLine {
-                name: line.name.clone(),
-                arc: ArcTable::of(&spline),
-                spline,
-                derived: false,
-            });
+            lines.push(HullLine { id, arc: ArcTable::of(&spline), spline, derived: false });
         }
         let ends = |at_bow: bool| -> Vec<P3> {
             lines.iter().map(|l| l.spline.at(if at_bow { 0.0 } else { l.spline.end() })).collect()
@@ -176,7 +178,7 @@ impl HullLines {
             athwartships(&ends(true)).map(|p| Plane { normal: -p.normal, offset: -p.offset });
         let transom = athwartships(&ends(false));
         // A bottom that falls to the keelson has a keel of its own below the chines' profile.
-        let no_keel = hull.line("keel").is_none() && hull.lines.len() >= 2;
+        let no_keel = hull.line_of(LineId::Keel).is_none() && hull.lines.len() >= 2;
         let wedge = hull.framing.drain_wedge.filter(|_| no_keel);
         let given = wedge.map_or(hull.framing.drain_slope, DrainWedge::slope);
         let drain_slope = if no_keel { given } else { 0.0 };
@@ -184,11 +186,11 @@ impl HullLines {
             let chine = &lines[0].spline;
             let spline = match wedge {
                 Some(wedge) => keel_over_wedge(chine, wedge, bow_transom, transom)
-                    .map_err(|e| ("keel".to_string(), e))?,
+                    .map_err(|e| (LineId::Keel.to_string(), e))?,
                 None => keel_under(chine, drain_slope, bow_transom, transom),
             };
             let arc = ArcTable::of(&spline);
-            lines.insert(0, HullLine { name: "keel".into(), spline, arc, derived: true });
+            lines.insert(0, HullLine { id: LineId::Keel, spline, arc, derived: true });
         }
         let flat_bottom = no_keel && drain_slope == 0.0;
         let places = lines
@@ -202,9 +204,14 @@ impl HullLines {
         Ok(HullLines { lines, flat_bottom, drain_slope, bow_transom, transom, places })
     }
 
-    /// The line called `name`.
+    /// The line `id`.
+    pub fn line(&self, id: LineId) -> Option<&HullLine> {
+        self.lines.iter().find(|l| l.id == id)
+    }
+
+    /// The line that a document calls `name`.
     pub fn get(&self, name: &str) -> Option<&HullLine> {
-        self.lines.iter().find(|l| l.name == name)
+        self.line(LineId::of(name)?)
     }
 
     /// Name of the panel between line `k` and line `k + 1`.
@@ -236,7 +243,7 @@ impl HullLines {
     /// The centreplane shifted to starboard by half the siding of a post, which is the
     /// least half-breadth of the lines' ends there; the keel's is always none.
     fn centreplane(&self, half_breadth: impl Fn(&HullLine) -> f64) -> Plane {
-        let lines = self.lines.iter().filter(|l| l.name != "keel");
+        let lines = self.lines.iter().filter(|l| !l.is(LineId::Keel));
         let half_siding = lines.map(half_breadth).fold(f64::INFINITY, f64::min);
         Plane { normal: -V3::y(), offset: -half_siding.max(0.0) }
     }
@@ -256,7 +263,7 @@ impl HullLines {
                 Some(Finding::new(
                     severity,
                     Question::Shape,
-                    format!("last point of the {}", l.name),
+                    format!("last point of the {}", l.id),
                     format!(
                         "it lies {} {} the transom's plane: the transom's edge and bevel are off by as much there",
                         units.fine(distance.abs()),

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::document::Hull;
 use crate::material::equilibrium_moisture;
+use crate::part::LineId;
 
 /// Which side of the skin a member lies on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -63,21 +64,20 @@ impl Member {
 
     /// A usual stick along a line of `hull`, with a name that none of her members has: of the
     /// section and wood of another there, or 19 by 38 mm of the frames' species.
-    pub fn along(line: &str, side: MemberSide, hull: &Hull) -> Member {
+    pub fn along(line: LineId, side: MemberSide, hull: &Hull) -> Member {
         let name = match (line, side) {
-            ("keel", MemberSide::Inside) => "keelson".to_string(),
-            ("sheer", MemberSide::Inside) => "sheer clamp".into(),
-            ("sheer", MemberSide::Outside) => "rub rail".into(),
-            (l, MemberSide::Inside) if l.starts_with("chine") => {
-                l.replacen("chine", "chine log", 1)
-            }
+            (LineId::Keel, MemberSide::Inside) => "keelson".to_string(),
+            (LineId::Sheer, MemberSide::Inside) => "sheer clamp".into(),
+            (LineId::Sheer, MemberSide::Outside) => "rub rail".into(),
+            (LineId::Chine, MemberSide::Inside) => "chine log".into(),
+            (LineId::NthChine(n), MemberSide::Inside) => format!("chine log-{n}"),
             (l, MemberSide::Inside) => format!("stringer at the {l}"),
             (l, MemberSide::Outside) => format!("outer {l}"),
         };
         let taken = |n: &str| hull.members.iter().any(|m| m.name == n);
         let free = (2..).map(|k| format!("{name} {k}")).find(|n| !taken(n));
         let name = if taken(&name) { free.unwrap_or(name) } else { name };
-        let like = hull.members.iter().find(|m| m.line == line).or(hull.members.first());
+        let like = hull.members.iter().find(|m| m.follows(line)).or(hull.members.first());
         let section = like.map_or((19.0, 38.0), |m| (m.moulded_mm, m.sided_mm));
         let species = like.map_or(hull.framing.species.as_str(), |m| m.species.as_str());
         Member::plain((&name, line, side), section, species)
@@ -86,13 +86,13 @@ impl Member {
     /// A stick of a section (moulded and sided, mm) and a species along a line, of yard stock
     /// that is dry and was never tested; inside the skin it carries load.
     fn plain(
-        (name, line, side): (&str, &str, MemberSide),
+        (name, line, side): (&str, LineId, MemberSide),
         (moulded_mm, sided_mm): (f64, f64),
         species: &str,
     ) -> Member {
         Member {
             name: name.into(),
-            line: line.into(),
+            line: line.to_string(),
             moulded_mm,
             sided_mm,
             species: species.into(),
@@ -106,9 +106,14 @@ impl Member {
         }
     }
 
+    /// Whether it lies along this line.
+    pub fn follows(&self, id: LineId) -> bool {
+        id.is(&self.line)
+    }
+
     /// How many sticks the boat needs of it: one on the centreline, else port and starboard.
     pub fn sticks(&self) -> u32 {
-        if self.line == "keel" { 1 } else { 2 }
+        if self.follows(LineId::Keel) { 1 } else { 2 }
     }
 }
 
@@ -203,13 +208,13 @@ fn yes() -> bool {
 
 /// The members of a plain skiff; each follows its line if the hull has that line.
 pub fn default_members() -> Vec<Member> {
-    let member = |name: &str, line: &str, moulded_mm: f64, sided_mm: f64, side: MemberSide| {
+    let member = |name: &str, line: LineId, moulded_mm: f64, sided_mm: f64, side: MemberSide| {
         Member::plain((name, line, side), (moulded_mm, sided_mm), "Douglas-fir")
     };
     vec![
-        member("keelson", "keel", 19.0, 89.0, MemberSide::Inside),
-        member("chine log", "chine", 19.0, 38.0, MemberSide::Inside),
-        member("sheer clamp", "sheer", 19.0, 38.0, MemberSide::Inside),
-        member("rub rail", "sheer", 19.0, 32.0, MemberSide::Outside),
+        member("keelson", LineId::Keel, 19.0, 89.0, MemberSide::Inside),
+        member("chine log", LineId::Chine, 19.0, 38.0, MemberSide::Inside),
+        member("sheer clamp", LineId::Sheer, 19.0, 38.0, MemberSide::Inside),
+        member("rub rail", LineId::Sheer, 19.0, 32.0, MemberSide::Outside),
     ]
 }

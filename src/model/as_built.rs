@@ -10,7 +10,7 @@ use crate::finding::Finding;
 use crate::geom::P3;
 use crate::geom::ring::from_ring;
 use crate::hull::{Duck, Hull, Line, check};
-use crate::part::Question;
+use crate::part::{LineId, Question};
 
 /// Ducks of a moved line stand at least this far (mm) from a station's point, so that two
 /// of them never fight over one place.
@@ -24,7 +24,7 @@ pub struct Deviation {
     /// Station, from 1.
     pub station: usize,
     /// The line.
-    pub line: String,
+    pub line: LineId,
     /// Measured less drawn half-breadth, mm.
     pub out: f64,
     /// Measured less drawn height (as she floats), mm.
@@ -126,13 +126,13 @@ fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
             continue;
         };
         let derived = model.lines.get(&m.line).is_some_and(|l| l.derived);
-        let Some(corner) = stand.corners.iter().find(|c| c.line == m.line).filter(|_| !derived)
+        let Some(corner) = stand.corners.iter().find(|c| c.line.is(&m.line)).filter(|_| !derived)
         else {
-            let known: Vec<&str> = stand
+            let known: Vec<String> = stand
                 .corners
                 .iter()
-                .filter(|c| model.hull.line(&c.line).is_some())
-                .map(|c| c.line.as_str())
+                .filter(|c| model.hull.line_of(c.line).is_some())
+                .map(|c| c.line.to_string())
                 .collect();
             refuse(
                 i,
@@ -158,12 +158,12 @@ fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
             continue;
         }
         // A height and a half-breadth may stand in rows of their own.
-        match out.iter().position(|d: &Deviation| d.station == m.station && d.line == m.line) {
+        match out.iter().position(|d: &Deviation| d.station == m.station && d.line == corner.line) {
             None => {
                 seen.push([m.half_breadth_mm, m.above_floor_mm]);
                 out.push(Deviation {
                     station: m.station,
-                    line: m.line.clone(),
+                    line: corner.line,
                     out: out_by,
                     up: up_by,
                 });
@@ -195,7 +195,7 @@ fn moved(model: &Model, deviations: &[Deviation]) -> Hull {
     hull.framing.stations_mm = model.stations.clone();
     hull.strongback.level_mm = model.woodwork.strongback.as_ref().map(|s| s.level);
     for line in &mut hull.lines {
-        let of_line: Vec<&Deviation> = deviations.iter().filter(|d| d.line == line.name).collect();
+        let of_line: Vec<&Deviation> = deviations.iter().filter(|d| line.is(d.line)).collect();
         if of_line.iter().all(|d| d.out == 0.0 && d.up == 0.0) {
             continue;
         }

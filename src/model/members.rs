@@ -29,7 +29,7 @@ pub(super) fn members(
     hull.members
         .iter()
         .filter_map(|m| {
-            let k = lines.lines.iter().position(|l| l.name == m.line)?;
+            let k = lines.lines.iter().position(|l| m.follows(l.id))?;
             let wood = materials.wood(&m.species)?;
             let line = &lines.lines[k];
             let lies_as_before = |b: &Model| {

@@ -9,7 +9,7 @@ use crate::frames::stem::StemStock;
 use crate::frames::transom::TransomStock;
 use crate::frames::{Bay, Frame, Knee, Skin, Stem, Transom, spacing, stem};
 use crate::hull::{Hull, HullLines, MemberSide};
-use crate::part::{AtEnd, FrameId, PartId};
+use crate::part::{AtEnd, FrameId, LineId, PartId};
 use crate::setup::order::ToBuild;
 use crate::setup::strongback::{Load, level_line, strongback};
 use crate::setup::{Sensitivity, Step, Strongback, build_order, sensitivity, steps};
@@ -78,7 +78,7 @@ impl Woodwork {
             frames: &self.frames,
             members: &model.members,
             panels: model.panels.iter().map(|p| p.name.as_str()).collect(),
-            laps: between.map(|k| model.hull.planking.lap_at(&lines[k].name)).collect(),
+            laps: between.map(|k| model.hull.planking.lap_at(lines[k].id)).collect(),
         })
     }
 
@@ -164,7 +164,7 @@ pub(super) fn woodwork(of: Stock, count: &mut Recomputed) -> Arc<Woodwork> {
         lines.bow_transom.and_then(|p| Transom::of(TransomStock { motor: None, ..ends }, p, true));
     let keelson = members
         .iter()
-        .filter(|b| b.member.line == "keel" && b.member.side == MemberSide::Inside)
+        .filter(|b| b.member.follows(LineId::Keel) && b.member.side == MemberSide::Inside)
         .map(|b| b.member.moulded_mm)
         .fold(0.0, f64::max);
     let frame_aft = frames.last().map(|f| f.x + framing.sided_mm);

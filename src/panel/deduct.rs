@@ -15,6 +15,7 @@ use nalgebra::Matrix3;
 use super::{Surface, choose_ends};
 use crate::geom::{P3, V3, unit};
 use crate::hull::{Hull, HullLines};
+use crate::part::LineId;
 
 /// Strips of a panel that distances are measured to: 7 mm each on a 4 m panel, which a
 /// radius of half a metre leaves by a hundredth of a millimetre.
@@ -45,7 +46,7 @@ const ONE_END_MM: f64 = 1.0;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Moved {
     /// The line.
-    pub line: String,
+    pub line: LineId,
     /// Least and greatest distance between a duck and where it was, ends not counted.
     pub between: (f64, f64),
     /// How far aft the first duck was moved.
@@ -86,21 +87,22 @@ pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
         let last = line.ducks.len() - 1;
         let mut shifts = Vec::with_capacity(line.ducks.len());
         let mut off: f64 = 0.0;
+        let id = lines.lines[k].id;
         for (j, duck) in line.ducks.iter_mut().enumerate() {
             let p = duck.point();
             let end = (j == 0).then_some(false).or((j == last).then_some(true));
             let mut places =
                 Places { faces: faces_at(&lines, &panels, k, p, end), fixed: Vec::new() };
-            if line.name == "keel" {
+            if id == LineId::Keel {
                 places.fixed.push(V3::y());
             }
-            if line.name == "sheer" {
+            if id == LineId::Sheer {
                 places.fixed.push(V3::z());
             }
             if let Some(at_stern) = end {
                 let transom = if at_stern { lines.transom } else { lines.bow_transom };
                 places.fixed.push(transom.map_or_else(V3::y, |t| t.normal));
-                let chine = line.name != "keel" && line.name != "sheer";
+                let chine = id.is_chine();
                 if transom.is_none() && chine && places.one_way(p) {
                     places.fixed.extend(along_stem(&lines, k, at_stern));
                 }
@@ -125,7 +127,7 @@ pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
         let inside = if shifts.len() > 2 { &shifts[1..last] } else { &shifts[..] };
         let norms = inside.iter().map(V3::norm);
         moved.push(Moved {
-            line: line.name.clone(),
+            line: id,
             between: norms.fold((f64::INFINITY, 0.0), |(a, b), n| (a.min(n), f64::max(b, n))),
             bow_aft: shifts[0].x,
             off,

@@ -2,6 +2,7 @@
 
 use super::strongback::Corner;
 use crate::geom::P3;
+use crate::part::LineId;
 
 /// What to tape on one frame. All by Pythagoras; port and starboard must agree.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,9 +25,9 @@ pub fn of_frame(
     level: f64,
     stem_head: Option<P3>,
 ) -> Diagonals {
-    let sheer = corners.last().filter(|c| c.line == "sheer");
-    let keel = corners.first().filter(|c| c.line == "keel");
-    let chine = corners.iter().find(|c| c.line.starts_with("chine"));
+    let sheer = corners.last().filter(|c| c.line == LineId::Sheer);
+    let keel = corners.first().filter(|c| c.line == LineId::Keel);
+    let chine = corners.iter().find(|c| c.line.is_chine());
     let tape = |a: &Corner, b: &Corner, way: f64| {
         (way * a.half_breadth - b.half_breadth).hypot(a.height - b.height)
     };
@@ -41,15 +42,18 @@ pub fn of_frame(
 mod tests {
     use super::*;
 
-    fn corner(line: &str, half_breadth: f64, height: f64) -> Corner {
-        Corner { line: line.into(), half_breadth, height, above_floor: 1000.0 - height }
+    fn corner(line: LineId, half_breadth: f64, height: f64) -> Corner {
+        Corner { line, half_breadth, height, above_floor: 1000.0 - height }
     }
 
     /// Three-four-five and five-twelve-thirteen, by hand.
     #[test]
     fn diagonals_by_hand() {
-        let corners =
-            [corner("keel", 0.0, 0.0), corner("chine", 500.0, 0.0), corner("sheer", 700.0, 500.0)];
+        let corners = [
+            corner(LineId::Keel, 0.0, 0.0),
+            corner(LineId::Chine, 500.0, 0.0),
+            corner(LineId::Sheer, 700.0, 500.0),
+        ];
         let d = of_frame(&corners, 1200.0, 300.0, 400.0, Some(P3::new(0.0, 0.0, 400.0)));
         assert!((d.across.expect("a chine") - 1300.0).abs() < 1e-9);
         assert!((d.from_stem.expect("a stem") - 1200f64.hypot(300.0)).abs() < 1e-9);

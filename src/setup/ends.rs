@@ -4,11 +4,15 @@
 //! A transom is set up by its outer face, the one that a rule and a tape can reach; a stem
 //! by the front of its profile, where the inside of the planking meets the centreplane.
 
+use std::fmt;
+
+use serde::{Serialize, Serializer};
+
 use super::supports::Support;
 use crate::frames::{Section, Stem, Transom};
 use crate::geom::{P2, P3, V2};
 use crate::hull::HullLines;
-use crate::part::{AtEnd, PartId};
+use crate::part::{AtEnd, LineId, PartId};
 
 /// An end of the boat.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,6 +58,11 @@ impl End {
         if self.is_transom() { "top" } else { "head" }
     }
 
+    /// Which end of the boat it closes.
+    pub fn at(self) -> AtEnd {
+        AtEnd::at_stern(self.at_stern())
+    }
+
     /// The piece that it is.
     pub fn part(self) -> PartId {
         match self {
@@ -65,11 +74,40 @@ impl End {
     }
 }
 
+/// What passes at a corner of an end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EndPlace {
+    /// A line.
+    Line(LineId),
+    /// A stem's foot.
+    Foot,
+    /// The top of a crowned transom or of a stem.
+    Head,
+}
+
+/// As tables and reports call it.
+impl fmt::Display for EndPlace {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            EndPlace::Line(line) => line.fmt(f),
+            EndPlace::Foot => f.pad("foot"),
+            EndPlace::Head => f.pad("head"),
+        }
+    }
+}
+
+/// As its text.
+impl Serialize for EndPlace {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_str(self)
+    }
+}
+
 /// A corner of an end: where a line ends on it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct EndCorner {
-    /// The line, or `head` for the top of a crowned transom and of a stem.
-    pub line: String,
+    /// What passes there.
+    pub place: EndPlace,
     /// Distance aft, mm.
     pub x: f64,
     /// From the centreline, mm.
@@ -129,14 +167,14 @@ pub struct Ground<'a> {
 }
 
 impl Ground<'_> {
-    fn corner(&self, line: &str, p: P3) -> EndCorner {
+    fn corner(&self, place: EndPlace, p: P3) -> EndCorner {
         let above_floor = self.datum - p.z;
         let tape = |side: f64| {
             let mark = P3::new(self.marks.1, side * 0.5 * self.rail_spacing, self.rail_top);
             (P3::new(p.x, p.y, above_floor) - mark).norm()
         };
         EndCorner {
-            line: line.into(),
+            place,
             x: p.x,
             half_breadth: p.y,
             above_floor,
@@ -169,7 +207,7 @@ pub fn of_stem(s: &Stem, sided: f64, ground: &Ground) -> EndStand {
         head,
         rake: rake(foot, head, end),
         taped_from: ground.marks.0,
-        corners: vec![ground.corner("foot", low), ground.corner("head", high)],
+        corners: vec![ground.corner(EndPlace::Foot, low), ground.corner(EndPlace::Head, high)],
         support: Support::of_stem(&side_view, (foot, head), sided, ground),
         side_view,
     }
@@ -180,12 +218,12 @@ pub fn of_transom(t: &Transom, thickness: f64, ground: &Ground) -> EndStand {
     let end = if t.at_bow { End::BowTransom } else { End::Transom };
     let outer = outer_face(t);
     let place = |p: P2| t.across.space(p);
-    let name = |line: usize| ground.lines.lines[line].name.as_str();
+    let passes = |line: usize| EndPlace::Line(ground.lines.lines[line].id);
     let mut corners: Vec<EndCorner> = Vec::new();
     for e in &outer.edges {
         for (line, at) in [(e.panel, e.first().at), (e.panel + 1, e.last().at)] {
-            if corners.last().is_none_or(|c| c.line != name(line)) {
-                corners.push(ground.corner(name(line), place(at)));
+            if corners.last().is_none_or(|c| c.place != passes(line)) {
+                corners.push(ground.corner(passes(line), place(at)));
             }
         }
     }
@@ -193,7 +231,7 @@ pub fn of_transom(t: &Transom, thickness: f64, ground: &Ground) -> EndStand {
     let sheer = outer.half().last().map_or(t.top, |p| p.y);
     let (low, high) = (place(P2::new(0.0, low)), place(P2::new(0.0, t.top)));
     if t.top > sheer + 0.5 {
-        corners.push(ground.corner("head", high));
+        corners.push(ground.corner(EndPlace::Head, high));
     }
     let inward = -thickness * t.across.plane.normal;
     let side_view =

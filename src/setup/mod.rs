@@ -17,7 +17,7 @@ pub mod strongback;
 pub mod supports;
 
 pub use checks::Diagonals;
-pub use ends::{End, EndCorner, EndStand};
+pub use ends::{End, EndCorner, EndPlace, EndStand};
 pub use order::{Step, build_order, steps};
 pub use sensitivity::Sensitivity;
 pub use sticks::{Cut, Stick};

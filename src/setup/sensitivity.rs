@@ -10,6 +10,7 @@
 use crate::curve::{End, Spline, View};
 use crate::geom::P3;
 use crate::hull::HullLine;
+use crate::part::LineId;
 
 /// An error that neither an eye along the batten nor a tape finds, mm. Our judgement; no
 /// source.
@@ -27,7 +28,7 @@ pub struct Sensitivity {
     /// Station of the frame, from 1.
     pub station: usize,
     /// The line.
-    pub line: String,
+    pub line: LineId,
     /// Plan: the frame is out sideways. Profile: it is high or low.
     pub view: View,
     /// How far out it may be before it shows, mm.
@@ -101,7 +102,7 @@ pub fn of_line(line: &HullLine, stations: &[(usize, f64)]) -> Vec<Sensitivity> {
             let radius = |k: f64| if k == 0.0 { f64::INFINITY } else { 1.0 / k };
             out.push(Sensitivity {
                 station: *station,
-                line: line.name.clone(),
+                line: line.id,
                 view,
                 allowed,
                 changes,
@@ -155,7 +156,7 @@ mod tests {
 
     fn line(points: &[P3]) -> HullLine {
         let spline = Spline::through(points, &[], End::NotAKnot, End::NotAKnot).expect("points");
-        HullLine { name: "sheer".into(), arc: ArcTable::of(&spline), spline, derived: false }
+        HullLine { id: LineId::Sheer, arc: ArcTable::of(&spline), spline, derived: false }
     }
 
     fn amidships(points: &[P3]) -> Sensitivity {

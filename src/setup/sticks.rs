@@ -5,7 +5,7 @@ use super::ends::EndStand;
 use super::strongback::{Stand, Strongback};
 use crate::geom::{P2, V2};
 use crate::hull::{Framing, StrongbackPlan};
-use crate::part::Use;
+use crate::part::{Holds, Use};
 
 /// Width of a brace, mm; it is as thick as a spall.
 pub const BRACE_WIDTH_MM: f64 = 64.0;
@@ -114,9 +114,9 @@ fn ladder(out: &mut Vec<Stick>, jig: &Strongback, plan: &StrongbackPlan) {
     let inner = half - plan.rail_width_mm;
     let under = jig.rail_top - plan.rail_depth_mm;
     let leg = [plan.leg_thickness_mm, plan.leg_width_mm];
-    let mut add = |name: &str, section, length, ring: Vec<P2>, reach: [f64; 2]| {
+    let mut add = |purpose, name: &str, section, length, ring: Vec<P2>, reach: [f64; 2]| {
         out.push(Stick {
-            purpose: Use::Ladder,
+            purpose,
             name: name.into(),
             section,
             length,
@@ -129,18 +129,32 @@ fn ladder(out: &mut Vec<Stick>, jig: &Strongback, plan: &StrongbackPlan) {
     for side in [1.0, -1.0] {
         let ring = upright(jig.rails, [under, jig.rail_top]);
         let section = [plan.rail_width_mm, plan.rail_depth_mm];
-        add("rail", section, jig.rails[1] - jig.rails[0], ring, [side * half, side * inner]);
+        add(
+            Use::Rail,
+            "rail",
+            section,
+            jig.rails[1] - jig.rails[0],
+            ring,
+            [side * half, side * inner],
+        );
     }
     for faces in &jig.rungs {
         let ring = upright(*faces, [jig.rail_top - leg[1], jig.rail_top]);
-        add("rung between the rails", leg, 2.0 * inner, ring, [-inner, inner]);
+        add(Use::Rung, "rung between the rails", leg, 2.0 * inner, ring, [-inner, inner]);
     }
     let thick = leg[0].min(plan.rail_width_mm);
     for x in &jig.posts {
         let (a, b) = (x - 0.5 * leg[1], x + 0.5 * leg[1]);
         for side in [1.0, -1.0] {
             let ring = upright([a, b], [0.0, under]);
-            add("post under a rail", leg, under, ring, [side * half, side * (half - thick)]);
+            add(
+                Use::Post,
+                "post under a rail",
+                leg,
+                under,
+                ring,
+                [side * half, side * (half - thick)],
+            );
         }
     }
 }
@@ -153,9 +167,9 @@ fn sides(at: f64) -> &'static [f64] {
 /// Crosspiece, blocks and posts of an end.
 fn holding(out: &mut Vec<Stick>, end: &EndStand, leg: [f64; 2]) {
     let word = end.end.word();
-    let mut add = |name: String, length, end_cut, ring: Vec<P2>, reach: [f64; 2]| {
+    let mut add = |holds, name: String, length, end_cut, ring: Vec<P2>, reach: [f64; 2]| {
         out.push(Stick {
-            purpose: Use::End,
+            purpose: Use::End(end.end.at(), holds),
             name,
             section: leg,
             length,
@@ -168,13 +182,27 @@ fn holding(out: &mut Vec<Stick>, end: &EndStand, leg: [f64; 2]) {
     if let Some(c) = &end.support.crosspiece {
         let half = 0.5 * c.length;
         let ring = upright(c.faces, [c.low, c.low + c.width]);
-        add(format!("crosspiece of the {word}, notched"), c.length, 0.0, ring, [-half, half]);
+        add(
+            Holds::Crosspiece,
+            format!("crosspiece of the {word}, notched"),
+            c.length,
+            0.0,
+            ring,
+            [-half, half],
+        );
         if c.blocks > 0.0 {
             for side in [-1.0, 1.0] {
                 let y = side * (half - 0.5 * leg[1]);
                 let ring = upright(c.faces, [c.low - c.blocks, c.low]);
                 let reach = [y - 0.5 * leg[1], y + 0.5 * leg[1]];
-                add(format!("block under the {word}'s crosspiece"), c.blocks, 0.0, ring, reach);
+                add(
+                    Holds::Block,
+                    format!("block under the {word}'s crosspiece"),
+                    c.blocks,
+                    0.0,
+                    ring,
+                    reach,
+                );
             }
         }
     }
@@ -182,7 +210,14 @@ fn holding(out: &mut Vec<Stick>, end: &EndStand, leg: [f64; 2]) {
         for side in sides(p.at) {
             let y = side * p.at;
             let reach = [y - 0.5 * p.width, y + 0.5 * p.width];
-            add(format!("post of the {word}"), p.length, p.foot_cut, p.side_view.to_vec(), reach);
+            add(
+                Holds::Post,
+                format!("post of the {word}"),
+                p.length,
+                p.foot_cut,
+                p.side_view.to_vec(),
+                reach,
+            );
         }
     }
 }

@@ -7,6 +7,7 @@ use crate::frames::{Frame, Stem, Transom};
 use crate::geom::P3;
 use crate::geom::ring::at_level;
 use crate::hull::{Face, Framing, HullLines, StrongbackPlan};
+use crate::part::LineId;
 
 /// The level line is put on a whole multiple of this (mm), so that it can be said aloud.
 const LEVEL_STEP_MM: f64 = 50.0;
@@ -29,7 +30,7 @@ const POST_EVERY_MM: f64 = 1200.0;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Corner {
     /// The line.
-    pub line: String,
+    pub line: LineId,
     /// From the centreline, mm.
     pub half_breadth: f64,
     /// Above the baseline, as she floats, mm.
@@ -315,14 +316,9 @@ fn opposite(face: Face) -> Face {
 fn corners(frame: &Frame, lines: &HullLines, datum: f64) -> Vec<Corner> {
     let mut out: Vec<Corner> = Vec::new();
     let mut add = |line: usize, at: crate::geom::P2| {
-        let name = &lines.lines[line].name;
-        if out.last().is_none_or(|c| c.line != *name) {
-            out.push(Corner {
-                line: name.clone(),
-                half_breadth: at.x,
-                height: at.y,
-                above_floor: datum - at.y,
-            });
+        let line = lines.lines[line].id;
+        if out.last().is_none_or(|c| c.line != line) {
+            out.push(Corner { line, half_breadth: at.x, height: at.y, above_floor: datum - at.y });
         }
     };
     for e in &frame.section.edges {

@@ -142,7 +142,7 @@ fn sticks_land_on_stem_and_transom() {
                 let outer = P3::new(e.corners[1].x, half, e.corners[1].y);
                 // From the inside of its own panel, by the plane of the nearest ruling.
                 let line = &model.members[e.member].member.line;
-                let host = model.panels.iter().find(|p| model.lower_line_name(p) == line);
+                let host = model.panels.iter().find(|p| model.line_below(p).is(line));
                 let off = host
                     .unwrap_or(model.panels.last().expect("panels"))
                     .surface

@@ -9,6 +9,7 @@ use chinewright::geom::ring::{from_ring, inside};
 use chinewright::hull::{Joint, starters};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
+use chinewright::part::LineId;
 
 fn skin(model: &Model) -> Skin<'_> {
     Skin {
@@ -128,14 +129,16 @@ pub(crate) fn plates_lie_apart(f: &Frame) -> Result<(), String> {
         let all: Vec<&Gusset> = on(on_face).collect();
         for (i, a) in all.iter().enumerate() {
             if !a.whole && ring(a).and(&port(a)).area() > 1.0 {
-                return Err(format!("frame {}: the {} plates meet", f.station, a.line));
+                return Err(format!("frame {}: the {} plates meet", f.station, a.place()));
             }
             for b in &all[i + 1..] {
                 let shared = ring(a).and(&ring(b)).area().max(ring(a).and(&port(b)).area());
                 if shared > 1.0 {
                     return Err(format!(
                         "frame {}: {} and {} share {shared} mm²",
-                        f.station, a.line, b.line
+                        f.station,
+                        a.place(),
+                        b.place()
                     ));
                 }
             }
@@ -150,7 +153,7 @@ pub(crate) fn fastenings_hold(f: &Frame) -> Result<(), String> {
     for g in &f.gussets {
         for p in &g.fastenings {
             let q = P2::new(p.x.abs(), p.y);
-            let place = format!("frame {} {} {p}", f.station, g.line);
+            let place = format!("frame {} {} {p}", f.station, g.place());
             if !inside(&g.outline, *p) || from_ring(*p, &g.outline) < 5.0 {
                 return Err(format!("{place}: at the plate's edge"));
             }
@@ -205,8 +208,8 @@ fn no_two_gussets_of_a_starter_lie_in_one_place() {
                         })
                     })
                     .count();
-                let wants = if g.line == "keel" { 1 } else { 2 };
-                assert!(held >= wants, "{} frame {} {}: {held}", s.name, f.station, g.line);
+                let wants = if g.lines == [LineId::Keel] { 1 } else { 2 };
+                assert!(held >= wants, "{} frame {} {}: {held}", s.name, f.station, g.place());
             }
         }
     }
@@ -218,7 +221,7 @@ fn no_two_gussets_of_a_starter_lie_in_one_place() {
 fn plates_in_a_narrow_bow_are_one_and_wider_ones_are_cut_off() {
     let model = derive(&starters::find("warden").expect("a starter").hull(), &Materials::shipped())
         .expect("a starter");
-    let lines = |f: &Frame| f.gussets.iter().map(|g| g.line.clone()).collect::<Vec<_>>();
+    let lines = |f: &Frame| f.gussets.iter().map(|g| g.place()).collect::<Vec<_>>();
     let first = &model.woodwork.frames[0];
     assert!(lines(first).contains(&"keel and chine".to_string()), "{:?}", lines(first));
     let amidships = &model.woodwork.frames[3];

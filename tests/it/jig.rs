@@ -58,7 +58,7 @@ fn heights_of_a_straight_punt_by_hand() {
         near(s.spall_half, 557.25, "spall");
         // Inside the rails, by half a leg: 300 − 44.5.
         near(s.leg_at, 255.5, "legs out");
-        let corner = |name: &str| s.corners.iter().find(|c| c.line == name).expect("a corner");
+        let corner = |name: &str| s.corners.iter().find(|c| c.line.is(name)).expect("a corner");
         near(corner("keel").above_floor, 900.0, "keel");
         near(corner("chine").above_floor, 900.0, "chine");
         near(corner("sheer").above_floor, 500.0, "sheer");

@@ -10,7 +10,8 @@ use chinewright::drawing::compose::{
 use chinewright::drawing::{Drawing, Shape};
 use chinewright::hull::starters;
 use chinewright::model::Model;
-use chinewright::setup::{End, EndStand, Strongback};
+use chinewright::part::LineId;
+use chinewright::setup::{End, EndPlace, EndStand, Strongback};
 use chinewright::units::Units;
 
 fn starter(name: &str) -> Model {
@@ -73,10 +74,12 @@ fn the_ends_of_a_straight_punt_by_hand() {
     near(e.foot.z, 900.0, 1e-6, "foot up");
     near(e.head.z, 500.0, 1e-6, "head up");
     near(e.rake, 0.0, 1e-9, "rake");
-    let sheer = e.corners.iter().find(|c| c.line == "sheer").expect("a corner");
+    let sheer =
+        e.corners.iter().find(|c| c.place == EndPlace::Line(LineId::Sheer)).expect("a corner");
     near(sheer.near, 672.680_9, 1e-3, "tape");
     near(sheer.far, 1_082.820_4, 1e-3, "tape across");
-    let chine = e.corners.iter().find(|c| c.line == "chine").expect("a corner");
+    let chine =
+        e.corners.iter().find(|c| c.place == EndPlace::Line(LineId::Chine)).expect("a corner");
     near(chine.near, (360_000.0f64 + 40_000.0 + 202_500.0).sqrt(), 1e-3, "tape to the chine");
     let post = e.support.post.as_ref().expect("posts");
     assert_eq!(post.count(), 2);

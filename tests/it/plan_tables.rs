@@ -112,7 +112,7 @@ fn the_programs_own_table_typed_in_again_is_the_same_boat() {
                 let p = a.spline.at(a.spline.end() * f64::from(i) / 40.0);
                 let Some(t) = b.spline.parameter_at_x(p.x) else { continue };
                 let off = (b.spline.at(t) - p).norm();
-                assert!(off < 2.5, "{} {} at {:.0}: {off}", starter.name, a.name, p.x);
+                assert!(off < 2.5, "{} {} at {:.0}: {off}", starter.name, a.id, p.x);
                 compared += 1;
             }
         }

@@ -8,6 +8,7 @@ use chinewright::geom::{P2, V3};
 use chinewright::hull::{Hull, Joint};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
+use chinewright::part::LineId;
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use std::cell::Cell;
@@ -262,7 +263,7 @@ fn lapped_sides_lie_behind_the_bottom() {
                     );
                 }
             }
-            prop_assert!(f.gussets.iter().all(|g| g.line == "keel") || f.second.is_none());
+            prop_assert!(f.gussets.iter().all(|g| g.lines == [LineId::Keel]) || f.second.is_none());
         }
         Ok(())
     });
@@ -282,7 +283,7 @@ fn corners_upside_down_lie_on_the_lines_turned_over() {
         let top = jig.rail_top + model.hull.strongback.clearance_mm;
         for s in &jig.stands {
             for c in &s.corners {
-                let spline = &model.lines.get(&c.line).expect("its line").spline;
+                let spline = &model.lines.line(c.line).expect("its line").spline;
                 let p = spline.at(spline.parameter_at_x(s.x).expect("the line passes"));
                 // A chord of the strips lies a few hundredths of a millimetre off the line.
                 prop_assert!(

@@ -158,7 +158,7 @@ fn sticks_outside_lie_on_the_hulls_outside() {
             let mut hull = planked(starter.hull(), &plain, thicknesses);
             let like = hull.members.last().expect("a member").clone();
             for l in &plain.lines.lines {
-                hull.members.push(outside(&format!("strip on {}", l.name), &l.name, &like));
+                hull.members.push(outside(&format!("strip on {}", l.id), &l.id.to_string(), &like));
             }
             let m = derived(&hull);
             let mesh = m.mesh(true);
@@ -174,7 +174,7 @@ fn sticks_outside_lie_on_the_hulls_outside() {
                 }
                 // Sheets of two thicknesses that meet on a halved corner leave a step there,
                 // which the mesh bridges.
-                let k = m.lines.lines.iter().position(|l| l.name == bent.member.line);
+                let k = m.lines.lines.iter().position(|l| bent.member.follows(l.id));
                 let k = k.expect("its line");
                 if k > 0 && m.panels.get(k).is_some_and(|p| p.laps.lower.role == Role::Halves) {
                     let t = m.panels[k].thickness;

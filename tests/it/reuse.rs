@@ -5,6 +5,7 @@ use chinewright::hull::starters::{STARTERS, find};
 use chinewright::hull::{Duck, Hull, Load, LoadKind};
 use chinewright::material::Materials;
 use chinewright::model::{Model, Recomputed, derive_after, derive_checked};
+use chinewright::part::LineId;
 use chinewright::report::json::report;
 use chinewright::units::Units;
 
@@ -123,8 +124,8 @@ fn a_duck_touches_the_panels_beside_it() {
         let (next, count) = after(model, &pulled);
         assert_eq!((count.lines, count.panels, count.sheets), (1, 1, 1), "{}", hull.name);
         let on_it = |m: &chinewright::bend::BentMember| {
-            let below = model.lines.lines[model.lines.lines.len() - 2].name.as_str();
-            m.path.is_none() && (m.member.line == "sheer" || m.member.line == below)
+            let below = model.lines.lines[model.lines.lines.len() - 2].id;
+            m.path.is_none() && (m.member.follows(LineId::Sheer) || m.member.follows(below))
         };
         assert_eq!(count.members, next.members.iter().filter(|m| on_it(m)).count());
         // And back: the model that it was.
@@ -167,7 +168,7 @@ fn a_boat_as_built_is_taken_over_too() {
     let drawn = derive_checked(&hull, &materials).expect("a starter");
     let jig = drawn.woodwork.strongback.as_ref().expect("a strongback");
     let stand = &jig.stands[1];
-    let corner = stand.corners.iter().find(|c| c.line == "sheer").expect("the sheer");
+    let corner = stand.corners.iter().find(|c| c.line == LineId::Sheer).expect("the sheer");
     hull.as_built.push(chinewright::hull::Measured {
         station: stand.station,
         line: "sheer".into(),

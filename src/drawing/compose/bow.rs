@@ -10,6 +10,7 @@ use crate::frames::{EndCut, OuterStem, Stem};
 use crate::geom::{P2, V2};
 use crate::hull::StemSides;
 use crate::model::{Model, PanelModel};
+use crate::part::{AtEnd, LineId};
 use crate::units::{Units, half_degrees};
 
 /// Height of capitals beside a mark, mm.
@@ -19,9 +20,9 @@ const SQUARE: f64 = 0.5;
 
 /// The line of the stem on a panel that has something past it, and what is done there.
 pub(super) fn post_lines(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
-    for (past, edge, name) in [
-        (&p.past_posts[0], p.flat.bow_edge(), "stem"),
-        (&p.past_posts[1], p.flat.stern_edge(), "sternpost"),
+    for (past, edge, end) in [
+        (&p.past_posts[0], p.flat.bow_edge(), AtEnd::Bow),
+        (&p.past_posts[1], p.flat.stern_edge(), AtEnd::Stern),
     ] {
         let most = past.iter().map(|q| q.1).fold(0.0, f64::max);
         let long: f64 = edge.windows(2).map(|w| (w[1] - w[0]).norm()).sum();
@@ -31,7 +32,8 @@ pub(super) fn post_lines(d: &mut Drawing, model: &Model, p: &PanelModel, units: 
         let (a, b) = (edge[0], edge[edge.len() - 1]);
         let along = b - a;
         let angle = along.y.atan2(along.x);
-        let side = if name == "stem" { -1.0 } else { 1.0 };
+        let name = end.stem();
+        let side = if end == AtEnd::Bow { -1.0 } else { 1.0 };
         let at = a + 0.3 * along + V2::new(-angle.sin(), angle.cos()) * side * (1.6 * BESIDE);
         d.text(Line::Text, at, BESIDE, angle, Anchor::Left, format!("{name}'s line"));
         d.polyline(Line::Corner, edge, false);
@@ -64,7 +66,7 @@ pub fn end_cut_words(model: &Model, e: &EndCut, onto: &str, units: Units) -> Str
             )
         }
     };
-    let sheer = m.line == model.lines.lines[model.lines.lines.len() - 1].name;
+    let sheer = m.follows(LineId::Sheer);
     let edges = if sheer { ["lower edge", "upper edge"] } else { ["upper edge", "lower edge"] };
     format!(
         "{} on the {onto}: end cut across its edge {}; across its face {}; longest corner {} {} the end of the {}.",

@@ -64,7 +64,7 @@ pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
     for (i, e) in t.section.edges.iter().enumerate() {
         let at = e.last().at;
         let y = low - 45.0 - 16.0 * i as f64;
-        let line = &model.lines.lines[e.panel + 1].name;
+        let line = model.lines.lines[e.panel + 1].id;
         d.dimension(
             Line::Dimension,
             (P2::new(0.0, y), P2::new(at.x, y)),

@@ -10,6 +10,7 @@ use crate::frames::{BevelAt, Frame, Notch};
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
+use crate::part::LineId;
 use crate::units::{Units, half_degrees};
 
 /// Bevels are written this far (mm) outside the edge.
@@ -173,12 +174,8 @@ fn lines(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
         d.text(Line::Text, P2::new(half, middle), small, 0.0, Anchor::Middle, long);
     }
     // Half-breadths to starboard and heights to port of every corner.
-    let corners: Vec<(String, P2)> = f
-        .section
-        .edges
-        .iter()
-        .map(|e| (model.lines.lines[e.panel + 1].name.clone(), e.last().at))
-        .collect();
+    let corners: Vec<(LineId, P2)> =
+        f.section.edges.iter().map(|e| (model.lines.lines[e.panel + 1].id, e.last().at)).collect();
     for (i, (name, at)) in corners.iter().enumerate() {
         let y = low.y - 40.0 * s - 16.0 * s * i as f64;
         let text = format!("{name} {}", units.show(at.x));

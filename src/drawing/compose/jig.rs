@@ -7,8 +7,8 @@ use super::view::{FIGURES, Look, View, WORDS};
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::V2;
 use crate::model::Model;
-use crate::part::Use;
-use crate::setup::{EndStand, Stand, Strongback};
+use crate::part::{LineId, Use};
+use crate::setup::{EndCorner, EndPlace, EndStand, Stand, Strongback};
 use crate::units::Units;
 
 /// The table below a view, mm of paper: rows, its first column, the others, and how many
@@ -31,7 +31,7 @@ fn plan_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> Drawi
         "from above, as the hull lies upside down on it",
     );
     let half = 0.5 * jig.rail_spacing;
-    for s in jig.sticks.iter().filter(|s| !s.name.starts_with("post under")) {
+    for s in jig.sticks.iter().filter(|s| s.purpose != Use::Post) {
         v.stick(s, Look::Above, (0.0, 0.0));
     }
     // Her sheer over it, so that one sees how she lies.
@@ -184,7 +184,7 @@ fn elevation_at(model: &Model, jig: &Strongback, units: Units, reduced: f64) -> 
 /// ends, a column each.
 fn heights(v: &mut View, model: &Model, jig: &Strongback, units: Units) {
     let mut top = v.at(jig.rails[0] - 150.0, 0.0) - V2::new(0.0, 25.0);
-    let names: Vec<&str> = model.lines.lines.iter().map(|l| l.name.as_str()).collect();
+    let lines: Vec<LineId> = model.lines.lines.iter().map(|l| l.id).collect();
     let columns: Vec<Column> = jig
         .ends
         .iter()
@@ -217,19 +217,19 @@ fn heights(v: &mut View, model: &Model, jig: &Strongback, units: Units) {
         row("face on the line", &|c| c.frame().map(|s| s.face.word().into()));
         row("legs, middles from the string", &|c| c.frame().map(|s| units.show(s.leg_at)));
         row("spall", &|c| c.frame().map(|s| units.show(2.0 * s.spall_half)));
-        for name in &names {
-            row(&format!("{name}, above the floor"), &|c| {
-                c.corner(name).map(|(_, _, up)| units.show(up))
+        for line in &lines {
+            row(&format!("{line}, above the floor"), &|c| {
+                c.corner(*line).map(|(_, _, up)| units.show(up))
             });
         }
-        for name in names.iter().filter(|n| **n != "keel") {
-            row(&format!("{name}, from the string"), &|c| {
-                c.corner(name).map(|(_, out, _)| units.show(out))
+        for line in lines.iter().filter(|l| **l != LineId::Keel) {
+            row(&format!("{line}, from the string"), &|c| {
+                c.corner(*line).map(|(_, out, _)| units.show(out))
             });
         }
-        for name in &names {
-            row(&format!("{name}, along the rails"), &|c| match c {
-                Column::End(_) => c.corner(name).map(|(x, ..)| units.show(jig.from_first(x))),
+        for line in &lines {
+            row(&format!("{line}, along the rails"), &|c| match c {
+                Column::End(_) => c.corner(*line).map(|(x, ..)| units.show(jig.from_first(x))),
                 Column::Frame(_) => None,
             });
         }
@@ -257,20 +257,19 @@ impl Column<'_> {
     }
 
     /// Where a line passes: mm aft, from the string, above the floor.
-    fn corner(&self, name: &str) -> Option<(f64, f64, f64)> {
+    fn corner(&self, line: LineId) -> Option<(f64, f64, f64)> {
         match self {
             Column::Frame(s) => s
                 .corners
                 .iter()
-                .find(|c| c.line == name)
+                .find(|c| c.line == line)
                 .map(|c| (s.x, c.half_breadth, c.above_floor)),
             Column::End(e) => {
                 // A stem has its foot on the lowest line's end and its head on the sheer's.
-                let own = |c: &&crate::setup::EndCorner| {
-                    c.line == name
-                        || (!e.end.is_transom()
-                            && ((name == "keel" && c.line == "foot")
-                                || (name == "sheer" && c.line == "head")))
+                let own = |c: &&EndCorner| match c.place {
+                    EndPlace::Line(passes) => passes == line,
+                    EndPlace::Foot => line == LineId::Keel,
+                    EndPlace::Head => line == LineId::Sheer && !e.end.is_transom(),
                 };
                 e.corners.iter().find(own).map(|c| (c.x, c.half_breadth, c.above_floor))
             }

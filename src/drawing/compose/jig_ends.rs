@@ -7,7 +7,7 @@ use super::view::{FIGURES, Look, View, WORDS};
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, V2};
 use crate::model::Model;
-use crate::part::Use;
+use crate::part::{Holds, Use};
 use crate::setup::{EndStand, Strongback};
 use crate::units::{Units, half_degrees};
 
@@ -139,21 +139,19 @@ fn side(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64) -
     let x = |x: f64| x + by.0;
     let word = e.end.word();
     // The rails between breaks, the rung and what holds it.
-    let rail = jig.sticks.iter().find(|s| s.name == "rail").map(|s| s.extent()[2]);
+    let rail = jig.sticks.iter().find(|s| s.purpose == Use::Rail).map(|s| s.extent()[2]);
     let under = rail.map_or(jig.rail_top, |z| z[0]);
     for z in [under, jig.rail_top] {
         v.line(Line::Outline, &[(from, z), (x(high), z)], false);
     }
     v.line(Line::Outline, &[(from, 0.0), (x(high), 0.0)], false);
-    for s in jig.sticks.iter().filter(|s| s.purpose == Use::End && s.name.contains(word)) {
-        // A bow transom's word contains the transom's.
-        if e.end.is_transom() && s.name.contains("bow") != word.contains("bow") {
-            continue;
+    for s in &jig.sticks {
+        if matches!(s.purpose, Use::End(at, _) if at == e.end.at()) {
+            v.stick(s, Look::Side, by);
         }
-        v.stick(s, Look::Side, by);
     }
     if let Some(rung) = e.support.rung {
-        let stick = jig.sticks.iter().find(|s| s.name.starts_with("rung") && s.extent()[0] == rung);
+        let stick = jig.sticks.iter().find(|s| s.purpose == Use::Rung && s.extent()[0] == rung);
         if let Some(s) = stick {
             v.stick(s, Look::Side, by);
         }
@@ -223,12 +221,11 @@ fn outside(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64
     v.line(Line::Outline, &ends, false);
     let word = e.end.word();
     for s in &jig.sticks {
-        let holds = s.name == format!("post of the {word}");
-        if s.name == "rail" || holds {
+        if s.purpose == Use::Rail || s.purpose == Use::End(e.end.at(), Holds::Post) {
             v.stick(s, Look::Ahead, (middle, 0.0));
         }
     }
-    let rung = jig.sticks.iter().find(|s| s.name.starts_with("rung"));
+    let rung = jig.sticks.iter().find(|s| s.purpose == Use::Rung);
     if let Some(s) = rung {
         v.stick(s, Look::Ahead, (middle, 0.0));
     }
@@ -237,7 +234,7 @@ fn outside(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64
     let title = format!("{word}, from outside");
     v.label((middle, top), (V2::new(0.0, 9.0), UPWARD), (Anchor::Middle, WORDS), title);
     for c in e.corners.iter().filter(|c| c.half_breadth > 0.0) {
-        let text = format!("{} {}", c.line, units.show(c.half_breadth));
+        let text = format!("{} {}", c.place, units.show(c.half_breadth));
         v.dimension_past(((middle, 0.0), (middle + c.half_breadth, 0.0)), -5.0, text, true);
     }
     if let Some(p) = e.support.post.as_ref().filter(|p| p.at > 0.0) {
@@ -269,8 +266,8 @@ fn notched(v: &mut View, jig: &Strongback, e: &EndStand, units: Units, from: f64
     ];
     let ring: Vec<(f64, f64)> = ring.iter().map(|(y, z)| (middle + y, *z)).collect();
     v.line(Line::Outline, &ring, true);
-    let block = format!("block under the {}'s crosspiece", e.end.word());
-    for s in jig.sticks.iter().filter(|s| s.name == "rail" || s.name == block) {
+    let block = Use::End(e.end.at(), Holds::Block);
+    for s in jig.sticks.iter().filter(|s| s.purpose == Use::Rail || s.purpose == block) {
         v.stick(s, Look::Ahead, (middle, 0.0));
     }
     v.line(Line::Outline, &[(from, 0.0), (from + c.length, 0.0)], false);
@@ -310,6 +307,6 @@ fn corners(v: &mut View, jig: &Strongback, e: &EndStand, units: Units) {
     row("corner", heads.map(String::from));
     for c in &e.corners {
         let figures = [jig.from_first(c.x), c.half_breadth, c.above_floor, c.near, c.far];
-        row(&c.line, figures.map(|mm| units.show(mm)));
+        row(&c.place.to_string(), figures.map(|mm| units.show(mm)));
     }
 }

@@ -36,11 +36,11 @@ fn at_frame<'a>(jig: &'a Strongback, s: &Stand) -> Vec<&'a Stick> {
     jig.sticks
         .iter()
         .filter(|st| match st.purpose {
-            Use::Ladder if st.name.starts_with("post") => {
+            Use::Post => {
                 let [low, high] = st.extent()[0];
                 nearest.is_some_and(|x| low <= x && x <= high)
             }
-            Use::Ladder | Use::Leg => near(st),
+            Use::Rail | Use::Rung | Use::Leg => near(st),
             Use::Spall(station) => station == s.station,
             Use::Brace => {
                 st.from_ahead && {
@@ -48,7 +48,7 @@ fn at_frame<'a>(jig: &'a Strongback, s: &Stand) -> Vec<&'a Stick> {
                     low - 60.0 <= s.x && s.x <= high + 60.0
                 }
             }
-            Use::End => false,
+            Use::End(..) => false,
         })
         .collect()
 }
@@ -163,9 +163,15 @@ fn names(v: &mut View, jig: &Strongback, sticks: &[&Stick], units: Units) {
         beside,
         left,
     );
-    named(&|s| s.name == "rail", "rail", &|[_, _, z]| (half, 0.5 * (z[0] + z[1])), beside, left);
     named(
-        &|s| s.name.starts_with("post"),
+        &|s| s.purpose == Use::Rail,
+        "rail",
+        &|[_, _, z]| (half, 0.5 * (z[0] + z[1])),
+        beside,
+        left,
+    );
+    named(
+        &|s| s.purpose == Use::Post,
         "post",
         &|[_, _, z]| (half, 0.5 * (z[0] + z[1])),
         beside,
@@ -173,7 +179,7 @@ fn names(v: &mut View, jig: &Strongback, sticks: &[&Stick], units: Units) {
     );
     // Clear of the centreline.
     named(
-        &|s| s.name.starts_with("rung"),
+        &|s| s.purpose == Use::Rung,
         "rung",
         &|[_, y, z]| (0.5 * y[0], 0.5 * (z[0] + z[1])),
         (V2::new(0.0, -0.5 * FIGURES), -step),

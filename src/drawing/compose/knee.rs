@@ -7,6 +7,7 @@ use crate::frames::Knee;
 use crate::frames::transom_knee::BOLT_IN_KNEE_MM;
 use crate::geom::V2;
 use crate::model::Model;
+use crate::part::LineId;
 use crate::units::Units;
 
 /// Diameter of its bolts, mm (5/16 in). Common practice, no source.
@@ -90,7 +91,7 @@ pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {
     ));
     let outside = model.hull.transom.thickness_mm
         + model.woodwork.transom.as_ref().and_then(|t| t.cut_out).map_or(0.0, |c| c.pad_thickness);
-    let keelson = model.members.iter().map(|b| &b.member).filter(|m| m.line == "keel");
+    let keelson = model.members.iter().map(|b| &b.member).filter(|m| m.follows(LineId::Keel));
     let keelson = keelson.map(|m| m.moulded_mm).fold(0.0, f64::max);
     let below = keelson + model.panels.first().map_or(0.0, |p| p.thickness);
     d.note(format!(

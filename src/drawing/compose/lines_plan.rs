@@ -6,6 +6,7 @@ use crate::drawing::face::broken;
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, P3, V2};
 use crate::model::Model;
+use crate::part::LineId;
 use crate::units::Units;
 
 /// Scales that a rule is divided for.
@@ -69,14 +70,14 @@ fn at_scale(model: &Model, units: Units, reduced: f64) -> Drawing {
         let points: Vec<P3> =
             (0..=100).map(|i| line.spline.at(line.spline.end() * f64::from(i) / 100.0)).collect();
         v.line(Line::Outline, &points.iter().map(profile).collect::<Vec<_>>(), false);
-        if line.name != "keel" {
+        if !line.is(LineId::Keel) {
             v.line(Line::Outline, &points.iter().map(plan).collect::<Vec<_>>(), false);
         }
         let last = points[points.len() - 1];
         // A flat bottom's keel is its chine's profile: one name is enough.
         if !line.derived {
             let shift = (V2::new(1.5, -0.8), up);
-            v.label(profile(&last), shift, (Anchor::Left, FIGURES), line.name.clone());
+            v.label(profile(&last), shift, (Anchor::Left, FIGURES), line.id.to_string());
         }
     }
     let shift = (V2::new(1.5, -0.8), up);
@@ -132,7 +133,7 @@ fn offsets_of_ends(v: &mut View, model: &Model, units: Units, (fore, aft): (f64,
         row(super::offsets_table::end_word(model, at_stern), columns.map(String::from));
         let points = super::offsets_table::end_points(model, at_stern);
         for (line, p) in model.lines.lines.iter().zip(points) {
-            row(&line.name, [p.x, p.y, p.z].map(|mm| units.show(mm)));
+            row(&line.id.to_string(), [p.x, p.y, p.z].map(|mm| units.show(mm)));
         }
     }
 }

@@ -5,6 +5,7 @@ use super::layers;
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, P3, V2};
 use crate::model::Model;
+use crate::part::LineId;
 use crate::units::{Units, feet_inches_eighths, whole_mm};
 
 /// Height of text, mm, and the table's spacing.
@@ -61,13 +62,13 @@ pub fn rows(model: &Model) -> Vec<Row> {
     };
     let mut out: Vec<Row> = Vec::new();
     for (k, l) in lines.iter().enumerate() {
-        out.push((format!("{}, aft of the bow", l.name), row(k, |p| p.x)));
+        out.push((format!("{}, aft of the bow", l.id), row(k, |p| p.x)));
     }
     for (k, l) in lines.iter().enumerate() {
-        out.push((format!("{}, height", l.name), row(k, |p| p.z)));
+        out.push((format!("{}, height", l.id), row(k, |p| p.z)));
     }
-    for (k, l) in lines.iter().enumerate().filter(|(_, l)| l.name != "keel") {
-        out.push((format!("{}, half-breadth", l.name), row(k, |p| p.y)));
+    for (k, l) in lines.iter().enumerate().filter(|(_, l)| !l.is(LineId::Keel)) {
+        out.push((format!("{}, half-breadth", l.id), row(k, |p| p.y)));
     }
     out
 }

@@ -11,6 +11,7 @@ use crate::frames::bevel::CONVENTION;
 use crate::geom::{P2, V2};
 use crate::hull::{Member, MemberSide};
 use crate::model::{Model, PanelModel};
+use crate::part::LineId;
 use crate::units::Units;
 
 /// Rulings drawn on a pattern: about one in a hand's breadth.
@@ -188,17 +189,17 @@ pub(super) fn members_on<'a>(model: &'a Model, p: &PanelModel) -> Vec<MemberOn<'
         if m.side == MemberSide::Outside {
             continue;
         }
-        let on_upper = m.line == model.upper_line_name(p);
+        let on_upper = m.follows(model.line_above(p));
         // A chine log lies against the panel above its chine; a clamp below the sheer.
         let hosts_upper = on_upper && p.lower_line + 2 == model.lines.lines.len();
-        let hosts_lower = m.line == model.lower_line_name(p);
+        let hosts_lower = m.follows(model.line_below(p));
         if !hosts_upper && !hosts_lower {
             continue;
         }
         // A keelson lies across the centreline, half on each side; a log at a chine that
         // opens is let down past it, to be planed flush.
-        let width = |i: usize| match m.line.as_str() {
-            "keel" => 0.5 * m.sided_mm,
+        let width = |i: usize| match LineId::of(&m.line) {
+            Some(LineId::Keel) => 0.5 * m.sided_mm,
             _ if hosts_lower => {
                 let open = p.laps.lower.open.get(i).copied().filter(|o| o.is_finite());
                 m.sided_mm - let_down(open.unwrap_or(0.0), m.moulded_mm, m.sided_mm)
@@ -320,8 +321,8 @@ pub fn diagonals(p: &PanelModel) -> Vec<Diagonal> {
 /// A small section inside either long edge that is bevelled. The face drawn goes inside.
 fn draw_bevels(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
     let edges = [
-        (&p.laps.lower, model.lower_line_name(p), p.flat.lower_edge()),
-        (&p.laps.upper, model.upper_line_name(p), p.flat.upper_edge()),
+        (&p.laps.lower, model.line_below(p), p.flat.lower_edge()),
+        (&p.laps.upper, model.line_above(p), p.flat.upper_edge()),
     ];
     for (i, (edge, line, points)) in edges.into_iter().enumerate() {
         let Some(on) = points.get(3 * points.len() / 5).filter(|_| edge.role != Role::RunsOn)
@@ -329,7 +330,7 @@ fn draw_bevels(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
             continue;
         };
         let inside = if i == 0 { BEVEL_INSIDE + bevel_section::HIGH } else { -BEVEL_INSIDE };
-        let of = Bevelled { edge: line, bevels: edge.off_far_face(p.thickness) };
+        let of = Bevelled { edge: &line.to_string(), bevels: edge.off_far_face(p.thickness) };
         bevel_section::draw(d, on + V2::new(0.0, inside), Some(*on), &of, units, 1.0);
     }
     d.note(CONVENTION);

@@ -80,21 +80,25 @@ pub(super) fn longer_than_sheet(model: &Model, p: &PanelModel, units: Units) -> 
 
 /// Lengths of the edges; a bow that ends in a point has none.
 fn edge_words(model: &Model, p: &PanelModel, units: Units) -> String {
-    let lower = model.lower_line_name(p);
-    let upper = model.upper_line_name(p);
-    [(lower, p.edges.lower), (upper, p.edges.upper), ("bow", p.edges.bow), ("stern", p.edges.stern)]
-        .into_iter()
-        .filter(|(_, length)| *length > 0.5)
-        .map(|(name, length)| format!("{name} {}", units.show(length)))
-        .collect::<Vec<_>>()
-        .join(", ")
+    let lower = model.line_below(p).to_string();
+    let upper = model.line_above(p).to_string();
+    [
+        (lower.as_str(), p.edges.lower),
+        (upper.as_str(), p.edges.upper),
+        ("bow", p.edges.bow),
+        ("stern", p.edges.stern),
+    ]
+    .into_iter()
+    .filter(|(_, length)| *length > 0.5)
+    .map(|(name, length)| format!("{name} {}", units.show(length)))
+    .collect::<Vec<_>>()
+    .join(", ")
 }
 
 /// What each long edge does, and its bevel from square.
 fn lap_words(model: &Model, p: &PanelModel, units: Units) -> String {
     let mut words = Vec::new();
-    for (edge, line) in
-        [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
+    for (edge, line) in [(&p.laps.lower, model.line_below(p)), (&p.laps.upper, model.line_above(p))]
     {
         if edge.role != Role::RunsOn {
             let bevels = bevel::words(&edge.off_far_face(p.thickness), units);

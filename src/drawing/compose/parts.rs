@@ -150,11 +150,11 @@ pub fn frame_parts_laid(model: &Model, f: &Frame, units: Units, laying: Laying) 
         d.note(format!(
             "Gusset at the {} {face}: {count}{pair}. Plywood {}; {}. Glue, and fasten at the \
              crosses.",
-            g.line,
+            g.place(),
             units.fine(framing.gusset_mm),
             tape_words(&g.outline, V2::x(), units),
         ));
-        let name = format!("{} · gusset {}, {side}", f.station, g.line);
+        let name = format!("{} · gusset {}, {side}", f.station, g.place());
         parts.extend(draw(&g.outline, V2::x(), &marks, name, laying.halved, units));
     }
     super::explain(&mut d, units);
@@ -203,7 +203,7 @@ pub(super) fn alike(a: &Gusset, b: &Gusset) -> bool {
     let same = |a: &[P2], b: &[P2]| {
         a.len() == b.len() && a.iter().zip(b).all(|(p, q)| (p - q).norm() < SAME)
     };
-    a.line == b.line
+    a.lines == b.lines
         && a.whole == b.whole
         && same(&a.outline, &b.outline)
         && same(&a.fastenings, &b.fastenings)

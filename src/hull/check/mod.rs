@@ -2,6 +2,7 @@
 
 use super::document::{Hull, Line, LineEnd};
 use super::lines::HullLines;
+use crate::part::LineId;
 use crate::tol::{LARGEST_ATHWART_MM, LARGEST_COORDINATE_MM};
 use crate::units::short::short_numbers;
 
@@ -162,7 +163,7 @@ fn names(hull: &Hull, out: &mut Vec<Fault>) {
             ));
         }
     }
-    if hull.lines.last().is_none_or(|l| l.name != "sheer") || hull.lines.len() < 2 {
+    if hull.lines.last().is_none_or(|l| !l.is(LineId::Sheer)) || hull.lines.len() < 2 {
         out.push(fault(
             Place::Document,
             "lines",
@@ -229,7 +230,7 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
                 "0 or more: lines are drawn as the starboard half",
             );
         }
-        if line.name == "keel" && d.y != 0.0 {
+        if line.is(LineId::Keel) && d.y != 0.0 {
             add(
                 format!("y = {} is off the centreplane", d.y),
                 "0: the keel is the bottom on the centreplane",
@@ -339,13 +340,13 @@ fn crossings(hull: &Hull, out: &mut Vec<Fault>) {
         }
         if !overlap || apart < LEAST_SPREAD_MM {
             let message = if overlap {
-                format!("it lies on the {}", low.name)
+                format!("it lies on the {}", low.id)
             } else {
-                format!("no station has both it and the {}", low.name)
+                format!("no station has both it and the {}", low.id)
             };
             out.push(fault(
                 Place::Line(i + 1),
-                format!("the {}", high.name),
+                format!("the {}", high.id),
                 message,
                 "neighbouring lines side by side, apart",
             ));
@@ -355,16 +356,16 @@ fn crossings(hull: &Hull, out: &mut Vec<Fault>) {
             let p = low.spline.at(low.spline.end() * k as f64 / SAMPLES as f64);
             let q = high.spline.at(high.spline.parameter_at_x(p.x)?);
             // A bottom may fall a little from the keel to the chine; nothing else may fall.
-            let fall = if low.name == "keel" { 0.5 * (q.y - p.y).abs() } else { 0.0 };
+            let fall = if low.is(LineId::Keel) { 0.5 * (q.y - p.y).abs() } else { 0.0 };
             (q.z < p.z - fall - TOUCH).then_some((p, q))
         });
         if let Some((p, q)) = crossing {
             out.push(fault(
                 Place::Line(i + 1),
-                format!("the {}", high.name),
+                format!("the {}", high.id),
                 format!(
                     "at x = {:.0} it is at height {:.0}, the {} below it at {:.0}: they cross",
-                    p.x, q.z, low.name, p.z
+                    p.x, q.z, low.id, p.z
                 ),
                 "lines that keep their order from the keel up",
             ));

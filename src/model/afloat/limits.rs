@@ -11,6 +11,7 @@ use crate::float::motors::SMALL_HP;
 use crate::float::volume::Water;
 use crate::geom::{P2, P3};
 use crate::hull::{Load, LoadKind};
+use crate::part::LineId;
 
 /// Places along each sheer at which freeboard is taken.
 const SHEER_PLACES: usize = 40;
@@ -86,7 +87,7 @@ fn flat_bottom(model: &Model) -> bool {
         s.at(s.end())
     };
     let (keel, chine) = (end(0), end(1));
-    model.hull.line("keel").is_none() || chine.z - keel.z < FLAT_RISE * chine.y
+    model.hull.line_of(LineId::Keel).is_none() || chine.z - keel.z < FLAT_RISE * chine.y
 }
 
 /// Works the rules out; a list test that was made `before` on the same mesh, with the same

@@ -46,7 +46,7 @@ fn gussets(model: &Model, id: FrameId, f: &Frame) -> Vec<Part> {
     let thickness = model.hull.framing.gusset_mm;
     let cut = |(k, g): (usize, &crate::frames::Gusset)| Cut {
         id: PartId::Gusset(id, k),
-        name: format!("frame {}, gusset at the {}", f.station, g.line),
+        name: format!("frame {}, gusset at the {}", f.station, g.place()),
         cut_from: CutFrom::Ply { thickness },
         ..flat(f, &g.outline, g.whole, thickness, id)
     };

@@ -256,7 +256,7 @@ fn bends(p: &PanelModel) -> Vec<BendAt> {
 fn edge_wood(model: &Model, p: &PanelModel) -> Vec<EdgeWood> {
     let mut out = Vec::new();
     for b in &model.members {
-        let on = |line: usize| model.lines.lines.get(line).is_some_and(|l| l.name == b.member.line);
+        let on = |line: usize| model.lines.lines.get(line).is_some_and(|l| b.member.follows(l.id));
         let line = match (on(p.lower_line), on(p.lower_line + 1)) {
             (true, _) => p.flat.lower_edge(),
             (_, true) => p.flat.upper_edge(),

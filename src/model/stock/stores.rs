@@ -5,7 +5,7 @@ use super::PanelSplit;
 use crate::geom::P2;
 use crate::geom::polyline::{area, bounds, length2};
 use crate::model::Model;
-use crate::part::{Amount, CutFrom, PartId};
+use crate::part::{Amount, CutFrom, LineId, PartId};
 use crate::stock::stores::adhesive::GlueJoint;
 use crate::stock::stores::cloth::Clothed;
 use crate::stock::stores::fastenings::{Fastened, Number};
@@ -45,10 +45,10 @@ fn edges(model: &Model, work: &mut Work) {
             let Some(l) = model.lines.lines.get(line) else {
                 continue;
             };
-            let on_keel = l.name == "keel" || p.full_width && line == p.lower_line;
+            let on_keel = l.is(LineId::Keel) || p.full_width && line == p.lower_line;
             // A flat bottom's middle is no edge; what lies along it is glued all the same.
             let sides = if on_keel { 1.0 } else { 2.0 };
-            for b in model.members.iter().filter(|b| b.member.line == l.name) {
+            for b in model.members.iter().filter(|b| b.member.follows(l.id)) {
                 let width = b.member.sided_mm;
                 let name = format!("{} to {}", p.name, b.member.name);
                 work.joints.push(GlueJoint { name: name.clone(), length: sides * length, width });

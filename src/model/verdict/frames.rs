@@ -8,7 +8,7 @@ use crate::frames::Frame;
 use crate::geom::region::Region;
 use crate::geom::ring::centroid;
 use crate::geom::{P2, P3};
-use crate::part::Question;
+use crate::part::{LineId, Question};
 
 /// A gap or a bulge smaller than this (mm) is taken up by bedding. Our judgement.
 const CROWN_SEEN_MM: f64 = 1.0;
@@ -305,7 +305,7 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
             .at(n.at));
         }
         let m = &model.members[n.member].member;
-        if m.line != "keel" && n.corners.iter().any(|c| c.x < 0.0) {
+        if !m.follows(LineId::Keel) && n.corners.iter().any(|c| c.x < 0.0) {
             out.push(
                 Finding::note(
                     Question::Bones,
@@ -319,7 +319,7 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
         }
         let rise = 0.5 * m.sided_mm * f.bottom_slope();
         let bottom = f.section.edges.first().map_or(0.0, |e| e.last().at.x);
-        if m.line == "keel" && bottom < 0.5 * m.sided_mm {
+        if m.follows(LineId::Keel) && bottom < 0.5 * m.sided_mm {
             out.push(
                 Finding::note(
                     Question::Bones,
@@ -336,7 +336,7 @@ fn frame(model: &Model, f: &Frame, out: &mut Vec<Finding>) {
                 .at(n.at),
             );
         }
-        if m.line == "keel" && rise > MOST_PLANED * m.moulded_mm {
+        if m.follows(LineId::Keel) && rise > MOST_PLANED * m.moulded_mm {
             out.push(Finding::watch(
                 Question::Bones,
                 place(&n.name),

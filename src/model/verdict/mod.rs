@@ -13,6 +13,7 @@ mod spacing;
 
 use super::Model;
 use crate::bend::Along;
+use crate::curve::View;
 use crate::finding::{Finding, Severity};
 use crate::geom::P3;
 use crate::hull::HullLine;
@@ -83,12 +84,13 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
         if line.derived {
             continue;
         }
-        for (view, f) in [("plan", &fair.plan), ("profile", &fair.profile)] {
+        for (seen, f) in [(View::Plan, &fair.plan), (View::Profile, &fair.profile)] {
+            let view = seen.word();
             // One change of curvature is a reverse that a designer may mean; more is a wave.
             if let [x] = f.inflections_x[..] {
                 out.push(Finding::note(
                     Question::Shape,
-                    format!("{} in {view}", line.name),
+                    format!("{} in {view}", line.id),
                     format!("it turns once from bending one way to the other, {} aft", model.hull.units.show(x)),
                     "leave it if it is meant so; if not, sight along the comb and pull the ducks there until it bends one way",
                 )
@@ -100,7 +102,7 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
                 out.push(
                     Finding::watch(
                         Question::Shape,
-                        format!("{} in {view}", line.name),
+                        format!("{} in {view}", line.id),
                         format!(
                             "its curvature changes sign {} times, {} aft",
                             places.len(),
@@ -114,10 +116,10 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
             for h in &f.hooks {
                 let units = model.hull.units;
                 let [left, right] =
-                    if view == "plan" { ["outside", "inside"] } else { ["above", "below"] };
+                    if seen == View::Plan { ["outside", "inside"] } else { ["above", "below"] };
                 out.push(Finding::watch(
                     Question::Shape,
-                    format!("ducks {} to {} of the {} in {view}", h.from + 1, h.to + 1, line.name),
+                    format!("ducks {} to {} of the {} in {view}", h.from + 1, h.to + 1, line.id),
                     format!(
                         "a hook: they lie on one straight line, and the batten swings {} {left} it and {} {right} it, most {} aft",
                         units.fine(h.left),
@@ -131,7 +133,7 @@ fn shape(model: &Model, out: &mut Vec<Finding>) {
             if let Some((duck, jump)) = f.hardest_duck.filter(|(_, jump)| *jump > HARD_SPOT) {
                 out.push(Finding::watch(
                     Question::Shape,
-                    format!("duck {} of the {} in {view}", duck + 1, line.name),
+                    format!("duck {} of the {} in {view}", duck + 1, line.id),
                     format!("a hard spot: the curvature breaks its slope there by {jump:.0} (over {HARD_SPOT:.0} shows)"),
                     "ease that duck towards the batten, or take it away",
                 )
@@ -166,8 +168,8 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
     }
     for row in &model.hull.planking.laps {
         let between = &model.lines.lines[1..model.lines.lines.len() - 1];
-        if !between.iter().any(|l| l.name == row.line) {
-            let names: Vec<&str> = between.iter().map(|l| l.name.as_str()).collect();
+        if !between.iter().any(|l| l.id.is(&row.line)) {
+            let names: Vec<String> = between.iter().map(|l| l.id.to_string()).collect();
             out.push(Finding::watch(
                 Question::Skin,
                 format!("lap along {:?}", row.line),
@@ -196,8 +198,8 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
                 at,
                 format!(
                     "no flat sheet bends to fit between the {} and the {} there: it would twist by {:.1}°, which stretches its edges by {:.3} %",
-                    model.lower_line_name(p),
-                    model.upper_line_name(p),
+                    model.line_below(p),
+                    model.line_above(p),
                     warp.to_degrees(),
                     100.0 * p.quality.edge_stretch
                 ),
@@ -278,7 +280,7 @@ fn skin(model: &Model, out: &mut Vec<Finding>) {
         if difference.abs() > MATING_EDGE_MM {
             out.push(Finding::note(
                 Question::Skin,
-                format!("{} along the {}", w[1].name, model.lower_line_name(&w[1])),
+                format!("{} along the {}", w[1].name, model.line_below(&w[1])),
                 format!(
                     "its edge is {} {} than the {}'s: the {} of the two sheets lie apart by their thickness",
                     units.fine(difference.abs()),

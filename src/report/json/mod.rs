@@ -73,7 +73,7 @@ fn part_of(model: &Model, part: &str) -> Value {
             .zip(&model.fairness)
             .map(|(line, fair)| {
                 json!({
-                    "name": line.name,
+                    "name": line.id,
                     "derived": line.derived,
                     "length_mm": line.arc.length(),
                     "plan_inflections": fair.plan.inflections_x.len(),
@@ -135,8 +135,8 @@ fn panel(model: &Model, p: &PanelModel) -> Value {
     let both = if p.full_width { 2.0 } else { 1.0 };
     json!({
         "name": p.name,
-        "lower_line": model.lower_line_name(p),
-        "upper_line": model.upper_line_name(p),
+        "lower_line": model.line_below(p),
+        "upper_line": model.line_above(p),
         "mirrored": !p.full_width,
         "full_width": p.full_width,
         "sheet": p.sheet,

@@ -81,7 +81,7 @@ fn end(b: &Strongback, e: &EndStand) -> Value {
         "plumb_mm": e.plumb(),
         "taped_from_station": e.taped_from,
         "corners": e.corners.iter().map(|c| json!({
-            "line": c.line, "along_mm": b.from_first(c.x), "half_breadth_mm": c.half_breadth,
+            "line": c.place, "along_mm": b.from_first(c.x), "half_breadth_mm": c.half_breadth,
             "above_floor_mm": c.above_floor, "tape_near_mm": c.near, "tape_far_mm": c.far,
         })).collect::<Vec<_>>(),
         "post": post,

@@ -54,7 +54,7 @@ fn frame(model: &Model, f: &Frame) -> Value {
         .iter()
         .map(|g| {
             json!({
-                "line": g.line,
+                "line": g.place(),
                 "on": if g.on_face { "pattern face" } else { "far face" },
                 "count": if g.whole { 1 } else { 2 },
                 "thickness_mm": framing.gusset_mm,

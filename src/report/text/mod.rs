@@ -179,7 +179,7 @@ fn lines(out: &mut String, model: &Model, units: Units) {
         let _ = writeln!(
             out,
             "{:<10} {:>12} along   reverses: plan {}, profile {}{note}",
-            line.name,
+            line.id,
             units.show(line.arc.length()),
             fair.plan.inflections_x.len(),
             fair.profile.inflections_x.len()
@@ -195,9 +195,9 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
     let _ = writeln!(
         out,
         "    edges     {} {}, {} {}, bow {}, stern {}{}",
-        model.lower_line_name(p),
+        model.line_below(p),
         units.show(p.edges.lower),
-        model.upper_line_name(p),
+        model.line_above(p),
         units.show(p.edges.upper),
         units.show(p.edges.bow),
         units.show(p.edges.stern),
@@ -219,8 +219,7 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
         p.flat.rulings.len(),
         units.accuracy(p.pattern_error)
     );
-    for (edge, line) in
-        [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
+    for (edge, line) in [(&p.laps.lower, model.line_below(p)), (&p.laps.upper, model.line_above(p))]
     {
         if edge.role != Role::RunsOn {
             let bevels = crate::frames::bevel::words(&edge.off_far_face(p.thickness), units);

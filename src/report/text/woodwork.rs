@@ -263,7 +263,7 @@ fn end(out: &mut String, jig: &Strongback, e: &EndStand, units: Units) {
         let _ = writeln!(
             out,
             "    {:<10} {:>12} along, {:>12} out, {:>12} above the floor; tape from frame {}'s marks {} same side, {} across",
-            c.line,
+            c.place,
             units.show(jig.from_first(c.x)),
             units.show(c.half_breadth),
             units.show(c.above_floor),

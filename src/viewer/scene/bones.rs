@@ -270,7 +270,7 @@ pub(super) fn spall(hull: &Hull, f: &Frame) -> Mesh {
 /// Rails, rungs, posts and the string, as they stand on the shop floor: heights are z.
 pub(super) fn rails(jig: &Strongback) -> Mesh {
     let mut out = Builder::default();
-    for s in jig.sticks.iter().filter(|s| s.purpose == Use::Ladder) {
+    for s in jig.sticks.iter().filter(|s| s.purpose.in_ladder()) {
         stick(&mut out, s);
     }
     let w = 0.5 * STRING_MM;
@@ -286,7 +286,7 @@ pub(super) fn rails(jig: &Strongback) -> Mesh {
 pub(super) fn legs(jig: &Strongback) -> Mesh {
     let mut out = Builder::default();
     for s in &jig.sticks {
-        if matches!(s.purpose, Use::Leg | Use::Brace | Use::End) {
+        if matches!(s.purpose, Use::Leg | Use::Brace | Use::End(..)) {
             stick(&mut out, s);
         }
     }

@@ -7,6 +7,7 @@ use bevy::prelude::*;
 use crate::bend::BentMember;
 use crate::geom::{P3, V3};
 use crate::model::Model;
+use crate::part::LineId;
 use crate::viewer::camera::world_from_hull;
 use crate::viewer::ui::state::{AtEnd, FrameId, MemberId, PanelId, PartId};
 
@@ -140,7 +141,7 @@ pub fn member(model: &Model, bent: &BentMember) -> Mesh {
     let m = &bent.member;
     let mut out = Builder::default();
     let breaking = bent.limit.breaking.max(1e-9);
-    let on_keel = m.line == "keel";
+    let on_keel = m.follows(LineId::Keel);
     let ([from, to], [inner, outer]) = (bent.width(), bent.depth());
     let row = |depth: f64, width: f64, n: fn(V3, V3) -> V3| -> Vec<Corner> {
         bent.along

@@ -80,7 +80,7 @@ fn more(ui: &mut Ui, context: &mut Context, model: &Model) {
     ui.horizontal_wrapped(|ui| {
         let words = RichText::new("add a member …").size(size::SMALL);
         ui.menu_button(words, |ui| {
-            for line in model.lines.lines.iter().map(|l| l.name.as_str()) {
+            for line in model.lines.lines.iter().map(|l| l.id) {
                 for side in [MemberSide::Inside, MemberSide::Outside] {
                     let member = Member::along(line, side, hull);
                     let where_ = if side == MemberSide::Inside { "inside" } else { "outside" };

@@ -177,7 +177,7 @@ fn ends(ui: &mut Ui, context: &Context, jig: &Strongback) {
         ui.label(RichText::new(text).size(size::SMALL).color(tokens.soft));
         for c in &e.corners {
             let text = format!("{} and {}", units.show(c.near), units.show(c.far));
-            let from = format!("{}, tapes from frame {}'s marks", c.line, e.taped_from);
+            let from = format!("{}, tapes from frame {}'s marks", c.place, e.taped_from);
             figure(ui, tokens, &from, text);
         }
     }
@@ -196,11 +196,11 @@ fn measured(ui: &mut Ui, context: &mut Context, model: &Model, s: &Stand) {
     ui.label(RichText::new(words).size(size::SMALL).color(tokens.soft));
     let now = context.session.hull().as_built.clone();
     let mut next = now.clone();
-    for c in s.corners.iter().filter(|c| context.session.hull().line(&c.line).is_some()) {
-        let here = next.iter().position(|m| m.station == s.station && m.line == c.line);
+    for c in s.corners.iter().filter(|c| context.session.hull().line_of(c.line).is_some()) {
+        let here = next.iter().position(|m| m.station == s.station && c.line.is(&m.line));
         let row = here.map(|i| next[i].clone()).unwrap_or(Measured {
             station: s.station,
-            line: c.line.clone(),
+            line: c.line.to_string(),
             above_floor_mm: None,
             half_breadth_mm: None,
         });
@@ -303,13 +303,14 @@ fn laps(ui: &mut Ui, context: &mut Context, model: &Model) {
     ui.label(RichText::new("Planking").font(FontId::new(size::BODY, semibold())));
     let mut asked = None;
     for w in model.panels.windows(2) {
-        let line = model.lower_line_name(&w[1]).to_string();
-        let now = context.session.hull().planking.lap_at(&line);
+        let line = model.line_below(&w[1]);
+        let now = context.session.hull().planking.lap_at(line);
         for lap in [Lap::LowerOver, Lap::UpperOver] {
-            let words = format!("{}: {}", capital(&line), lap.words(&w[0].name, &w[1].name));
+            let words =
+                format!("{}: {}", capital(&line.to_string()), lap.words(&w[0].name, &w[1].name));
             if ui.radio(now == lap, RichText::new(words).size(size::SMALL)).clicked() && now != lap
             {
-                asked = Some((line.clone(), lap));
+                asked = Some((line.to_string(), lap));
             }
         }
         let (tokens, units) = (context.tokens, context.session.hull().units);

@@ -12,6 +12,7 @@ use crate::geom::{P3, V3};
 use crate::hull::LineEnd;
 use crate::hull::edit::{Edit, Lines};
 use crate::panel::section;
+use crate::part::LineId;
 use crate::viewer::session::Command;
 
 /// Shows the card.
@@ -46,8 +47,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             .max_by(|a, b| a.3.total_cmp(&b.3));
         if let Some((line, view, duck, jump)) = hardest {
             figure(ui, tokens, "sharpest change at a duck (60 shows)", format!("{jump:.0}"));
-            let id = context.session.hull().lines.iter().position(|l| l.name == line.name);
-            let words = format!("look at it: duck {} of the {} in {view}", duck + 1, line.name);
+            let id = context.session.hull().lines.iter().position(|l| l.is(line.id));
+            let words = format!("look at it: duck {} of the {} in {view}", duck + 1, line.id);
             let link = super::parts::link(ui, tokens, words);
             if link.clicked() {
                 context.state.duck = id.map(|line| DuckId { line, duck });
@@ -66,7 +67,12 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 1 => "  1 reverse".into(),
                 n => format!("  {n} reverses"),
             };
-            figure(ui, tokens, &line.name, format!("{}{note}", units.show(line.arc.length())));
+            figure(
+                ui,
+                tokens,
+                &line.id.to_string(),
+                format!("{}{note}", units.show(line.arc.length())),
+            );
         }
     }
     more_lines(ui, context);
@@ -172,8 +178,8 @@ fn cut(ui: &mut Ui, context: &Context) {
             ui.label(RichText::new(head).size(size::SMALL).color(context.tokens.soft));
         }
         ui.end_row();
-        let mut row = |name: &str, p: P3| {
-            ui.label(RichText::new(name).size(size::SMALL));
+        let mut row = |line: LineId, p: P3| {
+            ui.label(RichText::new(line.to_string()).size(size::SMALL));
             for v in [p.y, p.z] {
                 ui.label(RichText::new(units.show(v)).font(FontId::monospace(size::SMALL)));
             }
@@ -182,10 +188,10 @@ fn cut(ui: &mut Ui, context: &Context) {
         for (i, p) in model.panels.iter().enumerate() {
             let points = section(&p.surface, plane, 0.0);
             if let (0, Some(first)) = (i, points.first()) {
-                row(model.lower_line_name(p), *first);
+                row(model.line_below(p), *first);
             }
             if let Some(last) = points.last() {
-                row(model.upper_line_name(p), *last);
+                row(model.line_above(p), *last);
             }
         }
     });

@@ -57,13 +57,13 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 figure(
                     ui,
                     tokens,
-                    &format!("edge at the {}", model.lower_line_name(p)),
+                    &format!("edge at the {}", model.line_below(p)),
                     units.show(p.edges.lower),
                 );
                 figure(
                     ui,
                     tokens,
-                    &format!("edge at the {}", model.upper_line_name(p)),
+                    &format!("edge at the {}", model.line_above(p)),
                     units.show(p.edges.upper),
                 );
                 figure(ui, tokens, "pattern is true to", units.accuracy(p.pattern_error.max(0.01)));

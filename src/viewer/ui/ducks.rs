@@ -10,6 +10,7 @@ use super::style::size;
 use crate::curve::{End, Spline};
 use crate::hull::edit::Edit;
 use crate::hull::{Duck, Hull, HullLines};
+use crate::part::LineId;
 use crate::units::Units;
 use crate::viewer::session::Command;
 
@@ -26,7 +27,7 @@ pub fn kept_between(hull: &Hull, id: DuckId, to: Duck) -> Option<Duck> {
     let low = if id.duck == 0 { 0.0 } else { ducks[id.duck - 1].x + NEIGHBOUR_GAP };
     let high = ducks.get(id.duck + 1).map_or(f64::INFINITY, |d| d.x - NEIGHBOUR_GAP);
     let x = to.x.clamp(low.min(now.x), high.max(now.x));
-    let y = if hull.lines[id.line].name == "keel" { 0.0 } else { to.y.max(0.0) };
+    let y = if hull.lines[id.line].is(LineId::Keel) { 0.0 } else { to.y.max(0.0) };
     Some(Duck { x, y, z: to.z, knuckle: now.knuckle })
 }
 

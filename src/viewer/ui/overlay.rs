@@ -12,6 +12,7 @@ use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
 use crate::hull::{Duck, HullLine, HullLines};
 use crate::panel::section;
+use crate::part::LineId;
 use crate::viewer::camera::{Frame, Orbit, Ray, world_from_hull};
 use crate::viewer::paint2d::dashes;
 use crate::viewer::pick::{self, Shown};
@@ -132,7 +133,7 @@ fn lines(ui: &Ui, context: &Context, eye: &Eye) {
     let weak = Stroke::new(1.0, tokens.soft.gamma_multiply(if alone { 0.8 } else { 0.5 }));
     for line in &model.lines.lines {
         painter.add(Shape::line(eye.line(sampled(line)), strong));
-        if !context.state.half && line.name != "keel" {
+        if !context.state.half && !line.is(LineId::Keel) {
             painter.add(Shape::line(eye.line(sampled(line).map(port)), weak));
         }
     }

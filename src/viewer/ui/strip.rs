@@ -9,6 +9,7 @@ use super::strip_paint;
 use super::style::size;
 use crate::geom::P2;
 use crate::hull::{Duck, Hull, HullLines};
+use crate::part::LineId;
 use crate::viewer::paint2d::Placement;
 
 /// Room at the left for the views' names, points.
@@ -144,7 +145,7 @@ fn ducks(ui: &mut Ui, context: &mut Context, layout: &Layout, view: StripView) {
         .hull()
         .lines
         .iter()
-        .map(|l| (l.name == "keel" && view == StripView::Plan, l.ducks.len()))
+        .map(|l| (l.is(LineId::Keel) && view == StripView::Plan, l.ducks.len()))
         .collect();
     let rows = rows.into_iter().enumerate().filter(|(_, (away, _))| !away);
     let all: Vec<DuckId> = rows

@@ -10,6 +10,7 @@ use crate::geom::plane::Plane;
 use crate::geom::{P2, P3, V3};
 use crate::hull::HullLines;
 use crate::panel::section;
+use crate::part::LineId;
 use crate::viewer::paint2d::dashes;
 
 /// Longest tooth of a comb, points.
@@ -203,5 +204,5 @@ fn combs(painter: &Painter, context: &Context, layout: &Layout) {
 /// Whether a line is drawn in a view: a keel is the centreline in plan, and the keel of a
 /// flat bottom the chine's own profile.
 fn drawn_in(line: &crate::hull::HullLine, view: StripView) -> bool {
-    !(line.derived || line.name == "keel" && view == StripView::Plan)
+    !(line.derived || line.is(LineId::Keel) && view == StripView::Plan)
 }

@@ -205,7 +205,7 @@ fn plate(f: &Frame, g: &Gusset, both: bool, units: Units) -> Option<CardPart> {
         (false, true) => "on this face",
         (false, false) => "on the far face",
     };
-    let mut part = CardPart::new(format!("gusset at the {}, {face}", g.line), plotted);
+    let mut part = CardPart::new(format!("gusset at the {}, {face}", g.place()), plotted);
     part.upright = g.whole;
     part.words.push(match (g.whole, both) {
         (true, false) => "cut one".into(),

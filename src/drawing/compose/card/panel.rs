@@ -12,6 +12,7 @@ use crate::geom::polyline::length2;
 use crate::geom::segment::{from_polyline, from_segment};
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
+use crate::part::LineId;
 use crate::units::Units;
 
 /// A mark that bows by less than this (mm) is drawn with a straightedge between its ends.
@@ -42,8 +43,7 @@ pub fn panel_card(model: &Model, p: &PanelModel, units: Units) -> Option<Card> {
     } else {
         "cut two, one of them turned over; this face goes inside on starboard".into()
     });
-    for (edge, line) in
-        [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
+    for (edge, line) in [(&p.laps.lower, model.line_below(p)), (&p.laps.upper, model.line_above(p))]
     {
         if edge.role != crate::flat::laps::Role::RunsOn {
             part.bevels.push((format!("at the {line}"), edge.off_far_face(p.thickness)));
@@ -108,10 +108,10 @@ fn letter_like_the_pattern(part: &mut CardPart, p: &PanelModel) {
 fn name_edges(part: &mut CardPart, model: &Model, p: &PanelModel) {
     let f = &p.flat;
     let lines = [
-        (model.lower_line_name(p), f.lower_edge()),
-        (model.upper_line_name(p), f.upper_edge()),
-        ("bow", f.bow_edge()),
-        ("stern", f.stern_edge()),
+        (model.line_below(p).to_string(), f.lower_edge()),
+        (model.line_above(p).to_string(), f.upper_edge()),
+        ("bow".into(), f.bow_edge()),
+        ("stern".into(), f.stern_edge()),
     ];
     let placed = lines.map(|(name, l)| {
         let l: Vec<P2> = l.iter().map(|q| part.plotted.place(*q)).collect();
@@ -131,7 +131,7 @@ fn name_edges(part: &mut CardPart, model: &Model, p: &PanelModel) {
                 .iter()
                 .filter(|(_, l)| l.len() > 1)
                 .min_by(|a, b| away(&a.1).total_cmp(&away(&b.1)))
-                .map_or(String::new(), |(name, _)| (*name).to_string())
+                .map_or(String::new(), |(name, _)| name.clone())
         })
         .collect();
 }
@@ -206,7 +206,7 @@ fn members(
         if placed.len() < 2 {
             continue;
         }
-        if part.plotted.mirror == Mirror::Base && m.member.line == "keel" {
+        if part.plotted.mirror == Mirror::Base && m.member.follows(LineId::Keel) {
             let words = format!(
                 "{name}: {} on either side of the centreline",
                 units.show(0.5 * m.member.sided_mm)
@@ -214,7 +214,7 @@ fn members(
             out.push((words, m.line.clone()));
             continue;
         }
-        let line = if m.on_upper { model.upper_line_name(p) } else { model.lower_line_name(p) };
+        let line = if m.on_upper { model.line_above(p) } else { model.line_below(p) }.to_string();
         let Some(edge) = (0..part.plotted.edges.len())
             .filter(|i| part.edge_names[*i] == line)
             .max_by_key(|i| part.plotted.edges[*i].points.len())
@@ -259,8 +259,7 @@ fn notes(model: &Model, p: &PanelModel, units: Units) -> Vec<String> {
         "The figures give the finished edge: saw outside the line and plane to it.".into()
     });
     let mut bevels = Vec::new();
-    for (edge, line) in
-        [(&p.laps.lower, model.lower_line_name(p)), (&p.laps.upper, model.upper_line_name(p))]
+    for (edge, line) in [(&p.laps.lower, model.line_below(p)), (&p.laps.upper, model.line_above(p))]
     {
         if edge.role != crate::flat::laps::Role::RunsOn {
             let said = bevel::words(&edge.off_far_face(p.thickness), units);
