@@ -86,6 +86,68 @@ fn faults(w: &Harness<'static, Loft>, window: Rect) -> Vec<String> {
         }
     }
     wrong.extend(presses(w, window));
+    wrong.extend(on_the_stage(w));
+    wrong
+}
+
+/// Whether a shape hides what lies under it.
+fn ground(shape: &Shape) -> Option<Rect> {
+    match shape {
+        Shape::Rect(r) if r.fill.a() > 220 => Some(r.rect),
+        _ => None,
+    }
+}
+
+/// Where a mark (no line, no words) has its ink.
+fn ink(shape: &Shape) -> Option<Rect> {
+    match shape {
+        Shape::Circle(c) if c.fill.a() > 100 => Some(c.visual_bounding_rect()),
+        Shape::Path(p) if p.fill.a() > 100 => Some(p.visual_bounding_rect()),
+        Shape::Rect(r) if r.fill.a() > 100 => Some(r.rect),
+        _ => None,
+    }
+}
+
+fn flat<'a>(shape: &'a Shape, clip: Rect, out: &mut Vec<(&'a Shape, Rect)>) {
+    match shape {
+        Shape::Vec(all) => all.iter().for_each(|s| flat(s, clip, out)),
+        _ => out.push((shape, clip)),
+    }
+}
+
+/// Words over wood and water without a ground, or with a mark over them.
+fn on_the_stage(w: &Harness<'static, Loft>) -> Vec<String> {
+    let loft = w.state();
+    if loft.view.covered {
+        return Vec::new();
+    }
+    let Some(stage) = loft.view.stage else {
+        return Vec::new();
+    };
+    let [x, y, width, height] = stage.to_array().map(|v| v as f32);
+    let stage = Rect::from_min_size(pos2(x, y), vec2(width, height));
+    let mut shapes = Vec::new();
+    for clipped in &w.output().shapes {
+        flat(&clipped.shape, clipped.clip_rect, &mut shapes);
+    }
+    let mut wrong = Vec::new();
+    for (i, (shape, clip)) in shapes.iter().enumerate() {
+        let mut words = Vec::new();
+        gather(shape, *clip, &mut words, &mut Vec::new());
+        for a in words.into_iter().filter(|a| stage.contains_rect(a.seen)) {
+            let under = |r: Rect| r.expand(1.0).contains_rect(a.seen);
+            if !shapes[..i].iter().any(|(s, _)| ground(s).is_some_and(under)) {
+                wrong.push(format!("{:?} lies on the hull without a ground", a.text));
+            }
+            let over = |(s, c): &(&Shape, Rect)| {
+                let both = ink(s).map(|r| r.intersect(*c).intersect(a.seen));
+                both.is_some_and(|b| b.width() > 2.0 && b.height() > 2.0)
+            };
+            if let Some((s, _)) = shapes[i + 1..].iter().find(|s| over(s)) {
+                wrong.push(format!("{:?} has a mark over it: {:?}", a.text, ink(s)));
+            }
+        }
+    }
     wrong
 }
 

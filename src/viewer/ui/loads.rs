@@ -1,5 +1,5 @@
 //! What is aboard, on the hull itself: loads to drag about, centres of gravity and
-//! buoyancy, the first place to flood, and how she floats in figures.
+//! buoyancy, the first place to flood.
 
 use bevy_egui::egui::{
     self, Align2, EventFilter, FontId, Key, Painter, PointerButton, Pos2, Rect, Sense, Shape,
@@ -7,9 +7,10 @@ use bevy_egui::egui::{
 };
 
 use super::Context;
+use super::float_words;
 use super::overlay::Eye;
 use super::state::DraggedLoad;
-use super::style::{Tokens, semibold, size};
+use super::style::{Tokens, size};
 use crate::geom::{P3, V3};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
@@ -39,13 +40,22 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
         return;
     };
     let case = a.cases.get(context.state.case_of(a));
-    let mut written = Rect::NOTHING;
-    let mut marks = Vec::new();
-    if let Some(case) = case {
-        written = told(ui, context, case, eye);
-        marks = centres(ui.painter(), context.tokens, eye, case, written);
-    }
     let plan = plan_with_loads(context, model);
+    let seen = |i: usize, load: &Load| {
+        let there = case.and_then(|c| c.aboard.get(i).copied().flatten());
+        eye.see(there.unwrap_or(P3::new(load.x, load.y, load.z)))
+    };
+    let mut marks: Vec<Pos2> =
+        plan.loads.iter().enumerate().filter_map(|(i, load)| seen(i, load)).collect();
+    let mut written = Rect::NOTHING;
+    if let Some(case) = case {
+        marks.extend(case.freeboard.and_then(|(_, opening)| eye.see(opening.at)));
+        marks.extend(eye.see(case.weight.centre));
+        marks.extend(case.floating.and_then(|f| eye.see(f.immersed.centroid)));
+        written = float_words::show(ui, context, case, eye, &marks);
+        let letters = centres(ui.painter(), context.tokens, eye, case, (&marks, written));
+        marks.extend(letters);
+    }
     let mut told = None;
     for (i, load) in plan.loads.iter().enumerate() {
         let given = P3::new(load.x, load.y, load.z);
@@ -54,7 +64,6 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
         let held = context.state.dragged_load.is_some_and(|d| d.load == i);
         let moved = there.filter(|at| at.y != load.y && !held);
         let place = moved.unwrap_or(given);
-        marks.extend(eye.see(place));
         told = one(ui, context, eye, &plan, i, (place, there.is_some())).or(told);
     }
     if let Some(case) = case.filter(|c| !c.swamped()) {
@@ -66,8 +75,14 @@ pub(super) fn show(ui: &mut Ui, context: &mut Context, eye: &Eye) {
     }
 }
 
-/// G and B, clear of what is written; where their letters stand.
-fn centres(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case, written: Rect) -> Vec<Pos2> {
+/// G and B, their letters clear of what is written and of the marks; where the letters stand.
+fn centres(
+    painter: &Painter,
+    tokens: &Tokens,
+    eye: &Eye,
+    case: &Case,
+    (marks, written): (&[Pos2], Rect),
+) -> Vec<Pos2> {
     let Some(f) = case.floating else {
         return Vec::new();
     };
@@ -84,8 +99,18 @@ fn centres(painter: &Painter, tokens: &Tokens, eye: &Eye, case: &Case, written: 
             painter.circle_stroke(at, 4.0, Stroke::new(1.6, tokens.ink));
         }
         let letter = painter.layout_no_wrap(name.into(), small.clone(), tokens.ink);
-        let place = Align2::LEFT_CENTER.anchor_size(at + vec2(9.0, 0.0), letter.size());
-        if !place.intersects(written) {
+        let places = [
+            (Align2::LEFT_CENTER, vec2(9.0, 0.0)),
+            (Align2::RIGHT_CENTER, vec2(-9.0, 0.0)),
+            (Align2::CENTER_BOTTOM, vec2(0.0, -7.0)),
+            (Align2::CENTER_TOP, vec2(0.0, 7.0)),
+        ];
+        let clear = |r: &Rect| {
+            let of_marks = marks.iter().all(|m| *m == at || r.distance_to_pos(*m) > MARK + 4.0);
+            of_marks && !r.intersects(written)
+        };
+        let mut all = places.iter().map(|(align, off)| align.anchor_size(at + *off, letter.size()));
+        if let Some(place) = all.find(clear) {
             letters.push(place.center());
             painter.rect_filled(place.expand2(vec2(2.0, -2.0)), 3.0, tokens.paper);
             painter.galley(place.min, letter, tokens.ink);
@@ -127,55 +152,6 @@ fn floods_first(
     };
     painter.rect_filled(rect.expand(2.0), 3.0, tokens.paper.gamma_multiply(0.92));
     painter.galley(rect.min, text, tokens.watch);
-}
-
-/// Trim, heel and freeboard beside the hull, live while a load is dragged; where they stand.
-fn told(ui: &Ui, context: &Context, case: &Case, eye: &Eye) -> Rect {
-    let tokens = context.tokens;
-    let units = context.session.hull().units;
-    let mut rows = vec![format!("{}, {}", case.name(), units.mass(case.weight.mass))];
-    match case.floating {
-        Some(f) => {
-            let [trim, heel] =
-                [format!("trim: {}", f.trim_told()), format!("heel: {}", f.heel_told())];
-            if eye.frame.size.x > 420.0 {
-                rows.push(format!("{trim}; {heel}"));
-            } else {
-                rows.extend([trim, heel]);
-            }
-            match case.freeboard {
-                Some(_) if case.swamped() && case.floods() => rows.push("awash".into()),
-                Some((least, _)) if case.floods() => {
-                    rows.push(format!("floods, {} under", units.show(-least)));
-                }
-                Some((least, _)) => rows.push(format!("least freeboard {}", units.show(least))),
-                None => {}
-            }
-            if case.lolls() {
-                rows.push("does not stand upright by herself".into());
-            }
-        }
-        None if case.swamped() => rows.push("full of water she does not hold up".into()),
-        None => rows.push("she does not float so".into()),
-    }
-    let corner = Pos2::new(eye.frame.corner.x, eye.frame.corner.y);
-    let right = corner.x + eye.frame.size.x - 24.0;
-    // Below the controls at the stage's head, where both would not stand side by side.
-    let beside = eye.frame.size.x > 720.0;
-    let mut y = if beside { corner.y + 16.0 } else { super::stage::head_ends(ui.ctx()) + 6.0 };
-    let mut written = Rect::NOTHING;
-    let wet = case.floating.is_none() || case.floods() && !case.swamped();
-    for (i, text) in rows.iter().enumerate() {
-        let font = match i {
-            0 => FontId::new(size::BODY, semibold()),
-            _ => FontId::monospace(size::SMALL),
-        };
-        let colour = if wet && i > 0 { tokens.stop } else { tokens.ink };
-        let at = Pos2::new(right, y);
-        written = written.union(ui.painter().text(at, Align2::RIGHT_TOP, text, font, colour));
-        y += 19.0;
-    }
-    written
 }
 
 /// One load: shown, dragged, pressed; its index and place on the screen while the pointer

@@ -4,11 +4,12 @@ use std::time::Duration;
 
 use bevy::a11y::{AccessibilityRequested, ActionRequest};
 use bevy::prelude::*;
-use bevy::window::{MonitorSelection, PrimaryWindow, WindowMode};
+use bevy::window::{MonitorSelection, PrimaryWindow, RequestRedraw, WindowMode};
 use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use bevy_egui::{EguiContexts, EguiInput, EguiPrimaryContextPass, egui};
 
 use super::laid::Sheets;
+use super::late_frames;
 use super::state::UiState;
 use super::style::{self, Theme};
 use super::{Context, panels};
@@ -28,7 +29,11 @@ impl Plugin for UiPlugin {
             .init_resource::<Prefs>()
             .add_message::<ActionRequest>()
             .add_systems(Startup, watch_for_assistance)
-            .add_systems(Update, (drop_unchanged_modifiers, full_screen, assist))
+            .add_message::<RequestRedraw>()
+            .add_systems(
+                Update,
+                ((drop_unchanged_modifiers, late_frames::spread).chain(), full_screen, assist),
+            )
             .add_systems(EguiPrimaryContextPass, show);
     }
 }

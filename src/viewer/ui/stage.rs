@@ -1,9 +1,8 @@
-//! What lies on the stage beside the hull: how she is shown, the views in words, the
-//! legend, the scale.
+//! What lies on the stage beside the hull: how she is shown, the views in words, the scale.
 
 use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
 use bevy_egui::egui::{
-    self, Align2, FontId, PopupCloseBehavior, Pos2, Rect, RichText, Stroke, Ui, pos2, vec2,
+    self, Align2, FontId, PopupCloseBehavior, Pos2, Rect, RichText, Shape, Stroke, Ui, pos2, vec2,
 };
 
 use super::Context;
@@ -53,7 +52,7 @@ pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
         context.state.question != Question::Bones || context.state.bones == BonesPart::Lumber;
     let room = stage.width() >= LEGEND.0 && stage.height() >= LEGEND.1;
     if context.state.map && mapped && lumber && room && context.state.look() != Look::Lines {
-        legend(ui, context, stage);
+        super::legend::show(ui, context, stage);
     }
     if context.view.now.parallel {
         scale_bar(ui, context, stage);
@@ -213,122 +212,27 @@ fn build_order(ui: &mut Ui, state: &mut UiState, model: &Model, units: Units) {
     }
 }
 
+/// A slider with its words, on paper: over wood and water they would not be read.
 fn labelled(ui: &mut Ui, text: &str, slider: egui::Slider) -> egui::Response {
     let words = RichText::new(text).size(size::SMALL);
-    if ui.available_width() < 460.0 {
-        // Beside the slider the words would run off the stage.
-        let label = ui.add(egui::Label::new(words).truncate());
-        ui.spacing_mut().slider_width = 120.0;
-        return ui.add(slider).labelled_by(label.id);
-    }
-    ui.horizontal(|ui| {
-        ui.set_height(ROW - 8.0);
-        ui.spacing_mut().slider_width = 180.0;
-        ui.add(slider.text(words))
-    })
-    .inner
-}
-
-/// The map's legend: what its colours and lines mean.
-fn legend(ui: &Ui, context: &Context, stage: Rect) {
-    let painter = ui.painter();
-    let tokens = context.tokens;
-    let units = context.session.hull().units;
-    let (width, height) = (180.0, 12.0);
-    let left = stage.max.x - width - 24.0;
-    let top = stage.max.y - 92.0;
-    let stops = super::parts::MAP;
-    let mut mesh = egui::Mesh::default();
-    for (i, colour) in stops.iter().enumerate() {
-        let x = left + width * i as f32 / (stops.len() - 1) as f32;
-        mesh.colored_vertex(pos2(x, top), *colour);
-        mesh.colored_vertex(pos2(x, top + height), *colour);
-        if i > 0 {
-            let k = 2 * i as u32;
-            mesh.add_triangle(k - 2, k - 1, k);
-            mesh.add_triangle(k - 1, k + 1, k);
-        }
-    }
-    painter.add(mesh);
-    let small = FontId::proportional(size::SMALL);
-    let skin = context.state.question == Question::Skin;
-    let what = if skin {
-        "bend of the sheet, of its limit; lines at ¼, ½ and 1"
-    } else {
-        "strain, of breaking; lines at ¼, ½ and 1"
-    };
-    painter.text(
-        pos2(left + width, top - 4.0),
-        Align2::RIGHT_BOTTOM,
-        what,
-        small.clone(),
-        tokens.soft,
-    );
-    // The radius that goes with a share of the limit, for the sheet in hand.
-    let sheet = context
-        .model
-        .filter(|_| skin)
-        .and_then(|m| m.panels.get(context.state.panel.unwrap_or(0)).or(m.panels.first()));
-    let lumber =
-        context.model.filter(|_| !skin).and_then(|m| m.members.get(context.state.member_of(m)));
-    if let Some(m) = lumber {
-        painter.text(
-            pos2(left - 8.0, top + height + 20.0),
-            Align2::RIGHT_TOP,
-            format!("strain, %, {}", m.member.name),
-            FontId::proportional(size::SMALL - 2.0),
-            tokens.soft,
-        );
-    }
-    for (share, text) in [(0.25, "¼"), (0.5, "½"), (1.0, "1"), (1.5, "1½")] {
-        let x = left + width * share / 1.5;
-        painter.line_segment(
-            [pos2(x, top), pos2(x, top + height + 3.0)],
-            Stroke::new(if share == 1.0 { 2.0 } else { 1.0 }, tokens.ink),
-        );
-        painter.text(
-            pos2(x, top + height + 4.0),
-            Align2::CENTER_TOP,
-            text,
-            small.clone(),
-            tokens.ink,
-        );
-        // The first two stand too close for two figures.
-        let room = share > 0.3;
-        if let Some(m) = lumber.filter(|_| room) {
-            let strain = format!("{:.2}", 100.0 * m.limit.breaking * f64::from(share));
-            painter.text(
-                pos2(x, top + height + 20.0),
-                Align2::CENTER_TOP,
-                strain,
-                FontId::monospace(size::SMALL - 2.0),
-                tokens.soft,
-            );
-        }
-        if let Some(p) = sheet.filter(|_| room) {
-            let radius = round_radius(units, p.bend.least_radius / f64::from(share));
-            painter.text(
-                pos2(x, top + height + 20.0),
-                Align2::CENTER_TOP,
-                radius,
-                FontId::monospace(size::SMALL - 2.0),
-                tokens.soft,
-            );
-        }
-    }
-    if let Some(p) = sheet {
-        painter.text(
-            pos2(left - 8.0, top + height + 20.0),
-            Align2::RIGHT_TOP,
-            format!("radius, {}, {}", if units.imperial() { "ft" } else { "m" }, p.name),
-            FontId::proportional(size::SMALL - 2.0),
-            tokens.soft,
-        );
-    }
-}
-
-fn round_radius(units: Units, mm: f64) -> String {
-    format!("{:.1}", if units.imperial() { mm / 304.8 } else { mm / 1000.0 })
+    let paper = ui.visuals().panel_fill;
+    let ground = egui::Frame::new().fill(paper).corner_radius(4.0).inner_margin(vec2(6.0, 2.0));
+    ground
+        .show(ui, |ui| {
+            if ui.available_width() < 460.0 {
+                // Beside the slider the words would run off the stage.
+                let label = ui.add(egui::Label::new(words).truncate());
+                ui.spacing_mut().slider_width = 120.0;
+                return ui.add(slider).labelled_by(label.id);
+            }
+            ui.horizontal(|ui| {
+                ui.set_height(ROW - 8.0);
+                ui.spacing_mut().slider_width = 180.0;
+                ui.add(slider.text(words))
+            })
+            .inner
+        })
+        .inner
 }
 
 /// Round lengths for a scale bar, mm, in the units in use.
@@ -354,17 +258,20 @@ fn scale_bar(ui: &Ui, context: &Context, stage: Rect) {
     let left = right - vec2(points, 0.0);
     let stroke = Stroke::new(2.0, context.tokens.ink);
     let painter = ui.painter();
+    let ground = painter.add(Shape::Noop);
     painter.line_segment([left, right], stroke);
     for end in [left, right] {
         painter.line_segment([end - vec2(0.0, 4.0), end + vec2(0.0, 4.0)], stroke);
     }
-    painter.text(
+    let words = painter.text(
         right - vec2(0.5 * points, 4.0),
         Align2::CENTER_BOTTOM,
         units.show(length),
         FontId::monospace(size::SMALL),
         context.tokens.ink,
     );
+    let all = words.union(Rect::from_two_pos(left, right)).expand(5.0);
+    painter.set(ground, Shape::rect_filled(all, 4.0, context.tokens.paper));
 }
 
 #[cfg(test)]
