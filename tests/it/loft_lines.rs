@@ -26,6 +26,25 @@ fn pulling_a_duck_is_one_step_that_undo_takes_back() {
     assert_eq!(w.state().session.hull(), &before);
 }
 
+/// A quick hand brings one movement between press and release.
+#[test]
+fn a_duck_pulled_in_one_movement_goes_where_it_is_let_go() {
+    let mut w = window();
+    let from = place(&w, "duck 3 of the sheer, in plan");
+    let before = w.state().session.hull().lines[1].ducks[2];
+    w.hover_at(from);
+    w.step();
+    w.drag_at(from);
+    w.step();
+    w.hover_at(from + egui::vec2(0.0, -14.0));
+    w.step();
+    w.drop_at(from + egui::vec2(0.0, -14.0));
+    w.run_steps(3);
+    let after = w.state().session.hull().lines[1].ducks[2];
+    assert!(after.y > before.y + 20.0, "{before:?} {after:?}");
+    assert_eq!(w.state().session.undo_names().count(), 1);
+}
+
 #[test]
 fn a_duck_can_be_pulled_on_the_hull_itself() {
     let mut w = window();
