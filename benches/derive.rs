@@ -10,9 +10,9 @@ use chinewright::float::righting::righting;
 use chinewright::float::volume::{Water, immersed};
 use chinewright::geom::P3;
 use chinewright::hull::starters::{STARTERS, demonstration};
-use chinewright::hull::{Duck, Hull, HullLines};
+use chinewright::hull::{CheckedHull, Duck, Hull, HullLines};
 use chinewright::material::Materials;
-use chinewright::model::{Planked, derive_after, derive_checked};
+use chinewright::model::{Planked, derive, derive_after, derive_checked};
 use chinewright::panel::{EndEdge, Pair, Surface, match_lines};
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use std::hint::black_box;
@@ -23,7 +23,7 @@ fn whole_pass(c: &mut Criterion) {
     for starter in STARTERS {
         let hull = starter.hull();
         group.bench_function(starter.name, |b| {
-            b.iter(|| derive_checked(black_box(&hull), &materials).expect("a starter"));
+            b.iter(|| derive(black_box(&hull), &materials).expect("a starter"));
         });
     }
     group.finish();
@@ -38,29 +38,31 @@ fn pulled(hull: &Hull) -> Hull {
     pulled
 }
 
-/// A duck is dragged: new panels and members, and the whole pass after the one before.
+/// A duck is dragged: the document checked, then new panels and members, or the whole pass
+/// after the one before.
 fn dragged(c: &mut Criterion) {
     let materials = Materials::shipped();
     let mut group = c.benchmark_group("dragged duck");
     for starter in STARTERS {
-        let hull = starter.hull();
-        let before = derive_checked(&hull, &materials).expect("a starter");
+        let hull = starter.checked();
+        let before = derive_checked(&hull, &materials);
+        let changed = |to: &Hull| hull.changed(black_box(to).clone()).expect("a hull");
         let pulled = pulled(&hull);
         group.bench_function(format!("{}: panels and members", starter.name), |b| {
-            b.iter(|| Planked::after(&before, black_box(&pulled), &materials).expect("a hull"));
+            b.iter(|| Planked::after(&before, &changed(&pulled), &materials));
         });
         group.bench_function(format!("{}: the whole pass", starter.name), |b| {
-            b.iter(|| derive_after(Some(&before), black_box(&pulled), &materials));
+            b.iter(|| derive_after(Some(&before), &changed(&pulled), &materials));
         });
-        let named = Hull { name: "another".into(), ..hull.clone() };
+        let named = Hull { name: "another".into(), ..hull.hull().clone() };
         group.bench_function(format!("{}: a new name", starter.name), |b| {
-            b.iter(|| derive_after(Some(&before), black_box(&named), &materials));
+            b.iter(|| derive_after(Some(&before), &changed(&named), &materials));
         });
     }
     group.finish();
 }
 
-/// Hull after hull on one core, panels and members only.
+/// Hull after hull on one core: checked, and panels and members only.
 fn sweep(c: &mut Criterion) {
     let materials = Materials::shipped();
     let mut group = c.benchmark_group("sweep");
@@ -68,7 +70,10 @@ fn sweep(c: &mut Criterion) {
     for starter in STARTERS {
         let hull = starter.hull();
         group.bench_function(starter.name, |b| {
-            b.iter(|| Planked::of(black_box(&hull), &materials).expect("a starter"));
+            b.iter(|| {
+                let hull = CheckedHull::of(black_box(&hull).clone()).expect("a starter");
+                Planked::of(&hull, &materials)
+            });
         });
     }
     group.finish();
@@ -100,7 +105,7 @@ fn parts(c: &mut Criterion) {
 
 /// How she floats and how hard she comes back, on the mesh that is shown.
 fn afloat(c: &mut Criterion) {
-    let model = derive_checked(&demonstration(), &Materials::shipped()).expect("the hull");
+    let model = derive_checked(&STARTERS[0].checked(), &Materials::shipped());
     let mesh = model.mesh(true);
     let middle = 0.52 * model.lines.length_overall();
     let weight = Weight { mass: 260.0, centre: P3::new(middle, 15.0, 320.0) };

@@ -24,7 +24,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut device_told = false;
     for starter in &STARTERS {
         for size in SIZES {
-            let hull = starter.hull();
+            let hull = starter.checked();
             let mut screen = TimedScreen::of(Screen::new(hull.clone(), size)?);
             if !std::mem::replace(&mut device_told, true) {
                 writeln!(out, "{}; ms, median and worst of {frames} frames", screen.device())?;

@@ -6,7 +6,7 @@ use std::cell::RefCell;
 
 use bevy_egui::egui;
 use chinewright::hull::edit::Edit;
-use chinewright::hull::starters::demonstration;
+use chinewright::hull::starters::{STARTERS, demonstration};
 use chinewright::hull::{Duck, HullLines};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive_after, derive_checked};
@@ -36,14 +36,14 @@ struct Loft {
 impl Loft {
     fn new() -> Loft {
         let materials = Materials::shipped();
-        let model = derive_checked(&demonstration(), &materials).expect("the demonstration hull");
+        let model = derive_checked(&STARTERS[0].checked(), &materials);
         let ctx = egui::Context::default();
         ctx.set_fonts(style::fonts());
         let (low, high) = hull_box(&model);
         let orbit = Orbit::fit(chinewright::screen::ViewFrom::Quarter, low, high, 1.6);
         let mut loft = Loft {
             ctx,
-            session: Session::new(demonstration(), None),
+            session: Session::new(STARTERS[0].checked(), None),
             model,
             state: UiState::default(),
             prefs: Preferences { toured: true, ..Preferences::default() },
@@ -74,7 +74,6 @@ impl Loft {
                 ghost: Some(model),
                 patterns: &[],
                 old: false,
-                faults: &[],
                 busy: None,
                 state,
                 prefs,
@@ -95,8 +94,7 @@ impl Loft {
         let y = duck.y + (step % 12) as f64;
         let to = Duck { y, ..duck };
         self.session.apply(&Command::Drag(Edit::MoveDuck { line, duck: 2, to }));
-        let derived = derive_after(Some(&self.model), self.session.hull(), &self.materials);
-        self.model = derived.expect("a hull").0;
+        self.model = derive_after(Some(&self.model), self.session.hull(), &self.materials).0;
         let meshes = mesh::parts(&self.model);
         let ground = floor::floor(&self.model, Theme::Light, floor::Stands::default());
         meshes.len() + ground.count_vertices() + self.panels()

@@ -15,7 +15,7 @@ use chinewright::geom::plane::Plane;
 use chinewright::hull::HullLines;
 use chinewright::hull::starters::STARTERS;
 use chinewright::material::Materials;
-use chinewright::model::derive_checked;
+use chinewright::model::derive;
 use chinewright::panel::{EndEdge, Pair, match_lines, section};
 
 /// Least time of a run, ms.
@@ -51,13 +51,13 @@ fn main() {
         let before = processor();
         let mut runs = 0u32;
         let whole = least(budget, || {
-            black_box(derive_checked(black_box(&hull), &materials)).expect("a starter");
+            black_box(derive(black_box(&hull), &materials)).expect("a starter");
             runs += 1;
         });
         let used = before
             .zip(processor())
             .map(|(a, b)| format!("{:.3}", 1000.0 * (b - a) / f64::from(runs)));
-        let model = derive_checked(&hull, &materials).expect("a starter");
+        let model = derive(&hull, &materials).expect("a starter");
         let mesh = model.mesh(true);
         let heights: Vec<f64> = mesh.vertices.iter().map(|v| v.z).collect();
         let (low, high) = heights

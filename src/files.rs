@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU32, Ordering};
 
 use self::disk::{Disk, Machine};
-use crate::hull::{Hull, read};
+use crate::hull::{CheckedHull, Hull, read};
 
 /// Why a file could not be read or written.
 #[derive(Debug, thiserror::Error)]
@@ -209,7 +209,7 @@ pub fn may_write(input: Option<&Path>, output: &Path, over: Over) -> Result<(), 
 ///
 /// # Errors
 /// The file, or its first fault with line and column.
-pub fn load_hull(path: &Path) -> Result<Hull, FileError> {
+pub fn load_hull(path: &Path) -> Result<CheckedHull, FileError> {
     let text = read_text(path)?;
     read::read(&text, &path.display().to_string()).map_err(|e| FileError::Content(e.to_string()))
 }

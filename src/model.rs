@@ -7,13 +7,15 @@ use crate::curve::Fairness;
 use crate::finding::Finding;
 use crate::frames::Skin;
 use crate::geom::mesh::Mesh;
-use crate::hull::{Hull, HullLines};
+use crate::hull::check::Fault;
+use crate::hull::{CheckedHull, Hull, HullLines};
 use crate::material::Materials;
 use crate::panel::hull_mesh::{HullSurfaces, closed_mesh};
-use crate::part::{LineId, Question};
+use crate::part::LineId;
 
 pub mod afloat;
 pub mod as_built;
+mod ashore;
 pub mod battens;
 pub mod compare;
 mod members;
@@ -37,6 +39,7 @@ pub use rain::Rain;
 pub use recomputed::Recomputed;
 pub use woodwork::Woodwork;
 
+use ashore::Ashore;
 use panels::{PanelStock, Panels};
 
 /// Everything that can be computed of a hull.
@@ -70,42 +73,33 @@ pub struct Model {
     pub findings: Vec<Finding>,
 }
 
-/// Computes everything.
+/// Checks a document and computes everything.
 ///
 /// # Errors
 /// What keeps the document from being computed at all, as findings.
 pub fn derive(hull: &Hull, materials: &Materials) -> Result<Model, Vec<Finding>> {
-    let faults = crate::hull::check::faults(hull);
-    if !faults.is_empty() {
-        return Err(faults
-            .iter()
-            .map(|f| Finding::stop(None, f.what.clone(), f.message.clone(), f.accepted.clone()))
-            .collect());
+    let told = |f: Fault| Finding::stop(None, f.what, f.message, f.accepted);
+    match CheckedHull::of(hull.clone()) {
+        Ok(hull) => Ok(derive_checked(&hull, materials)),
+        Err(faults) => Err(faults.into_iter().map(told).collect()),
     }
-    derive_checked(hull, materials)
 }
 
-/// As [`derive`], for a document that was checked when it was read or edited.
-///
-/// # Errors
-/// A line through whose ducks no batten passes, as a finding.
-pub fn derive_checked(hull: &Hull, materials: &Materials) -> Result<Model, Vec<Finding>> {
-    derive_after(None, hull, materials).map(|(model, _)| model)
+/// Computes everything of a document without fault.
+pub fn derive_checked(hull: &CheckedHull, materials: &Materials) -> Model {
+    derive_after(None, hull, materials).0
 }
 
 /// As [`derive_checked`]; stages whose inputs are those of the model `before` are taken over
 /// from it. The model is the same as from nothing, and what was computed is counted.
-///
-/// # Errors
-/// As there.
 pub fn derive_after(
     before: Option<&Model>,
-    hull: &Hull,
+    hull: &CheckedHull,
     materials: &Materials,
-) -> Result<(Model, Recomputed), Vec<Finding>> {
+) -> (Model, Recomputed) {
     let mut count = Recomputed::default();
     let Planked { materials, lines, panels: all, members: mut bent } =
-        planked(before, hull, materials, true, &mut count)?;
+        planked(before, hull, materials, true, &mut count);
     let before_lines = |b: &&Model| Arc::ptr_eq(&b.lines, &lines);
     let fairness = match before.filter(before_lines) {
         Some(b) => b.fairness.clone(),
@@ -143,28 +137,37 @@ pub fn derive_after(
             (woodwork, shell)
         }),
     };
+    let ashore = Ashore {
+        hull,
+        materials: &materials,
+        lines: &lines,
+        panels: &panels,
+        members: &bent,
+        stations: &stations,
+        woodwork: &woodwork,
+    };
+    let parts = Arc::new(Parts::of(ashore));
+    let afloat = afloat::afloat(ashore, &parts, &skin, shell, on_skin, &mut count).map(Arc::new);
+    let mut refused = Vec::new();
+    let as_built = as_built::as_built(ashore, before, &mut refused);
     drop(skin);
     let mut model = Model {
-        hull: hull.clone(),
+        hull: hull.hull().clone(),
         materials,
-        lines: lines.clone(),
+        lines,
         fairness,
         panels,
         members: bent,
         battens,
         stations,
         woodwork,
-        parts: Arc::default(),
-        as_built: None,
-        afloat: None,
+        parts,
+        as_built,
+        afloat,
         findings: Vec::new(),
     };
-    model.parts = Arc::new(Parts::of(&model));
-    model.afloat = afloat::afloat(&model, shell, on_skin, &mut count).map(Arc::new);
-    let mut refused = Vec::new();
-    model.as_built = as_built::as_built(&model, before, &mut refused);
     model.findings = verdict::findings(&model, refused);
-    Ok((model, count))
+    (model, count)
 }
 
 /// The first stages of a pass: all that a sweep over many hulls asks for that looks at panels
@@ -182,24 +185,14 @@ pub struct Planked {
 }
 
 impl Planked {
-    /// Panels and members of a document that was checked, on one thread.
-    ///
-    /// # Errors
-    /// A line through whose ducks no batten passes, as a finding.
-    pub fn of(hull: &Hull, materials: &Materials) -> Result<Planked, Vec<Finding>> {
+    /// Panels and members of a document, on one thread.
+    pub fn of(hull: &CheckedHull, materials: &Materials) -> Planked {
         planked(None, hull, materials, false, &mut Recomputed::default())
     }
 
     /// As [`Planked::of`] on two threads, taking over what a change of the model `before`
     /// does not touch: what a dragged duck asks for first.
-    ///
-    /// # Errors
-    /// As there.
-    pub fn after(
-        before: &Model,
-        hull: &Hull,
-        materials: &Materials,
-    ) -> Result<Planked, Vec<Finding>> {
+    pub fn after(before: &Model, hull: &CheckedHull, materials: &Materials) -> Planked {
         planked(Some(before), hull, materials, true, &mut Recomputed::default())
     }
 
@@ -211,20 +204,16 @@ impl Planked {
 
 fn planked(
     before: Option<&Model>,
-    hull: &Hull,
+    hull: &CheckedHull,
     materials: &Materials,
     two_hands: bool,
     count: &mut Recomputed,
-) -> Result<Planked, Vec<Finding>> {
+) -> Planked {
     let lines = match before.filter(|b| HullLines::same(&b.hull, hull)) {
         Some(b) => b.lines.clone(),
         None => {
             count.lines += 1;
-            let old = before.map(|b| (&b.hull, &*b.lines));
-            Arc::new(HullLines::after(old, hull).map_err(|(line, e)| {
-                let what = format!("the {line}");
-                vec![Finding::stop(Question::Shape, what, e.to_string(), "move or remove a duck")]
-            })?)
+            hull.lines().clone()
         }
     };
     let materials = materials.with_own_rows(&hull.woods, &hull.sheets, &hull.coverage);
@@ -237,7 +226,7 @@ fn planked(
         PanelStock { hull, lines: &lines, materials: &materials, before: same_lines, two_hands };
     let panels = panels::panels(stock, count);
     let members = members::members(hull, &lines, &panels, &materials, before, count);
-    Ok(Planked { materials, lines, panels, members })
+    Planked { materials, lines, panels, members }
 }
 
 impl Model {

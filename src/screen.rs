@@ -3,14 +3,14 @@
 
 use std::path::PathBuf;
 
-use crate::hull::Hull;
+use crate::hull::CheckedHull;
 use crate::model::Model;
 
 /// What a build with a window can do; the core knows no more of it.
 #[derive(Debug, Clone, Copy)]
 pub struct Screen {
     /// Opens the window on a hull and its file until it is closed.
-    pub open: fn(Hull, Option<PathBuf>) -> Result<(), NoScreen>,
+    pub open: fn(CheckedHull, Option<PathBuf>) -> Result<(), NoScreen>,
     /// Renders a hull to PNG bytes.
     pub picture: fn(&Model, ViewFrom, (u32, u32)) -> Result<Vec<u8>, NoScreen>,
 }

@@ -8,11 +8,11 @@ use crate::drawing::compose::{Extent, OnPaper, Paper};
 use crate::files::import::import;
 use crate::files::{FileError, Over, load_hull, may_write, save_atomically, save_hull};
 use crate::finding::{Finding, Severity};
-use crate::hull::Hull;
-use crate::hull::starters::{STARTERS, demonstration};
+use crate::hull::CheckedHull;
+use crate::hull::starters::STARTERS;
 use crate::material::Materials;
 use crate::model::stock::{SEED, StockList, stock};
-use crate::model::{Model, derive};
+use crate::model::{Model, derive_checked};
 use crate::screen::{NoScreen, Screen};
 use crate::stock::nest::Effort;
 use crate::tol::LEAST_ROOM_MM3;
@@ -63,7 +63,8 @@ fn carry_out(
         Job::Window(file) => window(file, screen, messages),
         Job::Import { csv, output, thickness, outside_of, surface, over } => {
             may_write(Some(&csv), &output, over)?;
-            let (mut hull, findings) = import(&csv, outside_of.as_ref())?;
+            let (hull, findings) = import(&csv, outside_of.as_ref())?;
+            let mut hull = hull.into_hull();
             if let Some(t) = thickness {
                 hull.planking.thickness_mm = t;
             }
@@ -89,17 +90,7 @@ fn carry_out(
         }
         Job::Report { file, json, only } => {
             let hull = load_hull(&file)?;
-            let model = match derive(&hull, &Materials::shipped()) {
-                Ok(model) => model,
-                Err(faults) => {
-                    if json {
-                        print(out, &pretty(&report::json::failed(&faults)))?;
-                    } else {
-                        tell(&faults, messages);
-                    }
-                    return Ok(Outcome::Grave);
-                }
-            };
+            let model = derive_checked(&hull, &Materials::shipped());
             let only = only.as_deref();
             let asked = only.is_some_and(|o| report::wanted(Some(o), "stock"));
             let list = asked.then(|| stock_of(&model));
@@ -118,10 +109,10 @@ fn carry_out(
             Ok(outcome(&model))
         }
         Job::Pack { file, output, paper, units, extent, over } => {
-            let hull = file.map_or_else(|| Ok(demonstration()), |f| load_hull(&f))?;
+            let hull = file.map_or_else(|| Ok(STARTERS[0].checked()), |f| load_hull(&f))?;
             let units = units.unwrap_or(hull.units);
             let sheets = OnPaper { paper, units, extent };
-            write_pack(&hull, &output, sheets, over, out, messages)
+            write_pack(&hull, &output, sheets, over, out)
         }
         Job::Picture { file, output, view, size } => {
             may_write(Some(&file), &output, Over::Force)?;
@@ -132,9 +123,7 @@ fn carry_out(
                         .into(),
                 ));
             };
-            let Some(model) = computed(&hull, messages) else {
-                return Ok(Outcome::Grave);
-            };
+            let model = derive_checked(&hull, &Materials::shipped());
             let png = (screen.picture)(&model, view, size)
                 .map_err(|e| FileError::Content(e.to_string()))?;
             save_atomically(&output, &png)?;
@@ -143,9 +132,7 @@ fn carry_out(
         Job::Mesh { file, output, format, outside } => {
             may_write(Some(&file), &output, Over::Force)?;
             let hull = load_hull(&file)?;
-            let Some(model) = computed(&hull, messages) else {
-                return Ok(Outcome::Grave);
-            };
+            let model = derive_checked(&hull, &Materials::shipped());
             let mesh = model.mesh(outside);
             let bytes = format.bytes(&mesh, &hull.name).map_err(FileError::Content)?;
             save_atomically(&output, &bytes)?;
@@ -181,7 +168,7 @@ fn window(
     screen: Option<Screen>,
     messages: &mut dyn Write,
 ) -> Result<Outcome, FileError> {
-    let hull = file.as_deref().map_or_else(|| Ok(demonstration()), load_hull)?;
+    let hull = file.as_deref().map_or_else(|| Ok(STARTERS[0].checked()), load_hull)?;
     let shown = match screen {
         Some(screen) => (screen.open)(hull.clone(), file),
         None => Err(NoScreen("this build has no viewer (feature `viewer` is off)".into())),
@@ -196,22 +183,19 @@ fn window(
     );
     let mut quiet = std::io::sink();
     let sheets = OnPaper { paper: Paper::A4, units: hull.units, extent: Extent::Half };
-    write_pack(&hull, Path::new(PACK_WITHOUT_DISPLAY), sheets, Over::Refuse, &mut quiet, messages)
+    write_pack(&hull, Path::new(PACK_WITHOUT_DISPLAY), sheets, Over::Refuse, &mut quiet)
 }
 
 fn write_pack(
-    hull: &Hull,
+    hull: &CheckedHull,
     folder: &Path,
     sheets: OnPaper,
     over: Over,
     out: &mut dyn Write,
-    messages: &mut dyn Write,
 ) -> Result<Outcome, FileError> {
     // Sentences and lists follow the units asked for, as drawings do.
-    let shown = Hull { units: sheets.units, ..hull.clone() };
-    let Some(model) = computed(&shown, messages) else {
-        return Ok(Outcome::Grave);
-    };
+    let shown = hull.clone().in_units(sheets.units);
+    let model = derive_checked(&shown, &Materials::shipped());
     let bar = progress();
     let written = pack::write_pack(&model, hull, folder, sheets, over, |done, total, name| {
         bar.set_length(total as u64);
@@ -230,16 +214,6 @@ fn progress() -> indicatif::ProgressBar {
         indicatif::ProgressBar::new(1)
     } else {
         indicatif::ProgressBar::hidden()
-    }
-}
-
-fn computed(hull: &Hull, messages: &mut dyn Write) -> Option<Model> {
-    match derive(hull, &Materials::shipped()) {
-        Ok(model) => Some(model),
-        Err(faults) => {
-            tell(&faults, messages);
-            None
-        }
     }
 }
 

@@ -4,8 +4,7 @@ use std::path::Path;
 
 use super::{FileError, read_text};
 use crate::finding::Finding;
-use crate::hull::check::faults;
-use crate::hull::{Hull, HullLines, OutsideOf, offsets};
+use crate::hull::{CheckedHull, Hull, OutsideOf, offsets};
 use crate::material::Materials;
 use crate::panel::{Moved, deduct};
 use crate::part::Question;
@@ -19,7 +18,7 @@ use crate::units::Units;
 pub fn import(
     path: &Path,
     outside_of: Option<&OutsideOf>,
-) -> Result<(Hull, Vec<Finding>), FileError> {
+) -> Result<(CheckedHull, Vec<Finding>), FileError> {
     let text = read_text(path)?;
     let name = path.file_stem().map_or("hull".into(), |s| s.to_string_lossy().into_owned());
     let file = path.display().to_string();
@@ -36,7 +35,7 @@ pub fn import(
         (own, typed) => own.as_ref().or(typed),
     };
     if let Some(outside_of) = outside_of {
-        let (inner, notes) = inside(&mut hull, outside_of).map_err(fail)?;
+        let (inner, notes) = inside(&hull, outside_of).map_err(fail)?;
         hull = inner;
         findings.extend(notes);
     }
@@ -44,19 +43,24 @@ pub fn import(
 }
 
 /// Planks the hull and deducts the planking.
-fn inside(outer: &mut Hull, outside_of: &OutsideOf) -> Result<(Hull, Vec<Finding>), String> {
-    let lines = HullLines::of(outer).map_err(|(line, e)| format!("the {line}: {e}"))?;
+fn inside(
+    drawn: &CheckedHull,
+    outside_of: &OutsideOf,
+) -> Result<(CheckedHull, Vec<Finding>), String> {
+    let lines = drawn.lines();
     let names: Vec<String> = (0..lines.lines.len() - 1).map(|k| lines.panel_name(k)).collect();
-    outside_of.plank(outer, &names, nearest_sheet)?;
-    let (mut inner, moved) = deduct(outer)?;
-    if let Some(fault) = faults(&inner).into_iter().next() {
-        return Err(format!("with the planking deducted, {fault}"));
-    }
+    let mut planked = drawn.hull().clone();
+    outside_of.plank(&mut planked, &names, nearest_sheet)?;
+    let outer = drawn.changed(planked).map_err(|faults| faults[0].to_string())?;
+    let (mut inner, moved) = deduct(&outer)?;
     let notes = told(&inner, &names, &moved, inner.units);
     // With the boat from now on, as the builder compares her with the plan.
     let said = notes.iter().map(|n| format!("The plan's lines were {}.", n.message));
     let kept = Some(inner.notes.clone()).filter(|n| !n.is_empty());
     inner.notes = kept.into_iter().chain(said).collect::<Vec<_>>().join(" ");
+    let inner = outer
+        .changed(inner)
+        .map_err(|faults| format!("with the planking deducted, {}", faults[0]))?;
     Ok((inner, notes))
 }
 

@@ -13,7 +13,7 @@ use std::time::SystemTime;
 
 use super::disk::{Disk, Machine};
 use super::{FileError, clear_leavings, folder_of, load_hull, save_hull_on};
-use crate::hull::Hull;
+use crate::hull::{CheckedHull, Hull};
 
 /// Ending of what is kept, and of what was set aside.
 const KEPT: &str = "autosave";
@@ -29,7 +29,7 @@ pub struct LeftOver {
     /// The document that it is a state of, if any.
     pub of: Option<PathBuf>,
     /// The boat as it was.
-    pub hull: Hull,
+    pub hull: CheckedHull,
     /// When it was written.
     pub when: Option<SystemTime>,
 }

@@ -5,7 +5,10 @@
 //! the measured value the asked one; lines that were fair stay so, since every family is a
 //! scaling or adds something smooth. The moves are ours; no source.
 
+use super::check::Place;
+use super::checked::CheckedHull;
 use super::document::{Hull, Line, LineEnd};
+use super::edit_error::EditError;
 use super::lines::HullLines;
 use crate::geom::P3;
 use crate::part::LineId;
@@ -169,27 +172,27 @@ impl Dimension {
     ///
     /// # Errors
     /// Why it cannot be had: the hull has no such thing, or no amount of the move gives it.
-    pub fn set(self, hull: &Hull, value: f64) -> Result<Hull, String> {
+    pub fn set(self, hull: &CheckedHull, value: f64) -> Result<Hull, EditError> {
         self.moved_to(hull, value).map_err(|why| match why {
-            NotReached::Other(words) => words,
-            NotReached::TooFar => self.furthest(hull, value),
+            NotReached::Other(words) => EditError::refused(Place::Document, words),
+            NotReached::TooFar => {
+                EditError::TooFar { said: self.furthest(hull, value), fault: None }
+            }
         })
     }
 
     /// How far towards `value` the hull can be brought, in a sentence.
-    pub(super) fn furthest(self, hull: &Hull, value: f64) -> String {
+    pub(super) fn furthest(self, hull: &CheckedHull, value: f64) -> String {
         let shown = |v: f64| match self.is_angle() {
             true => format!("{:.1}°", v.to_degrees()),
             false => hull.units.show(v),
         };
-        let now = HullLines::of(hull).ok().and_then(|lines| self.measure(&lines));
-        let now = now.unwrap_or(value);
+        let now = self.measure(hull.lines()).unwrap_or(value);
         // Between what can be had and what cannot, halved.
         let (mut had, mut not) = (now, value);
         for _ in 0..HALVINGS {
             let middle = 0.5 * (had + not);
-            let can =
-                self.moved_to(hull, middle).is_ok_and(|h| super::check::faults(&h).is_empty());
+            let can = self.moved_to(hull, middle).is_ok_and(|h| hull.changed(h).is_ok());
             if can { had = middle } else { not = middle }
         }
         let most = if value > now { "most" } else { "least" };
@@ -201,22 +204,22 @@ impl Dimension {
         )
     }
 
-    fn moved_to(self, hull: &Hull, value: f64) -> Result<Hull, NotReached> {
+    fn moved_to(self, hull: &CheckedHull, value: f64) -> Result<Hull, NotReached> {
         let none = || NotReached::Other(format!("this hull has no {}", self.name()));
         let value_of = |h: &Hull| {
             HullLines::of(h).ok().and_then(|lines| self.measure(&lines)).filter(|v| v.is_finite())
         };
-        let lines = HullLines::of(hull).map_err(|(l, e)| NotReached::Other(format!("{l}: {e}")))?;
-        let now = self.measure(&lines).ok_or_else(none)?;
+        let lines = hull.lines();
+        let now = self.measure(lines).ok_or_else(none)?;
         let unreached = || NotReached::TooFar;
         // Secant steps from no move; every family is close to straight in its amount.
         let (mut k0, mut f0) = (0.0, now - value);
         if f0.abs() < CLOSE {
-            return Ok(hull.clone());
+            return Ok(hull.hull().clone());
         }
         let mut k1 = self.first_guess(now, value);
         for _ in 0..40 {
-            let moved = self.moved(hull, &lines, k1);
+            let moved = self.moved(hull, lines, k1);
             let f1 = value_of(&moved).ok_or_else(unreached)? - value;
             let scale = if self.is_angle() { 1e-3 } else { 1.0 };
             if f1.abs() < CLOSE * scale {
@@ -362,7 +365,7 @@ mod tests {
     #[test]
     fn every_dimension_of_every_starter_can_be_set_a_little_either_way() {
         for starter in STARTERS {
-            let hull = starter.hull();
+            let hull = starter.checked();
             for d in Dimension::ALL {
                 let Some(now) = measured(d, &hull) else {
                     assert_eq!(d, Dimension::Deadrise, "{}", starter.name);
@@ -371,7 +374,7 @@ mod tests {
                 let step = if d.is_angle() { 0.03 } else { (0.04 * now).clamp(8.0, 120.0) };
                 for target in [now + step, now - 0.5 * step] {
                     let name = format!("{} {} {now} → {target}", starter.name, d.name());
-                    let moved = d.set(&hull, target).unwrap_or_else(|e| panic!("{name}: {e}"));
+                    let moved = d.set(&hull, target).unwrap_or_else(|e| panic!("{name}: {e:?}"));
                     let found = measured(d, &moved).expect("still there");
                     assert!((found - target).abs() < 1e-5, "{name}: {found}");
                     assert!(crate::hull::check::faults(&moved).is_empty(), "{name}");
@@ -383,7 +386,7 @@ mod tests {
     #[test]
     fn a_rake_keeps_the_transom_plane_and_the_stem_straight() {
         for starter in STARTERS {
-            let hull = starter.hull();
+            let hull = starter.checked();
             for d in [Dimension::StemRake, Dimension::TransomRake] {
                 let now = measured(d, &hull).expect("every hull has both");
                 let moved = d.set(&hull, now + 0.05).expect("a little more rake");
@@ -396,7 +399,7 @@ mod tests {
 
     #[test]
     fn beam_and_length_leave_the_other_alone() {
-        let hull = crate::hull::starters::demonstration();
+        let hull = STARTERS[0].checked();
         let wide = Dimension::Beam.set(&hull, 1500.0).expect("wider");
         assert_eq!(measured(Dimension::Length, &wide), measured(Dimension::Length, &hull));
         let long = Dimension::Length.set(&hull, 4300.0).expect("longer");

@@ -1,8 +1,10 @@
 //! Changes to a hull document, each as a value with a name for undo.
 
-use super::check::faults;
+use super::check::Place;
+use super::checked::CheckedHull;
 use super::dimension::Dimension;
 use super::document::{Duck, Hull, LineEnd, PanelPlanking, PatternSurface};
+use super::edit_error::EditError;
 use super::edit_lines;
 use super::framing::{Framing, Motor, StemPlan, TransomPlan};
 use super::jig::{Lap, LapAt, Measured, StrongbackPlan};
@@ -167,36 +169,50 @@ pub enum Edit {
 }
 
 impl Edit {
-    /// The hull after the change.
+    /// The hull after the change. Lines that it leaves alone are not splined again.
     ///
     /// # Errors
-    /// The first fault that the changed document would have, or an index that is not there.
-    pub fn apply(&self, hull: &Hull) -> Result<Hull, String> {
-        let mut next = hull.clone();
-        let gone = || "that piece is no longer there".to_string();
+    /// The first fault that the changed document would have, what is not there to be changed,
+    /// or why the change cannot be made, each with its place.
+    pub fn apply(&self, hull: &CheckedHull) -> Result<CheckedHull, EditError> {
+        let next = self.made(hull)?;
+        hull.changed(next).map_err(|mut faults| match (Box::new(faults.swap_remove(0)), self) {
+            (fault, Edit::SetDimension { dimension, value }) => {
+                EditError::TooFar { said: dimension.furthest(hull, *value), fault: Some(fault) }
+            }
+            (fault, _) => EditError::Fault(fault),
+        })
+    }
+
+    /// The document after the change, whatever comes of it.
+    pub(super) fn made(&self, hull: &CheckedHull) -> Result<Hull, EditError> {
+        let mut next = hull.hull().clone();
+        let gone = EditError::Gone;
         match self {
             Edit::MoveDuck { line, duck, to } => {
                 let place = next.lines.get_mut(*line).and_then(|l| l.ducks.get_mut(*duck));
-                *place.ok_or_else(gone)? = *to;
+                *place.ok_or_else(|| gone(Place::Duck(*line, *duck)))? = *to;
             }
             Edit::AddDuck { line, duck } => {
-                let ducks = &mut next.lines.get_mut(*line).ok_or_else(gone)?.ducks;
+                let line = next.lines.get_mut(*line).ok_or_else(|| gone(Place::Line(*line)))?;
+                let ducks = &mut line.ducks;
                 let at = ducks.partition_point(|d| d.x < duck.x);
                 ducks.insert(at, *duck);
             }
             Edit::RemoveDuck { line, duck } => {
-                let ducks = &mut next.lines.get_mut(*line).ok_or_else(gone)?.ducks;
+                let place = Place::Duck(*line, *duck);
+                let ducks = &mut next.lines.get_mut(*line).ok_or_else(|| gone(place))?.ducks;
                 if *duck >= ducks.len() {
-                    return Err(gone());
+                    return Err(gone(place));
                 }
                 ducks.remove(*duck);
             }
             Edit::SetKnuckle { line, duck, knuckle } => {
                 let place = next.lines.get_mut(*line).and_then(|l| l.ducks.get_mut(*duck));
-                place.ok_or_else(gone)?.knuckle = *knuckle;
+                place.ok_or_else(|| gone(Place::Duck(*line, *duck)))?.knuckle = *knuckle;
             }
             Edit::SetLineEnds { line, bow, stern } => {
-                let l = next.lines.get_mut(*line).ok_or_else(gone)?;
+                let l = next.lines.get_mut(*line).ok_or_else(|| gone(Place::Line(*line)))?;
                 (l.bow, l.stern) = (*bow, *stern);
             }
             Edit::SetLines(what) => {
@@ -211,7 +227,7 @@ impl Edit {
             Edit::AddMember(m) => next.members.push((**m).clone()),
             Edit::RemoveMember(m) => {
                 if *m >= next.members.len() {
-                    return Err(gone());
+                    return Err(gone(Place::Member(*m)));
                 }
                 next.members.remove(*m);
             }
@@ -232,18 +248,22 @@ impl Edit {
             }
             Edit::SetPatternSurface(s) => next.planking.pattern_surface = *s,
             Edit::SetMember { member, moulded_mm, sided_mm, species, moisture_pct } => {
-                let m = next.members.get_mut(*member).ok_or_else(gone)?;
+                let m =
+                    next.members.get_mut(*member).ok_or_else(|| gone(Place::Member(*member)))?;
                 m.moulded_mm = *moulded_mm;
                 m.sided_mm = *sided_mm;
                 m.species = species.clone();
                 m.moisture_pct = *moisture_pct;
             }
             Edit::SetMemberStock { member, stock, air, soak } => {
-                let m = next.members.get_mut(*member).ok_or_else(gone)?;
+                let m =
+                    next.members.get_mut(*member).ok_or_else(|| gone(Place::Member(*member)))?;
                 (m.stock, m.air, m.soak) = (*stock, *air, *soak);
             }
             Edit::SetStickTest { member, test } => {
-                next.members.get_mut(*member).ok_or_else(gone)?.stick_test = *test;
+                let m =
+                    next.members.get_mut(*member).ok_or_else(|| gone(Place::Member(*member)))?;
+                m.stick_test = *test;
             }
             Edit::SetFraming(framing, _) => next.framing = (**framing).clone(),
             Edit::SetTransom(plan) => next.transom = plan.clone(),
@@ -259,14 +279,7 @@ impl Edit {
             }
             Edit::Rename(name) => next.name = name.clone(),
         }
-        match (faults(&next).first(), self) {
-            (None, _) => Ok(next),
-            (Some(fault), Edit::SetDimension { dimension, value }) => {
-                let most = dimension.furthest(hull, *value);
-                Err(format!("{most}: {}", fault.plain(next.units)))
-            }
-            (Some(fault), _) => Err(fault.plain(next.units)),
-        }
+        Ok(next)
     }
 }
 
@@ -277,19 +290,22 @@ mod tests {
 
     #[test]
     fn a_duck_may_not_pass_its_neighbour() {
-        let hull = starters::demonstration();
+        let hull = starters::STARTERS[0].checked();
         let sheer = hull.lines.len() - 1;
         let far = Duck { x: 1.0e4, ..hull.lines[sheer].ducks[1] };
         let edit = Edit::MoveDuck { line: sheer, duck: 1, to: far };
         let error = edit.apply(&hull).expect_err("past its neighbour");
-        assert!(error.contains("not aft of the duck before it"), "{error}");
+        assert_eq!(error.place(), Place::Duck(sheer, 2), "the one that is passed");
+        assert_eq!(error.field(), Some("x"));
+        let said = error.plain(hull.units);
+        assert!(said.contains("not aft of the duck before it"), "{said}");
         assert_eq!(edit.name(&hull), "move duck 2 of the sheer");
     }
 
     #[test]
     fn adding_and_removing_a_duck_gives_the_hull_back() {
-        let hull = starters::demonstration();
-        let chine = &crate::hull::HullLines::of(&hull).expect("good lines").lines[1].spline;
+        let hull = starters::STARTERS[0].checked();
+        let chine = &hull.lines().lines[1].spline;
         let p = chine.at(chine.parameter_at_x(1111.0).expect("amidships"));
         let with = Edit::AddDuck { line: 0, duck: Duck::at(1111.0, p.y, p.z) }
             .apply(&hull)
@@ -297,5 +313,21 @@ mod tests {
         let at = with.lines[0].ducks.iter().position(|d| d.x == 1111.0).expect("it is there");
         let back = Edit::RemoveDuck { line: 0, duck: at }.apply(&with).expect("it can go");
         assert_eq!(back, hull);
+    }
+
+    #[test]
+    fn what_cannot_be_done_says_where() {
+        let hull = starters::STARTERS[0].checked();
+        let place = |edit: Edit| edit.apply(&hull).expect_err("it cannot be done").place();
+        let count = hull.members.len();
+        assert_eq!(place(Edit::RemoveMember(count)), Place::Member(count));
+        assert_eq!(place(Edit::RemoveDuck { line: 1, duck: 99 }), Place::Duck(1, 99));
+        assert_eq!(place(Edit::SetTrimAllowance(-1.0)), Place::Planking);
+        let mut transom = hull.transom.clone();
+        transom.knee.arm_mm = 9000.0;
+        let error = Edit::SetTransom(transom).apply(&hull).expect_err("no such knee");
+        assert_eq!((error.place(), error.field()), (Place::Transom, Some("knee: arm_mm")));
+        let tall = Edit::SetDimension { dimension: Dimension::Deadrise, value: 0.1 };
+        assert_eq!(place(tall), Place::Document, "a flat bottom has no deadrise");
     }
 }

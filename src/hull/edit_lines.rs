@@ -1,7 +1,10 @@
 //! Whole lines added to a hull and taken away: a keel under a flat bottom, one chine more in
 //! the side. What names a line or its panels elsewhere in the document follows.
 
+use super::check::Place;
+use super::checked::CheckedHull;
 use super::document::{Duck, Hull, Line};
+use super::edit_error::EditError;
 use super::lines::HullLines;
 use crate::part::LineId;
 
@@ -16,16 +19,17 @@ const CHINE_OUT: f64 = 0.05;
 ///
 /// # Errors
 /// She has one, or no batten passes through her lines.
-pub fn with_keel(hull: &Hull) -> Result<Hull, String> {
+pub fn with_keel(hull: &Hull) -> Result<Hull, EditError> {
     if hull.line_of(LineId::Keel).is_some() {
-        return Err("she has a keel".into());
+        return Err(EditError::refused(Place::Line(0), "she has a keel"));
     }
     let mut next = hull.clone();
     next.framing.drain_wedge = None;
     next.framing.drain_slope = KEEL_SLOPE;
-    let lines = HullLines::of(&next).map_err(|(line, e)| format!("the {line}: {e}"))?;
+    let lines = HullLines::of(&next).map_err(|e| EditError::no_batten(&next, e))?;
     next.framing.drain_slope = 0.0;
-    let under = lines.line(LineId::Keel).ok_or("a flat bottom has a chine")?;
+    let no_chine = || EditError::refused(Place::Document, "a flat bottom has a chine");
+    let under = lines.line(LineId::Keel).ok_or_else(no_chine)?;
     let ducks = hull.lines.first().map_or(2, |l| l.ducks.len()).max(2);
     let at = |k: usize| {
         let p = under.spline.at(under.spline.end() * k as f64 / (ducks - 1) as f64);
@@ -48,11 +52,11 @@ pub fn with_keel(hull: &Hull) -> Result<Hull, String> {
 ///
 /// # Errors
 /// She has no keel of her own.
-pub fn without_keel(hull: &Hull) -> Result<Hull, String> {
+pub fn without_keel(hull: &Hull) -> Result<Hull, EditError> {
     let mut next = hull.clone();
     next.lines.retain(|l| !l.is(LineId::Keel));
     if next.lines.len() == hull.lines.len() {
-        return Err("her bottom is flat already".into());
+        return Err(EditError::refused(Place::Document, "her bottom is flat already"));
     }
     Ok(next)
 }
@@ -76,15 +80,16 @@ fn side_panels(count: usize) -> Vec<String> {
 /// little out.
 ///
 /// # Errors
-/// She has no chine or no sheer, or no batten passes through her lines.
-pub fn with_chine(hull: &Hull) -> Result<Hull, String> {
-    let lines = HullLines::of(hull).map_err(|(line, e)| format!("the {line}: {e}"))?;
+/// She has no chine.
+pub fn with_chine(hull: &CheckedHull) -> Result<Hull, EditError> {
+    let lines = hull.lines();
+    let no_chine = || EditError::refused(Place::Document, "she has no chine");
     let chines = chines(hull);
     let (top, sheer) = chines
         .last()
         .and_then(|top| Some((lines.line(*top)?, lines.line(LineId::Sheer)?)))
-        .ok_or("she has no chine")?;
-    let place = hull.lines.iter().position(|l| l.is(top.id)).ok_or("she has no chine")?;
+        .ok_or_else(no_chine)?;
+    let place = hull.lines.iter().position(|l| l.is(top.id)).ok_or_else(no_chine)?;
     let below = &hull.lines[place];
     let n = below.ducks.len();
     let ducks = (0..n)
@@ -98,7 +103,7 @@ pub fn with_chine(hull: &Hull) -> Result<Hull, String> {
             Duck::at(whole(middle.x), whole(middle.y + out), whole(middle.z))
         })
         .collect();
-    let mut next = hull.clone();
+    let mut next = hull.hull().clone();
     let line = Line {
         name: LineId::NthChine(chines.len() + 1).to_string(),
         ducks,
@@ -121,13 +126,14 @@ pub fn with_chine(hull: &Hull) -> Result<Hull, String> {
 ///
 /// # Errors
 /// It is her only one, or a member lies on it.
-pub fn without_chine(hull: &Hull) -> Result<Hull, String> {
+pub fn without_chine(hull: &Hull) -> Result<Hull, EditError> {
     let chines = chines(hull);
     let [.., _, top] = chines[..] else {
-        return Err("she keeps one chine".into());
+        return Err(EditError::refused(Place::Document, "she keeps one chine"));
     };
-    if let Some(m) = hull.members.iter().find(|m| m.follows(top)) {
-        return Err(format!("the {} lies on the {top}: take it away first", m.name));
+    if let Some(k) = hull.members.iter().position(|m| m.follows(top)) {
+        let why = format!("the {} lies on the {top}: take it away first", hull.members[k].name);
+        return Err(EditError::refused(Place::Member(k), why));
     }
     let mut next = hull.clone();
     next.lines.retain(|l| !l.is(top));
@@ -194,8 +200,8 @@ mod tests {
     use crate::model::derive;
 
     /// Every starter, with a side of its own and an edge left straight.
-    fn hulls() -> Vec<Hull> {
-        STARTERS.iter().map(|s| s.hull()).collect()
+    fn hulls() -> Vec<CheckedHull> {
+        STARTERS.iter().map(|s| s.checked()).collect()
     }
 
     #[test]
@@ -206,7 +212,7 @@ mod tests {
             assert_eq!(chines(&more).len(), chines(&hull).len() + 1);
             let model = derive(&more, &Materials::shipped()).expect("she is computed");
             assert_eq!(model.panels.len(), chines(&more).len() + 1, "{}", hull.name);
-            assert_eq!(without_chine(&more).expect("one less"), hull, "{}", hull.name);
+            assert_eq!(without_chine(&more).expect("one less"), *hull.hull(), "{}", hull.name);
         }
     }
 
@@ -239,7 +245,8 @@ mod tests {
         let top = chines(&dory).last().cloned().expect("a chine");
         dory.members[0].line = top.to_string();
         let why = without_chine(&dory).expect_err("it is in use");
-        assert!(why.contains(&dory.members[0].name), "{why}");
+        assert_eq!(why.place(), Place::Member(0));
+        assert!(why.plain(dory.units).contains(&dory.members[0].name), "{why:?}");
         let one = STARTERS[0].hull();
         assert!(without_chine(&one).is_err(), "the last one stays");
     }

@@ -4,13 +4,14 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::check::words_of_field;
+use super::checked::CheckedHull;
 use super::document::Hull;
 use super::edit::Edit;
 use crate::units::Units;
 
 impl Edit {
     /// What undo calls it: "move duck 3 of the sheer".
-    pub fn name(&self, hull: &Hull) -> String {
+    pub fn name(&self, hull: &CheckedHull) -> String {
         let line = |i: &usize| hull.lines.get(*i).map_or("line", |l| l.name.as_str()).to_string();
         let member =
             |i: &usize| hull.members.get(*i).map_or("member", |m| m.name.as_str()).to_string();
@@ -76,11 +77,11 @@ impl Edit {
 /// `crown 12.0 mm` where the edit changes but one figure of what `of` picks.
 fn figure_of<T: Serialize>(
     edit: &Edit,
-    hull: &Hull,
+    hull: &CheckedHull,
     of: impl for<'a> Fn(&'a Hull) -> Option<&'a T>,
 ) -> Option<String> {
-    let next = edit.apply(hull).ok()?;
-    let before = serde_json::to_value(of(hull)?).ok()?;
+    let next = edit.made(hull).ok()?;
+    let before = serde_json::to_value(of(hull.hull())?).ok()?;
     let after = serde_json::to_value(of(&next)?).ok()?;
     let mut changed = Vec::new();
     differing(&before, &after, &mut Vec::new(), &mut changed);
@@ -96,7 +97,7 @@ fn figure_of<T: Serialize>(
 /// `transom: crown 12.0 mm`, or `change the transom` where more than one figure changed.
 fn told<T: Serialize>(
     edit: &Edit,
-    hull: &Hull,
+    hull: &CheckedHull,
     of: impl for<'a> Fn(&'a Hull) -> Option<&'a T>,
     what: &str,
 ) -> String {
@@ -180,7 +181,7 @@ mod tests {
 
     #[test]
     fn a_step_is_called_by_the_one_figure_that_it_changes() {
-        let hull = starters::demonstration();
+        let hull = starters::STARTERS[0].checked();
         let mut transom = hull.transom.clone();
         transom.crown_mm = 60.0;
         assert_eq!(Edit::SetTransom(transom.clone()).name(&hull), "transom: crown 60 mm");

@@ -1,16 +1,18 @@
 //! The hull document: what the builder decides, and nothing that can be computed.
 //!
 //! [`document`] is the data (with [`framing`], [`jig`], [`lumber`] and [`stock`]), [`read`] brings it in from RON (with the place of every
-//! fault), [`check`] says what no boat can be, [`edit`] changes it, [`dimension`] measures and
+//! fault), [`check`] says what no boat can be and gives a [`CheckedHull`], [`edit`] changes it, [`dimension`] measures and
 //! moves whole lines in a boatbuilder's words, [`offsets`] reads and
 //! writes the trade's table of offsets, [`starters`] holds hulls to start from, and
 //! [`lines`] makes the splines.
 
 pub mod battens;
 pub mod check;
+mod checked;
 pub mod dimension;
 pub mod document;
 pub mod edit;
+mod edit_error;
 pub mod edit_lines;
 mod edit_names;
 pub mod framing;
@@ -32,8 +34,10 @@ mod table_rows;
 mod table_unit;
 
 pub use battens::Battens;
+pub use checked::CheckedHull;
 pub use dimension::Dimension;
 pub use document::{Duck, EndShape, Hull, Line, LineEnd, PanelPlanking, PatternSurface, Planking};
+pub use edit_error::EditError;
 pub use framing::{
     DrainWedge, Edges, Face, FrameChoice, Framing, GlueGroove, Joint, KneePlan, Motor, Shaft,
     StemPlan, StemSides, TransomPlan,

@@ -1,8 +1,8 @@
 //! The trade's table of offsets as CSV, for people who start from a plan.
 
-use super::check::{Fault, Place, faults};
+use super::check::{Fault, Place};
+use super::checked::CheckedHull;
 use super::document::{Duck, Hull, Line, LineEnd};
-use super::lines::HullLines;
 use super::offsets_matrix;
 use super::outside_of::OutsideOf;
 use super::table_header::{Header, PLAIN};
@@ -39,7 +39,7 @@ pub(super) struct Row {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Offsets {
     /// The hull, with defaults for all but its lines.
-    pub hull: Hull,
+    pub hull: CheckedHull,
     /// What is worth saying about it.
     pub findings: Vec<Finding>,
     /// Planking to whose outside the table says that its lines are drawn. It is not yet
@@ -67,13 +67,15 @@ pub fn read(text: &str, file: &str, name: &str) -> Result<Offsets, OffsetsError>
         (rows, unit, Vec::new())
     };
     let hull = assemble(&rows, unit.shown(), name);
-    if let Some(fault) = faults(&hull).into_iter().next() {
-        let row = row_of(&fault, &hull, &rows);
+    let hull = CheckedHull::of(hull.clone()).map_err(|faults| {
+        let fault = &faults[0];
+        let row = row_of(fault, &hull, &rows);
         let place = row.map_or("", |r| r.place.as_str());
         let place = if place.is_empty() { String::new() } else { format!("{place}: ") };
-        return Err(error((row.map_or(0, |r| r.at), format!("{place}{fault}"))));
-    }
-    findings.extend(off_transom(&hull));
+        error((row.map_or(0, |r| r.at), format!("{place}{fault}")))
+    })?;
+    // Points that lie off the plane fitted to the lines' after ends.
+    findings.extend(hull.lines().off_transom(hull.units));
     Ok(Offsets { hull, findings, outside_of })
 }
 
@@ -194,11 +196,6 @@ fn row_of<'a>(fault: &Fault, hull: &Hull, rows: &'a [Row]) -> Option<&'a Row> {
         Place::Duck(i, k) => of_line(i).nth(k),
         _ => None,
     }
-}
-
-/// Points that lie off the plane fitted to the lines' after ends.
-fn off_transom(hull: &Hull) -> Vec<Finding> {
-    HullLines::of(hull).map(|lines| lines.off_transom(hull.units)).unwrap_or_default()
 }
 
 /// Decimals of a table beyond what its unit usually has, tried until it can be read.
@@ -328,8 +325,8 @@ mod tests {
         let Offsets { hull, findings, .. } = read(FLAT, "plan.csv", "plan").expect("a good table");
         assert!(findings.is_empty(), "{findings:?}");
         for unit in [Units::Mm, Units::M] {
-            let mut back = read(&write(&hull, unit), "b.csv", "plan").expect("own table").hull;
-            back.units = hull.units;
+            let back = read(&write(&hull, unit), "b.csv", "plan").expect("own table").hull;
+            let back = back.in_units(hull.units);
             assert_eq!(back, hull);
         }
     }

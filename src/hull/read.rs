@@ -2,7 +2,8 @@
 
 use serde::Deserialize;
 
-use super::check::{Fault, Place};
+use super::check::Place;
+use super::checked::CheckedHull;
 use super::document::{FORMAT_VERSION, Hull};
 use super::syntax::explain;
 
@@ -105,7 +106,7 @@ struct SkeletonLine<'a> {
 /// # Errors
 /// The first fault with file, line and column: text that is no RON, unknown fields, wrong
 /// types, a version that this program does not know, or values that no boat can have.
-pub fn read(text: &str, file: &str) -> Result<Hull, ReadError> {
+pub fn read(text: &str, file: &str) -> Result<CheckedHull, ReadError> {
     let at = |line: usize, column: usize, message: String| ReadError {
         file: file.into(),
         line,
@@ -131,11 +132,10 @@ pub fn read(text: &str, file: &str) -> Result<Hull, ReadError> {
     let hull: Hull = options()
         .from_str(text)
         .map_err(|e| at(e.span.start.line, e.span.start.col, explain(text, &e)))?;
-    if let Some(fault) = super::check::faults(&hull).into_iter().next() {
-        let (line, column) = locate(text, &fault.place);
-        return Err(at(line, column, fault.to_string()));
-    }
-    Ok(hull)
+    CheckedHull::of(hull).map_err(|faults| {
+        let (line, column) = locate(text, &faults[0].place);
+        at(line, column, faults[0].to_string())
+    })
 }
 
 /// RON as this program reads it: an optional value is written with or without `Some`.
@@ -199,11 +199,4 @@ fn locate(text: &str, place: &Place) -> (usize, usize) {
     let offset = (raw.as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
     let blank = raw.len() - raw.trim_start().len();
     position(text, offset + blank)
-}
-
-impl Fault {
-    /// As an error of `file`, for a document that has no text (made in the program).
-    pub fn without_text(&self, file: &str) -> ReadError {
-        ReadError { file: file.into(), line: 1, column: 1, message: self.to_string() }
-    }
 }

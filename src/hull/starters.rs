@@ -1,5 +1,6 @@
 //! Hulls to start from, of our own invention. The first is the demonstration hull.
 
+use super::checked::CheckedHull;
 use super::document::Hull;
 use super::read::read;
 
@@ -54,6 +55,14 @@ impl Starter {
     /// # Panics
     /// Never for the shipped starters: a test reads every one.
     pub fn hull(&self) -> Hull {
+        self.checked().into_hull()
+    }
+
+    /// The starter, checked.
+    ///
+    /// # Panics
+    /// As [`Starter::hull`].
+    pub fn checked(&self) -> CheckedHull {
         match read(self.text, self.name) {
             Ok(hull) => hull,
             Err(e) => panic!("shipped starter: {e}"),

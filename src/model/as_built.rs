@@ -4,12 +4,13 @@
 //! what was measured less what was drawn (nothing at its ends and where nothing was
 //! measured), and the whole pass is run again on the moved lines.
 
+use super::ashore::Ashore;
 use super::{Model, derive_after};
 use crate::curve::{End, Spline};
 use crate::finding::Finding;
 use crate::geom::P3;
 use crate::geom::ring::from_ring;
-use crate::hull::{Duck, Hull, Line, check};
+use crate::hull::{CheckedHull, Duck, Hull, Line};
 use crate::part::{LineId, Question};
 
 /// Ducks of a moved line stand at least this far (mm) from a station's point, so that two
@@ -68,39 +69,42 @@ pub struct AsBuilt {
     pub notches: Vec<NotchChange>,
 }
 
-/// Recomputes `model` for what was measured, after the model `before` as she stood in it;
+/// Recomputes the boat for what was measured, after the model `before` as she stood in it;
 /// `None` if nothing was or nothing can be.
 /// Measurements that cannot be used are told of in `findings`.
 pub(super) fn as_built(
-    model: &Model,
+    drawn: Ashore,
     before: Option<&Model>,
     findings: &mut Vec<Finding>,
 ) -> Option<Box<AsBuilt>> {
-    if model.hull.as_built.is_empty() {
+    if drawn.hull.as_built.is_empty() {
         return None;
     }
-    let deviations = deviations(model, findings);
+    let deviations = deviations(drawn, findings);
     if deviations.is_empty() {
         return None;
     }
-    let hull = moved(model, &deviations);
-    if let Some(fault) = check::faults(&hull).first() {
-        findings.push(Finding::stop(
-            Question::Setup,
-            "as built",
-            format!("no boat has the measured lines: {fault}"),
-            "measure again, from the floor and from the centreline string",
-        ));
-        return None;
-    }
+    let hull = moved(drawn, &deviations);
+    let hull = match CheckedHull::of(hull) {
+        Ok(hull) => hull,
+        Err(faults) => {
+            findings.push(Finding::stop(
+                Question::Setup,
+                "as built",
+                format!("no boat has the measured lines: {}", faults[0]),
+                "measure again, from the floor and from the centreline string",
+            ));
+            return None;
+        }
+    };
     let stood = before.and_then(|b| b.as_built.as_deref()).map(|b| &b.model);
-    let built = derive_after(stood, &hull, &model.materials).ok()?.0;
-    let panels = model.panels.iter().zip(&built.panels).map(|(a, b)| panel_change(a, b)).collect();
-    let notches = notch_changes(model, &built);
+    let built = derive_after(stood, &hull, drawn.materials).0;
+    let panels = drawn.panels.iter().zip(&built.panels).map(|(a, b)| panel_change(a, b)).collect();
+    let notches = notch_changes(drawn, &built);
     Some(Box::new(AsBuilt { model: built, deviations, panels, notches }))
 }
 
-fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
+fn deviations(drawn: Ashore, findings: &mut Vec<Finding>) -> Vec<Deviation> {
     let mut refuse = |i: usize, what: String, accepted: String| {
         findings.push(Finding::watch(
             Question::Setup,
@@ -109,13 +113,13 @@ fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
             accepted,
         ));
     };
-    let Some(jig) = &model.woodwork.strongback else {
+    let Some(jig) = &drawn.woodwork.strongback else {
         refuse(0, "there is no strongback to measure from".into(), "see the level line".into());
         return Vec::new();
     };
     let mut out = Vec::new();
     let mut seen: Vec<[Option<f64>; 2]> = Vec::new();
-    for (i, m) in model.hull.as_built.iter().enumerate() {
+    for (i, m) in drawn.hull.as_built.iter().enumerate() {
         let Some(stand) = jig.stands.iter().find(|s| s.station == m.station) else {
             let known: Vec<String> = jig.stands.iter().map(|s| s.station.to_string()).collect();
             refuse(
@@ -125,13 +129,13 @@ fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
             );
             continue;
         };
-        let derived = model.lines.get(&m.line).is_some_and(|l| l.derived);
+        let derived = drawn.lines.get(&m.line).is_some_and(|l| l.derived);
         let Some(corner) = stand.corners.iter().find(|c| c.line.is(&m.line)).filter(|_| !derived)
         else {
             let known: Vec<String> = stand
                 .corners
                 .iter()
-                .filter(|c| model.hull.line_of(c.line).is_some())
+                .filter(|c| drawn.hull.line_of(c.line).is_some())
                 .map(|c| c.line.to_string())
                 .collect();
             refuse(
@@ -188,30 +192,30 @@ fn deviations(model: &Model, findings: &mut Vec<Finding>) -> Vec<Deviation> {
 }
 
 /// The document with its lines moved to where the corners stand.
-fn moved(model: &Model, deviations: &[Deviation]) -> Hull {
-    let mut hull = model.hull.clone();
+fn moved(drawn: Ashore, deviations: &[Deviation]) -> Hull {
+    let mut hull = drawn.hull.clone();
     hull.as_built.clear();
     // Her stations and level line stay where they are, whatever her ends do.
-    hull.framing.stations_mm = model.stations.clone();
-    hull.strongback.level_mm = model.woodwork.strongback.as_ref().map(|s| s.level);
+    hull.framing.stations_mm = drawn.stations.to_vec();
+    hull.strongback.level_mm = drawn.woodwork.strongback.as_ref().map(|s| s.level);
     for line in &mut hull.lines {
         let of_line: Vec<&Deviation> = deviations.iter().filter(|d| line.is(d.line)).collect();
         if of_line.iter().all(|d| d.out == 0.0 && d.up == 0.0) {
             continue;
         }
-        if let Some(ducks) = moved_ducks(model, line, &of_line) {
+        if let Some(ducks) = moved_ducks(drawn, line, &of_line) {
             line.ducks = ducks;
         }
     }
     hull
 }
 
-fn moved_ducks(model: &Model, line: &Line, deviations: &[&Deviation]) -> Option<Vec<Duck>> {
-    let spline = &model.lines.get(&line.name)?.spline;
+fn moved_ducks(drawn: Ashore, line: &Line, deviations: &[&Deviation]) -> Option<Vec<Duck>> {
+    let spline = &drawn.lines.get(&line.name)?.spline;
     let (first, last) = (spline.at(0.0), spline.at(spline.end()));
     let mut offsets = vec![P3::new(first.x, 0.0, 0.0)];
     let mut ducks: Vec<Duck> = Vec::new();
-    for (i, x) in model.stations.iter().enumerate() {
+    for (i, x) in drawn.stations.iter().enumerate() {
         let Some(t) = spline.parameter_at_x(*x) else {
             continue;
         };
@@ -254,7 +258,7 @@ fn panel_change(drawn: &super::PanelModel, built: &super::PanelModel) -> PanelCh
     }
 }
 
-fn notch_changes(drawn: &Model, built: &Model) -> Vec<NotchChange> {
+fn notch_changes(drawn: Ashore, built: &Model) -> Vec<NotchChange> {
     let mut out = Vec::new();
     for f in &drawn.woodwork.frames {
         let Some(g) = built.woodwork.frame(f.station) else {

@@ -101,19 +101,19 @@ fn named<'a>(then: &'a Model, now: &'a Model, kind: fn(PartId) -> bool) -> Vec<&
 mod tests {
     use super::*;
     use crate::hull::edit::Edit;
-    use crate::hull::starters::demonstration;
+    use crate::hull::starters::STARTERS;
     use crate::material::Materials;
-    use crate::model::derive;
+    use crate::model::derive_checked;
 
     #[test]
     fn a_hull_does_not_differ_from_itself_and_a_wider_one_does_in_beam() {
         let materials = Materials::shipped();
-        let hull = demonstration();
-        let model = derive(&hull, &materials).expect("the demonstration hull");
+        let hull = STARTERS[0].checked();
+        let model = derive_checked(&hull, &materials);
         assert_eq!(differences(&model, &model), Vec::new());
         let edit = Edit::SetDimension { dimension: Dimension::Beam, value: 1500.0 };
         let wide = edit.apply(&hull).expect("wider");
-        let wide = derive(&wide, &materials).expect("wider");
+        let wide = derive_checked(&wide, &materials);
         let rows = differences(&model, &wide);
         let beam = rows.iter().find(|r| r.what == "beam").expect("her beam differs");
         assert!(

@@ -11,7 +11,7 @@ mod frames;
 mod jig;
 mod skin;
 
-use super::Model;
+use super::ashore::Ashore;
 use crate::geom::P3;
 use crate::material::Materials;
 use crate::part::{Amount, Bulk, Copies, CutFrom, Part, PartId, Shape};
@@ -26,16 +26,16 @@ pub struct Parts {
 }
 
 impl Parts {
-    /// All parts of a model of which everything sawn is known, in order.
-    pub(super) fn of(model: &Model) -> Parts {
+    /// All parts of a boat of which everything sawn is known, in order.
+    pub(super) fn of(boat: Ashore) -> Parts {
         let mut all = Vec::new();
-        skin::panels(model, &mut all);
-        skin::members(model, &mut all);
-        frames::frames(model, &mut all);
-        ends::ends(model, &mut all);
-        skin::foam(model, &mut all);
-        jig::jig(model, &mut all);
-        let steps = model.woodwork.steps(model);
+        skin::panels(boat, &mut all);
+        skin::members(boat, &mut all);
+        frames::frames(boat, &mut all);
+        ends::ends(boat, &mut all);
+        skin::foam(boat, &mut all);
+        jig::jig(boat, &mut all);
+        let steps = boat.woodwork.steps(boat);
         for part in &mut all {
             let put_up =
                 |ids: &Vec<PartId>| ids.contains(&part.id) || ids.contains(&part.id.assembly());
@@ -110,9 +110,9 @@ impl Cut {
 }
 
 /// Lumber as frames and ends are sawn from, of this section.
-fn sawn(model: &Model, section: [f64; 2]) -> CutFrom {
+fn sawn(boat: Ashore, section: [f64; 2]) -> CutFrom {
     CutFrom::Lumber {
-        species: model.hull.framing.species.clone(),
+        species: boat.hull.framing.species.clone(),
         moisture_pct: SAWN_MOISTURE_PCT,
         section,
     }
@@ -148,6 +148,7 @@ mod tests {
     use crate::hull::Foam;
     use crate::hull::starters::STARTERS;
     use crate::material::Materials;
+    use crate::model::ashore::Ashore;
     use crate::model::derive;
     use crate::part::{Amount, CutFrom, PartId, Shape};
     use std::collections::HashSet;
@@ -179,7 +180,7 @@ mod tests {
                 assert!(p.id.assembly() == p.id || ids.contains(&p.id.assembly()), "{}", p.name);
             }
             // Everything that a step puts up is a part, and nothing but foam has no step.
-            for id in model.woodwork.steps(&model).into_iter().flatten() {
+            for id in model.woodwork.steps(Ashore::of(&model)).into_iter().flatten() {
                 assert!(ids.contains(&id), "{id:?}");
             }
             for p in parts.iter().filter(|p| p.step.is_none()) {

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::ashore::Ashore;
 use super::{BottomBattens, Model, Recomputed};
 use crate::bend::BentMember;
 use crate::frames::frame::FrameStock;
@@ -62,23 +63,23 @@ impl Woodwork {
 
     /// The order in which she is built; empty while nothing can stand on a strongback.
     pub fn order(&self, model: &Model, units: Units) -> Vec<Step> {
-        self.to_build(model).map_or(Vec::new(), |of| build_order(&of, units))
+        self.to_build(Ashore::of(model)).map_or(Vec::new(), |of| build_order(&of, units))
     }
 
     /// What is put up in each step of that order.
-    pub fn steps(&self, model: &Model) -> Vec<Vec<PartId>> {
-        self.to_build(model).map_or(Vec::new(), |of| steps(&of))
+    pub(super) fn steps(&self, boat: Ashore) -> Vec<Vec<PartId>> {
+        self.to_build(boat).map_or(Vec::new(), |of| steps(&of))
     }
 
-    fn to_build<'a>(&'a self, model: &'a Model) -> Option<ToBuild<'a>> {
-        let lines = &model.lines.lines;
-        let between = 1..model.panels.len();
+    fn to_build<'a>(&'a self, boat: Ashore<'a>) -> Option<ToBuild<'a>> {
+        let lines = &boat.lines.lines;
+        let between = 1..boat.panels.len();
         Some(ToBuild {
             jig: self.strongback.as_ref()?,
             frames: &self.frames,
-            members: &model.members,
-            panels: model.panels.iter().map(|p| p.name.as_str()).collect(),
-            laps: between.map(|k| model.hull.planking.lap_at(lines[k].id)).collect(),
+            members: boat.members,
+            panels: boat.panels.iter().map(|p| p.name.as_str()).collect(),
+            laps: between.map(|k| boat.hull.planking.lap_at(lines[k].id)).collect(),
         })
     }
 

@@ -14,7 +14,7 @@ use nalgebra::Matrix3;
 
 use super::{Surface, choose_ends};
 use crate::geom::{P3, V3, unit};
-use crate::hull::{Hull, HullLines};
+use crate::hull::{CheckedHull, Hull, HullLines};
 use crate::part::LineId;
 
 /// Strips of a panel that distances are measured to: 7 mm each on a 4 m panel, which a
@@ -60,9 +60,9 @@ pub struct Moved {
 /// thicknesses are those of her planking.
 ///
 /// # Errors
-/// The line through whose ducks no batten passes, or the duck for which no place was found.
-pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
-    let lines = HullLines::of(outer).map_err(|(line, e)| format!("the {line}: {e}"))?;
+/// The duck for which no place was found.
+pub fn deduct(outer: &CheckedHull) -> Result<(Hull, Vec<Moved>), String> {
+    let lines = outer.lines();
     let panels: Vec<Panel> = (0..lines.lines.len() - 1)
         .map(|k| {
             let (lower, upper) = (&lines.lines[k].spline, &lines.lines[k + 1].spline);
@@ -78,7 +78,7 @@ pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
         .collect();
     // A keel that was worked out has no ducks in the document.
     let first_given = lines.lines.len() - outer.lines.len();
-    let mut inner = outer.clone();
+    let mut inner = outer.hull().clone();
     let mut moved: Vec<Moved> = Vec::new();
     // Ends that no face says where to put: (line, at the stern).
     let mut untold: Vec<(usize, bool)> = Vec::new();
@@ -92,7 +92,7 @@ pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
             let p = duck.point();
             let end = (j == 0).then_some(false).or((j == last).then_some(true));
             let mut places =
-                Places { faces: faces_at(&lines, &panels, k, p, end), fixed: Vec::new() };
+                Places { faces: faces_at(lines, &panels, k, p, end), fixed: Vec::new() };
             if id == LineId::Keel {
                 places.fixed.push(V3::y());
             }
@@ -104,7 +104,7 @@ pub fn deduct(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
                 places.fixed.push(transom.map_or_else(V3::y, |t| t.normal));
                 let chine = id.is_chine();
                 if transom.is_none() && chine && places.one_way(p) {
-                    places.fixed.extend(along_stem(&lines, k, at_stern));
+                    places.fixed.extend(along_stem(lines, k, at_stern));
                 }
             }
             let told = places.told(p);

@@ -10,8 +10,7 @@ use bevy::window::RequestRedraw;
 
 use super::Stage;
 use super::session::Session;
-use crate::finding::Finding;
-use crate::hull::Hull;
+use crate::hull::CheckedHull;
 use crate::material::Materials;
 use crate::model::{Model, derive_after, derive_checked};
 
@@ -22,8 +21,6 @@ pub struct Derived {
     pub model: Option<Arc<Model>>,
     /// Revision of the document that it was computed from.
     pub revision: u64,
-    /// Why the document as it is now cannot be computed.
-    pub faults: Vec<Finding>,
     /// Counts models, for those who follow it.
     pub count: u64,
     /// The model of the shape to compare with, once it is known.
@@ -37,16 +34,14 @@ impl Derived {
     }
 }
 
-type Result = std::result::Result<Model, Vec<Finding>>;
-
 #[derive(Resource, Default)]
-struct Running(Option<(u64, Task<Result>, Instant)>);
+struct Running(Option<(u64, Task<Model>, Instant)>);
 
 /// The hull that the ghost's model is of, and its computation.
 #[derive(Resource, Default)]
 struct Ghost {
-    of: Option<Hull>,
-    task: Option<Task<Result>>,
+    of: Option<CheckedHull>,
+    task: Option<Task<Model>>,
 }
 
 #[derive(Resource)]
@@ -89,9 +84,8 @@ fn start(
     }
     let (hull, tables, revision) = (session.hull().clone(), tables.0.clone(), session.revision());
     let before = derived.model.clone();
-    let task = AsyncComputeTaskPool::get().spawn(async move {
-        derive_after(before.as_deref(), &hull, &tables).map(|(model, _)| model)
-    });
+    let task = AsyncComputeTaskPool::get()
+        .spawn(async move { derive_after(before.as_deref(), &hull, &tables).0 });
     running.0 = Some((revision, task, Instant::now()));
     redraw.write(RequestRedraw);
 }
@@ -109,7 +103,7 @@ fn ghost(
     if let Some(task) = &mut ghost.task {
         redraw.write(RequestRedraw);
         if let Some(result) = check_ready(task) {
-            derived.ghost = result.ok().map(Arc::new);
+            derived.ghost = Some(Arc::new(result));
             ghost.task = None;
         }
         return;
@@ -120,7 +114,7 @@ fn ghost(
     }
     ghost.of = Some(wanted.clone());
     // What is in hand is often what it is compared with.
-    if let Some(model) = derived.model.as_ref().filter(|m| m.hull == *wanted) {
+    if let Some(model) = derived.model.as_ref().filter(|m| *wanted == m.hull) {
         let model = model.clone();
         derived.ghost = Some(model);
         return;
@@ -135,22 +129,16 @@ fn take(mut running: ResMut<Running>, mut derived: ResMut<Derived>) {
     let Some((revision, task, begun)) = running.bypass_change_detection().0.as_mut() else {
         return;
     };
-    let result = loop {
+    let model = loop {
         match check_ready(task) {
-            Some(result) => break result,
+            Some(model) => break model,
             None if begun.elapsed() >= WAITED => return,
             None => std::thread::yield_now(),
         }
     };
     derived.revision = *revision;
-    match result {
-        Ok(model) => {
-            derived.model = Some(Arc::new(model));
-            derived.faults.clear();
-            derived.count += 1;
-        }
-        Err(faults) => derived.faults = faults,
-    }
+    derived.model = Some(Arc::new(model));
+    derived.count += 1;
     running.0 = None;
 }
 
@@ -160,7 +148,7 @@ mod tests {
     use super::super::session::Command;
     use super::*;
     use crate::hull::edit::Edit;
-    use crate::hull::starters::demonstration;
+    use crate::hull::starters::STARTERS;
 
     fn settle(app: &mut App) {
         for _ in 0..2000 {
@@ -178,7 +166,7 @@ mod tests {
     fn a_command_changes_the_document_and_the_model_follows() {
         let mut app = App::new();
         app.add_plugins(MinimalPlugins)
-            .insert_resource(Session::new(demonstration(), None))
+            .insert_resource(Session::new(STARTERS[0].checked(), None))
             .add_plugins(CorePlugin);
         settle(&mut app);
         let first = app.world().resource::<Derived>().model.clone().expect("a model");

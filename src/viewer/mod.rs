@@ -34,7 +34,7 @@ use bevy::render::RenderPlugin;
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::EguiPlugin;
 
-use crate::hull::Hull;
+use crate::hull::CheckedHull;
 use crate::model::Model;
 use crate::screen::NoScreen;
 use crate::screen::ViewFrom;
@@ -73,7 +73,7 @@ const ASLEEP: Duration = Duration::from_secs(600);
 ///
 /// # Errors
 /// One line on why nothing can be shown; nothing was printed and nothing panicked.
-pub fn open(hull: Hull, file: Option<PathBuf>) -> Result<(), NoScreen> {
+pub fn open(hull: CheckedHull, file: Option<PathBuf>) -> Result<(), NoScreen> {
     probe::display()?;
     probe::graphics()?;
     let (prefs, wrong) = Prefs::load(prefs::place());

@@ -16,7 +16,7 @@ use super::shot;
 use super::textures::TexturesPlugin;
 use super::ui::UiPlugin;
 use super::ui::state::UiState;
-use crate::hull::Hull;
+use crate::hull::CheckedHull;
 use crate::screen::NoScreen;
 
 /// Frames after which everything that glides or is computed has come to rest.
@@ -36,7 +36,7 @@ impl Screen {
     ///
     /// # Errors
     /// One line on why nothing can be drawn here.
-    pub fn new(hull: Hull, size: (u32, u32)) -> Result<Screen, NoScreen> {
+    pub fn new(hull: CheckedHull, size: (u32, u32)) -> Result<Screen, NoScreen> {
         super::probe::graphics()?;
         let mut app = shot::engine();
         let mut prefs = Prefs::default();
@@ -106,8 +106,7 @@ impl Screen {
             self.app.update();
             let world = self.app.world();
             let derived = world.resource::<Derived>();
-            let known = derived.model.is_some() || !derived.faults.is_empty();
-            if known && !derived.old(world.resource::<Session>()) {
+            if derived.model.is_some() && !derived.old(world.resource::<Session>()) {
                 break;
             }
             std::thread::sleep(std::time::Duration::from_millis(1));

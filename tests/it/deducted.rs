@@ -4,9 +4,8 @@
 use chinewright::geom::V3;
 use chinewright::hull::starters::STARTERS;
 use chinewright::hull::{Hull, PanelPlanking, Planking};
-use chinewright::panel::deduct;
 
-use super::plan_tables::{line, planked};
+use super::plan_tables::{deducted, line, planked};
 
 /// A V-bottom whose chine ends on the stem above the keel's foot: bottom and side both end
 /// there square to the stem, and tell of one direction alone.
@@ -62,7 +61,7 @@ fn a_chine_that_ends_on_the_stem_stays_at_its_height() {
     let up = V3::new(-102.0, 0.0, 288.0).normalize();
     for (bottom, side) in [(6.0, 6.0), (9.0, 6.0), (6.0, 9.0), (12.0, 6.0)] {
         let outer = hull(bottom, side);
-        let (inner, _) = deduct(&outer).unwrap_or_else(|e| panic!("{bottom} and {side}: {e}"));
+        let (inner, _) = deducted(&outer).unwrap_or_else(|e| panic!("{bottom} and {side}: {e}"));
         let moved = inner.lines[1].ducks[0].point() - outer.lines[1].ducks[0].point();
         let thickest = bottom.max(side);
         assert!(moved.dot(&up).abs() < 1e-6, "{bottom} and {side}: {moved} along the stem");
@@ -91,7 +90,7 @@ fn a_keel_and_a_chine_with_one_foot_by_hand() {
         line("chine", &[(840.0, 0.0, 0.0), (1740.0, 248.0, 62.0), (3140.0, 632.0, 158.0)]),
         line("sheer", &[(0.0, 0.0, 600.0), (1740.0, 435.0, 600.0), (3140.0, 785.0, 600.0)]),
     ]);
-    let (inner, _) = deduct(&outer).expect("a place inside");
+    let (inner, _) = deducted(&outer).expect("a place inside");
     let t = outer.planking.of_panel("bottom").1;
     for duck in &inner.lines[0].ducks {
         assert!((duck.z - t * (1.0f64 + 1.0 / 16.0).sqrt()).abs() < 0.01, "{duck:?}");
@@ -109,7 +108,7 @@ fn strakes_of_unlike_thickness_do_not_send_a_chine_off() {
         [("bottom", 9.0), ("strake-1", 9.0), ("strake-2", 6.0), ("strake-3", 6.0)]
             .map(|(panel, thickness_mm)| PanelPlanking { thickness_mm, ..sheet(panel) })
             .to_vec();
-    let (_, moved) = deduct(&outer).expect("a place inside");
+    let (_, moved) = deducted(&outer).expect("a place inside");
     for m in moved {
         // What two planes at 6.3 degrees ask for at most, and half a millimetre of curve.
         let most = 9.0f64.hypot(3.0 / 6.3f64.to_radians().sin()) + 0.5;

@@ -4,11 +4,10 @@
 use std::path::PathBuf;
 
 use bevy_egui::egui::{self, Key, Modifiers, Pos2, accesskit::Role};
-use chinewright::finding::Finding;
-use chinewright::hull::Hull;
 use chinewright::hull::starters::demonstration;
+use chinewright::hull::{CheckedHull, Hull};
 use chinewright::material::Materials;
-use chinewright::model::{Model, derive};
+use chinewright::model::{Model, derive_checked};
 use chinewright::viewer::camera::{Orbit, View};
 use chinewright::viewer::prefs::Preferences;
 use chinewright::viewer::session::{Command, Session};
@@ -24,7 +23,6 @@ pub(crate) struct Loft {
     pub(crate) session: Session,
     pub(crate) model: Option<Model>,
     ghost: Option<Model>,
-    faults: Vec<Finding>,
     pub(crate) patterns: Vec<Laid>,
     revision: u64,
     pub(crate) state: UiState,
@@ -36,10 +34,9 @@ pub(crate) struct Loft {
 impl Loft {
     pub(crate) fn new(hull: Hull, path: Option<PathBuf>) -> Loft {
         let mut loft = Loft {
-            session: Session::new(hull, path),
+            session: Session::new(CheckedHull::of(hull).expect("a boat"), path),
             model: None,
             ghost: None,
-            faults: Vec::new(),
             patterns: Vec::new(),
             revision: 0,
             state: UiState::default(),
@@ -58,14 +55,8 @@ impl Loft {
         }
         self.revision = self.session.revision();
         let materials = Materials::shipped();
-        match derive(self.session.hull(), &materials) {
-            Ok(model) => {
-                self.model = Some(model);
-                self.faults.clear();
-            }
-            Err(faults) => self.faults = faults,
-        }
-        self.ghost = derive(self.session.ghost(), &materials).ok();
+        self.model = Some(derive_checked(self.session.hull(), &materials));
+        self.ghost = Some(derive_checked(self.session.ghost(), &materials));
     }
 
     fn frame(&mut self, ctx: &egui::Context) {
@@ -77,7 +68,6 @@ impl Loft {
                 ghost: self.ghost.as_ref(),
                 patterns: &self.patterns,
                 old: false,
-                faults: &self.faults,
                 busy: None,
                 state: &mut self.state,
                 prefs: &mut self.prefs,

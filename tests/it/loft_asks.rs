@@ -4,7 +4,7 @@
 use bevy_egui::egui::{self, Key, accesskit::Role};
 use chinewright::finding::Severity;
 use chinewright::hull::starters::demonstration;
-use chinewright::hull::{Dimension, Foam, Hull, HullLines, Weighed, edit::Edit};
+use chinewright::hull::{CheckedHull, Dimension, Foam, Hull, Weighed, edit::Edit};
 use chinewright::viewer::session::Command;
 use chinewright::viewer::ui::state::{FilePurpose, Question};
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -101,12 +101,13 @@ fn she_is_renamed_from_the_menu() {
 fn a_dimension_out_of_reach_says_how_far_she_can_be_brought() {
     let mut hull = demonstration();
     hull.units = chinewright::units::Units::Mm;
-    let lines = HullLines::of(&hull).expect("lines");
+    let hull = CheckedHull::of(hull).expect("a boat");
     for (dimension, wild) in [(Dimension::Beam, 60_000.0), (Dimension::Length, 60_000.0)] {
         let why = Edit::SetDimension { dimension, value: wild }.apply(&hull).expect_err("too far");
+        let why = why.plain(hull.units);
         let told = why.split("give is about ").nth(1).expect(&why);
         let most: f64 = told.split(' ').next().and_then(|t| t.parse().ok()).expect(&why);
-        let now = dimension.measure(&lines).expect("a measure");
+        let now = dimension.measure(hull.lines()).expect("a measure");
         assert!(most > now && most < wild, "{why}");
         let step = 0.002 * (wild - now);
         assert!(Edit::SetDimension { dimension, value: most - step }.apply(&hull).is_ok(), "{why}");

@@ -8,10 +8,10 @@ use chinewright::geom::mesh::Mesh;
 use chinewright::geom::{P3, V3};
 use chinewright::hull::offsets::{Offsets, read};
 use chinewright::hull::starters::STARTERS;
-use chinewright::hull::{Duck, Hull, Line, LineEnd, PanelPlanking};
+use chinewright::hull::{CheckedHull, Duck, Hull, Line, LineEnd, PanelPlanking};
 use chinewright::material::Materials;
 use chinewright::model::derive;
-use chinewright::panel::deduct;
+use chinewright::panel::{Moved, deduct};
 use chinewright::units::{Units, feet_inches_eighths};
 
 /// A hull's ducks as a plan's matrix: a column for every distance at which any line has a
@@ -225,6 +225,11 @@ pub(crate) fn line(name: &str, ducks: &[(f64, f64, f64)]) -> Line {
     Line { name: name.into(), ducks, bow: LineEnd::default(), stern: LineEnd::default() }
 }
 
+/// The planking of a boat without fault deducted.
+pub(crate) fn deducted(outer: &Hull) -> Result<(Hull, Vec<Moved>), String> {
+    deduct(&CheckedHull::of(outer.clone()).expect("a boat"))
+}
+
 /// A bottom of 9 mm and sides of 6 mm.
 pub(crate) fn planked(lines: Vec<Line>) -> Hull {
     let mut hull = Hull::new("outside", lines);
@@ -253,7 +258,7 @@ fn a_flared_box_is_planked_inward_square_to_each_panel() {
         line("chine", &xs.map(|x| (x, 400.0, 0.0))),
         line("sheer", &xs.map(|x| (x, 600.0, 400.0))),
     ]);
-    let (inner, moved) = deduct(&outer).expect("a box");
+    let (inner, moved) = deducted(&outer).expect("a box");
     let side = 6.0 * 5f64.sqrt() / 2.0;
     for (k, x) in xs.into_iter().enumerate() {
         at(&inner, "chine", k, (x, 400.0 + 9.0 / 2.0 - side, 9.0), 1e-4);
@@ -264,7 +269,7 @@ fn a_flared_box_is_planked_inward_square_to_each_panel() {
     // A V-bottom of the same box: the keel is up by 9 mm square to a bottom of 1 in 4.
     let mut vee = outer.clone();
     vee.lines.insert(0, line("keel", &xs.map(|x| (x, 0.0, -100.0))));
-    let (inner, _) = deduct(&vee).expect("a box");
+    let (inner, _) = deducted(&vee).expect("a box");
     let up = 9.0 * (1.0f64 + 0.0625).sqrt();
     for (k, x) in xs.into_iter().enumerate() {
         at(&inner, "keel", k, (x, 0.0, -100.0 + up), 1e-4);
@@ -284,7 +289,7 @@ fn a_wedges_stem_moves_aft_by_what_its_faces_ask() {
         [x0, 1000.0, 2000.0, 3000.0].map(|x| (x, y(x, z), z))
     };
     let outer = planked(vec![line("chine", &ducks(0.0)), line("sheer", &ducks(400.0))]);
-    let (inner, moved) = deduct(&outer).expect("a wedge");
+    let (inner, moved) = deducted(&outer).expect("a wedge");
     let n = (1.0f64 + 0.04 + 0.01).sqrt();
     let inner_y = |x: f64, z: f64| y(x, z) - 6.0 * n;
     at(&inner, "sheer", 0, (5.0 * 6.0 * n, 0.0, 400.0), 1e-3);
@@ -306,7 +311,7 @@ fn bent_sides_lie_on_the_inner_circle() {
     let xs: Vec<f64> = (0..=10).map(|k| 300.0 * f64::from(k)).collect();
     let ring = |z: f64| xs.iter().map(|x| (*x, plan(4000.0, *x), z)).collect::<Vec<_>>();
     let outer = planked(vec![line("chine", &ring(0.0)), line("sheer", &ring(400.0))]);
-    let (inner, _) = deduct(&outer).expect("a pram");
+    let (inner, _) = deducted(&outer).expect("a pram");
     for l in &inner.lines {
         for d in &l.ducks {
             let off = d.y - plan(3994.0, d.x);
@@ -341,7 +346,7 @@ fn off_mesh(mesh: &Mesh, p: P3) -> f64 {
 fn a_starter_planked_again_has_the_outside_that_was_drawn() {
     for starter in STARTERS {
         let outer = starter.hull();
-        let (inner, moved) = deduct(&outer).expect(starter.name);
+        let (inner, moved) = deducted(&outer).expect(starter.name);
         let model = derive(&inner, &Materials::shipped()).expect(starter.name);
         let outside = model.mesh(true);
         let drawn = derive(&outer, &Materials::shipped()).expect(starter.name).mesh(false);

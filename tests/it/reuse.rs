@@ -2,18 +2,23 @@
 //! nothing: counted stage by stage, and compared figure by figure.
 
 use chinewright::hull::starters::{STARTERS, find};
-use chinewright::hull::{Duck, Hull, Load, LoadKind};
+use chinewright::hull::{CheckedHull, Duck, Hull, Load, LoadKind};
 use chinewright::material::Materials;
 use chinewright::model::{Model, Recomputed, derive_after, derive_checked};
 use chinewright::part::LineId;
 use chinewright::report::json::report;
 use chinewright::units::Units;
 
+fn checked(hull: &Hull) -> CheckedHull {
+    CheckedHull::of(hull.clone()).expect("a hull")
+}
+
 /// The model of `hull` after `before`, which must be that from nothing, and what it took.
 fn after(before: &Model, hull: &Hull) -> (Model, Recomputed) {
     let materials = Materials::shipped();
-    let (model, count) = derive_after(Some(before), hull, &materials).expect("a hull");
-    let anew = derive_checked(hull, &materials).expect("a hull");
+    let hull = checked(hull);
+    let (model, count) = derive_after(Some(before), &hull, &materials);
+    let anew = derive_checked(&hull, &materials);
     assert_eq!(report(&model, None), report(&anew, None), "{}: {count:?}", hull.name);
     (model, count)
 }
@@ -21,7 +26,7 @@ fn after(before: &Model, hull: &Hull) -> (Model, Recomputed) {
 fn each_starter(mut see: impl FnMut(&Model, &Hull)) {
     for starter in STARTERS {
         let hull = starter.hull();
-        let model = derive_checked(&hull, &Materials::shipped()).expect("a starter");
+        let model = derive_checked(&checked(&hull), &Materials::shipped());
         see(&model, &hull);
     }
 }
@@ -52,7 +57,7 @@ const NOTHING: Recomputed = Recomputed {
 fn from_nothing_everything_is_computed() {
     let materials = Materials::shipped();
     for starter in STARTERS {
-        let (model, count) = derive_after(None, &starter.hull(), &materials).expect("a starter");
+        let (model, count) = derive_after(None, &starter.checked(), &materials);
         assert_eq!((count.panels, count.sheets), (model.panels.len(), model.panels.len()));
         assert_eq!(count.members, model.members.iter().filter(|m| m.path.is_none()).count());
         assert_eq!([count.lines, count.laps, count.frames, count.ends, count.shells], [1; 5]);
@@ -165,7 +170,7 @@ fn what_is_sawn_and_what_is_planked_do_not_wait_for_each_other() {
 fn a_boat_as_built_is_taken_over_too() {
     let mut hull = find("reed-skiff").expect("a starter").hull();
     let materials = Materials::shipped();
-    let drawn = derive_checked(&hull, &materials).expect("a starter");
+    let drawn = derive_checked(&checked(&hull), &materials);
     let jig = drawn.woodwork.strongback.as_ref().expect("a strongback");
     let stand = &jig.stands[1];
     let corner = stand.corners.iter().find(|c| c.line == LineId::Sheer).expect("the sheer");

@@ -4,7 +4,7 @@
 use std::io::Write;
 
 use chinewright::hull::edit::Edit;
-use chinewright::hull::starters::demonstration;
+use chinewright::hull::starters::{STARTERS, demonstration};
 use chinewright::material::Materials;
 use chinewright::model::derive;
 use chinewright::screen::ViewFrom;
@@ -66,7 +66,7 @@ fn new_letters_are_there_in_the_first_frame_that_is_drawn() {
         let row = |y: usize| &rgba[4 * y * SIZE.0 as usize..][..4 * NAME.0];
         (0..NAME.1).flat_map(row).copied().collect()
     };
-    let mut screen = Screen::new(demonstration(), SIZE).expect("a screen");
+    let mut screen = Screen::new(STARTERS[0].checked(), SIZE).expect("a screen");
     let names = ["Ŵĥæţ Đøþ", "Żółć Ęąś", "Ñüßŕ Ķļņ", "Ÿžő Ĝĵŵ"];
     for (unseen, name) in names.into_iter().enumerate() {
         let rename = Command::Edit(Edit::Rename(name.into()));

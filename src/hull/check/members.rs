@@ -1,6 +1,6 @@
 //! Faults of members: sections, moisture, stock, soak and stick test out of range, doubled rows.
 
-use super::{Fault, Place, fault, short};
+use super::{Fault, Place, fault, figure, short};
 use crate::hull::Hull;
 use crate::hull::lumber::{GREATEST_MOISTURE_PCT, LEAST_MOISTURE_PCT, Stock};
 
@@ -11,7 +11,7 @@ pub(super) fn members(hull: &Hull, out: &mut Vec<Fault>) {
             out.push(fault(
                 Place::Member(i),
                 format!("member {:?}", m.name),
-                format!("{field} = {}", short(value)),
+                figure(field, short(value)),
                 accepted,
             ));
         };

@@ -1,7 +1,11 @@
 //! What no boat can be: faults of a document, each with its place, value and remedy.
 
+use std::sync::Arc;
+
+use super::checked::CheckedHull;
 use super::document::{Hull, Line, LineEnd};
 use super::lines::HullLines;
+use crate::geom::P3;
 use crate::part::LineId;
 use crate::tol::{LARGEST_ATHWART_MM, LARGEST_COORDINATE_MM};
 use crate::units::short::short_numbers;
@@ -77,7 +81,10 @@ pub struct Fault {
     pub place: Place,
     /// The thing in words: `duck 3 of the sheer`.
     pub what: String,
-    /// The value found and why it will not do.
+    /// The field whose figure it is, as the file calls it (`crown_mm`, `knee: arm_mm`); `None`
+    /// where it is no one figure's.
+    pub field: Option<String>,
+    /// The value found and why it will not do: `crown_mm = 400`.
     pub message: String,
     /// What would be accepted.
     pub accepted: String,
@@ -101,30 +108,79 @@ const ACROSS_MM: f64 = 0.5;
 
 /// All faults of `hull`, in the order of the file; empty if it can be computed.
 pub fn faults(hull: &Hull) -> Vec<Fault> {
+    checked(None, hull).err().unwrap_or_default()
+}
+
+/// The lines of a document without fault; those of the document `before` that are drawn alike
+/// are taken over.
+///
+/// # Errors
+/// All its faults, at least one, in the order of the file.
+pub(super) fn checked(
+    before: Option<&CheckedHull>,
+    hull: &Hull,
+) -> Result<Arc<HullLines>, Vec<Fault>> {
     let mut out = Vec::new();
     names(hull, &mut out);
     for (i, line) in hull.lines.iter().enumerate() {
         ducks(i, line, &mut out);
     }
     materials(hull, &mut out);
-    if out.is_empty() {
-        crossings(hull, &mut out);
+    if !out.is_empty() {
+        return Err(out);
     }
-    out
+    if let Some(same) = before.filter(|b| HullLines::same(b, hull)) {
+        return Ok(same.lines().clone());
+    }
+    let lines = splined(before, hull).map_err(|fault| vec![fault])?;
+    crossings(hull, &lines, &mut out);
+    if out.is_empty() { Ok(Arc::new(lines)) } else { Err(out) }
+}
+
+fn splined(before: Option<&CheckedHull>, hull: &Hull) -> Result<HullLines, Fault> {
+    let old = before.map(|b| (b.hull(), &**b.lines()));
+    HullLines::after(old, hull).map_err(|(name, why)| {
+        let i = hull.lines.iter().position(|l| l.name == name).unwrap_or(0);
+        fault(
+            Place::Line(i),
+            format!("the {name}"),
+            why.to_string(),
+            "ducks that a batten can pass",
+        )
+    })
+}
+
+/// What was found: the figure of a field, or a sentence.
+struct Found {
+    field: Option<String>,
+    text: String,
+}
+
+impl<T: Into<String>> From<T> for Found {
+    fn from(text: T) -> Found {
+        Found { field: None, text: text.into() }
+    }
+}
+
+/// The figure of a field, and what is to be said of it.
+fn figure(field: &str, said: impl std::fmt::Display) -> Found {
+    Found { field: Some(field.into()), text: format!("{field} = {said}") }
 }
 
 fn fault(
     place: Place,
     what: impl Into<String>,
-    message: impl Into<String>,
+    found: impl Into<Found>,
     accepted: impl Into<String>,
 ) -> Fault {
+    let Found { field, text } = found.into();
     // Whatever was typed, a message is one that can be read.
     let short = |text: String| short_numbers(&text);
     Fault {
         place,
         what: short(what.into()),
-        message: short(message.into()),
+        field,
+        message: short(text),
         accepted: accepted.into(),
     }
 }
@@ -204,8 +260,8 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
     }
     for (k, d) in line.ducks.iter().enumerate() {
         let what = || format!("duck {} of the {}", k + 1, line.name);
-        let mut add = |message: String, accepted: &str| {
-            out.push(fault(Place::Duck(i, k), what(), message, accepted));
+        let mut add = |axis: &str, said: String, accepted: &str| {
+            out.push(fault(Place::Duck(i, k), what(), figure(axis, said), accepted));
         };
         let named = [
             ("x", d.x, LARGEST_COORDINATE_MM, "a number, -20000 to 20000 mm"),
@@ -215,24 +271,27 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
         if let Some((axis, value, _, accepted)) =
             named.iter().find(|(_, c, most, _)| c.is_nan() || c.abs() > *most)
         {
-            add(format!("{axis} = {}", short(*value)), accepted);
+            add(axis, short(*value), accepted);
             continue;
         }
         if d.x < 0.0 {
             add(
-                format!("x = {} is ahead of the origin", d.x),
+                "x",
+                format!("{} is ahead of the origin", d.x),
                 "0 or more: x is measured aft from the forward-most point",
             );
         }
         if d.y < 0.0 {
             add(
-                format!("y = {} is on the port side", d.y),
+                "y",
+                format!("{} is on the port side", d.y),
                 "0 or more: lines are drawn as the starboard half",
             );
         }
         if line.is(LineId::Keel) && d.y != 0.0 {
             add(
-                format!("y = {} is off the centreplane", d.y),
+                "y",
+                format!("{} is off the centreplane", d.y),
                 "0: the keel is the bottom on the centreplane",
             );
         }
@@ -240,7 +299,8 @@ fn ducks(i: usize, line: &Line, out: &mut Vec<Fault>) {
             let before = line.ducks[k - 1].x;
             if d.x < before + LEAST_STEP_MM {
                 add(
-                    format!("x = {} is not aft of the duck before it ({before})", d.x),
+                    "x",
+                    format!("{} is not aft of the duck before it ({before})", d.x),
                     "ducks from bow to stern, each at least 1 mm further aft",
                 );
             }
@@ -255,7 +315,7 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
             out.push(fault(
                 Place::Planking,
                 what,
-                format!("thickness_mm = {t}"),
+                figure("thickness_mm", t),
                 "the measured thickness, 1 to 50 mm",
             ));
         }
@@ -268,7 +328,7 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
         out.push(fault(
             Place::Planking,
             "planking",
-            format!("trim_allowance_mm = {}", planking.trim_allowance_mm),
+            figure("trim_allowance_mm", planking.trim_allowance_mm),
             "0 to 100 mm",
         ));
     }
@@ -280,23 +340,10 @@ fn materials(hull: &Hull, out: &mut Vec<Fault>) {
 }
 
 /// Neighbouring lines that cross: at some station the upper one is below the lower.
-fn crossings(hull: &Hull, out: &mut Vec<Fault>) {
+fn crossings(hull: &Hull, lines: &HullLines, out: &mut Vec<Fault>) {
     const SAMPLES: usize = 60;
     // Touching within this (mm) is meeting at the stem, not crossing.
     const TOUCH: f64 = 0.5;
-    let lines = match HullLines::of(hull) {
-        Ok(lines) => lines,
-        Err((name, why)) => {
-            let i = hull.lines.iter().position(|l| l.name == name).unwrap_or(0);
-            out.push(fault(
-                Place::Line(i),
-                format!("the {name}"),
-                why.to_string(),
-                "ducks that a batten can pass",
-            ));
-            return;
-        }
-    };
     if lines.beam_overall() < LEAST_SPREAD_MM {
         out.push(fault(
             Place::Document,
@@ -329,17 +376,14 @@ fn crossings(hull: &Hull, out: &mut Vec<Fault>) {
     let first_given = lines.lines.len() - hull.lines.len();
     for (i, pair) in lines.lines[first_given..].windows(2).enumerate() {
         let (low, high) = (&pair[0], &pair[1]);
-        let mut apart: f64 = 0.0;
-        let mut overlap = false;
-        for k in 0..=SAMPLES {
-            let p = low.spline.at(low.spline.end() * k as f64 / SAMPLES as f64);
-            if let Some(t) = high.spline.parameter_at_x(p.x) {
-                overlap = true;
-                apart = apart.max((high.spline.at(t) - p).norm());
-            }
-        }
-        if !overlap || apart < LEAST_SPREAD_MM {
-            let message = if overlap {
+        // Places of the lower line, and of the upper one on the same stations.
+        let pairs: Vec<(P3, P3)> = (0..=SAMPLES)
+            .map(|k| low.spline.at(low.spline.end() * k as f64 / SAMPLES as f64))
+            .filter_map(|p| Some((p, high.spline.at(high.spline.parameter_at_x(p.x)?))))
+            .collect();
+        let apart = pairs.iter().map(|(p, q)| (q - p).norm()).fold(0.0, f64::max);
+        if apart < LEAST_SPREAD_MM {
+            let message = if !pairs.is_empty() {
                 format!("it lies on the {}", low.id)
             } else {
                 format!("no station has both it and the {}", low.id)
@@ -352,12 +396,10 @@ fn crossings(hull: &Hull, out: &mut Vec<Fault>) {
             ));
             continue;
         }
-        let crossing = (0..=SAMPLES).find_map(|k| {
-            let p = low.spline.at(low.spline.end() * k as f64 / SAMPLES as f64);
-            let q = high.spline.at(high.spline.parameter_at_x(p.x)?);
+        let crossing = pairs.into_iter().find(|(p, q)| {
             // A bottom may fall a little from the keel to the chine; nothing else may fall.
             let fall = if low.is(LineId::Keel) { 0.5 * (q.y - p.y).abs() } else { 0.0 };
-            (q.z < p.z - fall - TOUCH).then_some((p, q))
+            q.z < p.z - fall - TOUCH
         });
         if let Some((p, q)) = crossing {
             out.push(fault(

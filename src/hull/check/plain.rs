@@ -14,8 +14,9 @@ const UNIT_ENDINGS: [&str; 12] =
 impl Fault {
     /// The fault in a sentence for the window: `transom: crown 1-4-0; accepted: 0 to 0-11-6+`.
     pub fn plain(&self, units: Units) -> String {
-        let message = match self.message.split_once(" = ") {
-            Some((field, rest)) if !field.contains(' ') || field.contains(": ") => {
+        let figure = self.field.as_deref().zip(self.message.split_once(" = "));
+        let message = match figure {
+            Some((field, (_, rest))) => {
                 let length = field.ends_with("_mm") || ["x", "y", "z"].contains(&field);
                 let (number, tail) = rest.split_once(' ').unwrap_or((rest, ""));
                 let number = match number.parse::<f64>() {

@@ -1,13 +1,13 @@
 //! Faults of the document's own rows for the tables of wood, sheets and coverage.
 
-use super::{Fault, Place, fault, short};
+use super::{Fault, Place, fault, figure, short};
 use crate::hull::Hull;
 
 /// The builder's own rows of the tables: positive, finite, and in their unit's range.
 pub(super) fn own_rows(hull: &Hull, out: &mut Vec<Fault>) {
     twice(hull, out);
     let mut bad = |place: Place, what: String, field: &str, value: f64, accepted: &str| {
-        out.push(fault(place, what, format!("{field} = {}", short(value)), accepted));
+        out.push(fault(place, what, figure(field, short(value)), accepted));
     };
     for (i, w) in hull.woods.iter().enumerate() {
         let place = Place::Wood(i);

@@ -1,6 +1,6 @@
 //! Faults of framing, transom, stem, motor, strongback and what was measured on it.
 
-use super::{Fault, Place, fault, short};
+use super::{Fault, Found, Place, fault, figure, short};
 use crate::hull::battens::MOST_BATTENS;
 use crate::hull::document::Hull;
 use crate::hull::lumber::{GREATEST_MOISTURE_PCT, LEAST_MOISTURE_PCT};
@@ -72,7 +72,7 @@ pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
         out.push(fault(
             Place::Stem,
             "stem",
-            format!("outer_front_mm = {}", short(hull.stem.outer_front_mm)),
+            figure("outer_front_mm", short(hull.stem.outer_front_mm)),
             format!("at most outer_sided_mm, {}", short(hull.stem.outer_sided_mm)),
         ));
     }
@@ -80,7 +80,7 @@ pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
         out.push(fault(
             Place::Motor,
             "motor",
-            format!("power_hp = {}", short(hull.motor.power_hp)),
+            figure("power_hp", short(hull.motor.power_hp)),
             "0.5 to 150 horsepower",
         ));
     }
@@ -89,10 +89,13 @@ pub(super) fn woodwork(hull: &Hull, out: &mut Vec<Fault>) {
         out.push(fault(
             Place::Strongback,
             "strongback",
-            format!(
-                "rail_top_mm = {} leaves no room for posts under rails {} deep",
-                short(jig.rail_top_mm),
-                short(jig.rail_depth_mm)
+            figure(
+                "rail_top_mm",
+                format!(
+                    "{} leaves no room for posts under rails {} deep",
+                    short(jig.rail_top_mm),
+                    short(jig.rail_depth_mm)
+                ),
             ),
             format!("rail_depth_mm and {LEAST_POST_MM} mm more, or higher"),
         ));
@@ -111,7 +114,7 @@ fn in_range(
             out.push(fault(
                 *place,
                 what,
-                format!("{field} = {}", short(*value)),
+                figure(field, short(*value)),
                 format!("{} to {} mm", range.start(), range.end()),
             ));
         }
@@ -147,10 +150,13 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
         out.push(fault(
             Place::Framing,
             "framing",
-            format!(
-                "spacing_mm = {} gives {:.0} stations",
-                short(f.spacing_mm),
-                (aft - fore) / f.spacing_mm
+            figure(
+                "spacing_mm",
+                format!(
+                    "{} gives {:.0} stations",
+                    short(f.spacing_mm),
+                    (aft - fore) / f.spacing_mm
+                ),
             ),
             format!(
                 "at most {MOST_STATIONS}: {} or more",
@@ -186,7 +192,7 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
         out.push(fault(
             Place::Framing,
             "framing",
-            format!("widths_mm = {:?}", f.widths_mm),
+            figure("widths_mm", format!("{:?}", f.widths_mm)),
             "at least one measured board width, 10 to 600 mm",
         ));
     }
@@ -194,7 +200,7 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
         out.push(fault(
             Place::Framing,
             "framing",
-            format!("drain_slope = {}", short(f.drain_slope)),
+            figure("drain_slope", short(f.drain_slope)),
             "0 (flat) to 0.3; 1 in over 14 in is 0.0714",
         ));
     }
@@ -260,7 +266,7 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
             out.push(fault(
                 Place::Framing,
                 "battens",
-                format!("moisture_pct = {}", short(b.moisture_pct)),
+                figure("moisture_pct", short(b.moisture_pct)),
                 format!("{LEAST_MOISTURE_PCT} to {GREATEST_MOISTURE_PCT} percent of dry weight"),
             ));
         }
@@ -277,13 +283,8 @@ fn framing(hull: &Hull, out: &mut Vec<Fault>) {
 
 fn as_built(hull: &Hull, out: &mut Vec<Fault>) {
     for (i, m) in hull.as_built.iter().enumerate() {
-        let mut bad = |message: String, accepted: &str| {
-            out.push(fault(
-                Place::Measured(i),
-                format!("measurement {}", i + 1),
-                message,
-                accepted,
-            ));
+        let mut bad = |found: Found, accepted: &str| {
+            out.push(fault(Place::Measured(i), format!("measurement {}", i + 1), found, accepted));
         };
         if m.station == 0 {
             bad("station 0".into(), "stations counted from 1 at the bow");
@@ -293,7 +294,7 @@ fn as_built(hull: &Hull, out: &mut Vec<Fault>) {
             [("above_floor_mm", m.above_floor_mm), ("half_breadth_mm", m.half_breadth_mm)]
         {
             if let Some(v) = value.filter(|v| !good.contains(v)) {
-                bad(format!("{field} = {}", short(v)), "a measured length, 0 to 20000 mm");
+                bad(figure(field, short(v)), "a measured length, 0 to 20000 mm");
             }
         }
         if m.above_floor_mm.is_none() && m.half_breadth_mm.is_none() {

@@ -1,6 +1,6 @@
 //! Who and what is aboard, when the document does not say.
 
-use super::super::Model;
+use super::super::ashore::Ashore;
 use crate::float::motors::motor_row;
 use crate::geom::P2;
 use crate::hull::{Load, LoadKind};
@@ -17,25 +17,25 @@ const GEAR_KG: f64 = 15.0;
 const MOTOR_AT_MM: [f64; 2] = [120.0, 100.0];
 
 /// What is aboard: what the document says, or the usual loads.
-pub fn loads_of(model: &Model) -> Vec<Load> {
-    let given = &model.hull.afloat.loads;
-    if given.is_empty() { usual_loads(model) } else { given.clone() }
+pub(super) fn loads_of(boat: Ashore) -> Vec<Load> {
+    let given = &boat.hull.afloat.loads;
+    if given.is_empty() { usual_loads(boat) } else { given.clone() }
 }
 
 /// What is aboard unless the document says: someone at the tiller, someone forward, motor
 /// and fuel of the safe-loading table's weights, gear.
-pub fn usual_loads(model: &Model) -> Vec<Load> {
-    let (fore, aft) = model.lines.extent(|p| p.x);
+pub(super) fn usual_loads(boat: Ashore) -> Vec<Load> {
+    let (fore, aft) = boat.lines.extent(|p| p.x);
     let length = aft - fore;
-    let keel = &model.lines.lines[0].spline;
+    let keel = &boat.lines.lines[0].spline;
     let bottom = |x: f64| keel.parameter_at_x(x).map_or(0.0, |t| keel.at(t).z);
     let load = |name: &str, kind, mass_kg: f64, share: f64, up: f64| {
         let x = (fore + share * length).round();
         let mass_kg = (10.0 * mass_kg).round() / 10.0;
         Load { name: name.into(), kind, mass_kg, x, y: 0.0, z: (bottom(x) + up).round() }
     };
-    let motor = &model.hull.motor;
-    let hung = motor.fitted && model.woodwork.transom.is_some();
+    let motor = &boat.hull.motor;
+    let hung = motor.fitted && boat.woodwork.transom.is_some();
     // At the tiller with someone forward, or at the oars with someone aft.
     let [builder, passenger] = if hung { [0.68, 0.42] } else { [0.48, 0.8] };
     let mut out = vec![
@@ -47,7 +47,7 @@ pub fn usual_loads(model: &Model) -> Vec<Load> {
         let row = motor_row(motor.power_hp);
         let mass = (row.running + row.controls) * KG_PER_POUND;
         let mut hung = load("motor", LoadKind::Motor, mass, 1.0, 400.0);
-        if let Some(t) = &model.woodwork.transom {
+        if let Some(t) = &boat.woodwork.transom {
             let seat = t.cut_out.map_or(t.top, |c| c.seat);
             let at = t.across.space(P2::new(0.0, seat));
             hung.x = (at.x + MOTOR_AT_MM[0]).round();

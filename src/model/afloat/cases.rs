@@ -1,6 +1,7 @@
 //! Load cases: who is aboard, how she floats then, and what a step aft does.
 
-use super::super::Model;
+use super::super::Parts;
+use super::super::ashore::Ashore;
 use super::Afloat;
 use super::limits::{Opening, first_to_flood, furthest_out};
 use crate::float::body::{Body, Floats};
@@ -54,7 +55,8 @@ pub struct Step {
 /// What she floats by: her outside, her weights, where water comes in, the water's density.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Loading<'a> {
-    pub model: &'a Model,
+    pub boat: Ashore<'a>,
+    pub parts: &'a Parts,
     pub body: &'a Body<'a>,
     pub hull: Weight,
     pub loads: &'a [Load],
@@ -156,7 +158,7 @@ impl Loading<'_> {
         let place = |l: &Load| {
             let y = match l.kind {
                 // Nobody is moved in who sits further out already.
-                LoadKind::Person => side * furthest_out(self.model, l.x, l.z).max(side * l.y),
+                LoadKind::Person => side * furthest_out(self.boat, l.x, l.z).max(side * l.y),
                 _ => l.y,
             };
             Some(P3::new(l.x, y, l.z))
@@ -203,7 +205,7 @@ impl Loading<'_> {
         let Some(before) = float(&places, Start::from((0.0, 0.0))) else {
             return Vec::new();
         };
-        let (fore, aft) = self.model.lines.extent(|p| p.x);
+        let (fore, aft) = self.boat.lines.extent(|p| p.x);
         let ends = [P3::new(aft, 0.0, 0.0), P3::new(fore, 0.0, 0.0)];
         let movable = |l: &&Load| l.kind != LoadKind::Motor && l.mass_kg > 0.0;
         self.loads
@@ -229,7 +231,7 @@ impl Loading<'_> {
 
 impl Case {
     /// Freeboard (mm) at the bow, halfway along the sheer and at the stern, on the lower
-    /// side; `None` if she does not float. `openings` are those of the model.
+    /// side; `None` if she does not float. `openings` are those of the boat.
     pub fn along(&self, openings: &[Opening]) -> Option<[f64; 3]> {
         let plane = self.floating?.water.plane;
         let sheer: Vec<f64> =

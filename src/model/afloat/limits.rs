@@ -1,6 +1,7 @@
 //! Where water comes in, how far out people sit, and what the safe-loading rule says.
 
-use super::super::{Model, Recomputed};
+use super::super::Recomputed;
+use super::super::ashore::Ashore;
 use super::Afloat;
 use super::cases::Loading;
 use crate::float::body::{Body, Floats};
@@ -36,14 +37,14 @@ pub struct Opening {
 }
 
 /// Places along both sheers, and the corners of the motor's cut-out.
-pub(super) fn openings(model: &Model) -> Vec<Opening> {
-    let sheer = &model.lines.lines[model.lines.lines.len() - 1].spline;
+pub(super) fn openings(boat: Ashore) -> Vec<Opening> {
+    let sheer = &boat.lines.lines[boat.lines.lines.len() - 1].spline;
     let mut out: Vec<Opening> = (0..=SHEER_PLACES)
         .map(|i| sheer.at(sheer.end() * i as f64 / SHEER_PLACES as f64))
         .flat_map(|p| [p, P3::new(p.x, -p.y, p.z)])
         .map(|at| Opening { at, cut_out: false })
         .collect();
-    if let Some(t) = &model.woodwork.transom
+    if let Some(t) = &boat.woodwork.transom
         && let Some(c) = t.cut_out.filter(|c| c.depth > 0.0)
     {
         out.extend([0.5, -0.5].map(|side| Opening {
@@ -70,9 +71,9 @@ pub(super) struct Limits {
 }
 
 /// What drives her: a motor counts where there is a transom to hang it on.
-fn drive(model: &Model) -> Drive {
-    let motor = &model.hull.motor;
-    match motor.fitted && model.woodwork.transom.is_some() {
+fn drive(boat: Ashore) -> Drive {
+    let motor = &boat.hull.motor;
+    match motor.fitted && boat.woodwork.transom.is_some() {
         false => Drive::Manual,
         true if motor.power_hp <= SMALL_HP => Drive::Small(motor.power_hp),
         true => Drive::Outboard(motor.power_hp),
@@ -81,25 +82,25 @@ fn drive(model: &Model) -> Drive {
 
 /// Flat from chine to chine: without a keel line of its own (a bottom that was drawn flat
 /// stays one when it is given a drain slope), or with next to no deadrise at the transom.
-fn flat_bottom(model: &Model) -> bool {
+fn flat_bottom(boat: Ashore) -> bool {
     let end = |line: usize| {
-        let s = &model.lines.lines[line].spline;
+        let s = &boat.lines.lines[line].spline;
         s.at(s.end())
     };
     let (keel, chine) = (end(0), end(1));
-    model.hull.line_of(LineId::Keel).is_none() || chine.z - keel.z < FLAT_RISE * chine.y
+    boat.hull.line_of(LineId::Keel).is_none() || chine.z - keel.z < FLAT_RISE * chine.y
 }
 
 /// Works the rules out; a list test that was made `before` on the same mesh, with the same
 /// weights, is not made again.
 pub(super) fn limits(afloat: &Loading, before: Option<&Afloat>, count: &mut Recomputed) -> Limits {
-    let Loading { model, body, hull, loads, .. } = *afloat;
-    let (motor, openings) = (&model.hull.motor, afloat.places());
-    let drive = drive(model);
+    let Loading { boat, body, hull, loads, .. } = *afloat;
+    let (motor, openings) = (&boat.hull.motor, afloat.places());
+    let drive = drive(boat);
     // The list test is made with motor and battery aboard, to the side to which she is
     // heavier, starboard and port being alike.
     let fixed = super::to_starboard(afloat.fixed());
-    let list_test = (fixed, seat(model, loads));
+    let list_test = (fixed, seat(boat, loads));
     let found = match before.filter(|a| a.list_test == list_test) {
         Some(old) => old.list_weight,
         None => {
@@ -107,14 +108,14 @@ pub(super) fn limits(afloat: &Loading, before: Option<&Afloat>, count: &mut Reco
             list_weight(body, fixed, RULE_WATER, list_test.1, &openings)
         }
     };
-    let (width, height) = transom(model);
+    let (width, height) = transom(boat);
     let capacity = capacity(&Asked {
-        max_displacement: pressed_down(model, body, &openings) / KG_PER_POUND,
+        max_displacement: pressed_down(boat, body, &openings) / KG_PER_POUND,
         boat_weight: hull.mass / KG_PER_POUND,
-        length: model.lines.length_overall() / FOOT,
+        length: boat.lines.length_overall() / FOOT,
         transom_width: width / FOOT,
         transom_height: height / 25.4,
-        flat_bottom: flat_bottom(model),
+        flat_bottom: flat_bottom(boat),
         remote_steering: motor.remote_steering,
         drive,
         list_test: Some(found.unwrap_or(0.0) / KG_PER_POUND),
@@ -124,8 +125,8 @@ pub(super) fn limits(afloat: &Loading, before: Option<&Afloat>, count: &mut Reco
 
 /// Water displaced (kg, fresh) when she is pressed down level until it would come in: the
 /// sheer at bow and transom equally far from the water, the water at the lowest opening.
-fn pressed_down(model: &Model, body: &Body, openings: &[P3]) -> f64 {
-    let sheer = &model.lines.lines[model.lines.lines.len() - 1].spline;
+fn pressed_down(boat: Ashore, body: &Body, openings: &[P3]) -> f64 {
+    let sheer = &boat.lines.lines[boat.lines.lines.len() - 1].spline;
     let (bow, stern) = (sheer.at(0.0), sheer.at(sheer.end()));
     let trim = ((stern.z - bow.z) / (stern.x - bow.x)).atan();
     let up = upward(trim, 0.0);
@@ -135,30 +136,30 @@ fn pressed_down(model: &Model, body: &Body, openings: &[P3]) -> f64 {
 
 /// Where weights are put along one side: at the persons' mean place, at seat height but not
 /// above the gunwale.
-fn seat(model: &Model, loads: &[Load]) -> P3 {
+fn seat(boat: Ashore, loads: &[Load]) -> P3 {
     let persons: Vec<f64> =
         loads.iter().filter(|l| l.kind == LoadKind::Person).map(|l| l.x).collect();
-    let (fore, aft) = model.lines.extent(|p| p.x);
+    let (fore, aft) = boat.lines.extent(|p| p.x);
     let x = match persons.len() {
         0 => 0.5 * (fore + aft),
         n => persons.iter().sum::<f64>() / n as f64,
     };
-    let corners = corners(model, x);
+    let corners = corners(boat, x);
     let keel = corners.first().map_or(0.0, |p| p.z);
     let z = corners.last().map_or(keel + SEAT_MM, |sheer| (keel + SEAT_MM).min(sheer.z));
-    P3::new(x, furthest_out(model, x, z), z)
+    P3::new(x, furthest_out(boat, x, z), z)
 }
 
 /// Where the lines pass `x`, from the keel up.
-fn corners(model: &Model, x: f64) -> Vec<P3> {
+fn corners(boat: Ashore, x: f64) -> Vec<P3> {
     let at = |l: &crate::hull::HullLine| l.spline.parameter_at_x(x).map(|t| l.spline.at(t));
-    model.lines.lines.iter().filter_map(at).collect()
+    boat.lines.lines.iter().filter_map(at).collect()
 }
 
 /// How far out (mm) someone can sit at `x` with their middle at height `z`: against the side
 /// there, or against the sheer where they stand above it.
-pub(super) fn furthest_out(model: &Model, x: f64, z: f64) -> f64 {
-    let corners = corners(model, x);
+pub(super) fn furthest_out(boat: Ashore, x: f64, z: f64) -> f64 {
+    let corners = corners(boat, x);
     let Some(sheer) = corners.last() else {
         return 0.0;
     };
@@ -172,13 +173,13 @@ pub(super) fn furthest_out(model: &Model, x: f64, z: f64) -> f64 {
 
 /// Greatest width of the transom and its height at the motor, mm; without a full transom
 /// the broadest beam of the aftermost quarter (33 CFR 183.53).
-fn transom(model: &Model) -> (f64, f64) {
-    let beam = model.lines.beam_overall();
-    let (fore, aft) = model.lines.extent(|p| p.x);
+fn transom(boat: Ashore) -> (f64, f64) {
+    let beam = boat.lines.beam_overall();
+    let (fore, aft) = boat.lines.extent(|p| p.x);
     let from = aft - 0.25 * (aft - fore);
     let after = |p: &P3| p.x >= from;
     let widest = |points: &[P3]| 2.0 * points.iter().map(|p| p.y).fold(0.0, f64::max);
-    let quarter: Vec<P3> = model
+    let quarter: Vec<P3> = boat
         .lines
         .lines
         .iter()
@@ -186,16 +187,16 @@ fn transom(model: &Model) -> (f64, f64) {
             (0..=SHEER_PLACES).map(|i| l.spline.at(l.spline.end() * i as f64 / SHEER_PLACES as f64))
         })
         .filter(after)
-        .chain(model.lines.lines.iter().filter_map(|l| {
+        .chain(boat.lines.lines.iter().filter_map(|l| {
             // Where the quarter begins she is often widest.
             Some(l.spline.at(l.spline.parameter_at_x(from)?))
         }))
         .collect();
-    let ends: Vec<P3> = model.lines.lines.iter().map(|l| l.spline.at(l.spline.end())).collect();
+    let ends: Vec<P3> = boat.lines.lines.iter().map(|l| l.spline.at(l.spline.end())).collect();
     let width = widest(&ends);
     let width = if width > 0.5 * beam { width } else { widest(&quarter) };
-    let thick = model.panels.last().map_or(0.0, |p| p.thickness);
-    let height = model
+    let thick = boat.panels.last().map_or(0.0, |p| p.thickness);
+    let height = boat
         .woodwork
         .transom
         .as_ref()

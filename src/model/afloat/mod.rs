@@ -11,7 +11,8 @@ mod waterline;
 
 use std::sync::Arc;
 
-use super::{Model, Recomputed};
+use super::ashore::Ashore;
+use super::{Model, Parts, Recomputed};
 use crate::float::body::Body;
 use crate::float::capacity::{Capacity, KG_PER_POUND, Line};
 use crate::float::curves::{Draft, table};
@@ -27,7 +28,7 @@ use cases::{Loading, to_starboard};
 use shell::Shell;
 use swamped::Solids;
 
-pub use aboard::{PERSON_KG, free_seat, loads_of, usual_loads};
+pub use aboard::{PERSON_KG, free_seat};
 pub use cases::{Case, STEP_MM, Step};
 pub use limits::Opening;
 pub use waterline::{AtStation, ByEye, Marked, line_on_skin};
@@ -126,26 +127,39 @@ pub(super) fn shell_of(before: &Model) -> Option<Arc<Shell>> {
     before.afloat.as_ref().map(|a| a.shell.clone())
 }
 
-/// Everything afloat of a model on these meshes; `None` for a hull that holds no room. On the same skin as
-/// the model `before` it is computed only as far as it changes.
+/// What is aboard: what the document says, or the usual loads.
+pub fn loads_of(model: &Model) -> Vec<Load> {
+    aboard::loads_of(Ashore::of(model))
+}
+
+/// What is aboard unless the document says: someone at the tiller, someone forward, motor
+/// and fuel of the safe-loading table's weights, gear.
+pub fn usual_loads(model: &Model) -> Vec<Load> {
+    aboard::usual_loads(Ashore::of(model))
+}
+
+/// Everything afloat of a boat on these meshes; `None` for a hull that holds no room. On the
+/// same skin as the model `before` it is computed only as far as it changes.
 pub(super) fn afloat(
-    model: &Model,
+    boat: Ashore,
+    parts: &Parts,
+    skin: &Skin,
     shell: Option<Arc<Shell>>,
     before: Option<&Model>,
     count: &mut Recomputed,
 ) -> Option<Afloat> {
     let before = before.and_then(|model| Some(Before { model, found: model.afloat.as_deref()? }));
     let shell = shell?;
-    let density = model.hull.afloat.density();
-    let skin = skin(model);
-    let built = built(model, &skin);
+    let density = boat.hull.afloat.density();
+    let built = Built { hull: boat.hull, materials: boat.materials, skin, parts: parts.all() };
     let (items, on_scales) = items(&built);
     let (mass, centre) = total(&items);
     let body = Body::of(&shell.outside);
-    let openings = limits::openings(model);
-    let loads = loads_of(model);
+    let openings = limits::openings(boat);
+    let loads = aboard::loads_of(boat);
     let afloat = Loading {
-        model,
+        boat,
+        parts,
         body: &body,
         hull: Weight { mass, centre },
         loads: &loads,
@@ -192,17 +206,17 @@ pub(super) fn afloat(
     let (as_marked, computed) = afloat.as_marked(limits.capacity.allowed().1 * KG_PER_POUND, old);
     count.cases += computed;
     let of = |id: CaseId| cases.iter().find(|c| c.id == id);
-    let marked = of(model.hull.afloat.waterline.with.case()).and_then(|c| {
+    let marked = of(boat.hull.afloat.waterline.with.case()).and_then(|c| {
         let same = before.filter(|b| {
-            b.model.hull.afloat.waterline == model.hull.afloat.waterline
-                && b.model.stations == model.stations
+            b.model.hull.afloat.waterline == boat.hull.afloat.waterline
+                && b.model.stations == boat.stations
                 && b.found.case(c.id).map(|o| o.weight) == Some(c.weight)
         });
         match same {
             Some(b) => b.found.marked.clone(),
             None => {
                 count.marks += 1;
-                waterline::marked(model, afloat.body, c.weight, density)
+                waterline::marked(boat, afloat.body, c.weight, density)
             }
         }
     });
@@ -257,16 +271,4 @@ fn curves(afloat: &Loading) -> Vec<Draft> {
     let step = (lowest(&afloat.places()) - lowest(&afloat.body.mesh().vertices)) / DRAFTS as f64;
     let drafts: Vec<f64> = (1..=DRAFTS).map(|i| step * i as f64).collect();
     table(afloat.body.mesh(), &drafts, afloat.density)
-}
-
-fn skin(model: &Model) -> Skin<'_> {
-    Skin {
-        lines: &model.lines,
-        panels: model.panels.iter().map(super::PanelModel::of_skin).collect(),
-    }
-}
-
-fn built<'a>(model: &'a Model, skin: &'a Skin<'a>) -> Built<'a> {
-    let parts = model.parts.all();
-    Built { hull: &model.hull, materials: &model.materials, skin, parts }
 }

@@ -1,6 +1,6 @@
 //! What the speeds are worked from: the after body as a prism, weights and thrust.
 
-use super::super::Model;
+use super::super::ashore::Ashore;
 use super::cases::Loading;
 use crate::float::equilibrium::{Floating, Weight};
 use crate::float::hump::Form;
@@ -21,24 +21,24 @@ const AXIS_BELOW_PLATE_MM: f64 = 150.0;
 const PLACES: usize = 10;
 
 /// The outermost chine under water amidships: the bottom's edge when she planes.
-fn chine(model: &Model, water: &Water, x: f64) -> usize {
+fn chine(boat: Ashore, water: &Water, x: f64) -> usize {
     let wet = |line: &usize| {
-        let s = &model.lines.lines[*line].spline;
+        let s = &boat.lines.lines[*line].spline;
         s.parameter_at_x(x).is_some_and(|t| water.plane.distance(s.at(t)) < 0.0)
     };
-    (1..model.lines.lines.len() - 1).rev().find(wet).unwrap_or(1)
+    (1..boat.lines.lines.len() - 1).rev().find(wet).unwrap_or(1)
 }
 
 /// Half-breadth of the chine (outside), deadrise (radians) and slope of the keel (radians,
 /// rising aft positive) at `x`.
-fn bottom(model: &Model, chine: usize, x: f64) -> Option<(f64, f64, f64)> {
+fn bottom(boat: Ashore, chine: usize, x: f64) -> Option<(f64, f64, f64)> {
     let at = |line: usize| {
-        let s = &model.lines.lines[line].spline;
+        let s = &boat.lines.lines[line].spline;
         let t = s.parameter_at_x(x)?;
         Some((s.at(t), s.jet(t).d1))
     };
     let ((keel, along), (edge, _)) = (at(0)?, at(chine)?);
-    let thick = model.panels.get(chine).map_or(0.0, |p| p.thickness);
+    let thick = boat.panels.get(chine).map_or(0.0, |p| p.thickness);
     let rise = edge.z - keel.z;
     Some((edge.y + thick, rise.atan2(edge.y.max(1.0)), along.z.atan2(along.x)))
 }
@@ -46,20 +46,20 @@ fn bottom(model: &Model, chine: usize, x: f64) -> Option<(f64, f64, f64)> {
 /// The boat and what drives her, as she floats under `weight`; `None` without a bottom from
 /// amidships aft. The thrust runs along the keel (common practice, no source).
 pub(super) fn driven(afloat: &Loading, floating: &Floating, weight: Weight) -> Option<Driven> {
-    let Loading { model, body, density, .. } = *afloat;
-    let motor = &model.hull.motor;
-    if model.lines.lines.len() < 3 {
+    let Loading { boat, body, density, .. } = *afloat;
+    let motor = &boat.hull.motor;
+    if boat.lines.lines.len() < 3 {
         return None;
     }
-    let hung = motor.fitted && model.woodwork.transom.is_some();
-    let wet: Vec<P3> = model
+    let hung = motor.fitted && boat.woodwork.transom.is_some();
+    let wet: Vec<P3> = boat
         .panels
         .iter()
         .flat_map(|p| section(&p.surface, floating.water.plane, p.thickness))
         .collect();
     let (fore, aft) =
         wet.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.x), h.max(p.x)));
-    let keel = &model.lines.lines[0].spline;
+    let keel = &boat.lines.lines[0].spline;
     let stern = keel.at(keel.end());
     if wet.is_empty() || aft <= fore {
         return None;
@@ -67,14 +67,14 @@ pub(super) fn driven(afloat: &Loading, floating: &Floating, weight: Weight) -> O
     let reach = |x: f64| x.min(stern.x - 1.0);
     let middle = reach(0.5 * (fore + aft));
     let end = reach(stern.x);
-    let edge = chine(model, &floating.water, middle);
+    let edge = chine(boat, &floating.water, middle);
     let run: Vec<(f64, f64, f64)> = (0..=PLACES)
-        .filter_map(|i| bottom(model, edge, middle + (end - middle) * i as f64 / PLACES as f64))
+        .filter_map(|i| bottom(boat, edge, middle + (end - middle) * i as f64 / PLACES as f64))
         .collect();
     let (first, last) = (run.first()?, run.last()?);
     let mean =
         |of: &dyn Fn(&(f64, f64, f64)) -> f64| run.iter().map(of).sum::<f64>() / run.len() as f64;
-    let thick = model.panels.first().map_or(0.0, |p| p.thickness);
+    let thick = boat.panels.first().map_or(0.0, |p| p.thickness);
     // Along and square to the keel's run aft, from where it ends.
     let slope = mean(&|r| r.2);
     let g = weight.centre - stern;
@@ -92,7 +92,7 @@ pub(super) fn driven(afloat: &Loading, floating: &Floating, weight: Weight) -> O
             thrust_arm: (vcg - axis) / 1000.0,
             thrust_angle: 0.0,
             density,
-            viscosity: VISCOSITY[usize::from(model.hull.afloat.salt)],
+            viscosity: VISCOSITY[usize::from(boat.hull.afloat.salt)],
         },
         after: AfterBody {
             beam_share: last.0 / first.0.max(1.0),
@@ -109,7 +109,7 @@ pub(super) fn driven(afloat: &Loading, floating: &Floating, weight: Weight) -> O
 /// What meets the air, m²: her greatest beam by the highest of her over the water amidships
 /// and aft of it, and those aboard.
 fn to_the_wind(afloat: &Loading, floating: &Floating) -> f64 {
-    let lines = &afloat.model.lines;
+    let lines = &afloat.boat.lines;
     let sheer = &lines.lines[lines.lines.len() - 1].spline;
     let (fore, aft) = lines.extent(|p| p.x);
     let middle = sheer.parameter_at_x(0.5 * (fore + aft)).map_or(sheer.end(), |t| t);

@@ -68,9 +68,8 @@ pub(super) fn full_of_water(
     count: &mut Recomputed,
 ) -> FullOfWater {
     let solid: f64 = items.iter().map(|i| i.solid).sum();
-    let same_solids = before.filter(|b| {
-        b.found.solids.solid == solid && b.model.parts.displace_alike(&afloat.model.parts)
-    });
+    let same_solids = before
+        .filter(|b| b.found.solids.solid == solid && b.model.parts.displace_alike(afloat.parts));
     let solids = match same_solids {
         Some(b) => b.found.solids.clone(),
         None => Arc::new(solids_of(afloat, built, shell, solid)),
@@ -126,7 +125,7 @@ fn awash(afloat: &Loading) -> Water {
 /// The foam that the rule asks for, for the motor of the greatest marked power and its
 /// persons; `under` is what her solids displace under the awash waterline, litres.
 fn asked(afloat: &Loading, items: &[Item], limits: &Limits, under: f64) -> (f64, Vec<Line>) {
-    let plan = &afloat.model.hull.afloat;
+    let plan = &afloat.boat.hull.afloat;
     let volume: f64 = plan.foam.iter().map(Foam::volume).sum();
     let own: f64 = items.iter().map(|i| i.solid).sum::<f64>() - volume;
     let foam_mass: f64 = plan.foam.iter().map(|f| f.volume() * f.density_kg_m3 * 1e-9).sum();
@@ -146,7 +145,7 @@ fn asked(afloat: &Loading, items: &[Item], limits: &Limits, under: f64) -> (f64,
         capacity: c.weight,
         motor: drive.horsepower().map_or(0.0, motor_weight),
         foam: plan.foam.first().map_or(FOAM_KG_M3, |f| f.density_kg_m3),
-        units: afloat.model.hull.units,
+        units: afloat.boat.hull.units,
     })
 }
 

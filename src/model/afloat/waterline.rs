@@ -1,7 +1,8 @@
 //! The waterline where it is needed: heights at stations, down the skin from the sheer, as
 //! marks on panels; and how far an eye that has two end marks only would be out.
 
-use super::super::{Model, PanelModel};
+use super::super::PanelModel;
+use super::super::ashore::Ashore;
 use crate::flat::marks;
 use crate::float::body::Body;
 use crate::float::equilibrium::{Floating, Weight, float_at_heel, height_for, upward, volume_of};
@@ -54,16 +55,16 @@ pub struct Marked {
 }
 
 /// Where a plane meets the outside of the starboard side, bow to stern, mm.
-pub fn line_on_skin(model: &Model, plane: Plane) -> Vec<P3> {
+pub fn line_on_skin(panels: &[PanelModel], plane: Plane) -> Vec<P3> {
     let mut points: Vec<P3> =
-        model.panels.iter().flat_map(|p| section(&p.surface, plane, p.thickness)).collect();
+        panels.iter().flat_map(|p| section(&p.surface, plane, p.thickness)).collect();
     points.sort_by(|a, b| a.x.total_cmp(&b.x));
     points
 }
 
 /// The waterline to mark for a weight; `None` where she does not float upright.
-pub(super) fn marked(model: &Model, body: &Body, weight: Weight, density: f64) -> Option<Marked> {
-    let plan = model.hull.afloat.waterline;
+pub(super) fn marked(boat: Ashore, body: &Body, weight: Weight, density: f64) -> Option<Marked> {
+    let plan = boat.hull.afloat.waterline;
     let water = if plan.parallel {
         height_for(body, upward(0.0, 0.0), volume_of(weight.mass, density))?.0
     } else {
@@ -75,20 +76,20 @@ pub(super) fn marked(model: &Model, body: &Body, weight: Weight, density: f64) -
     let plane = water.plane;
     let boot_top = (plan.boot_top_mm > 0.0)
         .then_some(Plane { offset: plane.offset + plan.boot_top_mm, ..plane });
-    let line = line_on_skin(model, plane);
-    let stations = model
+    let line = line_on_skin(boat.panels, plane);
+    let stations = boat
         .stations
         .iter()
         .enumerate()
         .filter_map(|(i, x)| {
-            let skin = from_sheer(model, *x);
+            let skin = from_sheer(boat, *x);
             let (down, at) = down_to(&skin, plane)?;
             let boot_top_down = boot_top.and_then(|p| down_to(&skin, p)).map(|d| d.0);
             Some(AtStation { station: i + 1, x: *x, at, down, boot_top_down })
         })
         .collect();
     Some(Marked {
-        by_eye: model.panels[1..].iter().filter_map(|p| by_eye(p, plane, &line)).collect(),
+        by_eye: boat.panels[1..].iter().filter_map(|p| by_eye(p, plane, &line)).collect(),
         line,
         water,
         boot_top,
@@ -97,9 +98,9 @@ pub(super) fn marked(model: &Model, body: &Body, weight: Weight, density: f64) -
 }
 
 /// The outside of the skin at `x` from the sheer down.
-fn from_sheer(model: &Model, x: f64) -> Vec<P3> {
+fn from_sheer(boat: Ashore, x: f64) -> Vec<P3> {
     let plane = Plane { normal: V3::x(), offset: x };
-    let panels = model.panels.iter().rev();
+    let panels = boat.panels.iter().rev();
     let mut out: Vec<P3> = panels
         .flat_map(|p| {
             let mut cut = section(&p.surface, plane, p.thickness);
@@ -108,7 +109,7 @@ fn from_sheer(model: &Model, x: f64) -> Vec<P3> {
         })
         .collect();
     // The sheer is planed level: the outer face runs on up to the inner one's height.
-    let head = model.panels.last().and_then(|p| section(&p.surface, plane, 0.0).last().copied());
+    let head = boat.panels.last().and_then(|p| section(&p.surface, plane, 0.0).last().copied());
     if let (Some(head), [top, next, ..]) = (head, out.as_slice()) {
         let up = top - next;
         if up.z > 0.1 * up.norm() {

@@ -6,7 +6,7 @@ use crate::frames::{Knee, Stem, Transom};
 use crate::geom::polyline::area;
 use crate::geom::ring::centroid;
 use crate::geom::{P2, P3};
-use crate::model::Model;
+use crate::model::ashore::Ashore;
 use crate::part::{Amount, AtEnd, Bulk, Copies, CutFrom, PartId, Shape};
 
 /// Share of a stem's squared blank that is left when both its sides are planed to the bevel.
@@ -14,26 +14,26 @@ use crate::part::{Amount, AtEnd, Bulk, Copies, CutFrom, PartId, Shape};
 const STEM_LEFT: f64 = 0.8;
 
 /// Transoms (the stern's first), the knee, stem and sternpost, each before what belongs to it.
-pub(super) fn ends(model: &Model, out: &mut Vec<Part>) {
-    let work = &model.woodwork;
+pub(super) fn ends(boat: Ashore, out: &mut Vec<Part>) {
+    let work = &boat.woodwork;
     for (end, t) in [(AtEnd::Stern, &work.transom), (AtEnd::Bow, &work.bow_transom)] {
         if let Some(t) = t {
-            transom(model, end, t, out);
+            transom(boat, end, t, out);
         }
     }
-    out.extend(work.knee.as_ref().map(|k| knee(model, k).weighed(&model.materials)));
+    out.extend(work.knee.as_ref().map(|k| knee(boat, k).weighed(boat.materials)));
     for (end, s) in [(AtEnd::Bow, &work.stem), (AtEnd::Stern, &work.sternpost)] {
         if let Some(s) = s {
-            out.push(stem(model, end, s).weighed(&model.materials));
-            let beside = outer(model, end, s).into_iter().chain(joint(model, end, s));
-            out.extend(beside.map(|cut| cut.weighed(&model.materials)));
+            out.push(stem(boat, end, s).weighed(boat.materials));
+            let beside = outer(boat, end, s).into_iter().chain(joint(boat, end, s));
+            out.extend(beside.map(|cut| cut.weighed(boat.materials)));
         }
     }
 }
 
 /// A transom, then its board, cleats and pad.
-fn transom(model: &Model, end: AtEnd, t: &Transom, out: &mut Vec<Part>) {
-    let plan = &model.hull.transom;
+fn transom(boat: Ashore, end: AtEnd, t: &Transom, out: &mut Vec<Part>) {
+    let plan = &boat.hull.transom;
     let ply = |thickness| CutFrom::Ply { thickness };
     let mut pieces = vec![
         Cut {
@@ -42,17 +42,17 @@ fn transom(model: &Model, end: AtEnd, t: &Transom, out: &mut Vec<Part>) {
             cut_from: ply(plan.thickness_mm),
             ..flat(end, t, &t.outline, true, plan.thickness_mm)
         }
-        .weighed(&model.materials),
+        .weighed(boat.materials),
     ];
     for (k, p) in t.framing.iter().enumerate() {
         let thick = plan.framing_thickness_mm;
         let cut = Cut {
             id: PartId::Cleat(end, k),
             name: format!("{}, {}", end.transom(), p.name),
-            cut_from: sawn(model, [thick, p.board_width]),
+            cut_from: sawn(boat, [thick, p.board_width]),
             ..flat(end, t, &p.outline, p.whole, thick)
         };
-        pieces.push(cut.weighed(&model.materials));
+        pieces.push(cut.weighed(boat.materials));
     }
     if let Some(c) = t.cut_out.filter(|c| c.pad_thickness > 0.0) {
         let cut = Cut {
@@ -61,24 +61,24 @@ fn transom(model: &Model, end: AtEnd, t: &Transom, out: &mut Vec<Part>) {
             cut_from: ply(c.pad_thickness),
             // It is counted with what lies over the skin.
             bulk: Vec::new(),
-            ..flat(end, t, &c.pad(model.hull.motor.pad_width_mm), true, c.pad_thickness)
+            ..flat(end, t, &c.pad(boat.hull.motor.pad_width_mm), true, c.pad_thickness)
         };
-        pieces.push(cut.weighed(&model.materials));
+        pieces.push(cut.weighed(boat.materials));
     }
-    out.push(whole(model, end, t, &pieces));
+    out.push(whole(boat, end, t, &pieces));
     out.append(&mut pieces);
 }
 
 /// A transom put together. Its centre is that of its board.
-fn whole(model: &Model, end: AtEnd, t: &Transom, pieces: &[Part]) -> Part {
-    let plan = &model.hull.transom;
-    let density = |of: &CutFrom| model.materials.density_of(of).map_or((0.0, ""), |d| d);
+fn whole(boat: Ashore, end: AtEnd, t: &Transom, pieces: &[Part]) -> Part {
+    let plan = &boat.hull.transom;
+    let density = |of: &CutFrom| boat.materials.density_of(of).map_or((0.0, ""), |d| d);
     let (ply, source) = density(&CutFrom::Ply { thickness: plan.thickness_mm });
-    let (lumber, _) = density(&sawn(model, [0.0; 2]));
+    let (lumber, _) = density(&sawn(boat, [0.0; 2]));
     let board = area(&t.outline).abs() * plan.thickness_mm;
     let framing: f64 = t.framing.iter().map(|p| p.count() as f64 * area(&p.outline).abs()).sum();
     let cleats = framing * plan.framing_thickness_mm;
-    let width = model.hull.motor.pad_width_mm;
+    let width = boat.hull.motor.pad_width_mm;
     let pad = t.cut_out.map_or(0.0, |c| c.pad_thickness * area(&c.pad(width)).abs());
     let mass = ((board + pad) * ply + cleats * lumber) * 1e-9;
     let mean = (mass / (board + pad + cleats).max(1e-9) * 1e9).max(1.0);
@@ -114,20 +114,20 @@ fn flat(end: AtEnd, t: &Transom, outline: &[P2], whole: bool, thick: f64) -> Cut
 }
 
 /// The knee behind the motor.
-fn knee(model: &Model, k: &Knee) -> Cut {
+fn knee(boat: Ashore, k: &Knee) -> Cut {
     // As high as it stands, and as long as its volume asks for.
     let (low, high) = heights(&k.outline);
     let half = 0.5 * k.volume() / (k.sided * (high - low));
     let middle = P2::new(k.heel.x - half, 0.5 * (low + high));
     Cut {
         bulk: block(middle, half, (low, high), k.sided),
-        ..in_centreplane(PartId::Knee, "knee".into(), &k.outline, k.volume(), k.sided, model)
+        ..in_centreplane(PartId::Knee, "knee".into(), &k.outline, k.volume(), k.sided, boat)
     }
 }
 
 /// A stem's blank, planed.
-fn stem(model: &Model, end: AtEnd, s: &Stem) -> Cut {
-    let sided = model.hull.stem.sided_mm;
+fn stem(boat: Ashore, end: AtEnd, s: &Stem) -> Cut {
+    let sided = boat.hull.stem.sided_mm;
     // Its outline lies in the centreplane: a block as long as its area asks for.
     let (low, high) = heights(&s.outline);
     let area = area(&s.outline).abs();
@@ -137,31 +137,31 @@ fn stem(model: &Model, end: AtEnd, s: &Stem) -> Cut {
     let id = PartId::Stem(end);
     Cut {
         bulk: block(P2::new(x, 0.5 * (low + high)), half, (low, high), sided),
-        ..in_centreplane(id, end.stem().into(), &s.outline, volume, sided, model)
+        ..in_centreplane(id, end.stem().into(), &s.outline, volume, sided, boat)
     }
 }
 
-fn outer(model: &Model, end: AtEnd, s: &Stem) -> Option<Cut> {
+fn outer(boat: Ashore, end: AtEnd, s: &Stem) -> Option<Cut> {
     let o = s.outer.as_ref()?;
     let width = o.volume / area(&o.outline).abs().max(1e-9);
     let name = format!("outer {}", end.stem());
-    Some(cubic(PartId::OuterStem(end), name, &o.outline, o.volume, width, model))
+    Some(cubic(PartId::OuterStem(end), name, &o.outline, o.volume, width, boat))
 }
 
 /// The knee behind a stem's heel, and the floor over heel and keelson.
-fn joint(model: &Model, end: AtEnd, s: &Stem) -> Vec<Cut> {
+fn joint(boat: Ashore, end: AtEnd, s: &Stem) -> Vec<Cut> {
     let Some((j, k)) = s.joint.as_ref().and_then(|j| Some((j, j.knee.as_ref()?))) else {
         return Vec::new();
     };
     let name = format!("{} knee", end.stem());
     let volume = k.area() * k.thickness;
-    let knee = cubic(PartId::StemKnee(end), name, &k.outline, volume, k.thickness, model);
+    let knee = cubic(PartId::StemKnee(end), name, &k.outline, volume, k.thickness, boat);
     let mut out = vec![at(k.middle(), knee, k.thickness)];
     if j.floor {
         let name = if s.at_stern { "stern floor" } else { "bow floor" };
         let floor = Cut {
             shape: Shape::Solid,
-            ..cubic(PartId::Floor(end), name.into(), &[], j.floor_volume(), j.width, model)
+            ..cubic(PartId::Floor(end), name.into(), &[], j.floor_volume(), j.width, boat)
         };
         // Its middle lies under the corner of heel and knee, near enough.
         out.push(at(k.outline[0], floor, j.width));
@@ -170,8 +170,8 @@ fn joint(model: &Model, end: AtEnd, s: &Stem) -> Vec<Cut> {
 }
 
 /// A piece that displaces water as a cube-like block of its volume.
-fn cubic(id: PartId, name: String, outline: &[P2], volume: f64, width: f64, model: &Model) -> Cut {
-    let cut = in_centreplane(id, name, outline, volume, width, model);
+fn cubic(id: PartId, name: String, outline: &[P2], volume: f64, width: f64, boat: Ashore) -> Cut {
+    let cut = in_centreplane(id, name, outline, volume, width, boat);
     if outline.is_empty() { cut } else { at(centroid(outline), cut, width) }
 }
 
@@ -189,14 +189,14 @@ fn in_centreplane(
     outline: &[P2],
     volume: f64,
     sided: f64,
-    model: &Model,
+    boat: Ashore,
 ) -> Cut {
     let c = if outline.is_empty() { P2::origin() } else { centroid(outline) };
     Cut {
         id,
         name,
         copies: Copies::One,
-        cut_from: sawn(model, [sided, 0.0]),
+        cut_from: sawn(boat, [sided, 0.0]),
         amount: Amount::Volume(volume),
         shape: Shape::Flat(outline.to_vec()),
         centre: P3::new(c.x, 0.0, c.y),

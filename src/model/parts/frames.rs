@@ -5,16 +5,16 @@ use crate::frames::Frame;
 use crate::geom::polyline::area;
 use crate::geom::ring::centroid;
 use crate::geom::{P2, P3};
-use crate::model::Model;
+use crate::model::ashore::Ashore;
 use crate::part::{Amount, Bulk, Copies, CutFrom, FrameId, PartId, Shape};
 
 /// Each frame after its boards and gussets.
-pub(super) fn frames(model: &Model, out: &mut Vec<Part>) {
-    for (i, f) in model.woodwork.frames.iter().enumerate() {
+pub(super) fn frames(boat: Ashore, out: &mut Vec<Part>) {
+    for (i, f) in boat.woodwork.frames.iter().enumerate() {
         let id = FrameId(i);
-        let mut pieces = boards(model, id, f);
-        pieces.extend(gussets(model, id, f));
-        let source = model.materials.density_of(&sawn(model, [0.0; 2]));
+        let mut pieces = boards(boat, id, f);
+        pieces.extend(gussets(boat, id, f));
+        let source = boat.materials.density_of(&sawn(boat, [0.0; 2]));
         let source = source.map_or(String::new(), |s| s.1.into());
         let name = format!("frame {}", f.station);
         out.push(frame(together(PartId::Frame(id), name, &pieces, source)));
@@ -31,26 +31,26 @@ fn frame(f: Part) -> Part {
     Part { solid: f.mass / mean * 1e9, ..f }
 }
 
-fn boards(model: &Model, id: FrameId, f: &Frame) -> Vec<Part> {
-    let framing = &model.hull.framing;
+fn boards(boat: Ashore, id: FrameId, f: &Frame) -> Vec<Part> {
+    let framing = &boat.hull.framing;
     let cut = |(k, p): (usize, &crate::frames::Piece)| Cut {
         id: PartId::FrameBoard(id, k),
         name: format!("frame {}, {}", f.station, p.name),
-        cut_from: sawn(model, [framing.sided_mm, p.board_width]),
+        cut_from: sawn(boat, [framing.sided_mm, p.board_width]),
         ..flat(f, &p.outline, p.whole, framing.sided_mm, id)
     };
-    f.pieces.iter().enumerate().map(|p| cut(p).weighed(&model.materials)).collect()
+    f.pieces.iter().enumerate().map(|p| cut(p).weighed(boat.materials)).collect()
 }
 
-fn gussets(model: &Model, id: FrameId, f: &Frame) -> Vec<Part> {
-    let thickness = model.hull.framing.gusset_mm;
+fn gussets(boat: Ashore, id: FrameId, f: &Frame) -> Vec<Part> {
+    let thickness = boat.hull.framing.gusset_mm;
     let cut = |(k, g): (usize, &crate::frames::Gusset)| Cut {
         id: PartId::Gusset(id, k),
         name: format!("frame {}, gusset at the {}", f.station, g.place()),
         cut_from: CutFrom::Ply { thickness },
         ..flat(f, &g.outline, g.whole, thickness, id)
     };
-    f.gussets.iter().enumerate().map(|g| cut(g).weighed(&model.materials)).collect()
+    f.gussets.iter().enumerate().map(|g| cut(g).weighed(boat.materials)).collect()
 }
 
 /// A flat piece of a frame, `thick` mm, whole or one of a pair.

@@ -2,7 +2,7 @@
 
 use super::{Cut, Part, together};
 use crate::geom::P3;
-use crate::model::Model;
+use crate::model::ashore::Ashore;
 use crate::part::{Amount, Copies, CutFrom, PartId, Shape, Use};
 use crate::setup::{Stick, Strongback};
 
@@ -10,12 +10,12 @@ use crate::setup::{Stick, Strongback};
 const SHOP_MOISTURE_PCT: f64 = 12.0;
 
 /// Rails with rungs and posts, legs with braces and what holds the ends, spalls.
-pub(super) fn jig(model: &Model, out: &mut Vec<Part>) {
-    let Some(jig) = &model.woodwork.strongback else {
+pub(super) fn jig(boat: Ashore, out: &mut Vec<Part>) {
+    let Some(jig) = &boat.woodwork.strongback else {
         return;
     };
     let sticks = jig.sticks.iter().enumerate();
-    let all: Vec<Part> = sticks.map(|(i, s)| stick(model, jig, i, s)).collect();
+    let all: Vec<Part> = sticks.map(|(i, s)| stick(boat, jig, i, s)).collect();
     for (id, name) in
         [(PartId::Ladder, "rails, rungs and posts"), (PartId::Legs, "legs and braces")]
     {
@@ -26,8 +26,8 @@ pub(super) fn jig(model: &Model, out: &mut Vec<Part>) {
     out.extend(all);
 }
 
-fn stick(model: &Model, jig: &Strongback, i: usize, s: &Stick) -> Part {
-    let frame = |station: usize| match model.woodwork.frame_id(station) {
+fn stick(boat: Ashore, jig: &Strongback, i: usize, s: &Stick) -> Part {
+    let frame = |station: usize| match boat.woodwork.frame_id(station) {
         Some(PartId::Frame(f)) => Some(PartId::Spall(f)),
         _ => None,
     };
@@ -51,5 +51,5 @@ fn stick(model: &Model, jig: &Strongback, i: usize, s: &Stick) -> Part {
         bulk: Vec::new(),
         within: id.stands_on_floor().then(|| id.assembly()),
     };
-    cut.weighed(&model.materials)
+    cut.weighed(boat.materials)
 }

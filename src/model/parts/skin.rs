@@ -4,7 +4,8 @@ use super::{Cut, Part};
 use crate::bend::BentMember;
 use crate::geom::{P2, P3, V3};
 use crate::hull::{Foam, Member};
-use crate::model::{Model, PanelModel};
+use crate::model::PanelModel;
+use crate::model::ashore::Ashore;
 use crate::part::{Amount, Bulk, Copies, CutFrom, PartId, Shape};
 
 /// Places along a member at which its block is bent.
@@ -13,8 +14,8 @@ const PLACES: usize = 12;
 const LINE_PLACES: usize = 40;
 
 /// Panels from the keel up.
-pub(super) fn panels(model: &Model, out: &mut Vec<Part>) {
-    for (i, p) in model.panels.iter().enumerate() {
+pub(super) fn panels(boat: Ashore, out: &mut Vec<Part>) {
+    for (i, p) in boat.panels.iter().enumerate() {
         let (area, centre) = surface(p);
         let cut = Cut {
             id: PartId::panel(i),
@@ -29,7 +30,7 @@ pub(super) fn panels(model: &Model, out: &mut Vec<Part>) {
             bulk: Vec::new(),
             within: None,
         };
-        out.push(cut.weighed(&model.materials));
+        out.push(cut.weighed(boat.materials));
     }
 }
 
@@ -50,16 +51,16 @@ fn surface(p: &PanelModel) -> (f64, P3) {
 
 /// Members and battens, and those of a wood that no table has: these cannot be judged in
 /// bending, but they weigh something.
-pub(super) fn members(model: &Model, out: &mut Vec<Part>) {
-    for (i, b) in model.members.iter().enumerate() {
+pub(super) fn members(boat: Ashore, out: &mut Vec<Part>) {
+    for (i, b) in boat.members.iter().enumerate() {
         let middle = b.along.iter().fold(V3::zeros(), |v, a| v + b.middle(a).coords)
             / b.along.len().max(1) as f64;
         let cut = member(PartId::member(i), &b.member, b.length, P3::from(middle));
-        out.push(Cut { bulk: bent(b), ..cut }.weighed(&model.materials));
+        out.push(Cut { bulk: bent(b), ..cut }.weighed(boat.materials));
     }
-    let unbent = |m: &Member| model.materials.wood(&m.species).is_none();
-    for (i, m) in model.hull.members.iter().enumerate().filter(|(_, m)| unbent(m)) {
-        let Some(line) = model.lines.get(&m.line) else {
+    let unbent = |m: &Member| boat.materials.wood(&m.species).is_none();
+    for (i, m) in boat.hull.members.iter().enumerate().filter(|(_, m)| unbent(m)) {
+        let Some(line) = boat.lines.get(&m.line) else {
             continue;
         };
         let end = line.spline.end();
@@ -67,7 +68,7 @@ pub(super) fn members(model: &Model, out: &mut Vec<Part>) {
             .map(|i| line.spline.at(end * i as f64 / LINE_PLACES as f64).coords)
             .fold(V3::zeros(), |sum, p| sum + p);
         let middle = P3::from(along / (LINE_PLACES + 1) as f64);
-        out.push(member(PartId::Unbent(i), m, line.arc.length(), middle).weighed(&model.materials));
+        out.push(member(PartId::Unbent(i), m, line.arc.length(), middle).weighed(boat.materials));
     }
 }
 
@@ -105,8 +106,8 @@ fn bent(b: &BentMember) -> Vec<Bulk> {
 }
 
 /// Blocks of foam, each with its box, of the ply of gussets and transoms.
-pub(super) fn foam(model: &Model, out: &mut Vec<Part>) {
-    for (i, f) in model.hull.afloat.foam.iter().enumerate() {
+pub(super) fn foam(boat: Ashore, out: &mut Vec<Part>) {
+    for (i, f) in boat.hull.afloat.foam.iter().enumerate() {
         let middle = |i: usize| 0.5 * (f.from[i] + f.to[i]);
         let copies = Copies::of(!f.both_sides);
         let block = Cut {
@@ -122,7 +123,7 @@ pub(super) fn foam(model: &Model, out: &mut Vec<Part>) {
             within: None,
         };
         let centre = block.centre;
-        out.push(Part { solid: f.volume(), ..block.weighed(&model.materials) });
+        out.push(Part { solid: f.volume(), ..block.weighed(boat.materials) });
         let solid = f.box_volume();
         if solid <= 0.0 {
             continue;
@@ -140,7 +141,7 @@ pub(super) fn foam(model: &Model, out: &mut Vec<Part>) {
             bulk: sides(f, solid / f.volume()),
             within: None,
         };
-        out.push(boxed.weighed(&model.materials));
+        out.push(boxed.weighed(boat.materials));
     }
 }
 

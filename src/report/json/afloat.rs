@@ -73,7 +73,7 @@ fn at_rest(model: &Model, a: &Afloat) -> Map<String, Value> {
     let floating = full.and_then(|c| c.floating);
     let found = floating.map(|f| f.immersed);
     let line = floating.map(|f| -> Vec<[f64; 3]> {
-        line_on_skin(model, f.water.plane).into_iter().map(xyz).collect()
+        line_on_skin(&model.panels, f.water.plane).into_iter().map(xyz).collect()
     });
     object(json!({
         "mass_kg": full.map(|c| c.weight.mass),

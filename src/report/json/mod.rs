@@ -46,17 +46,6 @@ pub fn report_with_stock(model: &Model, list: &StockList, only: Option<&str>) ->
     out
 }
 
-/// The report of a hull that could not be computed: every key null but the findings.
-pub fn failed(faults: &[Finding]) -> Value {
-    let mut out = serde_json::Map::new();
-    out.insert("schema".into(), SCHEMA.into());
-    for part in PARTS {
-        out.insert(part.into(), Value::Null);
-    }
-    out.insert("findings".into(), findings(faults));
-    Value::Object(out)
-}
-
 fn part_of(model: &Model, part: &str) -> Value {
     match part {
         "hull" => json!({

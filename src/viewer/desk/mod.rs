@@ -208,8 +208,7 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
     let folder = whole(&folder);
     // Not among the models: those are wanted meanwhile.
     let task = IoTaskPool::get().spawn(async move {
-        let model = crate::model::derive(&hull, &crate::material::Materials::shipped())
-            .map_err(|_| "she cannot be computed as she is: see the findings".to_string())?;
+        let model = crate::model::derive_checked(&hull, &crate::material::Materials::shipped());
         let step = |k: usize, all: usize, name: &str| {
             d.store(k, Ordering::Relaxed);
             o.store(all, Ordering::Relaxed);

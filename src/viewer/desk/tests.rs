@@ -1,11 +1,11 @@
 //! The desk, tested without a window.
 
 use super::*;
-use crate::hull::Hull;
+use crate::hull::{CheckedHull, Hull};
 use crate::viewer::CorePlugin;
 
 /// The window's systems without a window.
-fn desk(hull: Hull, file: Option<PathBuf>) -> App {
+fn desk(hull: CheckedHull, file: Option<PathBuf>) -> App {
     let mut app = App::new();
     app.add_plugins(MinimalPlugins)
         .insert_resource(Session::new(hull, file))
@@ -37,10 +37,10 @@ fn a_dropped_file_is_opened_unless_work_is_unsaved() {
         });
         turn(app, 3);
     };
-    let mut app = desk(crate::hull::starters::demonstration(), None);
+    let mut app = desk(crate::hull::starters::STARTERS[0].checked(), None);
     drop(&mut app);
     assert_eq!(app.world().resource::<Session>().hull(), &other);
-    let mut app = desk(crate::hull::starters::demonstration(), None);
+    let mut app = desk(crate::hull::starters::STARTERS[0].checked(), None);
     app.world_mut().write_message(narrower());
     turn(&mut app, 2);
     drop(&mut app);
@@ -56,9 +56,9 @@ fn the_window_s_own_button_closes_only_what_is_saved() {
         turn(app, 3);
         !app.world().resource::<Messages<AppExit>>().is_empty()
     };
-    let mut app = desk(crate::hull::starters::demonstration(), None);
+    let mut app = desk(crate::hull::starters::STARTERS[0].checked(), None);
     assert!(close(&mut app));
-    let mut app = desk(crate::hull::starters::demonstration(), None);
+    let mut app = desk(crate::hull::starters::STARTERS[0].checked(), None);
     app.world_mut().write_message(narrower());
     turn(&mut app, 2);
     assert!(!close(&mut app));
@@ -68,7 +68,7 @@ fn the_window_s_own_button_closes_only_what_is_saved() {
 #[test]
 fn what_was_to_follow_a_save_follows_it_and_not_a_failed_one() {
     let folder = tempfile::tempdir().expect("a folder");
-    let mut app = desk(crate::hull::starters::demonstration(), None);
+    let mut app = desk(crate::hull::starters::STARTERS[0].checked(), None);
     app.world_mut().write_message(narrower());
     turn(&mut app, 2);
     app.world_mut().resource_mut::<UiState>().then = Some(Next::Close);
@@ -86,7 +86,7 @@ fn what_was_to_follow_a_save_follows_it_and_not_a_failed_one() {
 #[test]
 fn the_pack_is_written_behind_the_window_and_told_of() {
     let folder = tempfile::tempdir().expect("a folder");
-    let mut app = desk(crate::hull::starters::demonstration(), None);
+    let mut app = desk(crate::hull::starters::STARTERS[0].checked(), None);
     let pack = Command::Pack(folder.path().to_path_buf(), Paper::Letter);
     app.world_mut().write_message(pack);
     app.update();

@@ -129,7 +129,7 @@ mod tests {
         }
         // Afloat every place of the waterline is as high as the water.
         let f = floating(&state, &model).expect("she floats");
-        let line = crate::model::afloat::line_on_skin(&model, f.water.plane);
+        let line = crate::model::afloat::line_on_skin(&model.panels, f.water.plane);
         let stance = stance(&state, &model);
         assert!(line.iter().all(|p| ((stance * p).z - f.water.plane.offset).abs() < 1e-6));
         assert!(line.len() > 10 && f.heel > 0.1);

@@ -81,7 +81,7 @@ fn waterline(state: &UiState, model: &Model, level: f64) -> Vec<Column> {
     let mirrored = |v: V3| V3::new(v.x, -v.y, v.z);
     let side = |plane: Plane, port: bool| -> Vec<Vec2> {
         let place = |p: P3| if port { P3::from(mirrored(p.coords)) } else { p };
-        line_on_skin(model, plane)
+        line_on_skin(&model.panels, plane)
             .into_iter()
             .map(|p| turn * place(p))
             .map(|p| Vec2::new(p.x as f32, p.y as f32) / 1000.0)

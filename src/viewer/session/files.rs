@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::{Session, kept};
 use crate::files::import::import;
 use crate::files::{load_hull, save_hull};
-use crate::hull::Hull;
+use crate::hull::CheckedHull;
 
 impl Session {
     pub(super) fn open(&mut self, path: &Path) {
@@ -42,7 +42,7 @@ impl Session {
     }
 
     /// Takes another boat in hand; undo gives the one before back, file and all.
-    pub(super) fn replace(&mut self, mut hull: Hull, path: Option<PathBuf>) {
+    pub(super) fn replace(&mut self, hull: CheckedHull, path: Option<PathBuf>) {
         self.drop_kept();
         let what = match path.as_deref().and_then(Path::file_name) {
             Some(file) => format!("opening {}", file.to_string_lossy()),
@@ -50,7 +50,8 @@ impl Session {
         };
         self.remember(what, true);
         self.left_over.splice(0..0, path.iter().flat_map(|p| kept::beside(p, &hull)));
-        hull.units = self.shown_in.unwrap_or(hull.units);
+        let units = self.shown_in.unwrap_or(hull.units);
+        let hull = hull.in_units(units);
         self.saved = hull.clone();
         self.pinned = None;
         self.path = path;
@@ -111,17 +112,18 @@ impl Session {
         if work.of.is_some() && work.of == self.path {
             self.remember("take up the unsaved work".into(), false);
             let units = self.hull.units;
-            self.set(Hull { units, ..work.hull });
+            self.set(work.hull.in_units(units));
         } else {
             self.replace(work.hull, None);
             if let Some(of) = work.of.filter(|p| p.is_file()) {
                 if let Ok(saved) = load_hull(&of) {
-                    self.saved = Hull { units: self.hull.units, ..saved };
+                    self.saved = saved.in_units(self.hull.units);
                 }
                 self.path = Some(of);
             } else {
                 // Never saved: so it differs from anything that is.
-                self.saved.name.push_str(" (not saved)");
+                let name = format!("{} (not saved)", self.saved.name);
+                self.saved = self.saved.clone().called(name);
             }
         }
         if self.autosave() {

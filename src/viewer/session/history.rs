@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::Session;
-use crate::hull::Hull;
+use crate::hull::CheckedHull;
 use crate::hull::edit::Edit;
 use crate::units::Units;
 
@@ -14,15 +14,15 @@ const HISTORY: usize = 200;
 #[derive(Debug, Clone)]
 struct Whose {
     path: Option<PathBuf>,
-    saved: Hull,
-    pinned: Option<Hull>,
+    saved: CheckedHull,
+    pinned: Option<CheckedHull>,
 }
 
 /// One step of history: the hull before it and what it is called.
 #[derive(Debug, Clone)]
 pub(super) struct Step {
     name: String,
-    before: Hull,
+    before: CheckedHull,
     /// Where the step took another boat in hand.
     whose: Option<Whose>,
 }
@@ -41,7 +41,7 @@ impl Session {
         if self.hull.units == units {
             return;
         }
-        let shown = |hull: &mut Hull| hull.units = units;
+        let shown = |hull: &mut CheckedHull| *hull = hull.clone().in_units(units);
         shown(&mut self.saved);
         self.pinned.iter_mut().for_each(shown);
         for step in self.undo.iter_mut().chain(&mut self.redo) {
@@ -52,8 +52,7 @@ impl Session {
             }
         }
         let unkept = self.to_be_kept();
-        let hull = Hull { units, ..self.hull.clone() };
-        self.set(hull);
+        self.set(self.hull.clone().in_units(units));
         if !unkept {
             self.autosaved = self.revision;
         }
@@ -95,7 +94,7 @@ impl Session {
             }
             // While dragging past a limit the line simply stays where it still could be.
             Err(_) if drag => {}
-            Err(why) => self.warn(why),
+            Err(why) => self.warn(why.plain(self.hull.units)),
         }
     }
 

@@ -18,7 +18,7 @@ use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 
 use super::Stage;
 pub use crate::files::kept;
-use crate::hull::Hull;
+use crate::hull::CheckedHull;
 use crate::units::Units;
 pub use command::Command;
 use history::Step;
@@ -47,11 +47,11 @@ pub struct Notice {
 /// The document in hand.
 #[derive(Resource, Debug)]
 pub struct Session {
-    hull: Hull,
+    hull: CheckedHull,
     /// As last saved or opened.
-    saved: Hull,
+    saved: CheckedHull,
     /// Kept by the builder to compare with.
-    pinned: Option<Hull>,
+    pinned: Option<CheckedHull>,
     /// The reader's units, once they were chosen; until then each boat's own.
     shown_in: Option<Units>,
     path: Option<PathBuf>,
@@ -76,7 +76,7 @@ pub struct Session {
 
 impl Session {
     /// A session on `hull`, read from `path` if any.
-    pub fn new(hull: Hull, path: Option<PathBuf>) -> Session {
+    pub fn new(hull: CheckedHull, path: Option<PathBuf>) -> Session {
         Session {
             left_over: path.iter().flat_map(|p| kept::beside(p, &hull)).collect(),
             saved: hull.clone(),
@@ -115,17 +115,17 @@ impl Session {
     }
 
     /// The document.
-    pub fn hull(&self) -> &Hull {
+    pub fn hull(&self) -> &CheckedHull {
         &self.hull
     }
 
     /// The document as last saved.
-    pub fn saved(&self) -> &Hull {
+    pub fn saved(&self) -> &CheckedHull {
         &self.saved
     }
 
     /// The shape to compare with: the pinned one, or the last saved.
-    pub fn ghost(&self) -> &Hull {
+    pub fn ghost(&self) -> &CheckedHull {
         self.pinned.as_ref().unwrap_or(&self.saved)
     }
 
@@ -198,7 +198,7 @@ impl Session {
             }
             Command::Unpin => self.pinned = None,
             Command::Open(path) => self.open(path),
-            Command::Start(starter) => self.replace(starter.hull(), None),
+            Command::Start(starter) => self.replace(starter.checked(), None),
             Command::ShowIn(units) => self.show_in(*units),
             Command::Save(path) => self.save(path.as_deref()),
             Command::Discard => self.discard(),
@@ -243,7 +243,7 @@ impl Session {
         self.autosaved != self.revision
     }
 
-    fn set(&mut self, hull: Hull) {
+    fn set(&mut self, hull: CheckedHull) {
         self.hull = hull;
         self.revision += 1;
     }

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 
 use super::Session;
 use super::kept;
-use crate::hull::Hull;
+use crate::hull::CheckedHull;
 
 /// How often the thread looks whether it is still needed.
 const LOOKS: Duration = Duration::from_millis(500);
@@ -17,7 +17,7 @@ const LOOKS: Duration = Duration::from_millis(500);
 #[derive(Debug)]
 struct Pending {
     place: PathBuf,
-    hull: Hull,
+    hull: CheckedHull,
     own: bool,
     revision: u64,
     at: Instant,
@@ -116,7 +116,7 @@ mod tests {
     use super::*;
     use crate::files::{load_hull, save_hull};
     use crate::hull::edit::Edit;
-    use crate::hull::starters::demonstration;
+    use crate::hull::starters::{STARTERS, demonstration};
 
     fn changed(name: &str) -> Command {
         Command::Edit(Edit::Rename(name.into()))
@@ -134,7 +134,7 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("boat.ron");
         save_hull(&path, &demonstration()).expect("a file");
-        let mut s = Session::new(demonstration(), Some(path.clone()));
+        let mut s = Session::new(STARTERS[0].checked(), Some(path.clone()));
         let place = kept::autosave_path(&path);
         s.apply(&changed("first"));
         s.spread_net(Instant::now() + Duration::from_millis(100));
@@ -157,7 +157,7 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("boat.ron");
         save_hull(&path, &demonstration()).expect("a file");
-        let mut s = Session::new(demonstration(), Some(path.clone()));
+        let mut s = Session::new(STARTERS[0].checked(), Some(path.clone()));
         let place = kept::autosave_path(&path);
         for give_up in [Command::Save(None), Command::Undo(1), Command::Discard] {
             s.apply(&changed(&format!("before {give_up:?}")));

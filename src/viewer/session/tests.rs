@@ -6,10 +6,10 @@ use super::*;
 use crate::files::{load_hull, save_hull};
 use crate::hull::Duck;
 use crate::hull::edit::Edit;
-use crate::hull::starters::demonstration;
+use crate::hull::starters::{STARTERS, demonstration};
 
 fn move_sheer(y: f64) -> Edit {
-    let hull = demonstration();
+    let hull = STARTERS[0].checked();
     let line = hull.lines.len() - 1;
     let to = Duck { y, ..hull.lines[line].ducks[2] };
     Edit::MoveDuck { line, duck: 2, to }
@@ -17,7 +17,7 @@ fn move_sheer(y: f64) -> Edit {
 
 #[test]
 fn a_whole_drag_is_one_step_of_undo() {
-    let hull = demonstration();
+    let hull = STARTERS[0].checked();
     let mut s = Session::new(hull.clone(), None);
     for y in [580.0, 590.0, 600.0] {
         s.apply(&Command::Drag(move_sheer(y)));
@@ -37,11 +37,11 @@ fn a_whole_drag_is_one_step_of_undo() {
 
 #[test]
 fn dragging_a_dimension_starts_from_the_hull_as_it_was() {
-    use crate::hull::{Dimension, HullLines};
-    let hull = demonstration();
+    use crate::hull::Dimension;
+    let hull = STARTERS[0].checked();
     let mut s = Session::new(hull.clone(), None);
     let flare = Dimension::Flare;
-    let now = flare.measure(&HullLines::of(&hull).expect("lines")).expect("she has flare");
+    let now = flare.measure(hull.lines()).expect("she has flare");
     let to =
         |d: f64| Command::DragFromStart(Edit::SetDimension { dimension: flare, value: now + d });
     for d in [0.02, 0.08, -0.05, 0.04] {
@@ -49,7 +49,7 @@ fn dragging_a_dimension_starts_from_the_hull_as_it_was() {
     }
     s.apply(&Command::DragEnd);
     let at_once = flare.set(&hull, now + 0.04).expect("a little flare");
-    assert_eq!(s.hull(), &at_once, "the way there does not matter");
+    assert_eq!(s.hull().hull(), &at_once, "the way there does not matter");
     let name = s.undo_names().next().expect("one step").to_string();
     assert_eq!(name, format!("flare {:.1}°", (now + 0.04).to_degrees()));
     s.apply(&Command::Undo(1));
@@ -61,13 +61,13 @@ fn unsaved_work_is_offered_and_taken_up_or_let_go() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("boat.ron");
     save_hull(&path, &demonstration()).expect("a file");
-    let mut s = Session::new(demonstration(), Some(path.clone()));
+    let mut s = Session::new(STARTERS[0].checked(), Some(path.clone()));
     s.apply(&Command::Edit(move_sheer(595.0)));
     s.autosave();
     let work = s.hull().clone();
     drop(s);
     // The program dies here; the next one finds the file as it was saved.
-    let mut next = Session::new(demonstration(), Some(path.clone()));
+    let mut next = Session::new(STARTERS[0].checked(), Some(path.clone()));
     assert_eq!(next.left_over().map(|w| &w.hull), Some(&work));
     // Unanswered, it neither stops this run from keeping its work nor is lost by saving.
     next.apply(&Command::Edit(move_sheer(600.0)));
@@ -90,14 +90,14 @@ fn unsaved_work_is_offered_and_taken_up_or_let_go() {
 #[test]
 fn a_boat_without_a_file_is_kept_for_the_next_run_and_from_a_living_one() {
     let folder = tempfile::tempdir().expect("a folder");
-    let mut s = Session::new(demonstration(), None).keeping_in(folder.path());
+    let mut s = Session::new(STARTERS[0].checked(), None).keeping_in(folder.path());
     s.apply(&Command::Edit(move_sheer(612.0)));
     s.autosave();
-    let other = Session::new(demonstration(), None).keeping_in(folder.path());
+    let other = Session::new(STARTERS[0].checked(), None).keeping_in(folder.path());
     assert!(other.left_over().is_none(), "its run is alive");
     let work = s.hull().clone();
     drop(s);
-    let mut next = Session::new(demonstration(), None).keeping_in(folder.path());
+    let mut next = Session::new(STARTERS[0].checked(), None).keeping_in(folder.path());
     assert_eq!(next.left_over().map(|w| &w.hull), Some(&work));
     next.apply(&Command::TakeUp);
     assert!(next.hull() == &work && next.changed() && next.path().is_none());
@@ -112,27 +112,27 @@ fn work_that_is_given_up_does_not_come_back() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("boat.ron");
     save_hull(&path, &demonstration()).expect("a file");
-    let mut s = Session::new(demonstration(), Some(path.clone()));
+    let mut s = Session::new(STARTERS[0].checked(), Some(path.clone()));
     s.apply(&Command::Edit(move_sheer(595.0)));
     s.autosave();
     s.apply(&Command::Discard);
     s.apply(&Command::Close);
     drop(s);
-    assert!(Session::new(demonstration(), Some(path)).left_over().is_none());
+    assert!(Session::new(STARTERS[0].checked(), Some(path)).left_over().is_none());
 }
 
 #[test]
 fn undo_after_opening_another_boat_gives_her_file_back_too() {
     let folder = tempfile::tempdir().expect("a folder");
     let (a, b) = (folder.path().join("a.ron"), folder.path().join("b.ron"));
-    let other = crate::hull::starters::STARTERS[1].hull();
+    let other = crate::hull::starters::STARTERS[1].checked();
     save_hull(&a, &demonstration()).expect("a file");
     save_hull(&b, &other).expect("a file");
-    let mut s = Session::new(demonstration(), Some(a.clone()));
+    let mut s = Session::new(STARTERS[0].checked(), Some(a.clone()));
     s.apply(&Command::Open(b.clone()));
     assert_eq!((s.hull(), s.path()), (&other, Some(b.as_path())));
     s.apply(&Command::Undo(1));
-    assert_eq!((s.hull(), s.path()), (&demonstration(), Some(a.as_path())));
+    assert_eq!((s.hull().hull(), s.path()), (&demonstration(), Some(a.as_path())));
     assert!(!s.changed());
     s.apply(&Command::Save(None));
     assert_eq!(load_hull(&b).expect("b"), other, "b is not written over");
@@ -142,7 +142,7 @@ fn undo_after_opening_another_boat_gives_her_file_back_too() {
 
 #[test]
 fn undoing_in_a_drag_ends_it() {
-    let hull = demonstration();
+    let hull = STARTERS[0].checked();
     let mut s = Session::new(hull.clone(), None);
     s.apply(&Command::Drag(move_sheer(590.0)));
     s.apply(&Command::Undo(1));
@@ -158,7 +158,7 @@ fn a_table_of_offsets_opens_as_a_boat_without_a_file() {
     let path = folder.path().join("from-a-plan.csv");
     let csv = crate::hull::offsets::write(&demonstration(), crate::units::Units::Mm);
     std::fs::write(&path, csv).expect("a file");
-    let mut s = Session::new(demonstration(), None);
+    let mut s = Session::new(STARTERS[0].checked(), None);
     s.apply(&Command::Open(path));
     assert_eq!((s.hull().name.as_str(), s.path()), ("from-a-plan", None));
     s.apply(&Command::Open(folder.path().join("nothing.ron")));
@@ -167,7 +167,7 @@ fn a_table_of_offsets_opens_as_a_boat_without_a_file() {
 
 #[test]
 fn a_refused_edit_changes_nothing_and_says_why() {
-    let mut s = Session::new(demonstration(), None);
+    let mut s = Session::new(STARTERS[0].checked(), None);
     let before = s.revision();
     s.apply(&Command::Edit(move_sheer(-5.0)));
     assert_eq!(s.revision(), before);
@@ -179,13 +179,13 @@ fn a_refused_edit_changes_nothing_and_says_why() {
 fn saving_and_opening_gives_the_same_boat() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("boat.ron");
-    let mut s = Session::new(demonstration(), None);
+    let mut s = Session::new(STARTERS[0].checked(), None);
     s.apply(&Command::Edit(move_sheer(590.0)));
     s.apply(&Command::Save(None));
     assert!(s.changed(), "no file yet, so not saved");
     s.apply(&Command::Save(Some(path.clone())));
     assert!(!s.changed(), "{:?}", s.notices());
-    let mut other = Session::new(demonstration(), None);
+    let mut other = Session::new(STARTERS[0].checked(), None);
     other.apply(&Command::Open(path));
     assert_eq!(other.hull(), s.hull());
 }
@@ -194,7 +194,7 @@ fn saving_and_opening_gives_the_same_boat() {
 fn autosave_keeps_what_is_not_saved() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("boat.ron");
-    let mut s = Session::new(demonstration(), Some(path.clone()));
+    let mut s = Session::new(STARTERS[0].checked(), Some(path.clone()));
     s.apply(&Command::Edit(move_sheer(595.0)));
     s.autosave();
     let kept = load_hull(&autosave_path(&path)).expect("an autosave");

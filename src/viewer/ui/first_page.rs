@@ -60,7 +60,7 @@ impl Boat {
         }
         let hull = load_hull(path).ok();
         let name = hull.as_ref().map_or_else(|| file_name(path), |h| h.name.clone());
-        let boat = Boat::of(Which::File(path.to_path_buf()), hull.as_ref(), name);
+        let boat = Boat::of(Which::File(path.to_path_buf()), hull.as_deref(), name);
         Some(Boat { unsaved: waiting(path), ..boat })
     }
 

@@ -71,8 +71,6 @@ pub struct Context<'a> {
     pub patterns: &'a [Laid],
     /// Whether the document has moved on since that model.
     pub old: bool,
-    /// Why the document as it is cannot be computed.
-    pub faults: &'a [Finding],
     /// What goes on behind the window: words and the share done.
     pub busy: Option<(String, f32)>,
     /// What the window remembers.
@@ -88,11 +86,10 @@ pub struct Context<'a> {
 }
 
 impl Context<'_> {
-    /// Findings of the question in hand, faults of the document first.
+    /// Findings of the question in hand.
     pub fn findings(&self, question: Question) -> Vec<&Finding> {
         let all = self.model.iter().flat_map(|m| m.findings.iter());
-        let computed = all.filter(|f| f.question == Some(question));
-        self.faults.iter().chain(computed).collect()
+        all.filter(|f| f.question == Some(question)).collect()
     }
 
     /// Asks for a command.

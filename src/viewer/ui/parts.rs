@@ -76,9 +76,6 @@ pub fn verdict_sentence(
     question: Question,
     severity: Option<Severity>,
 ) -> String {
-    if !context.faults.is_empty() {
-        return "She cannot be computed as she is drawn.".into();
-    }
     let holds = matches!(severity, None | Some(Severity::Note));
     match (question, holds) {
         (Question::Shape, true) => "Her lines run fair.".into(),

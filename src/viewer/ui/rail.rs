@@ -52,9 +52,8 @@ pub fn verdict_word(context: &Context, question: Question) -> &'static str {
 
 /// The gravest finding of a question.
 fn severity(context: &Context, question: Question) -> Option<Severity> {
-    let faulty = (!context.faults.is_empty()).then_some(Severity::Stop);
     let findings = context.model.map(|m| m.findings.as_slice()).unwrap_or_default();
-    gravest(findings, Some(question)).max(faulty)
+    gravest(findings, Some(question))
 }
 
 fn paint(ui: &Ui, context: &Context, question: Question, rect: Rect, hovered: bool) {

@@ -170,7 +170,6 @@ fn show(
             ghost: derived.ghost.as_deref(),
             patterns: drawings,
             old: derived.old(&session),
-            faults: &derived.faults,
             busy: desk.job.as_ref().map(|j| (j.words(), j.share())),
             tokens: theme.tokens(),
             state: &mut next,
