@@ -1,7 +1,8 @@
 //! Where a plane cuts a panel: a section of the moulded surface.
 
-use super::surface::{Ruling, Surface};
+use super::surface::Surface;
 use crate::geom::plane::Plane;
+use crate::geom::strips::{self, End};
 use crate::geom::{P3, V3, unit};
 
 /// A point of a section with the skin's outward normal there.
@@ -12,9 +13,6 @@ pub struct Crossing {
     /// Unit outward normal of the moulded surface.
     pub normal: V3,
 }
-
-/// An end of a ruling: its place, the skin's normal, and how far it lies from the plane, mm.
-type End = (P3, V3, f64);
 
 /// The section of `surface` by `plane`, from its lower edge up, on the surface moved
 /// outward by `offset` mm; empty if the plane misses it.
@@ -27,35 +25,23 @@ pub fn section(surface: &Surface, plane: Plane, offset: f64) -> Vec<P3> {
 
 /// As [`section`], with normals blended along each ruling and between neighbours.
 pub fn crossings(surface: &Surface, plane: Plane, offset: f64) -> Vec<Crossing> {
-    let ends = |r: &Ruling| {
-        [(r.lower, r.normal_lower), (r.upper, r.normal_upper)].map(|(p, n)| {
-            let p = p + offset * n;
-            (p, n, plane.distance(p))
-        })
+    let end = |(k, upper): End| {
+        let r = &surface.rulings[k];
+        let (p, n) = if upper { (r.upper, r.normal_upper) } else { (r.lower, r.normal_lower) };
+        (p + offset * n, n)
     };
-    let cross = |found: &mut Vec<Crossing>, (a, na, da): End, (b, nb, db): End| {
-        if (da <= 0.0) != (db <= 0.0) {
-            let t = da / (da - db);
-            let normal = unit(na.lerp(&nb, t)).unwrap_or(na);
-            found.push(Crossing { point: a + t * (b - a), normal });
-        }
+    let sides = |k| [false, true].map(|upper| plane.distance(end((k, upper)).0));
+    // Of points that are the same those with rulings are kept.
+    let (rungs, edges): (Vec<_>, Vec<_>) =
+        strips::crossings(surface.rulings.len(), sides).into_iter().partition(|c| c.on_rung());
+    let place = |c: strips::Crossing| {
+        let [(a, na), (b, nb)] = c.ends.map(end);
+        let normal = unit(na.lerp(&nb, c.share)).unwrap_or(na);
+        Crossing { point: a + c.share * (b - a), normal }
     };
-    // Those with rulings first, then those with the edges; each end is looked at once.
-    let (mut found, mut on_edges) = (Vec::new(), Vec::new());
-    let mut mean = V3::zeros();
-    let mut before: Option<[End; 2]> = None;
-    for r in &surface.rulings {
-        let here @ [lower, upper] = ends(r);
-        cross(&mut found, lower, upper);
-        if let Some([l, u]) = before {
-            cross(&mut on_edges, l, lower);
-            cross(&mut on_edges, u, upper);
-        }
-        before = Some(here);
-        mean += r.upper - r.lower;
-    }
-    found.append(&mut on_edges);
+    let mut found: Vec<Crossing> = rungs.into_iter().chain(edges).map(place).collect();
     // In order up the panel: along the rulings' mean direction within the plane.
+    let mean: V3 = surface.rulings.iter().map(|r| r.upper - r.lower).sum();
     let up = mean - mean.dot(&plane.normal) * plane.normal;
     found.sort_by(|a, b| up.dot(&a.point.coords).total_cmp(&up.dot(&b.point.coords)));
     found.dedup_by(|a, b| (a.point - b.point).norm() < crate::tol::SAME_POINT_MM);
