@@ -57,7 +57,8 @@ fn main() {
         }
         Err(findings) => {
             for f in findings {
-                println!("{}: {}", f.place, f.message);
+                let said = chinewright::words::finding::said(&f, chinewright::units::Units::Mm);
+                println!("{}: {}", said.place, said.message);
             }
         }
     }

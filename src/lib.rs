@@ -52,3 +52,4 @@ pub mod tol;
 pub mod units;
 #[cfg(feature = "viewer")]
 pub mod viewer;
+pub mod words;

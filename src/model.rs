@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::bend::BentMember;
 use crate::curve::Fairness;
-use crate::finding::Finding;
+use crate::finding::{Finding, Place};
 use crate::frames::Skin;
 use crate::geom::mesh::Mesh;
 use crate::hull::check::Fault;
@@ -37,6 +37,7 @@ pub use panels::{EdgeLengths, PanelModel};
 pub use parts::Parts;
 pub use rain::Rain;
 pub use recomputed::Recomputed;
+pub use verdict::off_transom;
 pub use woodwork::Woodwork;
 
 use ashore::Ashore;
@@ -78,7 +79,7 @@ pub struct Model {
 /// # Errors
 /// What keeps the document from being computed at all, as findings.
 pub fn derive(hull: &Hull, materials: &Materials) -> Result<Model, Vec<Finding>> {
-    let told = |f: Fault| Finding::stop(None, f.what, f.message, f.accepted);
+    let told = |f: Fault| Finding::stop(Place::Document(f.what.clone()), f);
     match CheckedHull::of(hull.clone()) {
         Ok(hull) => Ok(derive_checked(&hull, materials)),
         Err(faults) => Err(faults.into_iter().map(told).collect()),

@@ -9,11 +9,13 @@
 mod case;
 mod line;
 mod question;
+mod severity;
 mod stock;
 
 pub use case::CaseId;
 pub use line::LineId;
 pub use question::Question;
+pub use severity::Severity;
 pub use stock::{Amount, Bulk, Copies, CutFrom, Part, Shape};
 
 /// A panel, counted from the keel up.

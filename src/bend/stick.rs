@@ -18,21 +18,25 @@ pub fn stiffness(test: &StickTest) -> f64 {
     with_shear * (1.0 + shear_in_sag(test.depth_mm, test.span_mm))
 }
 
-/// What makes a test's figure doubtful, in words; empty if nothing does.
-pub fn doubts(test: &StickTest) -> Vec<&'static str> {
-    let mut out = Vec::new();
-    if test.span_mm < 14.0 * test.depth_mm {
-        out.push("the span is under 14 times the depth, so a good part of the sag is shear: set the supports further apart");
-    }
-    if test.sag_mm > 0.1 * test.span_mm {
-        out.push("the sag is over a tenth of the span, beyond the straight-line formula: hang less weight");
-    }
-    if test.sag_mm < 2.0 {
-        out.push(
-            "a sag under 2 mm cannot be read well with a rule: hang more weight or widen the span",
-        );
-    }
-    out
+/// What makes a test's figure doubtful.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Doubt {
+    /// The span is under 14 times the depth, so a good part of the sag is shear.
+    ShortSpan,
+    /// The sag is over a tenth of the span, beyond the straight-line formula.
+    DeepSag,
+    /// A sag under 2 mm cannot be read with a rule.
+    SmallSag,
+}
+
+/// What makes a test's figure doubtful; empty if nothing does.
+pub fn doubts(test: &StickTest) -> Vec<Doubt> {
+    let all = [
+        (test.span_mm < 14.0 * test.depth_mm, Doubt::ShortSpan),
+        (test.sag_mm > 0.1 * test.span_mm, Doubt::DeepSag),
+        (test.sag_mm < 2.0, Doubt::SmallSag),
+    ];
+    all.into_iter().filter(|(is, _)| *is).map(|(_, doubt)| doubt).collect()
 }
 
 #[cfg(test)]
@@ -54,6 +58,6 @@ mod tests {
         assert!((stiffness(&test) - 9721.0).abs() < 1.0, "{}", stiffness(&test));
         assert!(doubts(&test).is_empty());
         let short = StickTest { span_mm: 200.0, sag_mm: 1.0, ..test };
-        assert_eq!(doubts(&short).len(), 2);
+        assert_eq!(doubts(&short), [Doubt::ShortSpan, Doubt::SmallSag]);
     }
 }

@@ -16,7 +16,8 @@ use crate::model::{Model, derive_checked};
 use crate::screen::{NoScreen, Screen};
 use crate::stock::nest::Effort;
 use crate::tol::LEAST_ROOM_MM3;
-use crate::units::tidy_zero;
+use crate::units::{Units, tidy_zero};
+use crate::words::finding::{Said, said};
 use crate::{pack, report};
 
 /// Where the pack goes when there is no display.
@@ -72,7 +73,7 @@ fn carry_out(
                 hull.planking.pattern_surface = s;
             }
             save_hull(&output, &hull)?;
-            tell(&findings, messages);
+            tell(&findings, hull.units, messages);
             print(out, &format!("{}: {} lines\n", output.display(), hull.lines.len()))?;
             Ok(Outcome::Fine)
         }
@@ -225,9 +226,10 @@ fn outcome(model: &Model) -> Outcome {
     }
 }
 
-fn tell(findings: &[Finding], messages: &mut dyn Write) {
+fn tell(findings: &[Finding], units: Units, messages: &mut dyn Write) {
     for f in findings {
-        let _ = writeln!(messages, "{}: {}: {}; {}", f.severity.word(), f.place, f.message, f.hint);
+        let Said { place, message, hint } = said(f, units);
+        let _ = writeln!(messages, "{}: {place}: {message}; {hint}", f.severity.word());
     }
 }
 

@@ -3,12 +3,12 @@
 use std::path::Path;
 
 use super::{FileError, read_text};
-use crate::finding::Finding;
+use crate::finding::{Finding, LineFact, MovedBy, Place};
 use crate::hull::{CheckedHull, Hull, OutsideOf, offsets};
 use crate::material::Materials;
+use crate::model::off_transom;
 use crate::panel::{Moved, deduct};
-use crate::part::Question;
-use crate::units::Units;
+use crate::words;
 
 /// Reads the table at `path`; `outside_of` is planking to whose outside its lines are
 /// drawn, where the table itself does not say so.
@@ -24,7 +24,12 @@ pub fn import(
     let file = path.display().to_string();
     let table =
         offsets::read(&text, &file, &name).map_err(|e| FileError::Content(e.to_string()))?;
-    let (mut hull, mut findings) = (table.hull, table.findings);
+    let mut hull = table.hull;
+    let mut findings = Vec::new();
+    if table.moved_aft > 0.0 {
+        findings.push(Finding::note(Place::AllPoints, LineFact::MovedAft(table.moved_aft)));
+    }
+    findings.extend(off_transom(hull.lines()));
     let fail = |why: String| FileError::Content(format!("{file}: {why}"));
     let outside_of = match (&table.outside_of, outside_of) {
         (Some(own), Some(typed)) if own != typed => {
@@ -53,9 +58,12 @@ fn inside(
     outside_of.plank(&mut planked, &names, nearest_sheet)?;
     let outer = drawn.changed(planked).map_err(|faults| faults[0].to_string())?;
     let (mut inner, moved) = deduct(&outer)?;
-    let notes = told(&inner, &names, &moved, inner.units);
+    let notes = told(&inner, &names, &moved);
     // With the boat from now on, as the builder compares her with the plan.
-    let said = notes.iter().map(|n| format!("The plan's lines were {}.", n.message));
+    let said = notes.iter().map(|n| {
+        let message = words::finding::said(n, inner.units).message;
+        format!("The plan's lines were {message}.")
+    });
     let kept = Some(inner.notes.clone()).filter(|n| !n.is_empty());
     inner.notes = kept.into_iter().chain(said).collect::<Vec<_>>().join(" ");
     let inner = outer
@@ -77,47 +85,24 @@ fn nearest_sheet(thickness: f64) -> String {
 }
 
 /// What was deducted, and by how much each line moved.
-fn told(inner: &Hull, panels: &[String], moved: &[Moved], units: Units) -> Vec<Finding> {
-    let planks: Vec<String> = panels
-        .iter()
-        .map(|p| format!("{p} {}", units.fine(inner.planking.of_panel(p).1)))
-        .collect();
-    let lines: Vec<String> = moved
-        .iter()
-        .map(|m| {
-            let (least, most) = (units.fine(m.between.0), units.fine(m.between.1));
-            let by = if least == most { least } else { format!("{least} to {most}") };
-            let bow = units.fine(m.bow_aft);
-            format!("{} by {by} (its first point {bow} aft)", m.line)
-        })
-        .collect();
-    let mut out = vec![Finding::note(
-        Question::Shape,
-        "all lines",
-        format!(
-            "drawn to the outside of the planking, {}: moved inward, square to the skin: {}",
-            planks.join(", "),
-            lines.join("; ")
-        ),
-        "lines are to the inside of the planking from here on; a sheer keeps its height, ends stay in the transom's plane or on the stem",
-    )];
-    let thickest = panels.iter().map(|p| inner.planking.of_panel(p).1).fold(0.0, f64::max);
+fn told(inner: &Hull, panels: &[String], moved: &[Moved]) -> Vec<Finding> {
+    let thickness = |panel: &String| inner.planking.of_panel(panel).1;
+    let deducted = LineFact::Deducted {
+        planks: panels.iter().map(|p| (p.clone(), thickness(p))).collect(),
+        lines: moved
+            .iter()
+            .map(|m| MovedBy { line: m.line, between: m.between, bow_aft: m.bow_aft })
+            .collect(),
+    };
+    let mut out = vec![Finding::note(Place::AllLines, deducted)];
+    let thickest = panels.iter().map(thickness).fold(0.0, f64::max);
     for m in moved {
+        let place = || Place::Line(m.line.to_string());
         if m.between.1 > FAR * thickest {
-            out.push(Finding::watch(
-                Question::Shape,
-                format!("the {}", m.line),
-                format!("taking the planking off moved it by up to {}: sheets of unlike thickness meet there at a small angle", units.fine(m.between.1)),
-                "compare her with the plan there; where the plan has one thickness, give one",
-            ));
+            out.push(Finding::watch(place(), LineFact::MovedFar(m.between.1)));
         }
-        if m.off > units.step().min(OFF_MM) {
-            out.push(Finding::watch(
-                Question::Shape,
-                format!("the {}", m.line),
-                format!("no place lies so deep under both its sheets; what was taken is up to {} off there", units.fine(m.off)),
-                "compare her with the plan there: at the foot of a stem, or where sheets of unlike thickness meet nearly in one plane, the inside cannot be as the outside is",
-            ));
+        if m.off > inner.units.step().min(OFF_MM) {
+            out.push(Finding::watch(place(), LineFact::NotSoDeep(m.off)));
         }
     }
     out

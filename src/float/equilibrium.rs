@@ -11,7 +11,6 @@
 use super::body::Floats;
 use super::volume::{Immersed, Water};
 use crate::geom::{P3, V3};
-use crate::units::half_degrees;
 
 /// A weight and its centre.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,25 +32,6 @@ pub struct Floating {
     pub water: Water,
     /// What it finds.
     pub immersed: Immersed,
-}
-
-impl Floating {
-    /// Her trim to half a degree, in words: which end is down.
-    pub fn trim_told(&self) -> String {
-        told(self.trim, ["by the bow", "by the stern"], "level")
-    }
-
-    /// Her heel to half a degree, in words: which side is down.
-    pub fn heel_told(&self) -> String {
-        told(self.heel, ["to port", "to starboard"], "upright")
-    }
-}
-
-fn told(angle: f64, ways: [&str; 2], none: &str) -> String {
-    match half_degrees(angle.abs()) {
-        zero if zero == half_degrees(0.0) => none.to_owned(),
-        size => format!("{size} {}", ways[usize::from(angle > 0.0)]),
-    }
 }
 
 /// Where a search begins: an attitude, and what is known of the water near it.
@@ -295,19 +275,4 @@ fn settle(
         }
     }
     None
-}
-
-#[cfg(test)]
-mod tests {
-    use super::told;
-
-    #[test]
-    fn an_attitude_is_told_by_the_end_that_is_down() {
-        let ends =
-            |degrees: f64| told(degrees.to_radians(), ["by the bow", "by the stern"], "level");
-        assert_eq!(ends(0.24), "level");
-        assert_eq!(ends(-0.24), "level");
-        assert_eq!(ends(0.26), "0.5° by the stern");
-        assert_eq!(ends(-3.1), "3.0° by the bow");
-    }
 }

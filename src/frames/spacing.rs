@@ -12,8 +12,8 @@
 
 use super::sag::Plate;
 use super::section::{Skin, SkinPanel};
-use crate::finding::Severity;
 use crate::geom::{P3, V3, unit};
+use crate::part::Severity;
 
 /// Weight of water over volume, N/mm³.
 const WATER: f64 = 9.81e-6;

@@ -356,7 +356,6 @@ fn sag(line: &super::HullLine) -> f64 {
 mod tests {
     use super::*;
     use crate::hull::starters::STARTERS;
-    use crate::units::Units;
 
     fn measured(d: Dimension, hull: &Hull) -> Option<f64> {
         d.measure(&HullLines::of(hull).expect("good lines"))
@@ -390,8 +389,9 @@ mod tests {
             for d in [Dimension::StemRake, Dimension::TransomRake] {
                 let now = measured(d, &hull).expect("every hull has both");
                 let moved = d.set(&hull, now + 0.05).expect("a little more rake");
-                let off =
-                    |h: &Hull| HullLines::of(h).expect("good lines").off_transom(Units::Mm).len();
+                let off = |h: &Hull| {
+                    crate::model::off_transom(&HullLines::of(h).expect("good lines")).len()
+                };
                 assert_eq!(off(&moved), off(&hull), "{} {}", starter.name, d.name());
             }
         }

@@ -5,12 +5,10 @@ use nalgebra::Matrix3;
 use super::document::{EndShape, Hull, Line, LineEnd};
 use super::framing::DrainWedge;
 use crate::curve::{ArcTable, End, Spline, SplineError};
-use crate::finding::{Finding, Severity};
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
-use crate::part::{LineId, Question};
-use crate::tol::{OFF_TRANSOM_MM, OFF_TRANSOM_NOTED_MM, SAME_POINT_MM};
-use crate::units::Units;
+use crate::part::LineId;
+use crate::tol::SAME_POINT_MM;
 
 /// One hull line, ready to compute with.
 #[derive(Debug, Clone, PartialEq)]
@@ -246,34 +244,6 @@ impl HullLines {
         let lines = self.lines.iter().filter(|l| !l.is(LineId::Keel));
         let half_siding = lines.map(half_breadth).fold(f64::INFINITY, f64::min);
         Plane { normal: -V3::y(), offset: -half_siding.max(0.0) }
-    }
-
-    /// Last points that lie off the transom's plane by more than a builder would plane away.
-    pub fn off_transom(&self, units: Units) -> Vec<Finding> {
-        let given = self.lines.iter().filter(|l| !l.derived);
-        given
-            .filter_map(|l| {
-                let last = l.spline.at(l.spline.end());
-                let distance = self.transom?.distance(last);
-                let severity = match distance.abs() {
-                    d if d > OFF_TRANSOM_MM => Severity::Watch,
-                    d if d > OFF_TRANSOM_NOTED_MM => Severity::Note,
-                    _ => return None,
-                };
-                Some(Finding::new(
-                    severity,
-                    Question::Shape,
-                    format!("last point of the {}", l.id),
-                    format!(
-                        "it lies {} {} the transom's plane: the transom's edge and bevel are off by as much there",
-                        units.fine(distance.abs()),
-                        if distance > 0.0 { "aft of" } else { "ahead of" }
-                    ),
-                    "check the figures for the transom, or move the point onto its plane",
-                )
-                .at(last))
-            })
-            .collect()
     }
 
     /// Greatest x of any line less the least: length overall, mm.

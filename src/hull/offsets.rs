@@ -8,7 +8,6 @@ use super::outside_of::OutsideOf;
 use super::table_header::{Header, PLAIN};
 use super::table_rows::{TableRow, TableRows};
 use super::table_unit::{TableUnit, UNIT_WORDS};
-use crate::finding::Finding;
 use crate::units::Units;
 use crate::units::short::shortened;
 
@@ -40,8 +39,9 @@ pub(super) struct Row {
 pub struct Offsets {
     /// The hull, with defaults for all but its lines.
     pub hull: CheckedHull,
-    /// What is worth saying about it.
-    pub findings: Vec<Finding>,
+    /// How far (mm) all points were moved aft, as some lay ahead of the table's zero; 0 where
+    /// none did.
+    pub moved_aft: f64,
     /// Planking to whose outside the table says that its lines are drawn. It is not yet
     /// deducted: `panel::deduct` does that.
     pub outside_of: Option<OutsideOf>,
@@ -56,15 +56,15 @@ pub fn read(text: &str, file: &str, name: &str) -> Result<Offsets, OffsetsError>
     let mut table = TableRows::of(text).map_err(error)?;
     let outside_of = take_outside_of(&mut table).map_err(error)?;
     let listed = table.rows.iter().any(|r| Header::of(&texts(&r.cells)).is_some());
-    let (rows, unit, mut findings) = if !listed && offsets_matrix::is_matrix(&table.rows) {
+    let (rows, unit, moved_aft) = if !listed && offsets_matrix::is_matrix(&table.rows) {
         let rows: Vec<TableRow> = std::mem::take(&mut table.rows);
         let (given, rows): (Vec<_>, Vec<_>) = rows.into_iter().partition(|r| r.first() == "unit");
         let unit = given.first().map(unit_of).transpose().map_err(error)?;
         let matrix = offsets_matrix::read(&table, &rows, unit).map_err(error)?;
-        (matrix.points, matrix.unit, matrix.notes)
+        (matrix.points, matrix.unit, matrix.moved_aft)
     } else {
         let (rows, unit) = list(&table).map_err(error)?;
-        (rows, unit, Vec::new())
+        (rows, unit, 0.0)
     };
     let hull = assemble(&rows, unit.shown(), name);
     let hull = CheckedHull::of(hull.clone()).map_err(|faults| {
@@ -74,9 +74,7 @@ pub fn read(text: &str, file: &str, name: &str) -> Result<Offsets, OffsetsError>
         let place = if place.is_empty() { String::new() } else { format!("{place}: ") };
         error((row.map_or(0, |r| r.at), format!("{place}{fault}")))
     })?;
-    // Points that lie off the plane fitted to the lines' after ends.
-    findings.extend(hull.lines().off_transom(hull.units));
-    Ok(Offsets { hull, findings, outside_of })
+    Ok(Offsets { hull, moved_aft, outside_of })
 }
 
 /// The words of the row that says what the lines are drawn to.
@@ -254,6 +252,7 @@ fn trimmed(value: f64, places: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::finding::{Fact, Finding, LineFact};
 
     const FLAT: &str = "chine,0,0,300\nchine,2000,500,40\nchine,3900,450,120\nsheer,0,0,742\nsheer,2000,690,500\nsheer,3980,600,560\n";
 
@@ -322,8 +321,8 @@ mod tests {
 
     #[test]
     fn a_written_table_reads_back_the_same() {
-        let Offsets { hull, findings, .. } = read(FLAT, "plan.csv", "plan").expect("a good table");
-        assert!(findings.is_empty(), "{findings:?}");
+        let hull = read(FLAT, "plan.csv", "plan").expect("a good table").hull;
+        assert_eq!(crate::model::off_transom(hull.lines()), []);
         for unit in [Units::Mm, Units::M] {
             let back = read(&write(&hull, unit), "b.csv", "plan").expect("own table").hull;
             let back = back.in_units(hull.units);
@@ -335,8 +334,10 @@ mod tests {
     fn a_point_off_the_transom_is_reported() {
         let mut text = FLAT.to_string();
         text.push_str("keel,0,0,280\nkeel,2000,0,0\nkeel,3860,0,40\n");
-        let Offsets { findings, .. } = read(&text, "plan.csv", "plan").expect("a good table");
-        assert!(findings.iter().any(|f| f.message.contains("transom")), "{findings:?}");
+        let hull = read(&text, "plan.csv", "plan").expect("a good table").hull;
+        let found = crate::model::off_transom(hull.lines());
+        let off = |f: &Finding| matches!(f.fact, Fact::Line(LineFact::OffTransom(by)) if by > 0.0);
+        assert!(found.iter().any(off), "{found:?}");
     }
 
     /// At the limits of what a document may be, a table's own rounding once made of it what

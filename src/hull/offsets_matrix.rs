@@ -6,8 +6,6 @@ use super::matrix_label::{LABELS, Label, Measure};
 use super::offsets::Row;
 use super::table_rows::{TableRow, TableRows};
 use super::table_unit::{TableUnit, to_step};
-use crate::finding::Finding;
-use crate::part::Question;
 
 /// The points of a matrix.
 pub(super) struct Matrix {
@@ -16,7 +14,7 @@ pub(super) struct Matrix {
     /// The unit that the table as a whole is in.
     pub(super) unit: TableUnit,
     /// What was done to them.
-    pub(super) notes: Vec<Finding>,
+    pub(super) moved_aft: f64,
 }
 
 /// A figure, where it stands, and its unit if its row or group has one.
@@ -75,24 +73,15 @@ pub(super) fn read(
     for name in line_names(&parts.figures)? {
         points.extend(columns.line(&name, &parts.figures, &aft)?);
     }
-    let mut notes = Vec::new();
     // Plans count from a station; this program from the foremost point.
     let foremost = points.iter().map(|r| r.duck.x).fold(f64::INFINITY, f64::min);
-    if foremost.is_finite() && foremost < 0.0 {
+    let moved_aft = if foremost.is_finite() && foremost < 0.0 { -foremost } else { 0.0 };
+    if moved_aft > 0.0 {
         for row in &mut points {
-            row.duck.x = to_step(row.duck.x - foremost);
+            row.duck.x = to_step(row.duck.x + moved_aft);
         }
-        notes.push(Finding::note(
-            Question::Shape,
-            "all points",
-            format!(
-                "the table has points ahead of its zero: everything was moved {} aft",
-                unit.shown().show(-foremost)
-            ),
-            "distances are counted from the foremost point",
-        ));
     }
-    Ok(Matrix { points, unit, notes })
+    Ok(Matrix { points, unit, moved_aft })
 }
 
 /// The column where figures begin: the first that holds one anywhere.

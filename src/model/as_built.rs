@@ -7,11 +7,11 @@
 use super::ashore::Ashore;
 use super::{Model, derive_after};
 use crate::curve::{End, Spline};
-use crate::finding::Finding;
+use crate::finding::{Finding, JigFact, Place};
 use crate::geom::P3;
 use crate::geom::ring::from_ring;
 use crate::hull::{CheckedHull, Duck, Hull, Line};
-use crate::part::{LineId, Question};
+use crate::part::LineId;
 
 /// Ducks of a moved line stand at least this far (mm) from a station's point, so that two
 /// of them never fight over one place.
@@ -87,13 +87,9 @@ pub(super) fn as_built(
     let hull = moved(drawn, &deviations);
     let hull = match CheckedHull::of(hull) {
         Ok(hull) => hull,
-        Err(faults) => {
-            findings.push(Finding::stop(
-                Question::Setup,
-                "as built",
-                format!("no boat has the measured lines: {}", faults[0]),
-                "measure again, from the floor and from the centreline string",
-            ));
+        Err(mut faults) => {
+            let no_boat = JigFact::NoBoatSo(faults.swap_remove(0));
+            findings.push(Finding::stop(Place::AsBuilt, no_boat));
             return None;
         }
     };
@@ -105,60 +101,36 @@ pub(super) fn as_built(
 }
 
 fn deviations(drawn: Ashore, findings: &mut Vec<Finding>) -> Vec<Deviation> {
-    let mut refuse = |i: usize, what: String, accepted: String| {
-        findings.push(Finding::watch(
-            Question::Setup,
-            format!("measurement {}", i + 1),
-            what,
-            accepted,
-        ));
+    let mut refuse = |i: usize, why: JigFact| {
+        findings.push(Finding::watch(Place::Measurement(i + 1), why));
     };
     let Some(jig) = &drawn.woodwork.strongback else {
-        refuse(0, "there is no strongback to measure from".into(), "see the level line".into());
+        refuse(0, JigFact::NothingToMeasureFrom);
         return Vec::new();
     };
     let mut out = Vec::new();
     let mut seen: Vec<[Option<f64>; 2]> = Vec::new();
     for (i, m) in drawn.hull.as_built.iter().enumerate() {
         let Some(stand) = jig.stands.iter().find(|s| s.station == m.station) else {
-            let known: Vec<String> = jig.stands.iter().map(|s| s.station.to_string()).collect();
-            refuse(
-                i,
-                format!("no frame stands on station {}", m.station),
-                format!("stations {}", known.join(", ")),
-            );
+            let stations = jig.stands.iter().map(|s| s.station).collect();
+            refuse(i, JigFact::NoFrameAt { station: m.station, stations });
             continue;
         };
         let derived = drawn.lines.get(&m.line).is_some_and(|l| l.derived);
         let Some(corner) = stand.corners.iter().find(|c| c.line.is(&m.line)).filter(|_| !derived)
         else {
-            let known: Vec<String> = stand
-                .corners
-                .iter()
-                .filter(|c| drawn.hull.line_of(c.line).is_some())
-                .map(|c| c.line.to_string())
-                .collect();
-            refuse(
-                i,
-                format!("frame {} has no corner on a {:?} of its own", m.station, m.line),
-                format!("its corners lie on: {}", known.join(", ")),
-            );
+            let own = stand.corners.iter().filter(|c| drawn.hull.line_of(c.line).is_some());
+            let lines = own.map(|c| c.line).collect();
+            let (station, line) = (m.station, m.line.to_string());
+            refuse(i, JigFact::NoCorner { station, line, lines });
             continue;
         };
         let out_by = m.half_breadth_mm.map_or(0.0, |b| b - corner.half_breadth);
         let up_by = m.above_floor_mm.map_or(0.0, |h| corner.above_floor - h);
-        if out_by.abs().max(up_by.abs()) > SLIP_MM {
-            refuse(
-                i,
-                format!(
-                    "it is {:.0} mm off the drawing, more than any frame stands out",
-                    out_by.abs().max(up_by.abs())
-                ),
-                format!(
-                    "half-breadth near {:.0} mm, height above the floor near {:.0} mm",
-                    corner.half_breadth, corner.above_floor
-                ),
-            );
+        let by = out_by.abs().max(up_by.abs());
+        if by > SLIP_MM {
+            let (half_breadth, above_floor) = (corner.half_breadth, corner.above_floor);
+            refuse(i, JigFact::Slip { by, half_breadth, above_floor });
             continue;
         }
         // A height and a half-breadth may stand in rows of their own.
@@ -175,11 +147,8 @@ fn deviations(drawn: Ashore, findings: &mut Vec<Finding>) -> Vec<Deviation> {
             Some(k) => {
                 let twice = seen[k][0].and(m.half_breadth_mm).or(seen[k][1].and(m.above_floor_mm));
                 if twice.is_some() {
-                    refuse(
-                        i,
-                        format!("frame {}'s {} was measured before", m.station, m.line),
-                        "one figure for each: take the wrong row away".into(),
-                    );
+                    let (station, line) = (m.station, m.line.to_string());
+                    refuse(i, JigFact::MeasuredBefore { station, line });
                     continue;
                 }
                 seen[k] = [seen[k][0].or(m.half_breadth_mm), seen[k][1].or(m.above_floor_mm)];

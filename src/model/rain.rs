@@ -3,7 +3,6 @@
 use super::Model;
 use crate::geom::P3;
 use crate::part::CaseId;
-use crate::units::Units;
 
 /// Places along the keel at which its height over the water's level is compared.
 const PLACES: usize = 200;
@@ -41,24 +40,5 @@ impl Rain {
     /// Whether she lies by the bow, so that water does not run to a drain in her transom.
     pub fn by_the_bow(&self) -> bool {
         self.trim < -LEVEL
-    }
-
-    /// In a sentence.
-    pub fn told(&self, model: &Model, units: Units) -> String {
-        let trim = model
-            .afloat
-            .as_ref()
-            .and_then(|a| a.case(CaseId::Empty)?.floating)
-            .map_or(String::new(), |f| f.trim_told());
-        let place = match self.between {
-            [Some(a), Some(b)] => format!("between frames {a} and {b}"),
-            [None, Some(b)] => format!("ahead of frame {b}"),
-            [Some(a), None] => format!("aft of frame {a}"),
-            [None, None] => "at her keel".into(),
-        };
-        format!(
-            "afloat and empty she lies {trim}: rain runs through the limbers to {} aft, {place}, and stays there",
-            units.show(self.at.x)
-        )
     }
 }

@@ -6,7 +6,7 @@
 //! stands 9 · √17/4 = 9.2768 further out at any height, and at height z
 //! 500 + (z − 50)/4 + 9.2768.
 
-use chinewright::finding::Severity;
+use chinewright::finding::{AboardFact, AfloatFact, Fact, Finding, Place, RuleFact, Severity};
 use chinewright::float::capacity::KG_PER_POUND;
 use chinewright::float::equilibrium::Weight;
 use chinewright::float::righting::righting;
@@ -171,8 +171,8 @@ fn what_the_rule_lets_a_straight_punt_carry() {
     let persons = a.capacity.persons_weight * KG_PER_POUND;
     near(marked.weight.mass, 60.0 + persons, 1e-6, "with the persons of the mark");
     near(marked.weight.centre.y, 412.5 * persons / (60.0 + persons), 1e-6, "their moment");
-    let told =
-        model.findings.iter().any(|f| f.message.contains("with that weight all on one side"));
+    let floods = |f: &Finding| matches!(f.fact, Fact::Rule(RuleFact::MarkedFloods { .. }));
+    let told = model.findings.iter().any(floods);
     assert_eq!(told, marked.floods());
 }
 
@@ -182,7 +182,10 @@ fn what_the_rule_lets_a_straight_punt_carry() {
 fn a_load_outside_the_boat_is_told_of() {
     let told = |load: Load| {
         let model = model(&rowed(vec![load]));
-        model.findings.iter().any(|f| f.place == "load stones" && f.severity == Severity::Watch)
+        model
+            .findings
+            .iter()
+            .any(|f| f.place == Place::Load("stones".into()) && f.severity == Severity::Watch)
     };
     let stones = load("stones", LoadKind::Gear, 20.0, 200.0);
     assert!(!told(stones.clone()));
@@ -191,7 +194,8 @@ fn a_load_outside_the_boat_is_told_of() {
     assert!(told(Load { x: -5.0, ..stones.clone() }));
     assert!(!told(Load { x: 3100.0, z: 500.0, ..stones.clone() }));
     let alone = model(&rowed(vec![stones]));
-    assert!(alone.findings.iter().any(|f| f.message.starts_with("nobody is among them")));
+    let nobody = AboardFact::Nobody.into();
+    assert!(alone.findings.iter().any(|f| f.fact == nobody));
 }
 
 /// A weight held high: GM is less than nothing, and she is told to be unsafe, not unbalanced.
@@ -206,9 +210,11 @@ fn a_boat_that_falls_over_is_told_so() {
     near(full.gm.expect("GM")[0], gm, 0.01 * gm.abs() + 1.0, "GM");
     assert!(full.lolls());
     assert!(full.floating.is_none_or(|f| f.heel.abs() > 0.1), "she does not stay upright");
-    let told: Vec<_> = high.findings.iter().filter(|f| f.place == CaseId::Full.name()).collect();
+    let of_full = |f: &&Finding| f.place == Place::Case(CaseId::Full);
+    let told: Vec<_> = high.findings.iter().filter(of_full).collect();
     assert!(told.iter().any(|f| f.severity == Severity::Stop), "{told:?}");
-    assert!(told.iter().all(|f| !f.hint.contains("balance")), "{told:?}");
+    let unbalanced = |f: &Finding| matches!(f.fact, Fact::Afloat(AfloatFact::Lists(_)));
+    assert!(!told.iter().any(|f| unbalanced(f)), "{told:?}");
     // Higher still there is no righting arm at all; empty she stands.
     let higher = model(&rowed(vec![load("mast", LoadKind::Gear, 200.0, 4000.0)]));
     assert_eq!(afloat(&higher).righting.vanishing, Some(0.0));
@@ -285,8 +291,8 @@ fn foam_in_one_place_is_told_of_once_and_not_twice_believed() {
     near(block("a", 1000.0).shared(&port), 4e6, 1e-6, "the mirrored block");
     let mut hull = rowed(vec![load("gear", LoadKind::Gear, 10.0, 200.0)]);
     hull.afloat.foam = vec![block("a", 1000.0), block("b", 1300.0)];
-    let told =
-        |hull: &Hull| model(hull).findings.iter().any(|f| f.place.starts_with("foam a and b"));
+    let both = Place::Foams("a".into(), "b".into());
+    let told = |hull: &Hull| model(hull).findings.iter().any(|f| f.place == both);
     assert!(told(&hull));
     hull.afloat.foam[1] = block("b", 1400.0);
     assert!(!told(&hull));

@@ -1,7 +1,9 @@
 //! What is told of a boat afloat: weights that cannot be right, what the tables lack, rows
 //! pasted twice, foam where it does not lift; and the report in the reader's units.
 
-use chinewright::finding::Severity;
+use chinewright::finding::{
+    AboardFact, Fact, Finding, LineFact, OutOfHer, Place, RuleFact, Severity, SkinFact, StickFact,
+};
 use chinewright::hull::starters::demonstration;
 use chinewright::hull::{Hull, Load, LoadKind, Weighed};
 use chinewright::material::{Covering, Materials};
@@ -82,11 +84,11 @@ fn foam_holds_a_swamped_boat_up() {
     near(c.foam_needed.0 - b.foam_needed.0, ply / 0.968, 1e-3, "what the boxes lifted");
     let told = model_of(&high).findings;
     assert!(
-        told.iter().any(|f| f.place == CaseId::Swamped.name() && f.message.contains("asks for"))
+        told.iter().any(|f| matches!(f.fact, Fact::Rule(RuleFact::Foam { under: Some(0.0), .. })))
     );
     let afloat = Some(Question::Afloat);
-    let told =
-        built.findings.iter().any(|f| f.question == afloat && f.place == CaseId::Swamped.name());
+    let swamped = Place::Case(CaseId::Swamped);
+    let told = built.findings.iter().any(|f| f.question() == afloat && f.place == swamped);
     assert!(!told, "nothing is left to say");
 }
 
@@ -100,7 +102,8 @@ fn scales_that_cannot_be_right_are_told_of() {
             |(item, mass_kg): &(&str, f64)| Weighed { item: (*item).into(), mass_kg: *mass_kg };
         hull.afloat.weighed = weighed.iter().map(row).collect();
         let found = model_of(&hull).findings;
-        found.into_iter().find(|f| f.place.starts_with("weighed")).map(|f| f.severity)
+        let oddly = |f: &Finding| matches!(f.fact, Fact::Aboard(AboardFact::WeighedOddly { .. }));
+        found.into_iter().find(oddly).map(|f| f.severity)
     };
     let computed = model_of(&demonstration()).afloat.expect("afloat").hull.mass;
     assert_eq!(told(&[("hull", 1.3 * computed)]), None);
@@ -130,14 +133,17 @@ fn what_the_tables_lack_keeps_its_weight() {
     near(is.0 / was.0, other / (1000.0 * wood), 1e-6, "by density");
     near(is.2, was.2, 1e-6, "it displaces as much");
     assert!((is.1 - was.1).norm() < 60.0, "{} {}", is.1, was.1);
-    let told = |model: &Model, place: &str| {
-        model.findings.iter().find(|f| f.place == place).map(|f| f.severity)
+    let told = |model: &Model, place: Place, fact: Fact| {
+        let found = model.findings.iter().find(|f| f.place == place && f.fact == fact);
+        found.map(|f| f.severity)
     };
-    assert_eq!(told(&after, &name), Some(Severity::Watch));
+    let unknown = StickFact::UnknownWood("driftwood".into()).into();
+    assert_eq!(told(&after, Place::Stick(name.clone()), unknown), Some(Severity::Watch));
     let mut hull = plain.clone();
     hull.planking.sheet = "door skin".into();
     let model = model_of(&hull);
-    assert_eq!(told(&model, "bottom"), Some(Severity::Watch));
+    let unknown = SkinFact::UnknownSheet("door skin".into()).into();
+    assert_eq!(told(&model, Place::Panel("bottom".into()), unknown), Some(Severity::Watch));
     let mass = |model: &Model| {
         let a = model.afloat.as_deref().expect("afloat");
         a.items.iter().find(|i| i.name == "bottom").expect("it weighs").mass
@@ -153,10 +159,10 @@ fn rows_pasted_twice_and_boats_out_of_size_are_told_of() {
     let mut hull = demonstration();
     let loads = model_of(&hull).afloat.expect("afloat").loads.clone();
     hull.afloat.loads = loads.clone();
-    let of = |hull: &Hull, place: &str| {
-        model_of(hull).findings.into_iter().find(|f| f.place == place).map(|f| f.severity)
+    let of = |hull: &Hull, place: &Place| {
+        model_of(hull).findings.into_iter().find(|f| f.place == *place).map(|f| f.severity)
     };
-    let place = format!("load {}", loads[0].name);
+    let place = Place::Load(loads[0].name.clone());
     assert_eq!(of(&hull, &place), None);
     hull.afloat.loads.push(loads[0].clone());
     assert_eq!(of(&hull, &place), Some(Severity::Watch));
@@ -169,7 +175,7 @@ fn rows_pasted_twice_and_boats_out_of_size_are_told_of() {
             (d.x, d.y, d.z) = (scale * d.x, scale * d.y, scale * d.z);
         }
         let found = model_of(&hull).findings;
-        let size = found.iter().any(|f| f.message.contains("what is advised here is for boats"));
+        let size = found.iter().any(|f| matches!(f.fact, Fact::Line(LineFact::Size { .. })));
         assert_eq!(size, told, "{scale}");
     }
 }
@@ -234,7 +240,7 @@ fn findings_come_gravest_first() {
     assert!(found[..stops].iter().all(|f| f.severity == Severity::Stop));
     assert!(found[stops..stops + watches].iter().all(|f| f.severity == Severity::Watch));
     // Parts are not kept together: some part is told of twice, with another between.
-    let mut parts: Vec<_> = found.iter().map(|f| f.question.map(Question::key)).collect();
+    let mut parts: Vec<_> = found.iter().map(|f| f.question().map(Question::key)).collect();
     parts.dedup();
     let runs = parts.len();
     parts.sort_unstable();
@@ -257,11 +263,9 @@ fn each_question_has_its_good_word() {
     ] {
         assert!(good.lines().any(|l| l == line), "{line}");
     }
-    model.findings = vec![chinewright::finding::Finding::watch(
-        Question::Shape,
-        "sheer",
-        "it bends twice",
-        "pull it",
+    model.findings = vec![Finding::watch(
+        Place::LineIn("sheer".into(), chinewright::curve::View::Plan),
+        LineFact::Wavy(vec![1000.0, 2000.0]),
     )];
     let watched = chinewright::report::text::report(&model, Units::Mm, None);
     assert!(watched.lines().any(|l| l == "Shape: is she fair?  watch"));
@@ -282,18 +286,23 @@ fn the_after_quarter_begins_at_its_line() {
 fn a_load_that_nothing_carries_is_told_of() {
     let mut hull = chinewright::hull::starters::demonstration();
     let materials = chinewright::material::Materials::shipped();
-    let told = |hull: &chinewright::hull::Hull| -> Vec<String> {
+    let told = |hull: &chinewright::hull::Hull| -> Vec<Finding> {
         let model = chinewright::model::derive(hull, &materials).expect("a model");
-        let found = model.findings.iter().filter(|f| f.message.contains("nothing of her carries"));
-        found.map(|f| format!("{}: {}", f.place, f.message)).collect()
+        let found = model
+            .findings
+            .iter()
+            .filter(|f| matches!(f.fact, Fact::Rule(RuleFact::PutOutside { .. })));
+        found.cloned().collect()
     };
     assert!(told(&hull).is_empty());
     let model = chinewright::model::derive(&hull, &materials).expect("a model");
     hull.afloat.loads = chinewright::model::afloat::usual_loads(&model);
     assert!(told(&hull).is_empty(), "the motor hangs abaft her");
     hull.afloat.loads[2].x = -300.0;
-    assert_eq!(
-        told(&hull),
-        ["gear: it is put 300 mm ahead of her bow, where nothing of her carries it"]
-    );
+    let found = told(&hull);
+    let Fact::Rule(RuleFact::PutOutside { by, side: OutOfHer::Ahead }) = found[0].fact else {
+        panic!("{found:?}");
+    };
+    assert_eq!((found.len(), &found[0].place), (1, &Place::Item("gear".into())));
+    near(by, 300.0, 1e-6, "ahead of her bow");
 }

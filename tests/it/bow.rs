@@ -1,6 +1,7 @@
 //! The bow joint: sides that close at the stem, the outer stem, landings and end cuts, the
 //! taper of the keelson.
 
+use chinewright::finding::{Fact, StemFact};
 use chinewright::flat::past_post::{RUN_PAST_MM, half_angle, mitre};
 use chinewright::frames::Stem;
 use chinewright::geom::ring::from_ring;
@@ -10,6 +11,7 @@ use chinewright::hull::starters::STARTERS;
 use chinewright::hull::{MemberSide, StemSides};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
+use chinewright::part::AtEnd;
 
 fn hull(name: &str) -> Hull {
     STARTERS.iter().find(|s| s.name == name).expect("a starter").hull()
@@ -115,11 +117,12 @@ fn a_narrow_outer_stem_is_told() {
     hull.stem.outer_sided_mm = 10.0;
     hull.stem.outer_front_mm = 8.0;
     let model = model(&hull);
-    let told = model.findings.iter().find(|f| f.place == "outer stem").expect("a finding");
-    assert!(
-        told.message.contains("13.") && told.hint.contains("sided width at least 14"),
-        "{told:?}"
-    );
+    let told = model.findings.iter().find_map(|f| match f.fact {
+        Fact::Stem(StemFact::BareGrain { end: AtEnd::Bow, edges, sided }) => Some((edges, sided)),
+        _ => None,
+    });
+    let (edges, sided) = told.expect("a finding");
+    assert!((13.0..14.0).contains(&edges) && sided == 10.0, "{edges} {sided}");
 }
 
 /// Logs and clamps land on the stem's side and lie on the planking's inside there; on the

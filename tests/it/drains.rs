@@ -1,5 +1,6 @@
 //! Where water runs in her: drain slopes and wedges, and where rain lies.
 
+use chinewright::finding::{DrainFact, Fact, Place};
 use chinewright::hull::read::read;
 use chinewright::hull::{DrainWedge, starters};
 use chinewright::material::Materials;
@@ -44,9 +45,12 @@ fn a_wedge_lets_the_keel_down_by_its_height_amidships() {
     let z = deeper.at(deeper.parameter_at_x(2300.0).expect("it passes")).z;
     assert!(z < at("keel", 2300.0).z - 30.0, "{z}");
     let told = |m: &chinewright::model::Model| {
-        m.findings.iter().find(|f| f.place == "drain slope").map(|f| f.message.clone())
+        m.findings.iter().find_map(|f| match f.fact {
+            Fact::Drain(DrainFact::Falls { drop, .. }) => Some(drop),
+            _ => None,
+        })
     };
-    assert!(told(&model).expect("a finding").contains("falls 25 mm"), "{:?}", told(&model));
+    assert!((told(&model).expect("a finding") - 25.0).abs() < 0.5, "{:?}", told(&model));
 }
 
 #[test]
@@ -85,14 +89,16 @@ fn rain_is_told_of_beside_the_limbers_where_she_lies_by_the_bow() {
             .fold((f64::INFINITY, 0.0), |a, b| if b.0 < a.0 { b } else { a });
         let here = rain.at.z * rain.trim.cos() - rain.at.x * rain.trim.sin();
         assert!(here - lowest.0 < 0.1, "{}: {} {}", s.name, rain.at, lowest.1);
-        let told = model.findings.iter().find(|f| f.place == "limbers");
+        let told = model.findings.iter().find(|f| f.place == Place::Limbers);
         assert_eq!(told.is_some(), rain.trim.to_degrees() < -0.25, "{}", s.name);
         if let Some(f) = told {
             by_the_bow += 1;
-            assert!(
-                f.message.contains("by the bow") && f.message.contains("between frames"),
-                "{f:?}"
-            );
+            let Fact::Drain(DrainFact::RainStays { trim, between: [Some(_), Some(_)], .. }) =
+                f.fact
+            else {
+                panic!("{f:?}");
+            };
+            assert_eq!(trim, rain.trim);
             let sheet = model.woodwork.frames.iter().find(|f| !f.limbers.is_empty()).map(|f| {
                 chinewright::drawing::compose::frame::frame_assembly(&model, f, model.hull.units)
             });

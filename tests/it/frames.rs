@@ -4,11 +4,13 @@
 //! sections, bevels, offsets and crowns of sides that are quadric cylinders and cones, from
 //! gradients of their equations and root finding.
 
+use chinewright::finding::{Fact, Finding, FrameFact, Place};
 use chinewright::frames::Section;
 use chinewright::geom::P2;
 use chinewright::hull::{Duck, Face, FrameChoice, Hull, Line, LineEnd, starters};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
+use chinewright::part::AtEnd;
 use serde::Deserialize;
 
 use crate::reference::frozen;
@@ -215,9 +217,11 @@ fn a_straight_edge_leaves_the_crown_as_its_gap() {
 /// sets them none is.
 #[test]
 fn a_frame_in_the_wood_of_a_stem_is_told_of() {
-    let told = |hull: &Hull| -> Vec<String> {
+    let told = |hull: &Hull| -> Vec<Place> {
         let model = derive(hull, &Materials::shipped()).expect("a model");
-        let found = model.findings.iter().filter(|f| f.message.contains("in the wood of the stem"));
+        let in_stem =
+            |f: &&Finding| matches!(f.fact, Fact::Frame(FrameFact::InStem { end: AtEnd::Bow, .. }));
+        let found = model.findings.iter().filter(in_stem);
         found.map(|f| f.place.clone()).collect()
     };
     for starter in &chinewright::hull::starters::STARTERS {
@@ -225,5 +229,5 @@ fn a_frame_in_the_wood_of_a_stem_is_told_of() {
     }
     let mut dory = chinewright::hull::starters::find("mere-dory").expect("the dory").hull();
     dory.framing.stations_mm = vec![565.0, 1130.0, 2260.0, 3390.0, 4520.0];
-    assert_eq!(told(&dory), ["frame 1"]);
+    assert_eq!(told(&dory), [Place::Frame(1)]);
 }

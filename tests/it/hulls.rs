@@ -1,6 +1,8 @@
 //! Hull documents: the starters, reading, and faults with their place.
 
-use chinewright::finding::Severity;
+use chinewright::bend::Governs;
+use chinewright::curve::View;
+use chinewright::finding::{Fact, Finding, LineFact, Place, Severity, StickFact};
 use chinewright::hull::document::FORMAT_VERSION;
 use chinewright::hull::read::read;
 use chinewright::hull::starters::{STARTERS, demonstration, find};
@@ -67,13 +69,18 @@ fn the_warden_runs_straight_and_a_hook_is_told() {
     .map(|(x, z)| chinewright::hull::Duck::at(x, 0.0, z))
     .to_vec();
     let model = derive(&hooked, &Materials::shipped()).expect("a starter");
-    let told = model.findings.iter().find(|f| f.message.contains("a hook")).expect("a finding");
+    let (told, left, right) = model
+        .findings
+        .iter()
+        .find_map(|f| match f.fact {
+            Fact::Line(LineFact::Hook { left, right, .. }) => Some((f, left, right)),
+            _ => None,
+        })
+        .expect("a finding");
     assert_eq!(told.severity, Severity::Watch);
-    assert_eq!(told.place, "ducks 5 to 7 of the keel in profile");
-    assert!(
-        told.message.contains("5.9 mm above") && told.message.contains("5.9 mm below"),
-        "{told:?}"
-    );
+    let place = Place::Ducks { line: "keel".into(), view: View::Profile, from: 5, to: 7 };
+    assert_eq!(told.place, place);
+    assert!((left - 5.9).abs() < 0.05 && (right - 5.9).abs() < 0.05, "{told:?}");
 }
 
 #[test]
@@ -208,20 +215,22 @@ fn a_fault_aboard_points_to_its_own_line() {
 #[test]
 fn what_a_bent_member_lacks_is_named() {
     let pram = STARTERS.iter().find(|s| s.name == "sluice-pram").expect("a starter").hull();
-    let said = |hull: &chinewright::hull::Hull| {
+    let told = |hull: &chinewright::hull::Hull, name: &str| {
         let model = derive(hull, &Materials::shipped()).expect("computes");
-        let of = |f: &&chinewright::finding::Finding| f.question == Some(Question::Bones);
-        let words =
-            |f: &chinewright::finding::Finding| format!("{}: {} | {}", f.place, f.message, f.hint);
-        model.findings.iter().filter(of).map(words).collect::<Vec<_>>().join("\n")
+        let of = |p: &Place| matches!(p, Place::StickAt(stick, _) if stick == name);
+        let found = model.findings.into_iter().find(|f| of(&f.place)).expect("a finding");
+        match found.fact {
+            Fact::Stick(StickFact::NotDry { too_stiff, governs, way, .. }) => {
+                (too_stiff.is_some(), governs, way.is_some())
+            }
+            other => panic!("{other:?}"),
+        }
     };
-    let all = said(&pram);
-    assert!(all.contains("keelson") && all.contains("bent dry: One person cannot"), "{all}");
+    assert!(told(&pram, "keelson").0);
     let mut wide = pram.clone();
     let clamp = wide.members.iter_mut().find(|m| m.name == "sheer clamp").expect("one");
     (clamp.moulded_mm, clamp.sided_mm) = (19.0, 480.0);
-    let all = said(&wide);
-    assert!(all.contains("less sided width") && !all.contains("less moulded depth"), "{all}");
+    assert_eq!(told(&wide, "sheer clamp"), (false, Governs::Sided, false));
 }
 
 /// Each member's fault points to its own line, and a member's stock, air and soak come back.
@@ -282,7 +291,7 @@ fn frames_nearer_than_their_own_thickness_are_told() {
         let mut hull = find("warden").expect("the V-bottom").hull();
         hull.framing.stations_mm = stations;
         let model = derive(&hull, &Materials::shipped()).expect("she is computed");
-        model.findings.iter().filter(|f| f.place.starts_with("frames ")).count()
+        model.findings.iter().filter(|f| matches!(f.place, Place::Frames(..))).count()
     };
     assert_eq!(told(Vec::new()), 0);
     assert_eq!(told(vec![1000.0, 1600.0, 1618.0, 2600.0]), 1);
@@ -295,7 +304,8 @@ fn frames_too_near_for_their_legs_are_told_in_setup() {
         let mut hull = find("reed-skiff").expect("the flat bottom").hull();
         hull.framing.stations_mm = vec![800.0, 1400.0, 2000.0, 2000.0 + apart, 2800.0];
         let model = derive(&hull, &Materials::shipped()).expect("she is computed");
-        model.findings.iter().filter(|f| f.place == "frames 3 and 4").map(|f| f.question).collect()
+        let of = |f: &&Finding| f.place == Place::Frames(3, 4);
+        model.findings.iter().filter(of).map(Finding::question).collect()
     };
     let expected = [vec![Some(Question::Bones)], vec![Some(Question::Setup)], vec![]];
     assert_eq!([told(15.0), told(40.0), told(120.0)], expected);
@@ -327,7 +337,7 @@ fn a_transom_with_wide_cleats_and_no_knee_is_not_called_strong() {
     hull.transom.framing_width_mm = 300.0;
     let model = derive(&hull, &Materials::shipped()).expect("she is computed");
     if model.woodwork.knee.is_none() {
-        let told = model.findings.iter().any(|f| f.place == "transom, knee");
+        let told = model.findings.iter().any(|f| f.place == Place::Knee);
         assert_eq!(told, hull.transom.knee.fitted);
     }
     if let Some(check) = chinewright::model::motor::check(&model) {
@@ -349,7 +359,7 @@ fn an_impossible_stick_test_is_a_stop() {
             sag_mm,
         });
         let model = derive(&hull, &Materials::shipped()).expect("she is computed");
-        model.findings.iter().filter(|f| f.place.ends_with("the test of its stick")).count()
+        model.findings.iter().filter(|f| matches!(f.place, Place::Stiffness(_))).count()
     };
     assert_eq!([stops(0.001), stops(4.0), stops(400.0)], [1, 0, 1]);
 }

@@ -1,5 +1,6 @@
 //! The strongback, beside cases worked by hand; as-built measurements; loft notation.
 
+use chinewright::finding::{DrainFact, Fact, Finding, JigFact, Place};
 use chinewright::hull::{Duck, Face, Hull, Line, LineEnd, Measured, starters};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
@@ -140,17 +141,19 @@ fn a_drain_slope_makes_a_shallow_v_of_a_flat_bottom() {
         assert!((keel.y - (50.0 - 500.0 / 14.0)).abs() < 1e-6 && keel.x.abs() < 1e-9);
         assert!((f.bottom_slope() - 1.0 / 14.0).abs() < 1e-9);
     }
-    let told = model.findings.iter().find(|f| f.place == "drain slope").expect("it is said");
+    let told = model.findings.iter().find(|f| f.place == Place::DrainSlope).expect("it is said");
+    let Fact::Drain(DrainFact::Falls { drop, deadrise, litres, .. }) = told.fact else {
+        panic!("{told:?}");
+    };
     // 2 · ½ · 500 · 35.714 over 3000 mm: 53.57 litres.
-    assert!(told.message.contains("36 mm") && told.message.contains("4.1°"), "{}", told.message);
-    assert!(told.message.contains("54 litres"), "{}", told.message);
+    assert!((drop - 500.0 / 14.0).abs() < 1e-6 && (litres - 53.57).abs() < 0.05, "{told:?}");
+    assert!((deadrise - (1.0f64 / 14.0).atan()).abs() < 1e-9, "{told:?}");
     // On a bottom with a keel of its own it changes nothing, and says so.
     let mut warden = starters::find("warden").expect("a starter").hull();
     warden.framing.drain_slope = 1.0 / 14.0;
     let with = derive(&warden, &Materials::shipped()).expect("a starter");
-    assert!(
-        with.findings.iter().any(|f| f.place == "drain slope" && f.message.contains("nothing"))
-    );
+    let nothing = |f: &Finding| matches!(f.fact, Fact::Drain(DrainFact::FallsAnyway(Some(_))));
+    assert!(with.findings.iter().any(nothing));
 }
 
 #[test]
@@ -209,16 +212,23 @@ fn measurements_that_cannot_be_are_told_of_by_place_and_value() {
     hull.as_built = vec![at(40, "sheer", 500.0), at(2, "keel", 10.0), at(2, "sheer", 1468.0)];
     let model = model(&hull);
     assert!(model.as_built.is_none());
-    let told: Vec<&str> = model
+    let told: Vec<(usize, &JigFact)> = model
         .findings
         .iter()
-        .filter(|f| f.place.starts_with("measurement"))
-        .map(|f| f.message.as_str())
+        .filter_map(|f| match (&f.place, &f.fact) {
+            (Place::Measurement(row), Fact::Jig(fact)) => Some((*row, fact)),
+            _ => None,
+        })
         .collect();
-    assert_eq!(told.len(), 3, "{told:?}");
-    assert!(told.iter().any(|m| m.contains("station 40")));
-    assert!(told.iter().any(|m| m.contains("\"keel\"")));
-    assert!(told.iter().any(|m| m.contains("1000 mm off")), "{told:?}");
+    let [
+        (1, JigFact::NoFrameAt { station: 40, .. }),
+        (2, JigFact::NoCorner { station: 2, line, .. }),
+        (3, JigFact::Slip { by, .. }),
+    ] = &told[..]
+    else {
+        panic!("{told:?}");
+    };
+    assert!(line == "keel" && (by - 1000.0).abs() < 0.5, "{told:?}");
 }
 
 /// A height and a half-breadth may stand in two rows; two figures for one thing may not. A
@@ -247,7 +257,8 @@ fn rows_of_one_corner_are_taken_together_and_knuckles_stay() {
     assert!((d[0].out - 5.0).abs() < 1e-9 && (d[0].up - 4.0).abs() < 1e-9);
     hull.as_built.push(row(None, Some(corner.half_breadth)));
     let told = model(&hull).findings;
-    assert!(told.iter().any(|f| f.place == "measurement 3" && f.message.contains("before")));
+    let before = JigFact::MeasuredBefore { station: 3, line: "sheer".into() }.into();
+    assert!(told.iter().any(|f| f.place == Place::Measurement(3) && f.fact == before));
 
     let mut knuckled = starters::demonstration();
     let ducks = &mut knuckled.lines[1].ducks;

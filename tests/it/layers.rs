@@ -5,12 +5,11 @@ use std::path::{Path, PathBuf};
 use crate::paths::{Named, named};
 
 /// From the ground up. A file may name only modules at or before its own place.
-const ORDER: [&str; 23] = [
+const ORDER: [&str; 24] = [
     "units",
     "tol",
     "geom",
     "part",
-    "finding",
     "curve",
     "material",
     "hull",
@@ -21,7 +20,9 @@ const ORDER: [&str; 23] = [
     "setup",
     "float",
     "stock",
+    "finding",
     "model",
+    "words",
     "drawing",
     "files",
     "report",

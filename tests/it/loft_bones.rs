@@ -7,6 +7,7 @@ use chinewright::finding::Finding;
 use chinewright::hull::starters::demonstration;
 use chinewright::viewer::camera::world_from_hull;
 use chinewright::viewer::ui::state::{BonesPart, PartId, Question};
+use chinewright::words::finding::place;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 
@@ -141,25 +142,26 @@ fn a_finding_that_is_pressed_lights_its_piece_and_is_looked_at() {
     let found = w.state().model.as_ref().expect("a model").findings.clone();
     let (mut lit, mut looked_at) = (0, 0);
     for f in &found {
-        let (Some(question), true) = (f.question, f.part.is_some() || f.at.is_some()) else {
+        let (Some(question), true) = (f.question(), f.part.is_some() || f.at.is_some()) else {
             continue;
         };
-        let alike = |g: &&Finding| (g.question, &g.place) == (f.question, &f.place);
+        let alike = |g: &&Finding| (g.question(), &g.place) == (f.question(), &f.place);
         if found.iter().filter(alike).count() > 1 {
             continue;
         }
         w.state_mut().state.ask(question);
         w.run_steps(3);
-        w.get_by_label(&format!("look at it: {}", f.place)).click_accesskit();
+        let at = place(&f.place, w.state().session.hull().units);
+        w.get_by_label(&format!("look at it: {at}")).click_accesskit();
         w.run_steps(2);
         let (state, view) = (&w.state().state, &w.state().view);
         if let Some(part) = f.part {
-            assert_eq!(state.held, Some(part.assembly()), "{}", f.place);
+            assert_eq!(state.held, Some(part.assembly()), "{at}");
             lit += 1;
         }
         if let (Some(at), false) = (f.at, state.turned() || question == Question::Afloat) {
             let off = view.goal.target - world_from_hull(at);
-            assert!(off.length() < 1e-3, "{}: {off}", f.place);
+            assert!(off.length() < 1e-3, "{at}: {off}");
             looked_at += 1;
         }
     }

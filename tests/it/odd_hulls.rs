@@ -1,6 +1,6 @@
 //! Odd but legal hulls: their meshes, ends and figures.
 
-use chinewright::finding::Severity;
+use chinewright::finding::{AfloatFact, Fact, Finding, Severity, StemFact, TransomFact};
 use chinewright::geom::mesh::Mesh;
 use chinewright::geom::slivers::LEAST_MM;
 use chinewright::hull::check::faults;
@@ -8,6 +8,7 @@ use chinewright::hull::starters::{STARTERS, find};
 use chinewright::hull::{Duck, Hull, Line, LineEnd};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
+use chinewright::part::AtEnd;
 use proptest::prelude::*;
 
 use crate::properties::{config, hull_of, wish};
@@ -155,15 +156,17 @@ fn an_end_squashed_to_nothing_is_a_finding_and_no_figure_is_none() {
         for word in ["NaN", " inf ", "-inf"] {
             assert!(!text.contains(word), "{what}: {word} in the report");
         }
-        let ends = [("stem", "bow_transom"), ("sternpost", "transom")];
-        for (post, transom) in ends {
+        let ends = [("stem", "bow_transom", AtEnd::Bow), ("sternpost", "transom", AtEnd::Stern)];
+        for (post, transom, end) in ends {
             if report[post].is_null() && report[transom].is_null() {
-                let place = |f: &&chinewright::finding::Finding| {
-                    f.severity == Severity::Stop && (f.place == post || f.place == transom)
+                let open = |f: &&Finding| match f.fact {
+                    Fact::Transom(TransomFact::NotClosed(at)) => at == end,
+                    Fact::Stem(StemFact::NotClosed(at)) => at == end,
+                    _ => false,
                 };
-                let found = model.findings.iter().find(place);
+                let found = model.findings.iter().find(open);
                 let found = found.unwrap_or_else(|| panic!("{what}: no {post} and no word of it"));
-                assert!(found.message.contains("come together"), "{found:?}");
+                assert_eq!(found.severity, Severity::Stop, "{found:?}");
                 told += 1;
             }
         }
@@ -196,9 +199,7 @@ fn coefficients_are_shares_at_every_draft() {
             }
             let model = computed(&flat, starter.name);
             let Some(afloat) = &model.afloat else {
-                let told =
-                    |f: &chinewright::finding::Finding| f.message.contains("enclose no space");
-                assert!(model.findings.iter().any(told), "{} {step}", starter.name);
+                assert!(model.findings.iter().any(no_space), "{} {step}", starter.name);
                 continue;
             };
             for row in &afloat.curves {
@@ -211,6 +212,10 @@ fn coefficients_are_shares_at_every_draft() {
         }
     }
     assert!(rows > 20, "{rows}");
+}
+
+fn no_space(f: &Finding) -> bool {
+    matches!(f.fact, Fact::Afloat(AfloatFact::NoSpace(_)))
 }
 
 /// A bottom above the sheer turns the hull inside out; lines in one plane hold nothing.
@@ -240,8 +245,8 @@ fn a_hull_that_holds_no_room_says_so() {
         let room = model.mesh(false).volume();
         assert!(room < 1e6, "{what}: {room}");
         assert!(model.afloat.is_none(), "{what}");
-        let told = |f: &&chinewright::finding::Finding| f.message.contains("enclose no space");
-        let found = model.findings.iter().find(told).unwrap_or_else(|| panic!("{what}: no word"));
+        let found = model.findings.iter().find(|f| no_space(f));
+        let found = found.unwrap_or_else(|| panic!("{what}: no word"));
         assert_eq!(found.severity, Severity::Stop);
         checked += 1;
     }

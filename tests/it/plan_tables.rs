@@ -10,9 +10,10 @@ use chinewright::hull::offsets::{Offsets, read};
 use chinewright::hull::starters::STARTERS;
 use chinewright::hull::{CheckedHull, Duck, Hull, Line, LineEnd, PanelPlanking};
 use chinewright::material::Materials;
-use chinewright::model::derive;
+use chinewright::model::{derive, off_transom};
 use chinewright::panel::{Moved, deduct};
 use chinewright::units::{Units, feet_inches_eighths};
+use chinewright::words::finding::said;
 
 /// A hull's ducks as a plan's matrix: a column for every distance at which any line has a
 /// duck, the cells of the others empty. `grouped` puts the lines below "Heights" and
@@ -68,11 +69,13 @@ fn a_plans_matrix_gives_the_boat_that_it_was_made_of() {
             let told = |unit: &str, cell: &dyn Fn(f64) -> String, within: f64, shown: Units| {
                 let what = format!("{} in {unit}, grouped: {grouped}", starter.name);
                 let text = format!("unit,{unit}\n{}", matrix(&hull, grouped, cell));
-                let Offsets { hull: back, findings, .. } =
+                let Offsets { hull: back, moved_aft, .. } =
                     read(&text, "plan.csv", "plan").unwrap_or_else(|e| panic!("{what}: {e}"));
                 same_ducks(&hull, &back, within, &what);
                 assert_eq!(back.units, shown, "{what}");
+                assert_eq!(moved_aft, 0.0, "{what}");
                 // What is noted of the boat herself is noted of the table too.
+                let findings = off_transom(back.lines());
                 let grave = findings.iter().find(|f| f.severity != Severity::Note);
                 assert!(grave.is_none(), "{what}: {findings:?}");
             };
@@ -167,9 +170,9 @@ fn a_matrix_is_read_in_the_ways_that_plans_are_drawn() {
     assert_eq!((hull.lines[0].ducks[0].x, hull.lines[1].ducks[0].x), (90.0, 0.0));
     // Counted from a station abaft the stem: moved, and told.
     let ahead = PLAN.replace("Aft,0,1000,2000,3000", "Aft,-150,850,1850,2850");
-    let Offsets { hull, findings, .. } = read(&ahead, "plan.csv", "plan").expect("a plan");
+    let Offsets { hull, moved_aft, .. } = read(&ahead, "plan.csv", "plan").expect("a plan");
     same_ducks(&plain, &hull, 1e-9, "moved");
-    assert!(findings[0].message.contains("moved 150 mm aft"), "{findings:?}");
+    assert_eq!(moved_aft, 150.0);
 }
 
 /// Each fault: what is changed, its line in the file, and words of the message.
@@ -382,7 +385,7 @@ fn import_deducts_what_it_is_told_and_says_so() {
     assert_eq!(typed.planking.of_panel("bottom"), ("marine ply 9", 9.0));
     assert_eq!(typed.planking.of_panel("side"), ("marine ply 6", 6.0));
     assert!(typed.lines[0].ducks[1].z > plain.lines[0].ducks[1].z + 8.0);
-    let said = &told[0].message;
+    let said = &said(&told[0], typed.units).message;
     assert!(said.contains("bottom 9.0 mm, side 6.0 mm") && said.contains("chine by"), "{said}");
     // The list of points takes the row too.
     put(
@@ -409,8 +412,9 @@ fn the_readmes_own_matrix_is_read() {
     let readme = include_str!("../../README.md");
     let from = readme.find("unit,ft-in-8\nStation").expect("the table");
     let text = readme[from..].split("```").next().expect("its end");
-    let Offsets { hull, findings, .. } = read(text, "README.md", "plan").expect("a good table");
-    assert!(findings.is_empty(), "{findings:?}");
+    let Offsets { hull, moved_aft, .. } = read(text, "README.md", "plan").expect("a good table");
+    assert_eq!(moved_aft, 0.0);
+    assert_eq!(off_transom(hull.lines()), []);
     let inches = |name: &str, k: usize| hull.line(name).expect(name).ducks[k].point() / 25.4;
     assert!((inches("sheer", 0) - P3::new(0.0, 0.0, 27.3125)).norm() < 1e-9);
     assert!((inches("chine", 2) - P3::new(78.5, 19.625, 0.6875)).norm() < 1e-9);

@@ -1,5 +1,6 @@
 //! Properties of frames that hold on any plausible hull.
 
+use chinewright::finding::{NotchFact, Place};
 use chinewright::frames::{Frame, Piece};
 use chinewright::geom::plane::Plane;
 use chinewright::geom::region::Region;
@@ -106,8 +107,10 @@ fn notches(model: &Model, f: &Frame) -> Result<(), TestCaseError> {
         // A corner over the sheer, past the chine or under the keel is planed away; where
         // that takes nearly all of it, a finding says so.
         let told = model.findings.iter().any(|g| {
-            g.place == format!("frame {}, {}", f.station, n.name)
-                && (g.message.contains("the V") || g.message.contains("wide there"))
+            let planed = NotchFact::PlanedAway { rise: 0.0, enough: 0.0 };
+            let narrow = NotchFact::NarrowBottom { width: 0.0, stick: String::new(), sided: 0.0 };
+            g.place == Place::OnFrame(f.station, n.name.clone())
+                && [planed, narrow].into_iter().any(|k| g.fact.same_kind(&k.into()))
         });
         prop_assert!(share > 0.3 || told, "{} lies outside frame {}: {share}", n.name, f.station);
     }

@@ -4,7 +4,7 @@
 
 use chinewright::drawing::Shape;
 use chinewright::drawing::compose::{Line, panel_pattern};
-use chinewright::finding::Severity;
+use chinewright::finding::{BayFact, Fact, Finding, Place, Severity};
 use chinewright::frames::sag::Plate;
 use chinewright::geom::polyline::area;
 use chinewright::hull::{Battens, Hull, starters};
@@ -95,7 +95,7 @@ fn model(hull: &Hull) -> Model {
 }
 
 fn spacing_severity(model: &Model) -> Option<Severity> {
-    let about = |f: &&chinewright::finding::Finding| f.message.starts_with("unsupported over");
+    let about = |f: &&Finding| matches!(f.fact, Fact::Bay(BayFact::Sags { .. }));
     model.findings.iter().find(about).map(|f| f.severity)
 }
 
@@ -241,7 +241,7 @@ fn the_knee_takes_the_motor_to_the_keelson() {
         let check = chinewright::model::motor::check(&m).expect("a motor");
         assert!(check.holds() && check.holds_up_to >= 6.0, "{name}: {check:?}");
         let grave = |m: &Model| {
-            let about = |f: &&chinewright::finding::Finding| f.place == "transom, motor";
+            let about = |f: &&Finding| f.place == Place::Hung;
             m.findings.iter().filter(about).map(|f| f.severity).max()
         };
         // Without it, and with far more power than it holds.
@@ -269,7 +269,7 @@ fn battens_that_find_no_room_or_wood_are_told_of() {
             starters::STARTERS.iter().find(|s| s.name == "warden").expect("the V-bottom").hull();
         change(hull.framing.battens.as_mut().expect("she has battens"));
         let model = derive(&hull, &Materials::shipped()).expect("she is computed");
-        let found = model.findings.iter().find(|f| f.place == "battens");
+        let found = model.findings.iter().find(|f| f.place == Place::Battens);
         found.map(|f| f.severity)
     };
     assert_eq!(told(&|_| {}), None);

@@ -4,7 +4,7 @@ use super::Line;
 use super::frame::bevel_labels;
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
-use crate::finding::Severity;
+use crate::finding::{Fact, Finding, Severity};
 use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
 use crate::frames::transom::CutOut;
@@ -13,6 +13,7 @@ use crate::geom::ring::level_span;
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::units::{Units, half_degrees};
+use crate::words::finding::said;
 
 /// The transom in its true plane, lengths written in `units`.
 pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
@@ -115,11 +116,13 @@ pub(super) fn motor_words(model: &Model, c: &CutOut, units: Units) -> Vec<String
         units.fine(c.pad_thickness),
         units.fine(m.clamped_mm)
     )];
-    let found = model.findings.iter().filter(|f| f.place.starts_with("transom, "));
+    let hung = |f: &&Finding| matches!(f.fact, Fact::Hung(_));
+    let found = model.findings.iter().filter(hung);
     out.extend(found.filter(|f| f.severity != Severity::Note).map(|f| {
-        let place = f.place.trim_start_matches("transom, ");
+        let said = said(f, units);
+        let place = said.place.trim_start_matches("transom, ");
         let grave = if f.severity == Severity::Stop { "Do not hang it so" } else { "Mind" };
-        format!("{grave}, {place}: {}.", f.message)
+        format!("{grave}, {place}: {}.", said.message)
     }));
     out
 }

@@ -230,7 +230,7 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
             units.fine(2.0 * l.radius)
         ));
         if let Some(rain) = crate::model::Rain::of(model) {
-            d.note(format!("Limbers: {}.", rain.told(model, units)));
+            d.note(format!("Limbers: {}.", crate::words::attitude::rain(&rain, units)));
         }
     }
     d.note("Dashed thin: the far face. Dotted: no fastening there, it is cut or planed away.");

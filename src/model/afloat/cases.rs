@@ -256,11 +256,6 @@ impl Case {
         self.freeboard.is_none_or(|b| b.0 <= 0.0)
     }
 
-    /// What becomes of her where she does not float.
-    pub fn fate(&self) -> &'static str {
-        if self.sinks { "goes under" } else { "turns over" }
-    }
-
     /// She does not stand upright by herself: GM is nothing or less.
     pub fn lolls(&self) -> bool {
         self.gm.is_some_and(|gm| gm[0] <= 0.0)

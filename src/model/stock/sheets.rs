@@ -2,13 +2,13 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Place, StockFact};
 use crate::flat::marks;
 use crate::geom::polyline::bounds;
 use crate::geom::{P2, V3};
 use crate::hull::stock::SheetStock;
 use crate::model::{Model, PanelModel};
-use crate::part::{Copies, CutFrom, PanelId, Part, PartId, Question, Shape};
+use crate::part::{Copies, CutFrom, PanelId, Part, PartId, Shape};
 use crate::stock::joints::{self, Avoid, BendAt, EdgeWood, Room, Split, candidates, split_at};
 use crate::stock::nest::{
     self, Effort, Hand, Layout, Problem, Progress, Sheet, Supply, Turning, first_layout,
@@ -108,12 +108,7 @@ pub(super) fn sheets(
                 layout,
             }),
             Err(faults) => findings.extend(faults.iter().map(|f| {
-                Finding::stop(
-                    Question::Stock,
-                    kind.sheet.clone(),
-                    f.to_string(),
-                    "look at the part's pattern, and at the stock of the document",
-                )
+                Finding::stop(Place::Stock(kind.sheet.clone()), StockFact::NotLaid(f.clone()))
             })),
         }
     }
@@ -167,12 +162,10 @@ fn ways_to_split<'a>(model: &'a Model, findings: &mut Vec<Finding>) -> Vec<Ways<
         };
         match found {
             Ok(found) => out.push(Ways { id: PanelId(i), panel: p, found, taken: 0 }),
-            Err(why) => findings.push(Finding::stop(
-                Question::Stock,
-                p.name.clone(),
-                why.to_string(),
-                "name a larger sheet in the stock, or draw her of narrower strakes",
-            )),
+            Err(why) => {
+                let place = Place::Stock(p.name.clone());
+                findings.push(Finding::stop(place, StockFact::NotSplit(why)));
+            }
         }
     }
     out

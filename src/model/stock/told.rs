@@ -1,8 +1,7 @@
 //! What was noticed about stock.
 
 use super::{LumberList, SheetKind};
-use crate::finding::Finding;
-use crate::part::Question;
+use crate::finding::{Finding, Place, StockFact};
 use crate::stock::stores::Stores;
 
 /// Everything that cannot be had, and what costs more than it must.
@@ -14,64 +13,29 @@ pub(super) fn told(
 ) {
     for kind in sheets {
         for u in &kind.layout.unplaced {
-            out.push(Finding::stop(
-                Question::Stock,
-                kind.problem.parts[u.part].name.clone(),
-                u.reason.to_string(),
-                "name more or larger sheets in the stock",
-            ));
+            let place = Place::Stock(kind.problem.parts[u.part].name.clone());
+            out.push(Finding::stop(place, StockFact::OnNoSheet(u.reason.clone())));
         }
         let bought = kind.layout.bought(&kind.problem);
         if let Some(why) = kind.layout.bound.excess(bought) {
-            out.push(Finding::note(
-                Question::Stock,
-                kind.sheet.clone(),
-                why,
-                "search longer, move a joint, or turn a part by hand",
-            ));
+            out.push(Finding::note(Place::Stock(kind.sheet.clone()), StockFact::MoreSheets(why)));
         }
     }
+    let stick = |cut: usize| Place::Stock(lumber.cuts[cut].0.name.clone());
     for m in &lumber.plan.missing {
-        out.push(Finding::watch(
-            Question::Stock,
-            lumber.cuts[m.cut].0.name.clone(),
-            m.why.clone(),
-            "name longer or wider lumber in the stock, or more of it",
-        ));
+        out.push(Finding::watch(stick(m.cut), StockFact::NoLumber(m.why.clone())));
     }
     for s in lumber.plan.scarfs.iter().filter(|s| !s.staggered) {
-        out.push(Finding::note(
-            Question::Stock,
-            lumber.cuts[s.cut].0.name.clone(),
-            "its scarfs lie beside those of the stick next to it",
-            "turn one of the two end for end",
-        ));
+        out.push(Finding::note(stick(s.cut), StockFact::ScarfsBeside));
     }
     for c in &stores.too_long {
-        out.push(Finding::watch(
-            Question::Stock,
-            c.name.clone(),
-            format!(
-                "closing it takes {:.0} minutes, and its glue stays open {:.0}",
-                c.minutes, c.open
-            ),
-            "spread it in two goes, find another pair of hands, or take a slower glue",
-        ));
+        let slow = StockFact::SlowToClose { minutes: c.minutes, open: c.open };
+        out.push(Finding::watch(Place::Stock(c.name.clone()), slow));
     }
     for name in &stores.unknown {
-        out.push(Finding::watch(
-            Question::Stock,
-            name.clone(),
-            "no table has it: what it is for is not counted",
-            "add a row of that name to the stores of the stock",
-        ));
+        out.push(Finding::watch(Place::Stock(name.clone()), StockFact::UnknownStore));
     }
     for name in &stores.too_thin {
-        out.push(Finding::note(
-            Question::Stock,
-            name.clone(),
-            "it is too thin for any fastening of the table",
-            "clamp it, or staple it while the glue sets",
-        ));
+        out.push(Finding::note(Place::Stock(name.clone()), StockFact::TooThin));
     }
 }

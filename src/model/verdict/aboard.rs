@@ -3,7 +3,7 @@
 
 use super::Model;
 use super::afloat::persons;
-use crate::finding::{Finding, Severity};
+use crate::finding::{AboardFact, Finding, Place, Severity};
 use crate::float::mass::ItemId;
 use crate::frames::section::whole;
 use crate::geom::plane::Plane;
@@ -12,7 +12,7 @@ use crate::geom::{P2, P3, V3};
 use crate::hull::Foam;
 use crate::model::afloat::Afloat;
 use crate::panel::section;
-use crate::part::{PartId, Question};
+use crate::part::PartId;
 
 /// A motor's centre may hang this far (mm) aft of her, and a load be this far above the sheer.
 /// Our judgement; no source.
@@ -26,8 +26,7 @@ const ODD: [f64; 2] = [0.6, 1.6];
 const WRONG: [f64; 2] = [1.0 / 3.0, 3.0];
 
 /// What was weighed beside what was computed.
-fn weighed_oddly(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
-    let units = model.hull.units;
+fn weighed_oddly(a: &Afloat, out: &mut Vec<Finding>) {
     for (i, computed) in a.items.iter().filter_map(|i| Some((i, i.computed?))) {
         let share = i.mass / computed.max(1e-9);
         if (ODD[0]..=ODD[1]).contains(&share) {
@@ -41,14 +40,8 @@ fn weighed_oddly(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             ItemId::Part(part) => Some(part),
             _ => None,
         };
-        out.push(Finding::new(
-            severity,
-            Question::Afloat,
-            format!("weighed {:?}", i.name),
-            format!("it weighs {} on the scales; {} were computed", units.mass(i.mass), units.mass(computed)),
-            "look at the unit and at what hung on the scales: trim, stability and speed are worked with it",
-        )
-        .about(about));
+        let oddly = AboardFact::WeighedOddly { weighed: i.mass, computed };
+        out.push(Finding::new(severity, Place::Weighed(i.name.clone()), oddly).about(about));
     }
 }
 
@@ -58,31 +51,16 @@ fn twice(model: &Model, out: &mut Vec<Finding>) {
     for (i, l) in loads.iter().enumerate() {
         if let Some(first) = loads[..i].iter().find(|o| o.name == l.name) {
             let same = first == l;
-            out.push(Finding::new(
-                if same { Severity::Watch } else { Severity::Note },
-                Question::Afloat,
-                format!("load {}", l.name),
-                if same {
-                    "two loads have this name, weight and place: one is counted twice"
-                } else {
-                    "two loads have this name"
-                },
-                if same { "take one of the two out" } else { "give each a name of its own" },
-            ));
+            let severity = if same { Severity::Watch } else { Severity::Note };
+            let place = Place::Load(l.name.clone());
+            out.push(Finding::new(severity, place, AboardFact::LoadTwice { same }));
         }
     }
     let foam = &model.hull.afloat.foam;
     for (i, f) in foam.iter().enumerate() {
         if foam[..i].iter().any(|o| o.name == f.name) {
-            out.push(
-                Finding::note(
-                    Question::Afloat,
-                    format!("foam {}", f.name),
-                    "two blocks have this name: a weight for one on the scales is taken for both",
-                    "give each a name of its own",
-                )
-                .about(PartId::Foam(i)),
-            );
+            let found = Finding::note(Place::Foam(f.name.clone()), AboardFact::FoamTwice);
+            out.push(found.about(PartId::Foam(i)));
         }
     }
 }
@@ -98,92 +76,53 @@ fn loads_outside(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
             && l.y.abs() <= half
             && (low..=high + ABOVE_MM).contains(&l.z);
         if !inside {
-            let u = model.hull.units;
-            out.push(
-                Finding::watch(
-                    Question::Afloat,
-                    format!("load {}", l.name),
-                    format!(
-                        "at {} aft, {} out, {} up it lies outside the boat",
-                        u.show(l.x),
-                        u.show(l.y),
-                        u.show(l.z)
-                    ),
-                    "look at its place: her trim, list and stability are figured with it there",
-                )
-                .at(P3::new(l.x, l.y, l.z)),
-            );
+            let at = P3::new(l.x, l.y, l.z);
+            let outside = AboardFact::OutsideTheBoat(at);
+            out.push(Finding::watch(Place::Load(l.name.clone()), outside).at(at));
         }
     }
     if persons(a) <= 0.0 {
-        out.push(Finding::note(
-            Question::Afloat,
-            "loads",
-            "nobody is among them: `builder alone` and `full crew` are the boat with what is carried",
-            "add a load of kind `Person`",
-        ));
+        out.push(Finding::note(Place::Loads, AboardFact::Nobody));
     }
 }
 
 /// All of it.
 pub(super) fn aboard(model: &Model, a: &Afloat, out: &mut Vec<Finding>) {
     loads_outside(model, a, out);
-    weighed_oddly(model, a, out);
+    weighed_oddly(a, out);
     twice(model, out);
     let weighed = &model.hull.afloat.weighed;
     let is_whole = |ids: &[ItemId]| ids == [ItemId::Whole];
     let whole = a.on_scales.iter().any(|ids| is_whole(ids));
     for (w, ids) in weighed.iter().zip(&a.on_scales).filter(|(_, ids)| !is_whole(ids)) {
+        let place = Place::Weighed(w.item.clone());
         if whole {
-            out.push(Finding::note(
-                Question::Afloat,
-                format!("weighed {:?}", w.item),
-                "the whole hull was weighed, so it changes nothing",
-                "take one of the two out",
-            ));
+            out.push(Finding::note(place, AboardFact::WholeWeighed));
         } else if ids.is_empty() {
-            let names: Vec<&str> = a.items.iter().map(|i| i.name.as_str()).collect();
-            out.push(Finding::watch(
-                Question::Afloat,
-                format!("weighed {:?}", w.item),
-                "the hull has no item of that name, so it changes nothing",
-                format!("`hull` for all of it, or one of {}", names.join(", ")),
-            ));
+            let names = a.items.iter().map(|i| i.name.clone()).collect();
+            out.push(Finding::watch(place, AboardFact::NoSuchItem(names)));
         }
     }
-    let foam = &model.hull.afloat.foam;
-    for (i, f) in foam.iter().enumerate() {
-        for other in &foam[i + 1..] {
-            let litres = f.shared(other) * 1e-6;
-            if litres > 0.1 {
-                out.push(
-                    Finding::watch(
-                        Question::Afloat,
-                        format!("foam {} and {}", f.name, other.name),
-                        format!("they lie in one place: {litres:.0} litres are counted twice"),
-                        "move one of them, or take it out",
-                    )
-                    .about(PartId::Foam(i)),
-                );
-            }
+    let blocks = &model.hull.afloat.foam;
+    for (i, f) in blocks.iter().enumerate() {
+        foam(model, i, f, &blocks[i + 1..], out);
+    }
+}
+
+/// A block of foam, against those `after` it and against the skin.
+fn foam(model: &Model, i: usize, f: &Foam, after: &[Foam], out: &mut Vec<Finding>) {
+    for other in after {
+        let litres = f.shared(other) * 1e-6;
+        if litres > 0.1 {
+            let place = Place::Foams(f.name.clone(), other.name.clone());
+            let found = Finding::watch(place, AboardFact::FoamShared(litres));
+            out.push(found.about(PartId::Foam(i)));
         }
-        if let Some(corner) = foam_outside(model, f) {
-            out.push(
-                Finding::watch(
-                    Question::Afloat,
-                    format!("foam {}", f.name),
-                    format!(
-                        "a corner of it, {} aft, {} out, {} up, lies outside the skin",
-                        model.hull.units.show(corner[0]),
-                        model.hull.units.show(corner[1]),
-                        model.hull.units.show(corner[2])
-                    ),
-                    "make the block smaller or move it in; only what is inside lifts her",
-                )
-                .about(PartId::Foam(i))
-                .at(P3::from(corner)),
-            );
-        }
+    }
+    if let Some(corner) = foam_outside(model, f).map(P3::from) {
+        let place = Place::Foam(f.name.clone());
+        let found = Finding::watch(place, AboardFact::FoamOutside(corner));
+        out.push(found.about(PartId::Foam(i)).at(corner));
     }
 }
 

@@ -2,14 +2,14 @@
 //! where logs and clamps land.
 
 use super::Model;
-use crate::finding::Finding;
+use crate::finding::{Finding, Place, StemFact};
 use crate::frames::Stem;
 use crate::frames::stem::BEHIND_BEVEL_MM;
 use crate::geom::region::Region;
 use crate::geom::ring::centroid;
 use crate::geom::{P2, P3};
 use crate::hull::StemSides;
-use crate::part::{AtEnd, MemberId, PartId, Question};
+use crate::part::{AtEnd, MemberId, PartId};
 
 /// A flat that is wider than the outer stem by less than this (mm) is covered by paint.
 const COVERED_MM: f64 = 0.5;
@@ -19,9 +19,9 @@ const FEATHER: f64 = 45.0 * std::f64::consts::PI / 180.0;
 /// The share of a stick's end that is to land on the stem. Our judgement; no source.
 const LANDS: f64 = 0.6;
 
-pub(super) fn bow(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
-    closing(model, name, s, out);
-    landings(model, name, s, out);
+pub(super) fn bow(model: &Model, s: &Stem, out: &mut Vec<Finding>) {
+    closing(model, s, out);
+    landings(s, out);
 }
 
 /// A place of the stem's profile.
@@ -29,24 +29,15 @@ fn in_profile(p: P2) -> P3 {
     P3::new(p.x, 0.0, p.y)
 }
 
-fn closing(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
-    let units = model.hull.units;
+fn closing(model: &Model, s: &Stem, out: &mut Vec<Finding>) {
     let plan = &model.hull.stem;
     let end = AtEnd::at_stern(s.at_stern);
     if let Some(o) = &s.outer {
-        let widest = o.sections.iter().map(|c| c.flat_width).fold(0.0, f64::max);
-        if widest > plan.outer_sided_mm + COVERED_MM {
-            out.push(Finding::watch(
-                Question::Bones,
-                format!("outer {name}"),
-                format!(
-                    "the edges of both sides are {} wide together on the {name}'s line; it is {} sided and leaves end grain bare",
-                    units.fine(widest),
-                    units.fine(plan.outer_sided_mm)
-                ),
-                format!("make the outer stem's sided width at least {}", units.fine(widest.ceil())),
-            )
-            .about(PartId::OuterStem(end)));
+        let outer = PartId::OuterStem(end);
+        let edges = o.sections.iter().map(|c| c.flat_width).fold(0.0, f64::max);
+        if edges > plan.outer_sided_mm + COVERED_MM {
+            let bare = StemFact::BareGrain { end, edges, sided: plan.outer_sided_mm };
+            out.push(Finding::watch(Place::OuterStem(end), bare).about(outer));
         }
         // Of the planking's landing the flat takes what lies ahead of it.
         let bearing = |i: usize| {
@@ -56,49 +47,26 @@ fn closing(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
         let least = (0..o.sections.len().min(s.bevels.len()))
             .min_by(|a, b| bearing(*a).total_cmp(&bearing(*b)));
         if let Some(i) = least.filter(|i| bearing(*i) < BEHIND_BEVEL_MM) {
-            out.push(Finding::watch(
-                Question::Bones,
-                format!("{name}, {} above the baseline", units.show(s.bevels[i].at.y)),
-                format!(
-                    "planed to the outer {name}'s flat it leaves the sides {} to bear on",
-                    units.fine(bearing(i).max(0.0))
-                ),
-                format!(
-                    "a fastening needs {}: take a narrower outer {name} or a greater sided width of the inner one",
-                    units.fine(BEHIND_BEVEL_MM)
-                ),
-            )
-            .about(PartId::Stem(end))
-            .at(in_profile(s.bevels[i].at)));
+            let (left, needed) = (bearing(i).max(0.0), BEHIND_BEVEL_MM);
+            let place = Place::StemAt(end, s.bevels[i].at.y);
+            out.push(
+                Finding::watch(place, StemFact::LittleBearing { end, left, needed })
+                    .about(PartId::Stem(end))
+                    .at(in_profile(s.bevels[i].at)),
+            );
         }
         if !o.wide_enough {
-            out.push(
-                Finding::note(
-                    Question::Bones,
-                    format!("outer {name}"),
-                    format!("its blank needs a board {} wide", units.show(o.board_width)),
-                    "glue it up of layers bent round the flat, or scarf it of two parts",
-                )
-                .about(PartId::OuterStem(end)),
-            );
+            let board = StemFact::OuterBoard(o.board_width);
+            out.push(Finding::note(Place::OuterStem(end), board).about(outer));
         }
     }
     if plan.sides == StemSides::Mitred
         && let Some(b) = s.bevels.iter().min_by(|a, b| a.half_angle.total_cmp(&b.half_angle))
         && std::f64::consts::FRAC_PI_2 - b.half_angle > FEATHER
     {
+        let edge = StemFact::FeatherEdge(b.half_angle);
         out.push(
-            Finding::note(
-                Question::Bones,
-                name,
-                format!(
-                    "its sides are mitred at {:.0}° from square, a feather edge",
-                    90.0 - b.half_angle.to_degrees()
-                ),
-                "plane them in place, or let them run past and cover them with an outer stem",
-            )
-            .about(PartId::Stem(end))
-            .at(in_profile(b.at)),
+            Finding::note(Place::Stem(end), edge).about(PartId::Stem(end)).at(in_profile(b.at)),
         );
     }
 }
@@ -119,27 +87,20 @@ fn under_heel(s: &Stem) -> Region {
     Region::of(&[foot, foot + aft, foot + aft + up, foot + up])
 }
 
-fn landings(model: &Model, name: &str, s: &Stem, out: &mut Vec<Finding>) {
-    let units = model.hull.units;
+fn landings(s: &Stem, out: &mut Vec<Finding>) {
+    let end = AtEnd::at_stern(s.at_stern);
     // Under the heel the keelson, of the stem's width there, takes the end as well.
     let wood = Region::of(&s.outline).or(&under_heel(s));
     for e in &s.ends {
-        let end = Region::of(&e.corners);
-        let share = wood.and(&end).area() / end.area().max(1e-9);
+        let stick = Region::of(&e.corners);
+        let share = wood.and(&stick).area() / stick.area().max(1e-9);
         if share < LANDS {
-            out.push(Finding::watch(
-                Question::Bones,
-                format!("{name}, {}", e.name),
-                format!(
-                    "only {:.0} in 100 of its end lands on the {name}, {} {} the end of its line",
-                    100.0 * share,
-                    units.show(e.short.abs()),
-                    if e.short >= 0.0 { "short of" } else { "past" }
-                ),
-                format!("make the {name} deeper (moulded), or put a block behind it for the end"),
-            )
-            .about(PartId::Member(MemberId(e.member)))
-            .at(in_profile(centroid(&e.corners))));
+            let beside = StemFact::LandsBeside { end, share, short: e.short };
+            out.push(
+                Finding::watch(Place::OnStem(end, e.name.clone()), beside)
+                    .about(PartId::Member(MemberId(e.member)))
+                    .at(in_profile(centroid(&e.corners))),
+            );
         }
     }
 }

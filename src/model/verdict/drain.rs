@@ -1,11 +1,11 @@
 //! Where water lies in her, and what a drain slope does to a bottom that was flat.
 
 use super::Model;
-use crate::finding::Finding;
+use crate::finding::{DrainFact, Finding, Place};
 use crate::frames::Frame;
 use crate::hull::{DrainWedge, HullLine};
 use crate::model::Rain;
-use crate::part::{PanelId, PartId, Question};
+use crate::part::{PanelId, PartId};
 
 /// Tells where rain lies that the limbers let through, where that is not at the transom.
 pub(super) fn rain(model: &Model, out: &mut Vec<Finding>) {
@@ -13,15 +13,8 @@ pub(super) fn rain(model: &Model, out: &mut Vec<Finding>) {
     let Some(rain) = Rain::of(model).filter(|r| limbers && r.by_the_bow()) else {
         return;
     };
-    out.push(Finding::note(
-        Question::Bones,
-        "limbers",
-        format!(
-            "{}; a drain in the transom does not empty her",
-            rain.told(model, model.hull.units)
-        ),
-        "put the pump's foot or the bailing place there, cover her, or haul her out bow up",
-    ));
+    let stays = DrainFact::RainStays { trim: rain.trim, at: rain.at.x, between: rain.between };
+    out.push(Finding::note(Place::Limbers, stays));
 }
 
 /// Tells of it, or that there is nothing to tell.
@@ -31,44 +24,24 @@ pub(super) fn drain(model: &Model, out: &mut Vec<Finding>) {
     if slope <= 0.0 {
         return;
     }
-    let fall = |y: f64| wedge.map_or(slope * y, |w| w.drop(y));
-    let units = model.hull.units;
     if model.lines.drain_slope == 0.0 {
-        let least = model
-            .woodwork
-            .frames
-            .iter()
-            .map(Frame::bottom_slope)
-            .filter(|s| *s > 0.0)
-            .fold(f64::INFINITY, f64::min);
-        let least = if least.is_finite() { format!(" by {least:.2}") } else { String::new() };
-        out.push(Finding::note(
-            Question::Bones,
-            "drain slope",
-            format!(
-                "her bottom has a keel of its own and already falls to it{least}; the drain slope changes nothing"
-            ),
-            "leave out the fall to the keelson, slope or wedge",
-        ));
+        let slopes = model.woodwork.frames.iter().map(Frame::bottom_slope).filter(|s| *s > 0.0);
+        let least = slopes.fold(f64::INFINITY, f64::min);
+        let anyway = DrainFact::FallsAnyway(Some(least).filter(|l| l.is_finite()));
+        out.push(Finding::note(Place::DrainSlope, anyway));
         return;
     }
     let Some(chine) = model.lines.lines.get(1) else {
         return;
     };
-    let (drop, x, y) = greatest(chine, fall);
-    out.push(Finding::note(
-        Question::Bones,
-        "drain slope",
-        format!(
-            "the bottom is no longer flat: it falls {} to the keelson {} aft, a deadrise of {:.1}°, and she displaces {:.0} litres more below her chines",
-            units.show(drop),
-            units.show(x),
-            (drop / y.max(1.0)).atan().to_degrees(),
-            added_volume(chine, fall) * 1e-6
-        ),
-        "the bottom is two sheets that meet on the keelson; about 1 in over 14 in is common practice (no source)",
-    )
-    .about(PartId::Panel(PanelId(0))));
+    let fall = |y: f64| wedge.map_or(slope * y, |w| w.drop(y));
+    let (drop, at, y) = greatest(chine, fall);
+    let deadrise = (drop / y.max(1.0)).atan();
+    let litres = added_volume(chine, fall) * 1e-6;
+    out.push(
+        Finding::note(Place::DrainSlope, DrainFact::Falls { drop, at, deadrise, litres })
+            .about(PartId::Panel(PanelId(0))),
+    );
 }
 
 /// Greatest fall (mm) of the bottom from a chine, where, and the half-breadth there.

@@ -19,6 +19,9 @@ use crate::geom::{P2, P3};
 use crate::hull::Stock;
 use crate::model::stock::StockList;
 use crate::model::{Model, PanelModel};
+use crate::part::Question;
+use crate::units::Units;
+use crate::words::finding::said;
 
 /// Version of the report's keys.
 const SCHEMA: u32 = 1;
@@ -33,7 +36,7 @@ pub fn report(model: &Model, only: Option<&str>) -> Value {
             out.insert(part.into(), part_of(model, part));
         }
     }
-    out.insert("findings".into(), findings(&model.findings));
+    out.insert("findings".into(), findings(&model.findings, model.hull.units));
     Value::Object(out)
 }
 
@@ -41,7 +44,7 @@ pub fn report(model: &Model, only: Option<&str>) -> Value {
 pub fn report_with_stock(model: &Model, list: &StockList, only: Option<&str>) -> Value {
     let mut out = report(model, only);
     if wanted(only, "stock") {
-        out["stock"] = stock::stock(list);
+        out["stock"] = stock::stock(list, model.hull.units);
     }
     out
 }
@@ -88,8 +91,18 @@ fn part_of(model: &Model, part: &str) -> Value {
     }
 }
 
-fn findings(all: &[Finding]) -> Value {
-    all.iter().map(|f| serde_json::to_value(f).unwrap_or(Value::Null)).collect()
+fn findings(all: &[Finding], units: Units) -> Value {
+    let told = all.iter().map(|f| {
+        let said = said(f, units);
+        json!({
+            "severity": f.severity,
+            "part": f.question().map_or("document", Question::key),
+            "place": said.place,
+            "message": said.message,
+            "hint": said.hint,
+        })
+    });
+    told.collect()
 }
 
 fn xyz(p: P3) -> [f64; 3] {

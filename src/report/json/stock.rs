@@ -6,9 +6,10 @@ use super::{findings, uv};
 use crate::geom::polyline::area;
 use crate::model::stock::{SheetKind, StockList};
 use crate::stock::nest::{Keep, SheetLayout, cuts, offcuts};
+use crate::units::Units;
 
 /// The object.
-pub(super) fn stock(s: &StockList) -> Value {
+pub(super) fn stock(s: &StockList, units: Units) -> Value {
     let sheets: Vec<Value> =
         s.sheets.iter().flat_map(|k| k.layout.sheets.iter().map(|l| sheet(k, l))).collect();
     let kinds: Vec<Value> = s.sheets.iter().map(kind).collect();
@@ -55,7 +56,7 @@ pub(super) fn stock(s: &StockList) -> Value {
         "cost": s.cost.whole(),
         "known_cost": s.cost.known(),
         "without_price": s.cost.unpriced,
-        "findings": findings(&s.findings),
+        "findings": findings(&s.findings, units),
     })
 }
 

@@ -8,6 +8,7 @@ use crate::float::capacity::{Line, Pair};
 use crate::model::Model;
 use crate::model::afloat::{Afloat, Case};
 use crate::units::{KG_PER_POUND, MM_PER_INCH, Units, half_degrees};
+use crate::words::attitude;
 
 /// Said beside stability, capacity and power.
 pub const CAUTION: &str = "All of this is indicative, worked for calm water and the loads named. It does not replace local rules, a capacity plate, or a surveyor. Wear a lifejacket, use the motor's kill cord, and try her first with little power, close in, with help at hand.";
@@ -104,7 +105,7 @@ fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
 fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
     let _ = write!(out, "    {:<26} {:>8}   ", c.name(), units.mass(c.weight.mass));
     let (Some(f), Some((least, at)), Some(draft)) = (c.floating, c.freeboard, c.draft) else {
-        let _ = writeln!(out, "she does not float: she {}", c.fate());
+        let _ = writeln!(out, "she does not float: she {}", attitude::fate(c.sinks));
         return;
     };
     let place = if at.cut_out { " (the motor's cut-out)" } else { "" };
@@ -117,8 +118,8 @@ fn case(out: &mut String, a: &Afloat, c: &Case, units: Units) {
     let _ = writeln!(
         out,
         "{}, {}, draft {}, {freeboard} {} aft{place}{gm}",
-        f.trim_told(),
-        f.heel_told(),
+        attitude::trim(f.trim),
+        attitude::heel(f.heel),
         units.show(draft),
         units.show(at.at.x),
     );

@@ -17,6 +17,7 @@ use crate::flat::laps::Role;
 use crate::model::{Model, PanelModel};
 use crate::part::Question;
 use crate::units::{Units, half_degrees};
+use crate::words::finding::said;
 
 /// Width of the text.
 const WIDTH: usize = 88;
@@ -39,7 +40,7 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
         paragraph(&mut out, "", model.hull.notes.trim());
         out.push('\n');
     }
-    grave(&mut out, model);
+    grave(&mut out, model, units);
     if wanted("lines") {
         heading(&mut out, model, "Shape: is she fair?", Question::Shape);
         lines(&mut out, model, units);
@@ -96,10 +97,12 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
     for f in model
         .findings
         .iter()
-        .filter(|f| only != Some("afloat") || f.question == Some(Question::Afloat))
+        .filter(|f| only != Some("afloat") || f.question() == Some(Question::Afloat))
     {
-        paragraph(&mut out, "", &format!("[{}] {}: {}.", f.severity.word(), f.place, f.message));
-        paragraph(&mut out, "    ", &format!("{}.", f.hint.trim_end_matches('.')));
+        let said = said(f, units);
+        let told = format!("[{}] {}: {}.", f.severity.word(), said.place, said.message);
+        paragraph(&mut out, "", &told);
+        paragraph(&mut out, "    ", &format!("{}.", said.hint.trim_end_matches('.')));
     }
     out.push('\n');
     paragraph(
@@ -111,7 +114,7 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
 }
 
 /// The findings of the gravest kind, first of all: the rest stands at the end.
-fn grave(out: &mut String, model: &Model) {
+fn grave(out: &mut String, model: &Model, units: Units) {
     const MOST: usize = 6;
     let stops: Vec<_> = model.findings.iter().filter(|f| f.severity == Severity::Stop).collect();
     if stops.is_empty() {
@@ -119,7 +122,8 @@ fn grave(out: &mut String, model: &Model) {
     }
     let _ = writeln!(out, "Do not build her as she is:");
     for f in stops.iter().take(MOST) {
-        paragraph(out, "  ", &format!("[stop] {}: {}.", f.place, f.message));
+        let said = said(f, units);
+        paragraph(out, "  ", &format!("[stop] {}: {}.", said.place, said.message));
     }
     if stops.len() > MOST {
         let _ = writeln!(out, "  and {} more, among the findings at the end", stops.len() - MOST);

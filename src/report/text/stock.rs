@@ -10,6 +10,7 @@ use crate::part::Question;
 use crate::stock::joints::PlacedJoint;
 use crate::stock::nest::{Keep, cuts};
 use crate::units::Units;
+use crate::words::finding::said;
 
 /// The section; `currency` stands behind prices.
 pub fn stock(s: &StockList, units: Units, currency: &str) -> String {
@@ -24,8 +25,10 @@ pub fn stock(s: &StockList, units: Units, currency: &str) -> String {
     stores(&mut out, s, currency);
     cost(&mut out, s, units, currency);
     for f in &s.findings {
-        paragraph(&mut out, "  ", &format!("[{}] {}: {}", f.severity.word(), f.place, f.message));
-        paragraph(&mut out, "      ", &f.hint);
+        let said = said(f, units);
+        let told = format!("[{}] {}: {}", f.severity.word(), said.place, said.message);
+        paragraph(&mut out, "  ", &told);
+        paragraph(&mut out, "      ", &said.hint);
     }
     out.push('\n');
     out

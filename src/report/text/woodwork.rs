@@ -31,7 +31,7 @@ pub(super) fn frames(out: &mut String, model: &Model, units: Units) {
     if let Some(rain) = crate::model::Rain::of(model)
         && model.woodwork.frames.iter().any(|f| !f.limbers.is_empty())
     {
-        paragraph(out, "", &format!("Limbers: {}.", rain.told(model, units)));
+        paragraph(out, "", &format!("Limbers: {}.", crate::words::attitude::rain(&rain, units)));
         out.push('\n');
     }
     for f in &model.woodwork.frames {

@@ -6,6 +6,7 @@ use super::{Session, kept};
 use crate::files::import::import;
 use crate::files::{load_hull, save_hull};
 use crate::hull::CheckedHull;
+use crate::words::finding::said;
 
 impl Session {
     pub(super) fn open(&mut self, path: &Path) {
@@ -32,9 +33,11 @@ impl Session {
     fn import(&mut self, path: &Path) {
         match import(path, None) {
             Ok((hull, findings)) => {
+                let units = hull.units;
                 self.replace(hull, None);
                 for f in findings {
-                    self.tell(format!("{}: {}", f.place, f.message));
+                    let said = said(&f, units);
+                    self.tell(format!("{}: {}", said.place, said.message));
                 }
             }
             Err(why) => self.stay(why),

@@ -9,7 +9,7 @@ use super::fields::{parse_mass, typed, typed_length};
 use super::loads::plan_with_loads;
 use super::parts::{capital, figure, sources};
 use super::style::{semibold, size};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Place, Severity};
 use crate::hull::edit::Edit;
 use crate::hull::{AfloatPlan, Load, LoadKind};
 use crate::model::Model;
@@ -18,6 +18,7 @@ use crate::part::{CaseId, Question};
 use crate::report::text::{AFLOAT_CAUTION, SWAMPED_WITH, arm_area};
 use crate::units::half_degrees;
 use crate::viewer::session::Command;
+use crate::words::{self, attitude};
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, context: &mut Context) {
@@ -90,7 +91,8 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     let lost = |c: &&Case| !c.swamped() && (c.floating.is_none() || c.floods());
     let over = stops.is_empty() && a.cases.iter().any(|c| lost(&c));
     // What is said of a case that is lost is not said again.
-    let told = |f: &Finding| over && a.cases.iter().any(|c| lost(&c) && f.place == c.name());
+    let told =
+        |f: &Finding| over && a.cases.iter().any(|c| lost(&c) && f.place == Place::Case(c.id));
     let first = |severity, n| {
         let all = of(severity).map(|f| &**f).filter(|f| !told(f));
         all.take(n).collect::<Vec<&Finding>>()
@@ -105,19 +107,20 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     let text = RichText::new(format!("{who}{how}: {verdict}."));
     ui.label(text.font(FontId::new(size::BODY, semibold())).color(colour));
     for c in a.cases.iter().filter(lost).filter(|_| over) {
-        let fate = if c.floating.is_some() { "takes water in" } else { c.fate() };
+        let fate = if c.floating.is_some() { "takes water in" } else { attitude::fate(c.sinks) };
         let text = format!("{}: she {fate}.", capital(c.name()));
         ui.label(RichText::new(text).size(size::SMALL).color(colour));
     }
     let full: Vec<String> = (a.cases.iter().filter(|c| c.swamped() && c.floating.is_none()))
-        .map(|c| format!("{}: she {}.", capital(c.name()), c.fate()))
+        .map(|c| format!("{}: she {}.", capital(c.name()), attitude::fate(c.sinks)))
         .collect();
     if !full.is_empty() {
         let text = RichText::new(full.join(" ")).size(size::SMALL);
         ui.label(text.color(context.tokens.watch));
     }
     for f in why {
-        let text = format!("{}: {}.", capital(&f.place), f.message);
+        let said = words::finding::said(f, units);
+        let text = format!("{}: {}.", capital(&said.place), said.message);
         ui.label(RichText::new(text).size(size::SMALL).color(colour));
     }
     ui.add_space(size::GAP);
@@ -173,7 +176,7 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
             // Full of water anyway: that she is held up is all that is asked.
             (Some(_), _) if c.swamped() => ("awash".to_string(), tokens.ink),
             (Some(_), _) => ("floods".to_string(), tokens.stop),
-            _ => (c.fate().to_string(), tokens.stop),
+            _ => (attitude::fate(c.sinks).to_string(), tokens.stop),
         };
         let response = frame
             .show(ui, |ui| {
@@ -204,12 +207,12 @@ fn details(ui: &mut Ui, context: &Context, a: &Afloat, c: &Case) {
     }
     figure(ui, tokens, "total", units.mass(c.weight.mass));
     let Some(f) = c.floating else {
-        let fate = format!("She does not come to rest: she {}.", c.fate());
+        let fate = format!("She does not come to rest: she {}.", attitude::fate(c.sinks));
         ui.label(RichText::new(fate).size(size::SMALL));
         return;
     };
-    figure(ui, tokens, "trim", f.trim_told());
-    figure(ui, tokens, "heel", f.heel_told());
+    figure(ui, tokens, "trim", attitude::trim(f.trim));
+    figure(ui, tokens, "heel", attitude::heel(f.heel));
     if let Some(draft) = c.draft {
         figure(ui, tokens, "draft", units.show(draft));
     }

@@ -11,20 +11,21 @@ use crate::finding::Finding;
 use crate::geom::{P3, V3};
 use crate::model::Model;
 use crate::viewer::scene::stance::stance;
+use crate::words;
 
 /// Out and a little up: from where a piece is looked at that lies on no skin.
 const FROM_ASIDE: V3 = V3::new(0.0, 1.0, 0.4);
 
 /// Where a finding is, as words; they can be pressed where the piece or its place is known.
 pub fn place(ui: &mut Ui, context: &mut Context, f: &Finding) {
-    let words = capital(&f.place);
-    let text = RichText::new(&words).font(FontId::new(size::SMALL, semibold()));
+    let place = words::finding::place(&f.place, context.units());
+    let text = RichText::new(capital(&place)).font(FontId::new(size::SMALL, semibold()));
     if f.at.is_none() && f.part.is_none() {
         ui.label(text);
         return;
     }
     let response = ui.add(egui::Label::new(text).sense(egui::Sense::click()));
-    let told = format!("look at it: {}", f.place);
+    let told = format!("look at it: {place}");
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Link, true, &told));
     if response.on_hover_cursor(egui::CursorIcon::PointingHand).clicked() {
         look(context, f);

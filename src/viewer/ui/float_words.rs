@@ -9,6 +9,7 @@ use super::Context;
 use super::overlay::Eye;
 use super::style::{semibold, size};
 use crate::model::afloat::Case;
+use crate::words::attitude;
 
 /// From one row to the next, points.
 const ROW: f32 = 19.0;
@@ -29,7 +30,10 @@ fn rows(context: &Context, case: &Case, shared: bool) -> (Vec<String>, bool) {
     let mut rows = vec![format!("{}, {}", case.name(), units.mass(case.weight.mass))];
     match case.floating {
         Some(f) => {
-            let both = [format!("trim: {}", f.trim_told()), format!("heel: {}", f.heel_told())];
+            let both = [
+                format!("trim: {}", attitude::trim(f.trim)),
+                format!("heel: {}", attitude::heel(f.heel)),
+            ];
             if shared {
                 rows.push(both.join("; "));
             } else {

@@ -9,6 +9,7 @@ use super::style::{semibold, size};
 use crate::finding::{Finding, Severity};
 use crate::viewer::session::Command;
 use crate::viewer::session::kept::ago;
+use crate::words::finding::said;
 
 /// Goes on to `next` at once.
 pub fn go(context: &mut Context, next: Next) {
@@ -90,6 +91,7 @@ const REASONS: usize = 4;
 fn stopped_pack(ctx: &egui::Context, context: &mut Context) {
     let tokens = context.tokens;
     let why: Vec<String> = stopped(context)
+        .map(|f| said(f, context.units()))
         .map(|f| format!("{}: {}.", super::parts::capital(&f.place), f.message))
         .collect();
     let frame = super::parts::sheet(tokens);

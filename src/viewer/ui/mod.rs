@@ -54,6 +54,7 @@ use super::prefs::Preferences;
 use super::session::{Command, Session};
 use crate::finding::Finding;
 use crate::model::Model;
+use crate::units::Units;
 use laid::Laid;
 pub use run::UiPlugin;
 use state::{AfloatPlot, BonesPart, Next, Question, UiState};
@@ -89,7 +90,12 @@ impl Context<'_> {
     /// Findings of the question in hand.
     pub fn findings(&self, question: Question) -> Vec<&Finding> {
         let all = self.model.iter().flat_map(|m| m.findings.iter());
-        all.filter(|f| f.question == Some(question)).collect()
+        all.filter(|f| f.question() == Some(question)).collect()
+    }
+
+    /// The reader's units.
+    pub fn units(&self) -> Units {
+        self.session.hull().units
     }
 
     /// Asks for a command.

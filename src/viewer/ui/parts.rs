@@ -6,6 +6,7 @@ use super::Context;
 use super::state::Question;
 use super::style::{Tokens, semibold, size};
 use crate::finding::{Severity, gravest};
+use crate::words;
 
 /// The map of bending as sRGB, the same stops as in `shaders/wood.wgsl`.
 pub const MAP: [Color32; 6] = [
@@ -97,10 +98,11 @@ fn afloat_sentence(context: &Context) -> String {
     let Some(worst) = all.iter().map(|f| f.severity).max() else {
         return "She floats.".into();
     };
-    let mut places: Vec<&str> = Vec::new();
+    let mut places: Vec<String> = Vec::new();
     for f in all.iter().filter(|f| f.severity == worst) {
-        if !places.contains(&f.place.as_str()) {
-            places.push(&f.place);
+        let place = words::finding::place(&f.place, context.units());
+        if !places.contains(&place) {
+            places.push(place);
         }
     }
     let places = places.join(", ");
@@ -127,7 +129,7 @@ fn bones_sentence(context: &Context) -> String {
             let worst = all.iter().max_by_key(|f| f.severity);
             worst.map_or_else(
                 || "A frame or an end asks for a look.".into(),
-                |f| format!("Look at this: {}.", f.place),
+                |f| format!("Look at this: {}.", words::finding::place(&f.place, context.units())),
             )
         }
     }
@@ -147,10 +149,11 @@ pub fn findings(ui: &mut Ui, context: &mut Context, question: Question) {
             let (rect, _) = ui.allocate_exact_size(vec2(16.0, 20.0), egui::Sense::hover());
             mark(ui.painter(), rect.center(), 5.0, Some(f.severity), context.tokens);
             ui.vertical(|ui| {
+                let said = words::finding::said(&f, context.units());
                 super::finding::place(ui, context, &f);
-                ui.label(RichText::new(format!("{}.", capital(&f.message))).size(size::SMALL));
+                ui.label(RichText::new(format!("{}.", capital(&said.message))).size(size::SMALL));
                 ui.label(
-                    RichText::new(format!("{}.", capital(f.hint.trim_end_matches('.'))))
+                    RichText::new(format!("{}.", capital(said.hint.trim_end_matches('.'))))
                         .size(size::SMALL)
                         .color(context.tokens.soft),
                 );

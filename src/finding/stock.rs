@@ -1,0 +1,32 @@
+//! What do I buy, and how do I cut it? What there is to say of stock.
+
+use crate::stock::joints::JointError;
+use crate::stock::nest::{BadProblem, Reason};
+
+/// What is the matter with what she is cut from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StockFact {
+    /// A panel cannot be had from its sheets.
+    NotSplit(JointError),
+    /// A part cannot be laid at all.
+    NotLaid(BadProblem),
+    /// A part is on no sheet.
+    OnNoSheet(Reason),
+    /// More sheets are bought than might do.
+    MoreSheets(String),
+    /// A stick cannot be had.
+    NoLumber(String),
+    /// A stick's scarfs lie beside those of the one next to it.
+    ScarfsBeside,
+    /// A joint takes longer to close than its glue stays open, minutes.
+    SlowToClose {
+        /// To close it.
+        minutes: f64,
+        /// The glue stays open.
+        open: f64,
+    },
+    /// No table has a store.
+    UnknownStore,
+    /// A piece is too thin for any fastening of the table.
+    TooThin,
+}

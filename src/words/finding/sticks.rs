@@ -1,0 +1,62 @@
+//! Will the lumber bend?
+
+use super::{Sentences, both};
+use crate::bend::{Governs, Rung, stick::Doubt};
+use crate::finding::StickFact;
+use crate::units::Units;
+
+pub(super) fn said(fact: &StickFact, units: Units) -> Sentences {
+    match fact {
+        StickFact::NoWoodSoStiff(e) => both(
+            format!("it makes the wood's stiffness {}, and no wood has that", units.stress(*e)),
+            "measure span, section, weight and sag once more; without a test the handbook's figure is used",
+        ),
+        StickFact::NotDry { strain, governs, stock, breaking, too_stiff, way } => both(
+            match too_stiff {
+                Some(dry) => format!("bent dry: {}", dry.how.trim_end_matches('.')),
+                None => format!(
+                    "it is bent to {:.2} % at its worst, mostly by {}; half of such sticks ({}) break at {:.2} %",
+                    100.0 * strain,
+                    governs.word(),
+                    stock.words(),
+                    100.0 * breaking
+                ),
+            },
+            instead(way.as_deref(), *governs),
+        ),
+        StickFact::Test(doubt) => both(
+            match doubt {
+                Doubt::ShortSpan => {
+                    "the span is under 14 times the depth, so a good part of the sag is shear: set the supports further apart"
+                }
+                Doubt::DeepSag => {
+                    "the sag is over a tenth of the span, beyond the straight-line formula: hang less weight"
+                }
+                Doubt::SmallSag => {
+                    "a sag under 2 mm cannot be read well with a rule: hang more weight or widen the span"
+                }
+            },
+            "test again",
+        ),
+        StickFact::NoSuchLine(line) => both(
+            format!("this hull has no {line}: it is neither drawn nor weighed"),
+            "leave the member out, or name another line",
+        ),
+        StickFact::UnknownWood(species) => both(
+            format!(
+                "the species {species:?} is not in the wood table: it is weighed as other lumber, and neither its bend nor its notches are worked out"
+            ),
+            "name a species of the table or add a row to the document's `woods`",
+        ),
+    }
+}
+
+/// The way that holds, or what to change in the stick.
+fn instead(way: Option<&Rung>, governs: Governs) -> String {
+    match way {
+        Some(best) => format!("{}: {}", best.method.word(), best.how),
+        None => {
+            format!("no way of bending holds: give it {}, or ease the line there", governs.remedy())
+        }
+    }
+}

@@ -1,0 +1,41 @@
+//! What do I buy, and how do I cut it?
+
+use super::{Sentences, both};
+use crate::finding::StockFact;
+
+pub(super) fn said(fact: &StockFact) -> Sentences {
+    match fact {
+        StockFact::NotSplit(why) => both(
+            why.to_string(),
+            "name a larger sheet in the stock, or draw her of narrower strakes",
+        ),
+        StockFact::NotLaid(fault) => {
+            both(fault.to_string(), "look at the part's pattern, and at the stock of the document")
+        }
+        StockFact::OnNoSheet(reason) => {
+            both(reason.to_string(), "name more or larger sheets in the stock")
+        }
+        StockFact::MoreSheets(why) => {
+            both(why.clone(), "search longer, move a joint, or turn a part by hand")
+        }
+        StockFact::NoLumber(why) => {
+            both(why.clone(), "name longer or wider lumber in the stock, or more of it")
+        }
+        StockFact::ScarfsBeside => both(
+            "its scarfs lie beside those of the stick next to it",
+            "turn one of the two end for end",
+        ),
+        StockFact::SlowToClose { minutes, open } => both(
+            format!("closing it takes {minutes:.0} minutes, and its glue stays open {open:.0}"),
+            "spread it in two goes, find another pair of hands, or take a slower glue",
+        ),
+        StockFact::UnknownStore => both(
+            "no table has it: what it is for is not counted",
+            "add a row of that name to the stores of the stock",
+        ),
+        StockFact::TooThin => both(
+            "it is too thin for any fastening of the table",
+            "clamp it, or staple it while the glue sets",
+        ),
+    }
+}
