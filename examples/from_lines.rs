@@ -51,7 +51,8 @@ fn main() {
                 );
             }
             for m in &model.members {
-                let way = m.advice.recommended.map_or("will not bend", |w| w.word());
+                let way =
+                    m.advice.recommended.map_or("will not bend", chinewright::words::bend::method);
                 println!("{}: {:.2} % strain, {way}", m.member.name, 100.0 * m.peak_strain);
             }
         }

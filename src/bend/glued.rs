@@ -1,11 +1,10 @@
 //! Kerfed and laminated: the rungs that change the stick.
 
-use super::advice::{Method, Rung};
+use super::advice::{How, Method, Quantity, Rung};
 use super::ladder::{figure, sharpest_moulded};
 use super::member::{BentMember, of_all};
 use super::strain::{bending, break_chance, shear_per_twist};
 use crate::material::Wood;
-use crate::units::Units;
 
 /// Width (mm) of a saw's kerf: an ordinary circular saw.
 const SAW_KERF_MM: f64 = 2.4;
@@ -17,7 +16,7 @@ const THINNEST_LAYER_MM: f64 = 3.0;
 const MOST_LAYERS: u32 = 8;
 
 /// Sawn part way through on the inside of the bend.
-pub(super) fn kerf(bent: &BentMember, dry_limit: f64, units: Units) -> Rung {
+pub(super) fn kerf(bent: &BentMember, dry_limit: f64) -> Rung {
     let moulded = bent.member.moulded_mm;
     let curvature = sharpest_moulded(bent);
     let shear_factor = shear_per_twist(moulded, bent.member.sided_mm);
@@ -58,31 +57,18 @@ pub(super) fn kerf(bent: &BentMember, dry_limit: f64, units: Units) -> Rung {
         strain: bending(web, curvature) + rest,
         allowed: dry_limit,
         figures: vec![
-            figure("depth_mm", "depth of each kerf", depth),
-            figure("spacing_mm", "apart", spacing),
-            figure("count", "kerfs", count),
-            figure("length_mm", "length kerfed", tight),
-            figure("remaining_strength", "bending strength left", strength),
+            figure(Quantity::Depth, depth),
+            figure(Quantity::Spacing, spacing),
+            figure(Quantity::Count, count),
+            figure(Quantity::Length, tight),
+            figure(Quantity::RemainingStrength, strength),
         ],
-        how: format!(
-            "Saw {count:.0} kerfs {} deep, {} apart, on the inside of the bend; fill with thickened epoxy as it goes in.{}",
-            units.fine(depth),
-            units.fine(spacing),
-            if bent.member.carries_load {
-                " This member carries load: only a share of its strength is left until the kerfs are filled, so prefer another way."
-            } else {
-                ""
-            }
-        ),
-        caution: Some(
-            "Kerfs weaken the stick and hold water if not filled. Use a depth stop; keep hands clear of the blade.",
-        ),
-        source: "web bent as hinges within the dry limit, beam theory",
+        how: How::Kerfs { count, depth, spacing, carries_load: bent.member.carries_load },
     }
 }
 
 /// Glued up of layers, checked as tight as it is clamped on a form.
-pub(super) fn laminate(bent: &BentMember, wood: &Wood, dry_limit: f64, units: Units) -> Rung {
+pub(super) fn laminate(bent: &BentMember, wood: &Wood, dry_limit: f64) -> Rung {
     let (moulded, sided) = (bent.member.moulded_mm, bent.member.sided_mm);
     let curvature = sharpest_moulded(bent);
     // Released, n layers spring back to n²/(n²-1) of the radius that they were clamped to; on a
@@ -119,24 +105,12 @@ pub(super) fn laminate(bent: &BentMember, wood: &Wood, dry_limit: f64, units: Un
         strain: strain_of(n),
         allowed: dry_limit,
         figures: vec![
-            figure("layers", "layers", f64::from(n)),
-            figure("layer_mm", "thickness of each", layer),
-            figure("springback", "radius after release, over the radius clamped to", springback(n)),
-            figure("break_chance", "chance that a layer breaks", chance),
-            figure(
-                "pair_break_chance",
-                "chance that one of all layers breaks",
-                of_all(chance, n * bent.member.sticks()),
-            ),
+            figure(Quantity::Layers, f64::from(n)),
+            figure(Quantity::Layer, layer),
+            figure(Quantity::Springback, springback(n)),
+            figure(Quantity::BreakChance, chance),
+            figure(Quantity::PairBreakChance, of_all(chance, n * bent.member.sticks())),
         ],
-        how: format!(
-            "Glue {n} layers of {} over the frames or a form; released, the radius grows to {:.2} times, so clamp it that much tighter on a form (over the frames it is held).",
-            units.fine(layer),
-            springback(n)
-        ),
-        caution: Some(
-            "Epoxy heats in the pot and can burn: mix small batches, spread them out, gloves and fresh air; follow its maker's data sheet.",
-        ),
-        source: "layers bear the dry limit as tight as the form; springback of n equal layers n²/(n²-1), beam theory; least radius of a layer 100 (hardwood, southern pine) or 125 times its thickness, Civil Engineering Formulas p. 167",
+        how: How::Layers { layers: n, thickness: layer, springback: springback(n) },
     }
 }

@@ -8,7 +8,6 @@ use crate::geom::{P3, V3};
 use crate::hull::{HullLine, Member, MemberSide};
 use crate::material::Wood;
 use crate::part::LineId;
-use crate::units::Units;
 
 /// Spacing (mm) at which a member is looked at: a third of the shortest hard spot.
 const SPACING_MM: f64 = 50.0;
@@ -57,26 +56,6 @@ pub enum Governs {
     Twist,
 }
 
-impl Governs {
-    /// In a report: `the bend of its moulded depth`.
-    pub fn word(self) -> &'static str {
-        match self {
-            Governs::Moulded => "the bend of its moulded depth",
-            Governs::Sided => "the edgewise bend of its sided width",
-            Governs::Twist => "its twist",
-        }
-    }
-
-    /// What to change in the stick so that it asks less.
-    pub fn remedy(self) -> &'static str {
-        match self {
-            Governs::Moulded => "less moulded depth",
-            Governs::Sided => "less sided width, or saw it to shape from a wide board",
-            Governs::Twist => "a smaller section (the smaller of its two sides counts)",
-        }
-    }
-}
-
 /// A member with its bends judged.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BentMember {
@@ -108,11 +87,6 @@ pub struct BentMember {
 }
 
 impl BentMember {
-    /// Words its advice anew, in other units; `wood` is what it was judged by.
-    pub fn advise(&mut self, wood: &Wood, units: Units) {
-        self.advice = advise(self, wood, units);
-    }
-
     /// What asks the most at the worst place.
     pub fn governs(&self) -> Governs {
         let near = |a: &Along| (a.at - self.peak_at).abs();
@@ -178,19 +152,12 @@ pub fn pieces(length: f64) -> usize {
     ((length / SPACING_MM).ceil() as usize).clamp(20, 400)
 }
 
-/// Bends `member` along a line of `length` mm with these curvatures on its skin; advice is
-/// written in `units`. It is seated on the line; who knows the planking moves one outside out,
+/// Bends `member` along a line of `length` mm with these curvatures on its skin. It is seated on the line; who knows the planking moves one outside out,
 /// and lets one down in a corner that is open.
 ///
 /// They are those of the line itself, the face that lies on the skin; at the member's own
 /// middle they differ by its half depth over the radius, under 1 %.
-pub fn bend(
-    member: &Member,
-    wood: &Wood,
-    length: f64,
-    curvatures: &[Curvatures],
-    units: Units,
-) -> BentMember {
+pub fn bend(member: &Member, wood: &Wood, length: f64, curvatures: &[Curvatures]) -> BentMember {
     let along = curvatures
         .iter()
         .map(|c| Along {
@@ -206,17 +173,11 @@ pub fn bend(
             outward: c.outward,
         })
         .collect();
-    judge(member, wood, length, along, units)
+    judge(member, wood, length, along)
 }
 
 /// Judges a member whose curvatures and twist are known; strains are worked out here.
-pub fn judge(
-    member: &Member,
-    wood: &Wood,
-    length: f64,
-    mut along: Vec<Along>,
-    units: Units,
-) -> BentMember {
+pub fn judge(member: &Member, wood: &Wood, length: f64, mut along: Vec<Along>) -> BentMember {
     for a in &mut along {
         a.fibre = bending(member.moulded_mm, a.moulded) + bending(member.sided_mm, a.sided);
     }
@@ -244,7 +205,7 @@ pub fn judge(
         pair_break_chance: of_all(chance, member.sticks()),
         advice: Advice::default(),
     };
-    bent.advice = advise(&bent, wood, units);
+    bent.advice = advise(&bent, wood);
     bent
 }
 

@@ -4,12 +4,12 @@ use super::member::BentMember;
 
 /// Pull (N) that one person keeps up while the other hand fastens: a third of a body's weight.
 /// Common practice, no source.
-pub(super) const PULL_BY_HAND_N: f64 = 250.0;
+pub const PULL_BY_HAND_N: f64 = 250.0;
 /// Pull (N) of one bar or screw clamp that does not yet bruise softwood through a pad. Common
 /// practice, no source; the clamp itself gives several times as much.
 pub(super) const PULL_OF_CLAMP_N: f64 = 1000.0;
 /// Spacing (mm) of clamps along a bend; common practice, no source.
-pub(super) const CLAMP_SPACING_MM: f64 = 300.0;
+pub const CLAMP_SPACING_MM: f64 = 300.0;
 
 /// A pull on a stick.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -35,12 +35,32 @@ pub struct SheetBend {
 /// Another way to plank a panel, and whether it would hold.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SheetOption {
-    /// What to do: "face grain across the panel".
-    pub what: String,
+    /// What to do.
+    pub way: SheetWay,
     /// Whether the tightest place is then within the least radius.
     pub holds: bool,
     /// Least radius then, mm, at the place that is tightest then.
     pub least_radius: f64,
+}
+
+/// Another way to plank a panel.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SheetWay {
+    /// The same sheet, its face grain turned.
+    Turned {
+        /// Across the panel; otherwise along it.
+        across: bool,
+        /// Joints between sheets now and then, where there would be more.
+        joints: Option<[usize; 2]>,
+    },
+    /// A thinner sheet of the table.
+    Thinner(String),
+    /// A clear marine sheet as thick.
+    Clear,
+    /// Soaked in hot water before it is bent.
+    Soaked,
+    /// Two layers of half the thickness, glued.
+    TwoLayers,
 }
 
 struct Bend {
@@ -263,15 +283,12 @@ pub fn bend(
     let as_planked = |s: Bendable, across: bool| {
         tightest(&bends(surface, &to_length, &runs, s.thickness), table, s, across)
     };
-    let mut option = |what: String, sheet: Bendable, across: bool| {
+    let mut option = |way: SheetWay, sheet: Bendable, across: bool| {
         let (share, _, least) = as_planked(sheet, across);
-        options.push(SheetOption { what, holds: share <= 1.0, least_radius: least });
+        options.push(SheetOption { way, holds: share <= 1.0, least_radius: least });
     };
-    let mut turned =
-        format!("face grain {} the panel", if grain_across { "along" } else { "across" });
-    if let Some([now, then]) = joints(flat, table.get(name), grain_across) {
-        turned.push_str(&format!(" (its sheets then need {then} joints, not {now})"));
-    }
+    let joints = joints(flat, table.get(name), grain_across);
+    let turned = SheetWay::Turned { across: !grain_across, joints };
     option(turned, sheet, !grain_across);
     let of = |s: &Sheet| table.bendable(&s.name, s.thickness_mm);
     let mut thinner: Vec<&Sheet> = table
@@ -283,26 +300,18 @@ pub fn bend(
     let holds = |s: Bendable| as_planked(s, grain_across).0 <= 1.0;
     // The thickest thinner sheet that holds, or the thinnest there is.
     if let Some(s) = thinner.iter().find(|s| holds(of(s))).or(thinner.last()) {
-        option(format!("a thinner sheet: {}", s.name), of(s), grain_across);
+        option(SheetWay::Thinner(s.name.clone()), of(s), grain_across);
     }
     match sheet.quality {
         // The mill-run table has no figures for a wetted sheet.
-        Quality::MillRun => option(
-            "a clear marine sheet as thick".into(),
-            Bendable { quality: Quality::Clear, ..sheet },
-            grain_across,
-        ),
-        Quality::Clear => option(
-            "soaked in hot water before it is bent, its glue being of the boiled kind".into(),
-            Bendable { soaked: true, ..sheet },
-            grain_across,
-        ),
+        Quality::MillRun => {
+            option(SheetWay::Clear, Bendable { quality: Quality::Clear, ..sheet }, grain_across)
+        }
+        Quality::Clear => {
+            option(SheetWay::Soaked, Bendable { soaked: true, ..sheet }, grain_across)
+        }
     }
-    option(
-        "two layers of half the thickness, glued".into(),
-        Bendable { thickness: 0.5 * thickness, ..sheet },
-        grain_across,
-    );
+    option(SheetWay::TwoLayers, Bendable { thickness: 0.5 * thickness, ..sheet }, grain_across);
     SheetBend {
         radius,
         least_radius,

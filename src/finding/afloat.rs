@@ -1,5 +1,7 @@
 //! Will she float right? What there is to say of her in calm water and at speed.
 
+use crate::float::power::NoFigure;
+
 /// What is the matter with how she floats. Heel is to starboard, trim by the stern; both in
 /// radians where nothing else is said.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,7 +59,7 @@ pub enum AfloatFact {
     /// No planing speeds are given.
     NoPlaning {
         /// Why.
-        why: String,
+        why: NoFigure,
         /// Speed (knots) up to which she floats.
         hull_speed: f64,
         /// What was told for her motor by other hulls' tests, knots, where that is more.
@@ -66,7 +68,7 @@ pub enum AfloatFact {
     /// There are no figures between two speeds, knots.
     NoHump {
         /// Why.
-        why: String,
+        why: NoFigure,
         /// The lower.
         from: f64,
         /// The higher.

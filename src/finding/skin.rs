@@ -1,5 +1,6 @@
 //! Will the sheets lie flat? What there is to say of panels.
 
+use crate::bend::SheetWay;
 use crate::flat::sound::Unsound;
 use crate::hull::PatternSurface;
 use crate::part::{AtEnd, LineId};
@@ -35,7 +36,7 @@ pub enum SkinFact {
         /// Least radius that it takes there.
         least: f64,
         /// Another way to plank it that would hold.
-        instead: Option<String>,
+        instead: Option<SheetWay>,
     },
     /// Its pattern may be off by so much.
     PatternOff {

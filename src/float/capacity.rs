@@ -10,6 +10,7 @@
 //! with a smaller one more persons may come, so the pairs are told row by row.
 
 use super::motors::{SMALL_HP, motor_weight, up_to};
+use super::working::{Line, Stepped, Worked};
 
 pub use crate::units::KG_PER_POUND;
 
@@ -55,19 +56,6 @@ pub struct Asked {
     pub drive: Drive,
     /// Weight along one side that brings water to the gunwale, lb, if it was found.
     pub list_test: Option<f64>,
-}
-
-/// A line of the working.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Line {
-    /// What is worked out, with its figures.
-    pub text: String,
-    /// The result.
-    pub value: f64,
-    /// Its unit.
-    pub unit: &'static str,
-    /// The paragraph.
-    pub source: &'static str,
 }
 
 /// A motor, and the persons that it leaves room for.
@@ -159,8 +147,8 @@ const LIST_SHARE: f64 = 0.6;
 struct Working(Vec<Line>);
 
 impl Working {
-    fn line(&mut self, text: String, value: f64, unit: &'static str, source: &'static str) -> f64 {
-        self.0.push(Line { text, value, unit, source });
+    fn line(&mut self, worked: Worked, value: f64, unit: &'static str) -> f64 {
+        self.0.push(Line { worked, value, unit });
         value
     }
 }
@@ -168,49 +156,22 @@ impl Working {
 /// Works the rule out.
 pub fn capacity(a: &Asked) -> Capacity {
     let mut out = Working::default();
-    let free = out.line(
-        format!("maximum displacement {:.0} less boat {:.0}", a.max_displacement, a.boat_weight),
-        (a.max_displacement - a.boat_weight).max(0.0),
-        "lb",
-        "33 CFR 183.35, 183.37",
-    );
+    let (displacement, boat) = (a.max_displacement, a.boat_weight);
+    let free = out.line(Worked::Free { displacement, boat }, (displacement - boat).max(0.0), "lb");
     let weight = match a.drive {
-        Drive::Outboard(_) => out.line(
-            format!("weight capacity: {free:.0} / 5"),
-            free / 5.0,
-            "lb",
-            "33 CFR 183.35 (second-hand)",
-        ),
-        _ => out.line(
-            format!("weight capacity: 3/10 of {free:.0}"),
-            0.3 * free,
-            "lb",
-            "33 CFR 183.37 (from memory)",
-        ),
+        Drive::Outboard(_) => out.line(Worked::Fifth(free), free / 5.0, "lb"),
+        _ => out.line(Worked::ThreeTenths(free), 0.3 * free, "lb"),
     };
     let most = marked_power(a, &mut out);
     let persons_weight = match (a.drive, most) {
         (Drive::Outboard(_), Some(hp)) => beside_motor(a, weight, hp, &mut out),
-        (Drive::Small(_), _) => out.line(
-            format!("persons: 9/10 of {weight:.0} less 25"),
-            (0.9 * weight - 25.0).max(0.0),
-            "lb",
-            "33 CFR 183.43(a)(2)",
-        ),
-        _ => out.line(
-            format!("persons: 9/10 of {weight:.0}"),
-            0.9 * weight,
-            "lb",
-            "33 CFR 183.43(a)(1)",
-        ),
+        (Drive::Small(_), _) => {
+            out.line(Worked::NineTenthsLess25(weight), (0.9 * weight - 25.0).max(0.0), "lb")
+        }
+        _ => out.line(Worked::NineTenths(weight), 0.9 * weight, "lb"),
     };
     let whole = persons(persons_weight);
-    out.line(
-        format!("persons: ({persons_weight:.0} + 32) / 141 to the nearest"),
-        f64::from(whole),
-        "persons",
-        "33 CFR 183.41, 183.43",
-    );
+    out.line(Worked::WholePersons(persons_weight), f64::from(whole), "persons");
     let pair = |horsepower: f64, persons_weight: f64| Pair {
         horsepower,
         persons: persons(persons_weight),
@@ -234,63 +195,31 @@ fn marked_power(a: &Asked, out: &mut Working) -> Option<f64> {
     if a.drive == Drive::Manual {
         return None;
     }
-    let factor = out.line(
-        format!(
-            "factor: length {:.2} ft x breadth of transom, or of the after quarter where that is narrow, {:.2} ft",
-            a.length, a.transom_width
-        ),
-        a.length * a.transom_width,
-        "ft²",
-        "33 CFR 183.53",
-    );
+    let (length, breadth) = (a.length, a.transom_width);
+    let factor = out.line(Worked::Factor { length, breadth }, length * breadth, "ft²");
     let hp = horsepower(factor, a.flat_bottom, a.remote_steering, a.transom_height);
-    let kind = match (a.flat_bottom, factor.round() <= 35.0) {
-        (true, true) => ", flat bottom and hard chines: the rule has no step lower",
-        (true, false) => ", flat bottom and hard chines",
-        _ => "",
+    let flat = match (a.flat_bottom, factor.round() <= 35.0) {
+        (true, true) => Stepped::NoLower,
+        (true, false) => Stepped::FlatBottom,
+        _ => Stepped::No,
     };
     // The weight rule of a small motor holds for a boat marked for no more.
-    let (hp, kind) = match a.drive {
-        Drive::Small(_) => (hp.min(SMALL_HP), ", marked for a motor of 2 hp or less"),
-        _ => (hp, kind),
+    let (hp, stepped) = match a.drive {
+        Drive::Small(_) => (hp.min(SMALL_HP), Stepped::Small),
+        _ => (hp, flat),
     };
-    Some(out.line(
-        format!("the greatest power to mark, for a factor of {factor:.1}{kind}"),
-        hp,
-        "hp",
-        "33 CFR 183.53",
-    ))
+    Some(out.line(Worked::Power { factor, stepped }, hp, "hp"))
 }
 
 /// What the persons may weigh (lb) beside the motor of the greatest marked power, line by
 /// line.
 fn beside_motor(a: &Asked, weight: f64, hp: f64, out: &mut Working) -> f64 {
-    let motor = out.line(
-        format!("the motor of the greatest marked power, {hp} hp: dry, with controls, battery and a full portable tank"),
-        motor_weight(hp),
-        "lb",
-        "33 CFR 183.41(a), table 183.75",
-    );
-    let left = out.line(
-        format!("persons: {weight:.0} less {motor:.0}"),
-        (weight - motor).max(0.0),
-        "lb",
-        "33 CFR 183.41",
-    );
+    let motor = out.line(Worked::Motor(hp), motor_weight(hp), "lb");
+    let left = out.line(Worked::LessMotor { weight, motor }, (weight - motor).max(0.0), "lb");
     let found = persons_weight(a, weight, hp);
     if let Some(list) = a.list_test.filter(|_| left < LIST_UNDER) {
-        let by_list = out.line(
-            format!("by the list test: {list:.0} / 0.6"),
-            list / LIST_SHARE,
-            "lb",
-            "33 CFR 183.41",
-        );
-        out.line(
-            format!("persons: the lesser of {left:.0} and {by_list:.0}"),
-            found,
-            "lb",
-            "33 CFR 183.41",
-        );
+        let by_list = out.line(Worked::ByListTest(list), list / LIST_SHARE, "lb");
+        out.line(Worked::Lesser { left, by_list }, found, "lb");
     }
     found
 }
@@ -349,7 +278,7 @@ mod tests {
         let by_list = capacity(&Asked { list_test: Some(328.0), ..boat });
         assert!((by_list.persons_weight - 328.0 / 0.6).abs() < 1e-9);
         assert_eq!(by_list.persons, 4);
-        assert!(by_list.lines.len() > 6 && by_list.lines.iter().all(|l| !l.source.is_empty()));
+        assert!(by_list.lines.len() > 6);
     }
 
     /// A boat of this weight capacity whose factor of 46 and flat bottom mark her for 10 hp.

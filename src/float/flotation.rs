@@ -6,9 +6,9 @@
 //! and B what the foam lifts. Here W_h · K + W_d is the hull less what of her own solids is
 //! under the awash waterline: wood above that lifts nothing.
 
-use super::capacity::{Drive, KG_PER_POUND, Line};
+use super::capacity::{Drive, KG_PER_POUND};
 use super::motors::swamped_weight;
-use crate::units::Units;
+use super::working::{Line, Worked};
 
 /// What the rule's arithmetic is worked from; masses kg.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,12 +29,7 @@ pub struct Flotation {
     pub motor: f64,
     /// Foam's density, kg/m³.
     pub foam: f64,
-    /// The reader's units.
-    pub units: Units,
 }
-
-const SUBPART_G: &str = "33 CFR part 183 subpart G (from memory)";
-const SUBPART_H: &str = "33 CFR part 183 subpart H (from memory), as 183.105";
 
 /// What persons of `pounds` together weigh on a swamped boat, lb: outboards over 2 hp (level
 /// flotation) half up to 550 lb and an eighth of the rest, others two fifteenths. From
@@ -52,58 +47,30 @@ pub fn counted_persons(drive: Drive, pounds: f64) -> f64 {
 /// The persons as [`counted_persons`] has them and a quarter of the dead weight (from memory).
 pub fn foam_needed(f: &Flotation) -> (f64, Vec<Line>) {
     let mut lines = Vec::new();
-    let mut line = |text: String, value: f64, unit: &'static str, source: &'static str| {
-        lines.push(Line { text, value, unit, source });
+    let mut line = |worked: Worked, value: f64, unit: &'static str| {
+        lines.push(Line { worked, value, unit });
         value
     };
-    let kg = |kg: f64| f.units.mass(kg);
-    let pounds = |lb: f64| f.units.mass(lb * KG_PER_POUND);
-    let hull = line(
-        format!(
-            "hull {} less the {} that her solids displace with water to her lowest opening, level; those above it, {} more, lift nothing",
-            kg(f.hull),
-            kg(f.under),
-            kg((f.displaced - f.under).max(0.0))
-        ),
-        f.hull - f.under,
-        "kg",
-        "the handbook to 33 CFR part 183; Archimedes, fresh water",
-    );
-    let motor = f.drive.horsepower().map_or(0.0, |hp| {
-        line(
-            format!(
-                "motor of {hp:.1} hp, the greatest to mark, with controls and battery, under water"
-            ),
-            swamped_weight(hp) * KG_PER_POUND,
-            "kg",
-            "33 CFR table 183.75",
-        )
-    });
-    let (how, source) = match f.drive {
-        Drive::Outboard(_) => {
-            (format!("half of it up to {}, an eighth of the rest", pounds(550.0)), SUBPART_G)
-        }
-        _ => ("2/15 of it".to_string(), SUBPART_H),
-    };
+    let above = (f.displaced - f.under).max(0.0);
+    let own = Worked::HullUnder { hull: f.hull, under: f.under, above };
+    let hull = line(own, f.hull - f.under, "kg");
+    let motor = f
+        .drive
+        .horsepower()
+        .map_or(0.0, |hp| line(Worked::SwampedMotor(hp), swamped_weight(hp) * KG_PER_POUND, "kg"));
+    let outboard = matches!(f.drive, Drive::Outboard(_));
     let persons = line(
-        format!("persons of {}: {how}", pounds(f.persons)),
+        Worked::SwampedPersons { pounds: f.persons, outboard },
         counted_persons(f.drive, f.persons) * KG_PER_POUND,
         "kg",
-        source,
     );
     let dead = (f.capacity - f.persons - f.motor).max(0.0);
-    let dead = line(
-        format!("a quarter of the dead weight, {}: all less persons and motor", pounds(dead)),
-        0.25 * dead * KG_PER_POUND,
-        "kg",
-        "33 CFR part 183 subparts G and H (from memory), as 183.105",
-    );
+    let dead = line(Worked::DeadWeight(dead), 0.25 * dead * KG_PER_POUND, "kg");
     let needed = (hull + motor + persons + dead).max(0.0);
     let litres = line(
-        format!("foam of {} that lifts {}", f.units.density(f.foam), kg(needed)),
+        Worked::Foam { density: f.foam, lifts: needed },
         needed / (1000.0 - f.foam) * 1000.0,
         "litres",
-        "Archimedes",
     );
     (litres, lines)
 }
@@ -125,7 +92,6 @@ mod tests {
             capacity: 0.0,
             motor: 0.0,
             foam: 32.0,
-            units: Units::Mm,
         };
         let (none, lines) = foam_needed(&base);
         assert_eq!(none, 0.0);

@@ -57,13 +57,25 @@ pub struct Form {
     pub wetted: f64,
 }
 
+/// A ratio of her form that the tests cover a range of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ratio {
+    /// Length over the cube root of her volume.
+    Slenderness,
+    /// Waterline over its breadth.
+    LengthOverBeam,
+    /// Breadth over draft.
+    BeamOverDraft,
+    /// Half the angle of her waterline at the bow, degrees.
+    Entrance,
+    /// Immersed transom over her greatest section.
+    Transom,
+}
+
 /// Why there is no number between floating and planing.
-#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum OutOfRange {
     /// Too slow or too fast.
-    #[error(
-        "the tank tests of hulls with transoms begin at {from:.1} knots for her weight and end at {upto:.1}"
-    )]
     Speed {
         /// From this speed, knots.
         from: f64,
@@ -71,10 +83,9 @@ pub enum OutOfRange {
         upto: f64,
     },
     /// A ratio of her form.
-    #[error("{what} is {value:.1}; the tank tests are of hulls from {from:.1} to {upto:.1}")]
     Form {
         /// The ratio.
-        what: &'static str,
+        ratio: Ratio,
         /// Hers.
         value: f64,
         /// From.
@@ -138,15 +149,15 @@ impl Form {
     pub fn outside(&self) -> Option<OutOfRange> {
         let slender = self.length / self.volume.cbrt();
         [
-            ("her length over the cube root of her volume", slender, 3.07, 12.4),
-            ("her waterline over its breadth", self.length / self.beam, 2.52, 18.3),
-            ("her breadth over her draft", self.beam / self.draft, 1.7, 9.8),
-            ("half the angle of her waterline at the bow, in degrees,", self.entrance, 3.7, 28.6),
-            ("her immersed transom over her greatest section", self.transom, 0.0, 1.0),
+            (Ratio::Slenderness, slender, 3.07, 12.4),
+            (Ratio::LengthOverBeam, self.length / self.beam, 2.52, 18.3),
+            (Ratio::BeamOverDraft, self.beam / self.draft, 1.7, 9.8),
+            (Ratio::Entrance, self.entrance, 3.7, 28.6),
+            (Ratio::Transom, self.transom, 0.0, 1.0),
         ]
         .into_iter()
         .find(|(_, value, from, upto)| !(from..=upto).contains(&value))
-        .map(|(what, value, from, upto)| OutOfRange::Form { what, value, from, upto })
+        .map(|(ratio, value, from, upto)| OutOfRange::Form { ratio, value, from, upto })
     }
 
     /// Resistance over weight at a volume Froude number, of a hull of this form and 100 000 lb;

@@ -11,7 +11,6 @@ use crate::geom::{P3, V3};
 use crate::hull::{AfloatPlan, Hull};
 use crate::material::{Covering, Materials};
 use crate::part::{Amount, CutFrom, Part, PartId};
-use crate::units::Units;
 
 /// An item of the list of masses by its name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -62,11 +61,104 @@ pub struct Item {
     /// no wood that can be counted on to lift.
     pub solid: f64,
     /// What it was worked from.
-    pub basis: String,
-    /// Where its density or coverage is from; empty for what was weighed.
+    pub basis: Basis,
+    /// Where its density or coverage is from, by the table; empty for what was weighed and for
+    /// the margin, which no table has.
     pub source: String,
     /// What was computed (kg), where it was weighed instead.
     pub computed: Option<f64>,
+}
+
+/// What an item's mass was worked from: lengths mm, areas mm², densities kg/m³.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Basis {
+    /// A share of all wood.
+    OfWood(f64),
+    /// So many in a hundred of what was computed.
+    Margin(f64),
+    /// Cloth in resin.
+    Cloth {
+        /// The skin's area.
+        area: f64,
+        /// The cloth, g/m².
+        cloth: f64,
+        /// Resin over cloth.
+        resin: f64,
+    },
+    /// Paint.
+    Paint {
+        /// Both faces of the skin.
+        area: f64,
+        /// Coats.
+        coats: u32,
+        /// What one leaves, kg/m².
+        coat: f64,
+    },
+    /// Of plywood.
+    Ply {
+        /// Its area.
+        area: f64,
+        /// The sheet by its name, where it has one.
+        sheet: Option<String>,
+        /// Its thickness.
+        thickness: f64,
+        /// Its density.
+        density: f64,
+    },
+    /// A stick.
+    Lumber {
+        /// How many.
+        count: usize,
+        /// Moulded and sided.
+        section: [f64; 2],
+        /// How long.
+        length: f64,
+        /// Its density.
+        density: f64,
+    },
+    /// Sawn from a board.
+    Board {
+        /// How thick.
+        sided: f64,
+        /// Its density.
+        density: f64,
+    },
+    /// Foam.
+    Foam {
+        /// Its volume, mm³.
+        volume: f64,
+        /// Its density.
+        density: f64,
+    },
+    /// A solid of wood, mm³.
+    Block {
+        /// Its volume, mm³.
+        volume: f64,
+        /// Its density.
+        density: f64,
+    },
+    /// A density alone.
+    Density(f64),
+    /// A transom of board, cleats and pad.
+    Transom {
+        /// The board's thickness.
+        thickness: f64,
+        /// Its density.
+        density: f64,
+    },
+    /// A frame of boards and gussets.
+    Frame {
+        /// The boards' thickness.
+        sided: f64,
+        /// Their density, where there are any.
+        lumber: Option<f64>,
+        /// The gussets'.
+        ply: f64,
+    },
+    /// What it is put together from, mm³.
+    Solid(f64),
+    /// Weighed; this (kg) was computed.
+    Weighed(f64),
 }
 
 /// What the hull is made of.
@@ -92,32 +184,32 @@ pub fn total(items: &[Item]) -> (f64, P3) {
 /// Every item of the hull, the margin last; and for each row of what was weighed the items
 /// that it names.
 pub fn items(of: &Built) -> (Vec<Item>, Vec<Vec<ItemId>>) {
-    let (plan, units) = (&of.hull.afloat, of.hull.units);
+    let plan = &of.hull.afloat;
     let weighed = |p: &&Part| p.within.is_none() && p.solid > 0.0 && !p.id.of_jig();
     let parts = || of.parts.iter().filter(weighed);
     let mut out: Vec<Item> = parts().filter(|p| !p.id.of_foam()).map(|p| made(of, p)).collect();
     let (wood, wood_centre) = total(&out);
     let glue = of.materials.coverage(Covering::GlueAndFastenings);
-    let basis = format!("{:.0} % of all wood", 100.0 * glue.value);
     let density = of.density(Covering::GlueDensity);
     let mass = glue.value * wood;
-    out.push(item(ItemId::Glue, mass, density, wood_centre).of(basis, &glue.source));
+    out.push(
+        item(ItemId::Glue, mass, density, wood_centre).of(Basis::OfWood(glue.value), &glue.source),
+    );
     over_the_skin(of, &mut out);
     out.extend(parts().filter(|p| p.id.of_foam()).map(|p| made(of, p)));
     let (computed, centre) = total(&out);
     if plan.margin_pct > 0.0 {
-        let basis = format!("{:.0} % of what was computed", plan.margin_pct);
         let margin = item(ItemId::Margin, 0.01 * plan.margin_pct * computed, 1.0, centre);
-        out.push(Item { solid: 0.0, ..margin.of(basis, "our judgement, no source") });
+        out.push(Item { solid: 0.0, ..margin.of(Basis::Margin(plan.margin_pct), "") });
     }
     let rows = named(plan, &out);
-    weigh(plan, &rows, units, &mut out);
+    weigh(plan, &rows, &mut out);
     (out, rows)
 }
 
 /// Cloth and resin, paint: what lies on the panels.
 fn over_the_skin(of: &Built, out: &mut Vec<Item>) {
-    let (plan, units) = (&of.hull.afloat, of.hull.units);
+    let plan = &of.hull.afloat;
     let panels: Vec<Item> = of
         .parts
         .iter()
@@ -134,20 +226,14 @@ fn over_the_skin(of: &Built, out: &mut Vec<Item>) {
     if plan.cloth_g_m2 > 0.0 {
         let cloth = square_metres * plan.cloth_g_m2 / 1000.0;
         let resin = of.materials.coverage(Covering::ResinInCloth);
-        let basis = format!(
-            "{} outside, cloth {}, resin {} times its weight",
-            units.area(skin_area),
-            units.cloth(plan.cloth_g_m2),
-            resin.value
-        );
+        let basis = Basis::Cloth { area: skin_area, cloth: plan.cloth_g_m2, resin: resin.value };
         let density = of.density(Covering::LaminateDensity);
         let mass = cloth * (1.0 + resin.value);
         out.push(item(ItemId::Cloth, mass, density, skin_centre).of(basis, &resin.source));
     }
     let coat = of.materials.coverage(Covering::CoatOfPaint);
     let coats = plan.coats;
-    let both = units.area(2.0 * skin_area);
-    let basis = format!("{both} in and out, {coats} coats of {}", units.coat(coat.value));
+    let basis = Basis::Paint { area: 2.0 * skin_area, coats, coat: coat.value };
     let mass = 2.0 * square_metres * coat.value * f64::from(coats);
     let density = of.density(Covering::PaintDensity);
     out.push(item(ItemId::Paint, mass, density, skin_centre).of(basis, &coat.source));
@@ -161,7 +247,7 @@ fn item(id: ItemId, mass: f64, density: f64, centre: P3) -> Item {
         mass,
         centre: P3::new(centre.x, 0.0, centre.z),
         solid: mass / density * 1e9,
-        basis: String::new(),
+        basis: Basis::Solid(0.0),
         source: String::new(),
         computed: None,
     }
@@ -181,66 +267,56 @@ fn made(of: &Built, p: &Part) -> Item {
     }
 }
 
-/// What a part's mass was worked from, in words.
-fn basis(of: &Built, p: &Part) -> String {
-    let units = of.hull.units;
-    let density = |stock: &CutFrom| {
-        units.density(of.materials.density_of(stock).map_or(0.0, |(density, _)| density))
-    };
-    let own = density(&p.cut_from);
+/// What a part's mass was worked from.
+fn basis(of: &Built, p: &Part) -> Basis {
+    let density = of.cut_density(&p.cut_from);
     match (&p.cut_from, p.amount) {
         (CutFrom::Sheet { sheet, thickness }, Amount::Area(area)) => {
-            format!("{} of {sheet}, {}, {own}", units.area(area), units.fine(*thickness))
+            Basis::Ply { area, sheet: Some(sheet.clone()), thickness: *thickness, density }
         }
         (CutFrom::Ply { thickness }, Amount::Area(area)) => {
-            format!("{} of ply, {}, {own}", units.area(area), units.fine(*thickness))
+            Basis::Ply { area, sheet: None, thickness: *thickness, density }
         }
-        (CutFrom::Lumber { section: [moulded, sided], .. }, Amount::Length(length)) => {
-            let section = units.section(*moulded, *sided);
-            format!("{} of {section}, {}, {own}", p.copies.count(), units.show(length))
+        (CutFrom::Lumber { section, .. }, Amount::Length(length)) => {
+            Basis::Lumber { count: p.copies.count(), section: *section, length, density }
         }
         (CutFrom::Lumber { section: [sided, _], .. }, _)
             if matches!(p.id, PartId::Knee | PartId::Stem(_)) =>
         {
-            format!("{} sided, {own}", units.fine(*sided))
+            Basis::Board { sided: *sided, density }
         }
-        (CutFrom::Foam { .. }, Amount::Volume(volume)) => {
-            format!("{} of {own}", units.volume(volume * 1e-6))
-        }
-        (CutFrom::Pieces, _) => put_together(of, p, density),
-        (_, Amount::Volume(volume)) => format!("{} of {own}", units.small_volume(volume)),
-        _ => own,
+        (CutFrom::Foam { .. }, Amount::Volume(volume)) => Basis::Foam { volume, density },
+        (CutFrom::Pieces, _) => put_together(of, p),
+        (_, Amount::Volume(volume)) => Basis::Block { volume, density },
+        _ => Basis::Density(density),
     }
 }
 
 /// As [`basis`], of what is put together from several pieces.
-fn put_together(of: &Built, p: &Part, density: impl Fn(&CutFrom) -> String) -> String {
-    let (units, framing) = (of.hull.units, &of.hull.framing);
-    let first = |wanted: fn(&CutFrom) -> bool| {
-        let within = of.parts.iter().filter(|q| q.within == Some(p.id));
-        within.map(|q| &q.cut_from).find(|stock| wanted(stock)).map_or(String::new(), &density)
-    };
-    let ply = density(&CutFrom::Ply { thickness: framing.gusset_mm });
+fn put_together(of: &Built, p: &Part) -> Basis {
+    let framing = &of.hull.framing;
+    let ply = of.cut_density(&CutFrom::Ply { thickness: framing.gusset_mm });
     match p.id {
         PartId::Transom(_) => {
-            let thickness = units.fine(of.hull.transom.thickness_mm);
-            format!("board {thickness} of {ply}, cleats and pad")
+            Basis::Transom { thickness: of.hull.transom.thickness_mm, density: ply }
         }
         PartId::Frame(_) => {
-            let lumber = first(|stock| matches!(stock, CutFrom::Lumber { .. }));
-            format!("boards {} of {lumber}, gussets of ply of {ply}", units.fine(framing.sided_mm))
+            let within = of.parts.iter().filter(|q| q.within == Some(p.id)).map(|q| &q.cut_from);
+            let mut lumber = within.filter(|stock| matches!(stock, CutFrom::Lumber { .. }));
+            let lumber = lumber.next().map(|stock| of.cut_density(stock));
+            Basis::Frame { sided: framing.sided_mm, lumber, ply }
         }
-        _ => units.small_volume(p.solid),
+        _ => Basis::Solid(p.solid),
     }
 }
 
 impl Item {
-    fn of(self, basis: String, source: &str) -> Item {
+    fn of(self, basis: Basis, source: &str) -> Item {
         Item { basis, source: source.into(), ..self }
     }
 
-    fn weigh(&mut self, mass: f64, units: Units) {
-        self.basis = format!("weighed; {} was computed", units.mass(self.mass));
+    fn weigh(&mut self, mass: f64) {
+        self.basis = Basis::Weighed(self.mass);
         self.computed = Some(self.mass);
         (self.mass, self.source) = (mass, String::new());
     }
@@ -257,7 +333,7 @@ fn named(plan: &AfloatPlan, items: &[Item]) -> Vec<Vec<ItemId>> {
 
 /// Masses that were weighed take the place of the computed ones, and the margin is on the
 /// rest; that of the whole hull takes the place of all.
-fn weigh(plan: &AfloatPlan, rows: &[Vec<ItemId>], units: Units, items: &mut Vec<Item>) {
+fn weigh(plan: &AfloatPlan, rows: &[Vec<ItemId>], items: &mut Vec<Item>) {
     let on_scales = |id: ItemId| {
         let row = rows.iter().position(|ids| ids.contains(&id))?;
         Some(plan.weighed[row].mass_kg)
@@ -267,13 +343,13 @@ fn weigh(plan: &AfloatPlan, rows: &[Vec<ItemId>], units: Units, items: &mut Vec<
         let mut whole = item(ItemId::Whole, mass, 1.0, centre);
         whole.centre = centre;
         whole.solid = items.iter().map(|i| i.solid).sum();
-        whole.weigh(kg, units);
+        whole.weigh(kg);
         *items = vec![whole];
         return;
     }
     for i in items.iter_mut() {
         if let Some(kg) = on_scales(i.id) {
-            i.weigh(kg, units);
+            i.weigh(kg);
         }
     }
     let margin = |i: &Item| i.id == ItemId::Margin;
@@ -287,5 +363,10 @@ fn weigh(plan: &AfloatPlan, rows: &[Vec<ItemId>], units: Units, items: &mut Vec<
 impl Built<'_> {
     fn density(&self, of: Covering) -> f64 {
         self.materials.coverage(of).value
+    }
+
+    /// Density of what a part is cut from, kg/m³; nothing where no table says.
+    fn cut_density(&self, stock: &CutFrom) -> f64 {
+        self.materials.density_of(stock).map_or(0.0, |(density, _)| density)
     }
 }

@@ -28,3 +28,4 @@ pub mod rules;
 pub mod speed_table;
 pub mod swamped;
 pub mod volume;
+pub mod working;

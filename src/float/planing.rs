@@ -68,25 +68,19 @@ pub struct Planing {
 }
 
 /// Why there is no number.
-#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum OutOfRange {
     /// Too slow to plane, or faster than the tests that the method rests on.
-    #[error("the speed coefficient is {0:.2}; the method holds from 0.60 to 13")]
     Speed(f64),
     /// Slow, and no trim from 2° to 15° balances her.
-    #[error("she is not yet planing: at this speed no trim from 2 to 15 degrees balances her")]
     NotYet,
     /// She would run flatter than 2°.
-    #[error("she would run flatter than 2 degrees, where the method ends: move weight aft")]
     Flat,
     /// She would run steeper than 15°.
-    #[error("she would run steeper than 15 degrees, where the method ends: move weight forward")]
     Steep,
     /// Her chines would run dry.
-    #[error("her chines would run dry, and the method is for wet ones")]
     DryChine,
     /// Wetted longer than four beams.
-    #[error("her wetted length is {0:.1} beams; the method holds up to 4")]
     Length(f64),
 }
 

@@ -6,12 +6,12 @@
 //! resistance goes smoothly from one to the other; to either is added what air and the motor's
 //! leg take ([`super::parasitic`]).
 
-use super::hump::{self, BAND, FROUDE, Form};
+use super::hump::{BAND, FROUDE, Form};
 use super::parasitic::Beside;
 use super::planing::{GRAVITY, PLANING_FROM, Planing, Prism};
 pub use super::rules::*;
-pub use super::speed_table::{Method, Row, SpeedPower};
-use super::speed_table::{gap, hump, with_motor};
+pub use super::speed_table::{Method, NoFigure, Row, SpeedPower};
+use super::speed_table::{gap, hill, with_motor};
 
 /// A prism's keel is wetted no further than the boat is long; this much more is its wave.
 /// Our judgement; no source.
@@ -44,25 +44,16 @@ pub struct AfterBody {
 
 impl AfterBody {
     /// Why it is no prism; `None` if it is near enough to one.
-    pub fn no_prism(&self) -> Option<String> {
+    pub fn no_prism(&self) -> Option<NoFigure> {
+        let turn = self.deadrise_turn.abs();
+        let rocker = self.keel_turn.abs();
         if self.beam_share < LEAST_BEAM_SHARE {
-            return Some(format!(
-                "her bottom narrows aft to {:.0} % of its breadth amidships; the planing method is for prisms",
-                100.0 * self.beam_share
-            ));
+            Some(NoFigure::Narrows(self.beam_share))
+        } else if turn > MOST_DEADRISE_TURN {
+            Some(NoFigure::DeadriseTurns(turn))
+        } else {
+            (rocker > MOST_KEEL_TURN).then_some(NoFigure::Rockered(rocker))
         }
-        if self.deadrise_turn.abs() > MOST_DEADRISE_TURN {
-            return Some(format!(
-                "her deadrise changes by {:.0}° aft of amidships; the planing method is for prisms",
-                self.deadrise_turn.abs()
-            ));
-        }
-        (self.keel_turn.abs() > MOST_KEEL_TURN).then(|| {
-            format!(
-                "her bottom is rockered by {:.0}° aft of amidships, which will not plane level; the planing method is for straight runs",
-                self.keel_turn.abs()
-            )
-        })
     }
 }
 
@@ -97,40 +88,33 @@ impl Driven {
     }
 
     /// Why the planing method says nothing of her; `None` if it may.
-    fn no_prism(&self) -> Option<String> {
+    fn no_prism(&self) -> Option<NoFigure> {
         if self.motor <= 0.0 {
-            return Some(ROWED.into());
+            return Some(NoFigure::Rowed);
         }
         if self.prism.lcg <= 0.0 {
-            return Some("her weight lies aft of her bottom".into());
+            return Some(NoFigure::WeightAft);
         }
         self.after.no_prism()
     }
 
     /// Resistance of the bare hull between floating and planing at a speed (m/s), or why none.
-    fn between(&self, v: f64) -> Result<f64, String> {
-        self.form
-            .resistance(v, self.prism.weight, self.prism.viscosity)
-            .map_err(|why| why.to_string())
+    fn between(&self, v: f64) -> Result<f64, NoFigure> {
+        self.form.resistance(v, self.prism.weight, self.prism.viscosity).map_err(NoFigure::Untested)
     }
 
     /// The prism at a speed (m/s), where it is a planing one and no longer than she is.
-    fn planing(&self, v: f64) -> Result<Planing, String> {
+    fn planing(&self, v: f64) -> Result<Planing, NoFigure> {
         if let Some(why) = self.no_prism() {
             return Err(why);
         }
         let cv = self.prism.speed_coefficient(v);
         if cv < PLANING_FROM {
-            return Err(format!(
-                "at a speed coefficient of {cv:.2} she still floats more than she planes; planing figures begin at 1"
-            ));
+            return Err(NoFigure::StillFloats(cv));
         }
-        let run = self.prism.at_speed(v).map_err(|why| why.to_string())?;
+        let run = self.prism.at_speed(v).map_err(NoFigure::NotPlaning)?;
         match run.wetted[0] > WETTED_OVER * self.waterline {
-            true => Err(format!(
-                "planing she would wet {:.0} % of her waterline's length: the method does not fit her there",
-                100.0 * run.wetted[0] / self.waterline
-            )),
+            true => Err(NoFigure::WetsTooMuch(run.wetted[0] / self.waterline)),
             false => Ok(run),
         }
     }
@@ -177,7 +161,7 @@ impl Driven {
             };
         }
         if self.motor <= 0.0 {
-            return Row::none(speed, ROWED.into());
+            return Row::none(speed, NoFigure::Rowed);
         }
         let slow = self.between(v);
         let blends = takes_over.filter(|from| v > *from);
@@ -250,13 +234,13 @@ impl Driven {
         }
         SpeedPower {
             with_motor: with_motor(&rows, self.motor),
-            hump: hump(&rows),
+            hump: hill(&rows),
             gap: gap(&rows),
             hull_speed: hull_speed(self.waterline),
             runabout: (prism && self.motor > 0.0).then(|| runabout_speed(self.motor, self.mass())),
             no_hump: match form {
-                _ if self.motor <= 0.0 => Some(ROWED.into()),
-                form => form.map(|why: hump::OutOfRange| why.to_string()),
+                _ if self.motor <= 0.0 => Some(NoFigure::Rowed),
+                form => form.map(NoFigure::Untested),
             },
             no_prism: self.no_prism(),
             rowed: self.motor <= 0.0,
@@ -264,9 +248,6 @@ impl Driven {
         }
     }
 }
-
-/// Said of speeds past her wave where she is rowed.
-const ROWED: &str = "she is rowed, and planing is not for oars";
 
 #[cfg(test)]
 mod tests {
@@ -337,7 +318,7 @@ mod tests {
         assert!(fast.past_chart && fast.porpoising.is_none(), "{fast:?}");
         assert!(!boat.at(15.0).past_chart && boat.at(15.0).porpoising.is_some());
         let rowed = Driven { motor: 0.0, ..boat }.table();
-        assert!(rowed.rowed && rowed.with_motor.is_none() && rowed.reached().contains("rowed"));
+        assert!(rowed.rowed && rowed.with_motor.is_none());
         let rockered = Driven { after: AfterBody { keel_turn: 6.0, ..boat.after }, ..boat };
         let t = rockered.table();
         assert!(t.no_prism.is_some() && t.rows.iter().all(|r| r.method != Method::Planing));

@@ -1,6 +1,8 @@
 //! The rows of speed and power, and what is read off them: the hump, what no method tells,
 //! how fast the motor takes her.
 
+use super::{hump, planing};
+
 /// How a row was worked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Method {
@@ -16,22 +18,32 @@ pub enum Method {
     None,
 }
 
-impl Method {
-    /// In files and tables.
-    pub fn word(self) -> &'static str {
-        match self {
-            Method::Displacement => "floating, by weight and waterline",
-            Method::Between => "tank tests of hulls with transoms",
-            Method::Blend => "tank tests, going over into planing",
-            Method::Planing => "planing, as a prism",
-            Method::None => "none",
-        }
-    }
+/// Why there is no number.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NoFigure {
+    /// She is rowed, and planing is not for oars.
+    Rowed,
+    /// Her weight lies aft of her bottom.
+    WeightAft,
+    /// Her bottom narrows aft to this share of its breadth amidships, and is no prism.
+    Narrows(f64),
+    /// Her deadrise changes by so many degrees aft of amidships.
+    DeadriseTurns(f64),
+    /// Her bottom is rockered by so many degrees aft of amidships.
+    Rockered(f64),
+    /// At this speed coefficient she still floats more than she planes.
+    StillFloats(f64),
+    /// Planing she would wet this share of her waterline's length.
+    WetsTooMuch(f64),
+    /// The planing method has no answer.
+    NotPlaning(planing::OutOfRange),
+    /// The tank tests are of other hulls, or of other speeds.
+    Untested(hump::OutOfRange),
 }
 
 impl Row {
     /// A speed of which nothing is told.
-    pub(super) fn none(speed: f64, why: String) -> Row {
+    pub(super) fn none(speed: f64, why: NoFigure) -> Row {
         Row { why: Some(why), ..Row::told(speed, Method::None) }
     }
 
@@ -76,7 +88,7 @@ pub struct Row {
     /// She is so fast for her weight that the chart has ended: its limit is lower still.
     pub past_chart: bool,
     /// Why there is no number.
-    pub why: Option<String>,
+    pub why: Option<NoFigure>,
 }
 
 /// All that is said of speed and power.
@@ -99,26 +111,11 @@ pub struct SpeedPower {
     /// boat that does not plane.
     pub runabout: Option<f64>,
     /// Why the method between floating and planing says nothing of her, if so.
-    pub no_hump: Option<String>,
+    pub no_hump: Option<NoFigure>,
     /// Why she is no prism, if so.
-    pub no_prism: Option<String>,
+    pub no_prism: Option<NoFigure>,
     /// No motor hangs on her.
     pub rowed: bool,
-}
-
-impl SpeedPower {
-    /// What she reaches, in words.
-    pub fn reached(&self) -> String {
-        match self.with_motor {
-            _ if self.rowed => format!("rowed: under {:.1} kn", self.hull_speed),
-            // What the motor would keep up it may never reach: no method tells the hump.
-            Some(kn) if kn > self.hull_speed && self.gap.is_some() => {
-                format!("{kn:.1} kn, if past the hump")
-            }
-            Some(kn) => format!("{kn:.1} kn"),
-            None => "no published method covers it".into(),
-        }
-    }
 }
 
 /// From the last speed that is told to the first that is told again.
@@ -131,7 +128,7 @@ pub(super) fn gap(rows: &[Row]) -> Option<(f64, f64)> {
 
 /// The greatest resistance that both neighbours stay under, all three told by methods of
 /// resistance.
-pub(super) fn hump(rows: &[Row]) -> Option<(f64, f64)> {
+pub(super) fn hill(rows: &[Row]) -> Option<(f64, f64)> {
     rows.windows(3)
         .filter(|w| w.iter().all(|r| r.method != Method::Displacement))
         .filter_map(|w| Some((w[1].speed, [w[0].resistance?, w[1].resistance?, w[2].resistance?])))
@@ -178,7 +175,7 @@ mod tests {
         assert_eq!(with_motor(&open, 7.0), Some(4.5));
         assert_eq!(with_motor(&open, 3.0), None);
         let hill = rows(&[some(1.0), some(5.0), some(3.0), some(6.0)]);
-        assert_eq!(hump(&hill), Some((1.0, 5.0)));
+        assert_eq!(self::hill(&hill), Some((1.0, 5.0)));
         assert_eq!(with_motor(&hill, 4.0), Some(0.75));
         assert_eq!(with_motor(&hill, 5.5), Some(2.0 + 2.5 / 3.0));
         // Nothing tells what is before the first row: she is over it, or she is not.

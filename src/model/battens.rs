@@ -1,6 +1,5 @@
 //! Battens along the bottom, bent and judged like any other member.
 
-use super::members::taken_over;
 use super::{Model, Recomputed};
 use crate::bend::{BentMember, darboux, member};
 use crate::frames::battens::LaidBattens;
@@ -56,9 +55,8 @@ pub(super) fn battens(
     });
     if let Some(b) = old {
         let laid = b.battens.clone()?;
-        let units = (b.hull.units, hull.units);
         let bent = b.members.iter().filter(|m| m.path.is_some());
-        return Some((laid, bent.map(|m| taken_over(m, wood, units, count)).collect()));
+        return Some((laid, bent.cloned().collect()));
     }
     count.battens += 1;
     let laid = LaidBattens::of(plan, &hull.framing, skin, stations, &hull.members)?;
@@ -69,7 +67,7 @@ pub(super) fn battens(
             let pieces = member::pieces(length);
             let bends = darboux::along(&way.line.spline, &way.line.arc, &way.normals, pieces);
             let m = as_member(plan, k, skin.panels[0].name);
-            let bent = member::bend(&m, wood, length, &bends, hull.units);
+            let bent = member::bend(&m, wood, length, &bends);
             Some(BentMember { path: Some(Box::new(way.line)), ..bent })
         })
         .collect();

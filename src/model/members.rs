@@ -7,9 +7,8 @@ use crate::bend::{BentMember, member};
 use crate::flat::outside::Outside;
 use crate::geom::{V3, unit};
 use crate::hull::{Hull, HullLines, MemberSide};
-use crate::material::{Materials, Wood};
+use crate::material::Materials;
 use crate::tol::SAME_POINT_MM;
-use crate::units::Units;
 
 /// Places along a keel at which its own normal is taken; a twentieth of a degree apart.
 const KEEL_NORMALS: usize = 200;
@@ -43,11 +42,11 @@ pub(super) fn members(
                     && b.hull.planking.laps == hull.planking.laps
                     && b.materials.wood(&m.species) == Some(wood)
             };
-            let old = before.filter(|b| lies_as_before(b)).and_then(|b| {
-                Some((b, b.members.iter().find(|o| o.path.is_none() && o.member == *m)?))
-            });
-            if let Some((b, old)) = old {
-                return Some(taken_over(old, wood, (b.hull.units, hull.units), count));
+            let old = before
+                .filter(|b| lies_as_before(b))
+                .and_then(|b| b.members.iter().find(|o| o.path.is_none() && o.member == *m));
+            if let Some(old) = old {
+                return Some(old.clone());
             }
             count.members += 1;
             let length = line.arc.length();
@@ -55,7 +54,7 @@ pub(super) fn members(
                 let normals = host_normals(lines, panels, k);
                 darboux::along(&line.spline, &line.arc, &normals, member::pieces(length))
             });
-            let mut bent = member::bend(m, wood, length, curvatures, hull.units);
+            let mut bent = member::bend(m, wood, length, curvatures);
             match m.side {
                 MemberSide::Outside => seat_outside(&mut bent, lines, panels, k),
                 MemberSide::Inside => seat_inside(&mut bent, lines, panels, k),
@@ -63,21 +62,6 @@ pub(super) fn members(
             Some(bent)
         })
         .collect()
-}
-
-/// A member that lies as it did; its advice is worded anew for other units.
-pub(super) fn taken_over(
-    old: &BentMember,
-    wood: &Wood,
-    (then, now): (Units, Units),
-    count: &mut Recomputed,
-) -> BentMember {
-    let mut bent = old.clone();
-    if then != now {
-        count.advice += 1;
-        bent.advise(wood, now);
-    }
-    bent
 }
 
 /// Whether members lie alike: all that what is sawn and weighed asks of them.

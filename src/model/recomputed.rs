@@ -17,8 +17,6 @@ pub struct Recomputed {
     pub laps: usize,
     /// Members bent, judged and seated.
     pub members: usize,
-    /// Members whose advice was worded in other units.
-    pub advice: usize,
     /// Sets of battens.
     pub battens: usize,
     /// Sets of frames sawn.

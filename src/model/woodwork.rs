@@ -13,8 +13,7 @@ use crate::hull::{Hull, HullLines, MemberSide};
 use crate::part::{AtEnd, FrameId, LineId, PartId};
 use crate::setup::order::ToBuild;
 use crate::setup::strongback::{Load, level_line, strongback};
-use crate::setup::{Sensitivity, Step, Strongback, build_order, sensitivity, steps};
-use crate::units::Units;
+use crate::setup::{Sensitivity, Strongback, sensitivity, steps};
 
 /// Frames, ends and jig of a hull.
 #[derive(Debug, Clone, PartialEq)]
@@ -61,17 +60,18 @@ impl Woodwork {
         }
     }
 
-    /// The order in which she is built; empty while nothing can stand on a strongback.
-    pub fn order(&self, model: &Model, units: Units) -> Vec<Step> {
-        self.to_build(Ashore::of(model)).map_or(Vec::new(), |of| build_order(&of, units))
-    }
-
-    /// What is put up in each step of that order.
+    /// What is put up in each step, in the order in which she is built; empty while nothing
+    /// can stand on a strongback.
     pub(super) fn steps(&self, boat: Ashore) -> Vec<Vec<PartId>> {
-        self.to_build(boat).map_or(Vec::new(), |of| steps(&of))
+        self.standing(boat).map_or(Vec::new(), |of| steps(&of))
     }
 
-    fn to_build<'a>(&'a self, boat: Ashore<'a>) -> Option<ToBuild<'a>> {
+    /// What there is to build; `None` while nothing can stand on a strongback.
+    pub fn to_build<'a>(&'a self, model: &'a Model) -> Option<ToBuild<'a>> {
+        self.standing(Ashore::of(model))
+    }
+
+    fn standing<'a>(&'a self, boat: Ashore<'a>) -> Option<ToBuild<'a>> {
         let lines = &boat.lines.lines;
         let between = 1..boat.panels.len();
         Some(ToBuild {

@@ -18,14 +18,8 @@ pub mod supports;
 
 pub use checks::Diagonals;
 pub use ends::{End, EndCorner, EndPlace, EndStand};
-pub use order::{Step, build_order, steps};
+pub use order::steps;
 pub use sensitivity::Sensitivity;
 pub use sticks::{Cut, Stick};
 pub use strongback::{Corner, Stand, Strongback, level_line, strongback};
 pub use supports::{Crosspiece, EndPost, Support};
-
-/// The first letter as a capital.
-pub fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
-}

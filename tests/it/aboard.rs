@@ -7,6 +7,7 @@
 use chinewright::float::capacity::Drive;
 use chinewright::float::equilibrium::{Weight, float};
 use chinewright::float::flotation::{Flotation, foam_needed};
+use chinewright::float::mass::Basis;
 use chinewright::float::mass::{Item, ItemId, total};
 use chinewright::float::swamped::block;
 use chinewright::float::volume::{Water, immersed};
@@ -17,7 +18,6 @@ use chinewright::hull::{Foam, Hull};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
 use chinewright::part::CaseId;
-use chinewright::units::Units;
 use serde::Deserialize;
 
 use crate::reference::frozen;
@@ -120,7 +120,6 @@ fn a_swamped_box_floats_on_its_wood_and_foam() {
             capacity: 0.0,
             motor: 0.0,
             foam: 32.0,
-            units: Units::Mm,
         };
         near(foam_needed(&asked).0, row.litres, 1e-9, "what is asked");
     }
@@ -172,7 +171,7 @@ fn a_published_table_of_weights_adds_up() {
             mass: *mass,
             centre: P3::new(*lcg, 0.0, *vcg),
             solid: 0.0,
-            basis: String::new(),
+            basis: Basis::Solid(0.0),
             source: String::new(),
             computed: None,
         })

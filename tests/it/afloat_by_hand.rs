@@ -10,12 +10,14 @@ use chinewright::finding::{AboardFact, AfloatFact, Fact, Finding, Place, RuleFac
 use chinewright::float::capacity::KG_PER_POUND;
 use chinewright::float::equilibrium::Weight;
 use chinewright::float::righting::righting;
+use chinewright::float::working::Worked;
 use chinewright::geom::P3;
 use chinewright::geom::mesh::Mesh;
 use chinewright::hull::{Foam, Hull, Load, LoadKind, Weighed};
 use chinewright::model::{Afloat, Model};
 use chinewright::part::CaseId;
 use chinewright::report::json::report;
+use chinewright::words::mass::source;
 
 use crate::jig::{model, punt};
 
@@ -92,7 +94,7 @@ fn what_a_straight_punt_weighs() {
     // Ten percent on top of all of it.
     let rest: f64 = a.items.iter().filter(|i| i.name != "margin").map(|i| i.mass).sum();
     near(item("margin").mass, 0.1 * rest, 1e-9, "margin");
-    assert!(a.items.iter().all(|i| !i.basis.is_empty() && !i.source.is_empty()));
+    assert!(a.items.iter().all(|i| !source(i).is_empty()));
 }
 
 #[test]
@@ -147,7 +149,12 @@ fn what_the_rule_lets_a_straight_punt_carry() {
     let model = model(&hull);
     let a = afloat(&model);
     let factor = |a: &Afloat| {
-        let line = a.capacity.lines.iter().find(|l| l.text.starts_with("factor")).expect("it");
+        let line = a
+            .capacity
+            .lines
+            .iter()
+            .find(|l| matches!(l.worked, Worked::Factor { .. }))
+            .expect("it");
         line.value
     };
     near(factor(a), 3000.0 * 1218.0 / 304.8 / 304.8, 1e-6, "factor");

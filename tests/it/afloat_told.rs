@@ -8,7 +8,7 @@ use chinewright::hull::starters::demonstration;
 use chinewright::hull::{Hull, Load, LoadKind, Weighed};
 use chinewright::material::{Covering, Materials};
 use chinewright::model::{Model, derive};
-use chinewright::part::{CaseId, Question};
+use chinewright::part::{CaseId, LineId, Question};
 use chinewright::units::Units;
 
 fn near(a: f64, b: f64, share: f64, what: &str) {
@@ -264,7 +264,7 @@ fn each_question_has_its_good_word() {
         assert!(good.lines().any(|l| l == line), "{line}");
     }
     model.findings = vec![Finding::watch(
-        Place::LineIn("sheer".into(), chinewright::curve::View::Plan),
+        Place::LineIn(LineId::Sheer, chinewright::curve::View::Plan),
         LineFact::Wavy(vec![1000.0, 2000.0]),
     )];
     let watched = chinewright::report::text::report(&model, Units::Mm, None);

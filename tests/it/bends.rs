@@ -1,5 +1,6 @@
 //! Bending against closed forms, the handbook and the published sheet radii.
 
+use chinewright::bend::SheetWay;
 use chinewright::bend::limit::{self, grain_share, size_share, test_share};
 use chinewright::bend::sheet;
 use chinewright::bend::strain::{bending, torsion_factor};
@@ -344,15 +345,16 @@ fn a_rolled_sheet_has_its_radius_and_the_published_limit() {
     let along = sheet::bend(&surface, &flat, &sheets, ("yard ply 1/4", quarter), false);
     assert!((along.radius / radius - 1.0).abs() < 1e-3, "{}", along.radius);
     assert!((along.least_radius - 5.0 * 304.8).abs() < 1.0, "{}", along.least_radius);
-    let other = along.options.iter().find(|o| o.what.contains("across")).expect("the other grain");
+    let turned = SheetWay::Turned { across: true, joints: None };
+    let other = along.options.iter().find(|o| o.way == turned).expect("the other grain");
     assert!(other.holds, "2 ft is enough across the grain");
     let across = sheet::bend(&surface, &flat, &sheets, ("yard ply 1/4", quarter), true);
     assert!((across.least_radius - 2.0 * 304.8).abs() < 1.0);
-    let clear = along.options.iter().find(|o| o.what.contains("clear")).expect("a better sheet");
+    let clear = along.options.iter().find(|o| o.way == SheetWay::Clear).expect("a better sheet");
     assert!(clear.holds && (clear.least_radius - 31.0 * 25.4).abs() < 1.0);
     let marine = sheet::bend(&surface, &flat, &sheets, ("marine ply 6", quarter), false);
     assert!((marine.least_radius - 31.0 * 25.4).abs() < 1.0, "{}", marine.least_radius);
-    let soaked = marine.options.iter().find(|o| o.what.contains("soaked")).expect("a hot soak");
+    let soaked = marine.options.iter().find(|o| o.way == SheetWay::Soaked).expect("a hot soak");
     assert!((soaked.least_radius - 12.0 * 25.4).abs() < 1.0);
     let marine = sheet::bend(&surface, &flat, &sheets, ("marine ply 6", quarter), true);
     assert!((marine.least_radius - 20.0 * 25.4).abs() < 1.0);

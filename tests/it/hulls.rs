@@ -8,7 +8,7 @@ use chinewright::hull::read::read;
 use chinewright::hull::starters::{STARTERS, demonstration, find};
 use chinewright::material::Materials;
 use chinewright::model::derive;
-use chinewright::part::Question;
+use chinewright::part::{LineId, Question};
 
 #[test]
 fn every_starter_is_fair_flat_and_bends() {
@@ -78,7 +78,7 @@ fn the_warden_runs_straight_and_a_hook_is_told() {
         })
         .expect("a finding");
     assert_eq!(told.severity, Severity::Watch);
-    let place = Place::Ducks { line: "keel".into(), view: View::Profile, from: 5, to: 7 };
+    let place = Place::Ducks { line: LineId::Keel, view: View::Profile, from: 5, to: 7 };
     assert_eq!(told.place, place);
     assert!((left - 5.9).abs() < 0.05 && (right - 5.9).abs() < 0.05, "{told:?}");
 }

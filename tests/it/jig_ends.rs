@@ -13,6 +13,7 @@ use chinewright::model::Model;
 use chinewright::part::LineId;
 use chinewright::setup::{End, EndPlace, EndStand, Strongback};
 use chinewright::units::Units;
+use chinewright::words::order::build_order;
 
 fn starter(name: &str) -> Model {
     model(&starters::find(name).expect("a starter").hull())
@@ -338,7 +339,7 @@ fn a_stem_is_named_only_where_there_is_one() {
         let has = model.woodwork.stem.is_some();
         let told = all_sheets(&model, Units::Mm).iter().map(words).collect::<String>();
         assert_eq!(told.contains("stem"), has, "{}", s.name);
-        let order = model.woodwork.order(&model, Units::Mm);
+        let order = build_order(&model, Units::Mm);
         let named = order.iter().any(|step| step.how.contains("stem") || step.title == "Stem");
         assert_eq!(named, has, "{}", s.name);
         if model.woodwork.bow_transom.is_some() {
@@ -384,7 +385,7 @@ fn the_table_of_offsets_has_the_ends() {
 #[test]
 fn only_what_comes_in_pairs_goes_on_in_turn() {
     let model = starter("reed-skiff");
-    let order = model.woodwork.order(&model, Units::Mm);
+    let order = build_order(&model, Units::Mm);
     let step = |title: &str| order.iter().find(|s| s.title == title).expect(title);
     assert!(!step("Keelson").how.contains("in turn") && step("Chine log").how.contains("in turn"));
 }

@@ -111,7 +111,7 @@ pub(super) fn motor_words(model: &Model, c: &CutOut, units: Units) -> Vec<String
     let m = &model.hull.motor;
     let mut out = vec![format!(
         "{} motor: {} from seat to plate. Pad {} thick inside: {} for the clamps. Measure your own motor before you cut.",
-        crate::setup::capital(m.shaft.word()),
+        crate::words::capital(m.shaft.word()),
         units.show(m.shaft.length()),
         units.fine(c.pad_thickness),
         units.fine(m.clamped_mm)
@@ -281,7 +281,7 @@ pub fn stem_pattern(model: &Model, s: &Stem, units: Units) -> Drawing {
         units.show(s.board_length),
         units.show(plan.over_mm)
     ));
-    d.note(format!("{}.", crate::setup::capital(&front_words(s, units))));
+    d.note(format!("{}.", crate::words::capital(&front_words(s, units))));
     d.note(CONVENTION);
     d.note("Beside each height: half the angle between the sides, how far back from the front the side's face is planed, and the breadth on which the side lands.");
     if s.parts > 1 {

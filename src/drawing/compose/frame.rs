@@ -237,7 +237,7 @@ fn words(d: &mut Drawing, model: &Model, f: &Frame, units: Units, s: f64) {
     for p in &f.pieces {
         d.note(format!(
             "{}: {} of board {} x {}.",
-            crate::setup::capital(&p.name),
+            crate::words::capital(&p.name),
             p.count(),
             units.show(p.board_width),
             units.show(p.board_length)

@@ -33,7 +33,7 @@ pub fn sentence(jig: &Strongback, e: &EndStand, units: Units) -> String {
     let (word, head) = (e.end.word(), e.end.head_word());
     let mut out = format!(
         "{}: foot {}, {} above the floor; {head} {}, {} above the floor",
-        crate::setup::capital(word),
+        crate::words::capital(word),
         along(e.foot.x),
         units.show(e.foot.z),
         along(e.head.x),

@@ -9,13 +9,14 @@ use super::cases::{Case, Loading};
 use super::limits::Limits;
 use super::shell::Shell;
 use crate::float::body::Body;
-use crate::float::capacity::{Drive, KG_PER_POUND, Line};
+use crate::float::capacity::{Drive, KG_PER_POUND};
 use crate::float::equilibrium::{Weight, volume_of};
 use crate::float::flotation::{Flotation, counted_persons, foam_needed};
 use crate::float::mass::{Built, Item, total};
 use crate::float::motors::motor_weight;
 use crate::float::swamped::{block, bodies, solids};
 use crate::float::volume::{Water, immersed};
+use crate::float::working::Line;
 use crate::geom::mesh::Mesh;
 use crate::geom::{P3, V3};
 use crate::hull::loads::FOAM_KG_M3;
@@ -145,7 +146,6 @@ fn asked(afloat: &Loading, items: &[Item], limits: &Limits, under: f64) -> (f64,
         capacity: c.weight,
         motor: drive.horsepower().map_or(0.0, motor_weight),
         foam: plan.foam.first().map_or(FOAM_KG_M3, |f| f.density_kg_m3),
-        units: afloat.boat.hull.units,
     })
 }
 

@@ -131,16 +131,16 @@ pub(super) fn persons(a: &Afloat) -> f64 {
 }
 
 fn speed(s: &SpeedPower, out: &mut Vec<Finding>) {
-    if let Some(why) = s.no_prism.as_ref().filter(|_| !s.rowed) {
+    if let Some(why) = s.no_prism.filter(|_| !s.rowed) {
         let no_planing = AfloatFact::NoPlaning {
-            why: why.clone(),
+            why,
             hull_speed: s.hull_speed,
             with_motor: s.with_motor.filter(|kn| *kn > s.hull_speed),
         };
         out.push(Finding::note(Place::Speed, no_planing));
     }
-    if let (Some((from, to)), Some(why)) = (s.gap, s.no_hump.as_ref()) {
-        let no_hump = AfloatFact::NoHump { why: why.clone(), from, to };
+    if let (Some((from, to)), Some(why)) = (s.gap, s.no_hump) {
+        let no_hump = AfloatFact::NoHump { why, from, to };
         out.push(Finding::note(Place::Speed, no_hump));
     }
     let fastest = s.with_motor.unwrap_or(f64::INFINITY);

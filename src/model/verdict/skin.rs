@@ -79,7 +79,7 @@ fn panel(model: &Model, p: &PanelModel, id: PartId, out: &mut Vec<Finding>) {
             sheet: p.sheet.clone(),
             thickness: p.thickness,
             least: p.bend.least_radius,
-            instead: way.map(|o| o.what.clone()),
+            instead: way.map(|o| o.way.clone()),
         };
         let place = Place::PanelAt(p.name.clone(), p.bend.at.x);
         out.push(Finding::new(severity, place, radius).about(id).at(p.bend.at));

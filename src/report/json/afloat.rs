@@ -3,12 +3,15 @@
 use serde_json::{Map, Value, json};
 
 use super::xyz;
-use crate::float::capacity::{Line, Pair};
+use crate::float::capacity::Pair;
 use crate::float::curves::Draft;
 use crate::float::power::SpeedPower;
+use crate::float::working::Line;
 use crate::model::Model;
 use crate::model::afloat::{Afloat, Case, line_on_skin};
 use crate::part::CaseId;
+use crate::units::Units;
+use crate::words::{self, speed::no_figure};
 
 /// Said beside every figure of this part.
 const INDICATIVE: &str = "indicative: local law and licensed practice decide";
@@ -20,7 +23,7 @@ pub(super) fn afloat(model: &Model) -> Value {
         return Value::Null;
     };
     let mut out = Map::new();
-    for part in [masses(a), at_rest(model, a), rules(model, a)] {
+    for part in [masses(a, model.hull.units), at_rest(model, a), rules(model, a)] {
         out.extend(part);
     }
     out.insert("cases".into(), a.cases.iter().map(|c| case(a, c)).collect());
@@ -40,14 +43,15 @@ fn object(value: Value) -> Map<String, Value> {
     }
 }
 
-fn masses(a: &Afloat) -> Map<String, Value> {
+fn masses(a: &Afloat, units: Units) -> Map<String, Value> {
     let items: Vec<Value> = a
         .items
         .iter()
         .map(|i| {
             json!({
                 "name": i.name, "mass_kg": i.mass, "centre": xyz(i.centre),
-                "solid_mm3": i.solid, "basis": i.basis, "source": i.source,
+                "solid_mm3": i.solid, "basis": words::mass::basis(&i.basis, units),
+                "source": words::mass::source(i),
                 "weighed": i.computed.is_some(),
             })
         })
@@ -146,10 +150,11 @@ fn draft(d: &Draft) -> Value {
     })
 }
 
-fn working(lines: &[Line]) -> Value {
+fn working(lines: &[Line], units: Units) -> Value {
     lines
         .iter()
-        .map(|l| json!({ "text": l.text, "value": l.value, "unit": l.unit, "source": l.source }))
+        .map(|l| json!({ "text": words::working::text(&l.worked, units), "value": l.value, "unit": l.unit,
+            "source": words::working::source(&l.worked) }))
         .collect()
 }
 
@@ -163,12 +168,12 @@ fn rules(model: &Model, a: &Afloat) -> Map<String, Value> {
         "pairs": c.pairs.iter().map(pair).collect::<Vec<_>>(),
         "own_motor": c.own.as_ref().map(pair),
         "all_on_one_side_floods": a.as_marked.as_ref().map(Case::floods),
-        "working": working(&c.lines),
+        "working": working(&c.lines, model.hull.units),
     });
     let flotation = json!({
         "foam_needed_litres": a.foam_needed.0, "foam_built_litres": a.foam(&model.hull),
         "foam_under_water_litres": a.foam_under,
-        "working": working(&a.foam_needed.1),
+        "working": working(&a.foam_needed.1, model.hull.units),
     });
     object(json!({
         "capacity": capacity,
@@ -191,10 +196,10 @@ fn speeds(s: &SpeedPower) -> Value {
         .map(|r| {
             json!({
                 "speed_kn": r.speed, "resistance_n": r.resistance, "power_kw": r.power,
-                "method": r.method.word(), "trim_deg": r.trim, "band_share": r.band,
+                "method": words::speed::method(r.method), "trim_deg": r.trim, "band_share": r.band,
                 "air_n": r.beside.map(|b| b[0]), "leg_n": r.beside.map(|b| b[1]),
                 "porpoising_above_deg": r.porpoising, "past_porpoising_chart": r.past_chart,
-                "why": r.why,
+                "why": r.why.as_ref().map(no_figure),
             })
         })
         .collect()
@@ -205,7 +210,9 @@ fn speed(s: &SpeedPower) -> Value {
         "hull_speed_kn": s.hull_speed, "with_motor_kn": s.with_motor, "rowed": s.rowed,
         "hump": s.hump.map(|h| json!({ "speed_kn": h.0, "resistance_n": h.1 })),
         "hump_between_kn": s.gap.map(|g| [g.0, g.1]),
-        "runabout_kn": s.runabout, "no_prism": s.no_prism, "no_hump": s.no_hump,
+        "runabout_kn": s.runabout,
+        "no_prism": s.no_prism.as_ref().map(no_figure),
+        "no_hump": s.no_hump.as_ref().map(no_figure),
         "propulsive_efficiency": crate::float::power::EFFICIENCY,
     })
 }

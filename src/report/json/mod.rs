@@ -21,7 +21,7 @@ use crate::model::stock::StockList;
 use crate::model::{Model, PanelModel};
 use crate::part::Question;
 use crate::units::Units;
-use crate::words::finding::said;
+use crate::words::{self, finding::said};
 
 /// Version of the report's keys.
 const SCHEMA: u32 = 1;
@@ -76,7 +76,7 @@ fn part_of(model: &Model, part: &str) -> Value {
             })
             .collect(),
         "panels" => model.panels.iter().map(|p| panel(model, p)).collect(),
-        "members" => model.members.iter().map(member).collect(),
+        "members" => model.members.iter().map(|m| member(m, model.hull.units)).collect(),
         "stations" => woodwork::stations(model),
         "frames" => woodwork::frames(model),
         "transom" => woodwork::transom(model, model.woodwork.transom.as_ref()),
@@ -169,7 +169,7 @@ fn panel(model: &Model, p: &PanelModel) -> Value {
         "sheet_quality": p.bend.quality.word(),
         "least_radius_source": model.materials.sheets.source_of_radii(p.bend.quality),
         "sheet_options": p.bend.options.iter().map(|o| json!({
-            "what": o.what, "holds": o.holds, "least_radius_mm": o.least_radius,
+            "what": words::bend::sheet_way(&o.way), "holds": o.holds, "least_radius_mm": o.least_radius,
         })).collect::<Vec<_>>(),
     })
 }
@@ -199,7 +199,7 @@ struct AlongRow {
     strain: f64,
 }
 
-fn member(bent: &BentMember) -> Value {
+fn member(bent: &BentMember, units: Units) -> Value {
     let m = &bent.member;
     let along: Vec<AlongRow> = bent
         .along
@@ -218,16 +218,16 @@ fn member(bent: &BentMember) -> Value {
         .iter()
         .map(|r| {
             let mut option = json!({
-                "method": r.method.word(),
+                "method": words::bend::method(r.method),
                 "holds": r.holds,
                 "strain": r.strain,
                 "allowed_strain": r.allowed,
-                "how": r.how,
-                "caution": r.caution,
-                "source": r.source,
+                "how": words::bend::how(&r.how, units),
+                "caution": words::bend::caution(r.method),
+                "source": words::bend::source(r.method),
             });
             for f in &r.figures {
-                option[f.key] = f.value.into();
+                option[f.quantity.key()] = f.value.into();
             }
             option
         })
@@ -263,6 +263,6 @@ fn member(bent: &BentMember) -> Value {
         "utilisation": bent.utilisation,
         "break_chance": bent.break_chance,
         "pair_break_chance": bent.pair_break_chance,
-        "advice": { "recommended": bent.advice.recommended.map(|m| m.word()), "options": options },
+        "advice": { "recommended": bent.advice.recommended.map(words::bend::method), "options": options },
     })
 }

@@ -7,6 +7,7 @@ use super::xyz;
 use crate::curve::View;
 use crate::model::Model;
 use crate::setup::{End, EndStand, Strongback};
+use crate::words::order::build_order;
 
 /// The jig, null where none can stand.
 pub(super) fn strongback(model: &Model) -> Value {
@@ -36,7 +37,7 @@ pub(super) fn strongback(model: &Model) -> Value {
             "ring_seen_from": if s.from_ahead { "ahead" } else { "the side" },
             "reach_mm": s.reach,
         })).collect::<Vec<_>>(),
-        "order": model.woodwork.order(model, model.hull.units).iter().map(|s| json!({
+        "order": build_order(model, model.hull.units).iter().map(|s| json!({
             "title": s.title, "how": s.how,
         })).collect::<Vec<_>>(),
         // Foot and head on the centreline: [aft, 0, above the floor].

@@ -4,11 +4,12 @@
 use std::fmt::Write as _;
 
 use super::paragraph;
-use crate::float::capacity::{Line, Pair};
+use crate::float::capacity::Pair;
+use crate::float::working::Line;
 use crate::model::Model;
 use crate::model::afloat::{Afloat, Case};
 use crate::units::{KG_PER_POUND, MM_PER_INCH, Units, half_degrees};
-use crate::words::attitude;
+use crate::words::{attitude, mass, working};
 
 /// Said beside stability, capacity and power.
 pub const CAUTION: &str = "All of this is indicative, worked for calm water and the loads named. It does not replace local rules, a capacity plate, or a surveyor. Wear a lifejacket, use the motor's kill cord, and try her first with little power, close in, with help at hand.";
@@ -65,7 +66,7 @@ fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
     );
     let mut sources: Vec<&str> = Vec::new();
     for i in &a.items {
-        let note = match i.source.as_str() {
+        let note = match mass::source(i) {
             "" => String::new(),
             source => {
                 let known = sources.iter().position(|s| *s == source);
@@ -76,7 +77,13 @@ fn masses(out: &mut String, model: &Model, a: &Afloat, units: Units) {
                 format!(" [{}]", at + 1)
             }
         };
-        let _ = writeln!(out, "    {:<24} {:>8}   {}{note}", i.name, units.mass(i.mass), i.basis);
+        let _ = writeln!(
+            out,
+            "    {:<24} {:>8}   {}{note}",
+            i.name,
+            units.mass(i.mass),
+            mass::basis(&i.basis, units)
+        );
     }
     for (i, source) in sources.iter().enumerate() {
         paragraph(out, "        ", &format!("[{}] {source}", i + 1));
@@ -234,7 +241,12 @@ pub fn worked(l: &Line, units: Units) -> String {
 
 fn working(out: &mut String, lines: &[Line], units: Units) {
     for l in lines {
-        let words = format!("{} = {}   [{}]", l.text, worked(l, units), l.source);
+        let words = format!(
+            "{} = {}   [{}]",
+            working::text(&l.worked, units),
+            worked(l, units),
+            working::source(&l.worked)
+        );
         paragraph(out, "    ", &words);
     }
 }

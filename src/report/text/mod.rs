@@ -17,7 +17,7 @@ use crate::flat::laps::Role;
 use crate::model::{Model, PanelModel};
 use crate::part::Question;
 use crate::units::{Units, half_degrees};
-use crate::words::finding::said;
+use crate::words::{self, finding::said};
 
 /// Width of the text.
 const WIDTH: usize = 88;
@@ -269,7 +269,7 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
     if p.bend.radius < p.bend.least_radius {
         for o in &p.bend.options {
             let word = if o.holds { "holds" } else { "does not hold" };
-            let _ = writeln!(out, "              {}: {word}", o.what);
+            let _ = writeln!(out, "              {}: {word}", words::bend::sheet_way(&o.way));
         }
     }
     out.push('\n');
@@ -293,7 +293,7 @@ fn member(out: &mut String, bent: &BentMember, units: Units) {
         "    worst     {:.2} % strain at {} from the bow, mostly by {}",
         100.0 * bent.peak_strain,
         units.show(bent.peak_at),
-        bent.governs().word()
+        words::bend::governs(bent.governs())
     );
     let _ = writeln!(
         out,
@@ -317,20 +317,19 @@ fn member(out: &mut String, bent: &BentMember, units: Units) {
         let _ = writeln!(
             out,
             " {mark} {:<17} {word:<14} {:.2} % asked, {:.2} % allowed",
-            r.method.word(),
+            words::bend::method(r.method),
             100.0 * r.strain,
             100.0 * r.allowed
         );
         // Its strain would do: the pull is what it fails by.
         if !r.holds && r.strain <= r.allowed {
-            paragraph(out, "        ", &r.how);
+            paragraph(out, "        ", &words::bend::how(&r.how, units));
         }
         if Some(r.method) == bent.advice.recommended {
-            paragraph(out, "        ", &r.how);
-            if let Some(caution) = r.caution {
-                paragraph(out, "        ", &format!("Caution: {caution}"));
-            }
-            paragraph(out, "        ", &format!("Source: {}.", r.source));
+            paragraph(out, "        ", &words::bend::how(&r.how, units));
+            let caution = words::bend::caution(r.method);
+            paragraph(out, "        ", &format!("Caution: {caution}"));
+            paragraph(out, "        ", &format!("Source: {}.", words::bend::source(r.method)));
         }
     }
     out.push('\n');

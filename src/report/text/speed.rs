@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use super::paragraph;
 use crate::float::power::{EFFICIENCY, HORSEPOWER, Method, SpeedPower};
 use crate::units::Units;
+use crate::words::speed::{method, no_figure, reached};
 
 /// The table and what it says.
 pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
@@ -16,11 +17,12 @@ pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
     let mut said = None;
     for r in &s.rows {
         // A reason is not repeated down the rows.
-        if r.why.is_some() && r.why == said {
+        let why = r.why.as_ref().map(no_figure);
+        if why.is_some() && why == said {
             let _ = writeln!(out, "    {:>4.0} kn   the same", r.speed);
             continue;
         }
-        said.clone_from(&r.why);
+        said.clone_from(&why);
         let _ = match (r.resistance, r.power) {
             (Some(n), Some(kw)) => {
                 let band =
@@ -41,14 +43,14 @@ pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
                     "    {:>4.0} kn   {:>8}   {power}   {}{band}{trim}{limit}",
                     r.speed,
                     units.force(n),
-                    r.method.word()
+                    method(r.method)
                 )
             }
             _ => writeln!(
                 out,
                 "    {:>4.0} kn   no figure: {}",
                 r.speed,
-                r.why.as_deref().unwrap_or("")
+                why.as_deref().unwrap_or("")
             ),
         };
     }
@@ -59,7 +61,7 @@ pub(super) fn speed(out: &mut String, s: &SpeedPower, units: Units) {
         out,
         "    a wave as long as her waterline runs at {:.1} kn; what she reaches: {}{runabout}",
         s.hull_speed,
-        s.reached()
+        reached(s)
     );
     if let Some((n, kn)) = s.hump.map(|h| (h.1, h.0)) {
         let _ = writeln!(out, "    the hump: {} at {kn:.0} kn", units.force(n));

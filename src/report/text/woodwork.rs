@@ -10,6 +10,7 @@ use crate::frames::{BevelAt, Frame, Stem, Transom};
 use crate::model::Model;
 use crate::setup::{EndStand, Strongback};
 use crate::units::{STANDARD_GRAVITY, Units, half_degrees};
+use crate::words::order::build_order;
 
 /// Bevels of one panel's edge: degrees, run, and off which face of the pattern.
 pub fn bevel_run(bevels: &[BevelAt], panel: usize, units: Units) -> Option<String> {
@@ -347,7 +348,7 @@ pub(super) fn strongback(out: &mut String, model: &Model, jig: &Strongback, unit
     }
     out.push('\n');
     let _ = writeln!(out, "In this order:");
-    for (i, step) in model.woodwork.order(model, units).iter().enumerate() {
+    for (i, step) in build_order(model, units).iter().enumerate() {
         paragraph(out, "    ", &format!("{}. {}: {}", i + 1, step.title, step.how));
     }
     out.push('\n');

@@ -13,6 +13,7 @@ use crate::model::Model;
 use crate::report::text::chance;
 use crate::units::Units;
 use crate::viewer::session::Command;
+use crate::words;
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, context: &mut Context) {
@@ -33,7 +34,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 ui.horizontal_wrapped(|ui| {
                     let name = RichText::new(capital(&bent.member.name));
                     super::words::taught(ui, name.font(FontId::new(size::BODY, semibold())));
-                    let way = bent.advice.recommended.map_or("will not bend", Method::word);
+                    let way = bent.advice.recommended.map_or("will not bend", words::bend::method);
                     let colour = match bent.advice.recommended {
                         Some(Method::Dry) => tokens.holds,
                         Some(_) => tokens.watch,
@@ -115,7 +116,7 @@ fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     );
     figure(ui, tokens, "strain, of what breaks it", format!("{:.0} %", 100.0 * bent.utilisation));
     figure(ui, tokens, "worst place, along from the bow", units.show(bent.peak_at));
-    figure(ui, tokens, "mostly by", bent.governs().word());
+    figure(ui, tokens, "mostly by", words::bend::governs(bent.governs()));
     figure(ui, tokens, "chance that a stick breaks dry", chance(bent.break_chance));
     if bent.member.sticks() > 1 {
         figure(ui, tokens, "that one of the two does", chance(bent.pair_break_chance));
@@ -135,7 +136,7 @@ fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
         let best = Some(rung.method) == bent.advice.recommended;
         let title = format!(
             "{} — {}",
-            capital(rung.method.word()),
+            capital(words::bend::method(rung.method)),
             if rung.holds { "holds" } else { "does not hold" }
         );
         let text = RichText::new(title).size(size::SMALL).color(if best {
@@ -144,7 +145,7 @@ fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
             tokens.ink
         });
         egui::CollapsingHeader::new(text)
-            .id_salt((bent.member.name.as_str(), rung.method.word()))
+            .id_salt((bent.member.name.as_str(), words::bend::method(rung.method)))
             .default_open(best)
             .show(ui, |ui| {
                 let verdict = if rung.holds { "holds" } else { "does not hold" };
@@ -159,18 +160,18 @@ fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
                     ),
                 );
                 for f in &rung.figures {
-                    figure(ui, tokens, f.label, number(units, f.key, f.value));
+                    let label = words::bend::label(rung.method, f.quantity);
+                    figure(ui, tokens, label, number(units, f.quantity.key(), f.value));
                 }
-                ui.label(RichText::new(&rung.how).size(size::SMALL));
-                if let Some(caution) = rung.caution {
-                    ui.label(
-                        RichText::new(format!("Caution: {caution}"))
-                            .size(size::SMALL)
-                            .color(tokens.watch),
-                    );
-                }
+                ui.label(RichText::new(words::bend::how(&rung.how, units)).size(size::SMALL));
+                let caution = words::bend::caution(rung.method);
                 ui.label(
-                    RichText::new(format!("Source: {}", rung.source))
+                    RichText::new(format!("Caution: {caution}"))
+                        .size(size::SMALL)
+                        .color(tokens.watch),
+                );
+                ui.label(
+                    RichText::new(format!("Source: {}", words::bend::source(rung.method)))
                         .size(size::SMALL)
                         .color(tokens.soft),
                 );

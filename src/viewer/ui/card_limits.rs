@@ -9,9 +9,10 @@ use super::fields::{parse_cloth, parse_mass, parse_number, parse_power, typed, t
 use super::loads::plan_with_loads;
 use super::parts::figure;
 use super::style::size;
-use crate::float::capacity::{KG_PER_POUND, Line};
+use crate::float::capacity::KG_PER_POUND;
 use crate::float::mass::WHOLE;
 use crate::float::power::{HORSEPOWER, SpeedPower};
+use crate::float::working::Line;
 use crate::hull::edit::Edit;
 use crate::hull::loads::{BOX_PLY_MM, FOAM_KG_M3};
 use crate::hull::{AfloatPlan, Foam, Load, LoadKind, MarkedWith, Weighed};
@@ -19,6 +20,7 @@ use crate::model::Model;
 use crate::model::afloat::{Afloat, usual_loads};
 use crate::report::text::{paired, worked};
 use crate::viewer::session::Command;
+use crate::words::{self, speed::no_figure};
 
 /// Loads that differ by less (kg) are told as the same.
 const NO_KILOS: f64 = 1.0;
@@ -56,10 +58,11 @@ pub fn weights(ui: &mut Ui, context: &mut Context, a: &Afloat) {
             } else {
                 weighed(ui, context, &i.name, &units.mass(i.mass), &mut next);
             }
-            let basis = RichText::new(&i.basis).size(size::SMALL).color(tokens.soft);
+            let basis = RichText::new(words::mass::basis(&i.basis, units)).size(size::SMALL).color(tokens.soft);
             let basis = ui.label(basis);
-            if !i.source.is_empty() {
-                basis.on_hover_text(&i.source);
+            let source = words::mass::source(i);
+            if !source.is_empty() {
+                basis.on_hover_text(source);
             }
         }
     });
@@ -90,8 +93,12 @@ fn working(ui: &mut Ui, context: &Context, id: &str, lines: &[Line]) {
     let header = RichText::new("Line by line").size(size::SMALL);
     egui::CollapsingHeader::new(header).id_salt(id).show(ui, |ui| {
         for l in lines {
-            figure(ui, tokens, &l.text, worked(l, units));
-            ui.label(RichText::new(l.source).size(size::SMALL).color(tokens.soft));
+            figure(ui, tokens, &words::working::text(&l.worked, units), worked(l, units));
+            ui.label(
+                RichText::new(words::working::source(&l.worked))
+                    .size(size::SMALL)
+                    .color(tokens.soft),
+            );
         }
     });
 }
@@ -278,7 +285,7 @@ pub fn speed(ui: &mut Ui, context: &Context, a: &Afloat) {
         return;
     };
     figure(ui, tokens, "a wave of her own length", format!("{:.1} kn", s.hull_speed));
-    figure(ui, tokens, "she reaches", s.reached());
+    figure(ui, tokens, "she reaches", words::speed::reached(s));
     if let Some(kn) = s.runabout {
         figure(ui, tokens, "runabouts of her weight and power", format!("{kn:.1} kn"));
     }
@@ -289,7 +296,7 @@ pub fn speed(ui: &mut Ui, context: &Context, a: &Afloat) {
         figure(ui, tokens, "the hump lies between", format!("{from:.0} and {to:.0} kn"));
     }
     for why in s.no_hump.iter().chain(&s.no_prism).filter(|_| !s.rowed) {
-        ui.label(RichText::new(why).size(size::SMALL).color(tokens.soft));
+        ui.label(RichText::new(no_figure(why)).size(size::SMALL).color(tokens.soft));
     }
     if let Some(d) = &a.driven {
         let p = &d.prism;
@@ -319,7 +326,7 @@ fn rows(ui: &mut Ui, context: &Context, s: &SpeedPower) {
             let band = r.band.map(|b| format!("give or take {:.0} %", 100.0 * b));
             let more = match (r.trim, &r.why) {
                 (Some(trim), _) => Some(format!("runs at {trim:.1}°{porpoising}")),
-                (None, Some(why)) => Some(why.clone()),
+                (None, Some(why)) => Some(no_figure(why)),
                 (None, None) => band,
             };
             // A reason is not repeated down the rows.

@@ -11,6 +11,7 @@ use crate::hull::edit::Edit;
 use crate::hull::{PanelPlanking, PatternSurface};
 use crate::model::{Model, PanelModel};
 use crate::viewer::session::Command;
+use crate::words;
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, context: &mut Context) {
@@ -70,7 +71,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 if p.bend.radius < p.bend.least_radius {
                     for o in &p.bend.options {
                         let word = if o.holds { "holds" } else { "does not hold" };
-                        ui.label(RichText::new(format!("{}: {word}", o.what)).size(size::SMALL));
+                        ui.label(
+                            RichText::new(format!("{}: {word}", words::bend::sheet_way(&o.way)))
+                                .size(size::SMALL),
+                        );
                     }
                 }
             })

@@ -121,7 +121,7 @@ fn bones_sentence(context: &Context) -> String {
         .max_by(|a, b| a.utilisation.total_cmp(&b.utilisation));
     match worst.map(|m| (m.member.name.as_str(), m.advice.recommended)) {
         Some((name, Some(method))) => {
-            format!("The {name} will not bend in dry: {}.", method.word())
+            format!("The {name} will not bend in dry: {}.", words::bend::method(method))
         }
         Some((name, None)) => format!("The {name} will not take its bend."),
         None => {

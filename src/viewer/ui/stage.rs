@@ -192,7 +192,7 @@ fn sliders(ui: &mut Ui, context: &mut Context) {
 
 /// The slider through the build order, and what the step in hand asks.
 fn build_order(ui: &mut Ui, state: &mut UiState, model: &Model, units: Units) {
-    let order = model.woodwork.order(model, units);
+    let order = crate::words::order::build_order(model, units);
     if order.is_empty() {
         return;
     }

@@ -4,6 +4,7 @@ use super::{LOCAL, Sentences, both};
 use crate::finding::AfloatFact;
 use crate::units::{Units, half_degrees, tidy_zero};
 use crate::words::attitude::{fate, trim as trimmed};
+use crate::words::speed::no_figure;
 
 pub(super) fn said(fact: &AfloatFact, units: Units) -> Sentences {
     match fact {
@@ -78,7 +79,7 @@ pub(super) fn said(fact: &AfloatFact, units: Units) -> Sentences {
             format!("fewer people, seated low and apart, never standing at one side; {LOCAL}"),
         ),
         AfloatFact::NoPlaning { why, hull_speed, with_motor } => both(
-            format!("no planing speeds are given: {why}"),
+            format!("no planing speeds are given: {}", no_figure(why)),
             match with_motor {
                 Some(kn) => format!(
                     "count on about {hull_speed:.1} knots: the {kn:.1} told for your motor are by tank tests of other hulls, with straighter bottoms"
@@ -87,7 +88,7 @@ pub(super) fn said(fact: &AfloatFact, units: Units) -> Sentences {
             },
         ),
         AfloatFact::NoHump { why, from, to } => both(
-            format!("there are no figures between {from:.0} and {to:.0} knots: {why}"),
+            format!("there are no figures between {from:.0} and {to:.0} knots: {}", no_figure(why)),
             "only a trial will show whether her motor lifts her over the hump there",
         ),
         AfloatFact::PastPorpoising(speed) => both(

@@ -5,6 +5,7 @@ use super::{Sentences, both};
 use crate::finding::SkinFact;
 use crate::part::LineId;
 use crate::units::Units;
+use crate::words::bend::sheet_way;
 
 pub(super) fn said(fact: &SkinFact, units: Units) -> Sentences {
     match fact {
@@ -45,7 +46,7 @@ pub(super) fn said(fact: &SkinFact, units: Units) -> Sentences {
                 units.radius(*least)
             ),
             match instead {
-                Some(way) => format!("{way} would hold"),
+                Some(way) => format!("{} would hold", sheet_way(way)),
                 None => "ease the lines there: no sheet of the table takes it, even in two layers"
                     .into(),
             },

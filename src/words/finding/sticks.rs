@@ -4,6 +4,8 @@ use super::{Sentences, both};
 use crate::bend::{Governs, Rung, stick::Doubt};
 use crate::finding::StickFact;
 use crate::units::Units;
+use crate::words;
+use crate::words::bend::{how, method, remedy};
 
 pub(super) fn said(fact: &StickFact, units: Units) -> Sentences {
     match fact {
@@ -13,16 +15,16 @@ pub(super) fn said(fact: &StickFact, units: Units) -> Sentences {
         ),
         StickFact::NotDry { strain, governs, stock, breaking, too_stiff, way } => both(
             match too_stiff {
-                Some(dry) => format!("bent dry: {}", dry.how.trim_end_matches('.')),
+                Some(dry) => format!("bent dry: {}", how(&dry.how, units).trim_end_matches('.')),
                 None => format!(
                     "it is bent to {:.2} % at its worst, mostly by {}; half of such sticks ({}) break at {:.2} %",
                     100.0 * strain,
-                    governs.word(),
+                    words::bend::governs(*governs),
                     stock.words(),
                     100.0 * breaking
                 ),
             },
-            instead(way.as_deref(), *governs),
+            instead(way.as_deref(), *governs, units),
         ),
         StickFact::Test(doubt) => both(
             match doubt {
@@ -52,11 +54,11 @@ pub(super) fn said(fact: &StickFact, units: Units) -> Sentences {
 }
 
 /// The way that holds, or what to change in the stick.
-fn instead(way: Option<&Rung>, governs: Governs) -> String {
+fn instead(way: Option<&Rung>, governs: Governs, units: Units) -> String {
     match way {
-        Some(best) => format!("{}: {}", best.method.word(), best.how),
+        Some(best) => format!("{}: {}", method(best.method), how(&best.how, units)),
         None => {
-            format!("no way of bending holds: give it {}, or ease the line there", governs.remedy())
+            format!("no way of bending holds: give it {}, or ease the line there", remedy(governs))
         }
     }
 }
