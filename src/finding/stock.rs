@@ -1,7 +1,8 @@
 //! What do I buy, and how do I cut it? What there is to say of stock.
 
 use crate::stock::joints::JointError;
-use crate::stock::nest::{BadProblem, Reason};
+use crate::stock::lumber::Lack;
+use crate::stock::nest::{BadProblem, Excess, Reason};
 
 /// What is the matter with what she is cut from.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,9 +14,9 @@ pub enum StockFact {
     /// A part is on no sheet.
     OnNoSheet(Reason),
     /// More sheets are bought than might do.
-    MoreSheets(String),
+    MoreSheets(Excess),
     /// A stick cannot be had.
-    NoLumber(String),
+    NoLumber(Lack),
     /// A stick's scarfs lie beside those of the one next to it.
     ScarfsBeside,
     /// A joint takes longer to close than its glue stays open, minutes.

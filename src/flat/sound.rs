@@ -1,8 +1,6 @@
 //! Whether a pattern can be what it says: it has corners, does not cross itself, and covers
 //! as much as the surface that was laid flat.
 
-use std::fmt;
-
 use super::FlatPanel;
 use crate::geom::P2;
 use crate::geom::polyline::first_self_crossing;
@@ -27,23 +25,6 @@ pub enum Unsound {
         /// Laid flat.
         in_flat: f64,
     },
-}
-
-impl fmt::Display for Unsound {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        match self {
-            Unsound::Corners(n) => {
-                write!(f, "its outline has {n} corners, and encloses nothing with fewer than 3")
-            }
-            Unsound::Crosses(i) => write!(f, "its outline crosses itself near point {}", i + 1),
-            Unsound::Area { in_space, in_flat } => write!(
-                f,
-                "laid flat it covers {:.4} m² of the {:.4} m² that it has on the hull",
-                in_flat * 1e-6,
-                in_space * 1e-6
-            ),
-        }
-    }
 }
 
 /// What is wrong with a pattern of `flat` whose outlines (finished, with laps, as cut) are

@@ -14,7 +14,6 @@
 use std::f64::consts::PI;
 
 use super::transom_knee::Knee;
-use crate::units::Units;
 
 /// Watts in a horsepower.
 const WATTS: f64 = 745.7;
@@ -69,11 +68,28 @@ pub enum Seen {
     Pull,
 }
 
+/// Where a transom, its pad or its knee is checked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Where {
+    /// Board and pad between the clamps and the knee.
+    AtKnee,
+    /// The knee behind the bracket's foot.
+    KneeAtFoot,
+    /// The knee at its heel.
+    KneeAtHeel,
+    /// Each upper bolt of the knee.
+    UpperBolt,
+    /// Board and pad from side to side, with no knee behind them.
+    SideToSide,
+    /// The bare board beside the pad, with no knee behind it.
+    BesidePad,
+}
+
 /// A section that was checked.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Check {
-    /// What, and under what.
-    pub what: &'static str,
+    /// Where.
+    pub place: Where,
     /// Bending stress (N/mm²), or the pull on one bolt (N).
     pub stress: f64,
     /// What is allowed, in the same unit.
@@ -83,15 +99,6 @@ pub struct Check {
 }
 
 impl Check {
-    /// What it sees and what is allowed, in the reader's units.
-    pub fn shown(&self, units: Units) -> (String, String) {
-        let show = |v: f64| match self.of {
-            Seen::Stress => units.stress(v),
-            Seen::Pull => units.force(v),
-        };
-        (show(self.stress), show(self.allowed))
-    }
-
     /// The unit of its figures in files.
     pub fn unit(&self) -> &'static str {
         match self.of {
@@ -151,8 +158,8 @@ impl MotorLoads {
     /// Every section, worst first.
     pub fn checks(&self, of: &Carrier) -> Vec<Check> {
         let stress = |moment: f64, width: f64, depth: f64| 6.0 * moment / (width * depth * depth);
-        let ply = |what: &'static str, stress: f64| Check {
-            what,
+        let ply = |place: Where, stress: f64| Check {
+            place,
             stress,
             allowed: PLY_BREAKS / SAFETY,
             of: Seen::Stress,
@@ -163,29 +170,22 @@ impl MotorLoads {
             Some(k) => {
                 // Pushed at both clamps, held by the knee between them.
                 let moment = 0.5 * self.push() * HALF_CLAMPS_MM;
-                out.push(ply(
-                    "board and pad between clamps and knee",
-                    stress(moment, STRIP_MM, both),
-                ));
-                let wood = |what: &'static str, moment: f64, depth: f64| Check {
-                    what,
+                out.push(ply(Where::AtKnee, stress(moment, STRIP_MM, both)));
+                let wood = |place: Where, moment: f64, depth: f64| Check {
+                    place,
                     stress: stress(moment, k.sided, depth),
                     allowed: of.wood_breaks / SAFETY,
                     of: Seen::Stress,
                 };
                 let foot = (k.seat - BRACKET_MM).max(0.0);
-                out.push(wood(
-                    "knee behind the bracket's foot",
-                    self.pull() * BRACKET_MM,
-                    k.depth(foot),
-                ));
+                out.push(wood(Where::KneeAtFoot, self.pull() * BRACKET_MM, k.depth(foot)));
                 let lever = self.below - k.seat;
                 let at_heel = (self.thrust * lever + self.weight * ABAFT_MM).abs();
-                out.push(wood("knee at its heel", at_heel, k.depth(0.0)));
+                out.push(wood(Where::KneeAtHeel, at_heel, k.depth(0.0)));
                 // The upper half of the bolts through the transom holds the clamps' pull.
                 let holding = k.bolts[0].len().div_ceil(2).max(1) as f64;
                 out.push(Check {
-                    what: "each upper bolt of the knee",
+                    place: Where::UpperBolt,
                     stress: self.pull() / holding,
                     allowed: BOLT_HOLDS,
                     of: Seen::Pull,
@@ -194,15 +194,12 @@ impl MotorLoads {
             None => {
                 // The strip under the bracket's foot spans from side to side.
                 let span = of.between_sides;
-                out.push(ply(
-                    "board and pad from side to side, no knee behind them",
-                    stress(0.25 * self.push() * span, STRIP_MM, both),
-                ));
+                out.push(ply(Where::SideToSide, stress(0.25 * self.push() * span, STRIP_MM, both)));
                 let past = 0.5 * (span - of.pad_width);
                 // A pad that reaches from cleat to cleat leaves no bare board.
                 if past > 0.0 {
                     out.push(ply(
-                        "bare board beside the pad, no knee behind it",
+                        Where::BesidePad,
                         stress(0.5 * self.push() * past, STRIP_MM, of.board),
                     ));
                 }

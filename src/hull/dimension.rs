@@ -85,36 +85,6 @@ impl Dimension {
         }
     }
 
-    /// What it is, in a sentence for someone who has not met the word.
-    pub fn meaning(self) -> &'static str {
-        match self {
-            Dimension::Length => {
-                "From her foremost to her aftermost point. Stations are stretched along with her, heights stay: rake and rocker become flatter in a longer boat."
-            }
-            Dimension::Beam => {
-                "Her greatest width, from sheer to sheer. Every half-breadth grows alike and heights stay: the flare leans out more, the deadrise is flatter."
-            }
-            Dimension::ChineBeam => {
-                "The greatest width of her bottom. The sheer stays where it is."
-            }
-            Dimension::SideHeight => {
-                "From the chine up to the sheer, half way along. Raises or lowers the whole sheer."
-            }
-            Dimension::SheerSpring => {
-                "How far the top edge sags below a string from bow to stern: more of it lifts the ends."
-            }
-            Dimension::Rocker => {
-                "How far the bottom sags below a string from its fore end to its after end, as the rocker of a chair does."
-            }
-            Dimension::Flare => "How far the side leans outward from upright, half way along.",
-            Dimension::Deadrise => {
-                "How steeply the bottom rises from the keel to the chine, half way along."
-            }
-            Dimension::StemRake => "How far the stem leans forward from upright.",
-            Dimension::TransomRake => "How far the transom leans aft from upright.",
-        }
-    }
-
     /// Whether it is an angle (radians) and not a length (mm).
     pub fn is_angle(self) -> bool {
         matches!(

@@ -25,18 +25,6 @@ pub enum Lines {
     TakeChine,
 }
 
-impl Lines {
-    /// What undo and the button call it.
-    pub fn word(self) -> &'static str {
-        match self {
-            Lines::AddKeel => "add a keel",
-            Lines::TakeKeel => "take the keel away",
-            Lines::AddChine => "add a chine",
-            Lines::TakeChine => "take the upper chine away",
-        }
-    }
-}
-
 /// One change. Indices count from 0.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Edit {
@@ -299,7 +287,7 @@ mod tests {
         assert_eq!(error.field(), Some("x"));
         let said = error.plain(hull.units);
         assert!(said.contains("not aft of the duck before it"), "{said}");
-        assert_eq!(edit.name(&hull), "move duck 2 of the sheer");
+        assert_eq!(crate::words::edits::name(&edit, &hull), "move duck 2 of the sheer");
     }
 
     #[test]

@@ -64,16 +64,6 @@ pub enum Lap {
     UpperOver,
 }
 
-impl Lap {
-    /// In words, for the two panels' names.
-    pub fn words(self, lower: &str, upper: &str) -> String {
-        match self {
-            Lap::LowerOver => format!("the {lower} laps over the {upper}"),
-            Lap::UpperOver => format!("the {upper} laps over the {lower}"),
-        }
-    }
-}
-
 /// The lap along one line.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -152,18 +152,6 @@ impl Default for Stock {
     }
 }
 
-impl Stock {
-    /// In a report: `clear, straight-grained stock`.
-    pub fn words(self) -> String {
-        match self {
-            Stock::Clear => "clear, straight-grained stock".into(),
-            Stock::Graded { one_in } => {
-                format!("yard stock without knots in the bend, grain within 1 in {one_in:.0}")
-            }
-        }
-    }
-}
-
 /// A soak in hot water before bending.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -14,7 +14,6 @@ pub mod document;
 pub mod edit;
 mod edit_error;
 pub mod edit_lines;
-mod edit_names;
 pub mod framing;
 pub mod jig;
 pub mod lines;

@@ -56,18 +56,6 @@ impl Question {
         }
     }
 
-    /// The question in words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Question::Shape => "Is she fair?",
-            Question::Skin => "Will the sheets lie flat?",
-            Question::Bones => "Will the lumber bend, and what are the frames?",
-            Question::Setup => "Will it stand true upside down?",
-            Question::Afloat => "Will she float right, with whom, and behind what motor?",
-            Question::Stock => "What do I buy, and how do I cut it?",
-        }
-    }
-
     /// Whether this version answers it.
     pub fn alive(self) -> bool {
         self != Question::Stock

@@ -41,41 +41,72 @@ pub fn time_factor(temperature_c: f64) -> f64 {
     2f64.powf((TOLD_AT_C - temperature_c) / HALVES_PER_C)
 }
 
-/// What of `asked` a glue does not bear, in words with both figures; empty if it bears all.
-pub fn against(glue: &Glue, asked: &Asked) -> Vec<String> {
-    let mut out = Vec::new();
-    if glue.immersion < asked.immersion {
-        let (bears, wants) = (glue.immersion.word(), asked.immersion.word());
-        out.push(format!("it stands {bears}, and the boat asks {wants}"));
-    }
-    if glue.gap_mm < asked.gap_mm {
-        let (bears, wants) = (glue.gap_mm, asked.gap_mm);
-        out.push(format!("it bridges {bears} mm, and joints leave {wants} mm"));
-    }
+/// Something asked that a glue does not bear, with what it bears.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NotBorne {
+    /// Water.
+    Immersion {
+        /// What it stands.
+        bears: Immersion,
+        /// What the boat asks.
+        asked: Immersion,
+    },
+    /// A gap, mm.
+    Gap {
+        /// What it bridges.
+        bears: f64,
+        /// What joints leave.
+        asked: f64,
+    },
+    /// The shop's temperature, °C.
+    Temperature {
+        /// From where to where it sets.
+        bears: (f64, f64),
+        /// The shop's.
+        asked: f64,
+    },
+    /// The wood's moisture, percent.
+    Moisture {
+        /// From where to where it takes it.
+        bears: (f64, f64),
+        /// The wood's.
+        asked: f64,
+    },
+    /// The time to close a joint, minutes.
+    OpenTime {
+        /// How long it stays open in the shop.
+        bears: f64,
+        /// What a joint takes.
+        asked: f64,
+    },
+}
+
+/// What of `asked` a glue does not bear; empty if it bears all.
+pub fn against(glue: &Glue, asked: &Asked) -> Vec<NotBorne> {
     let t = asked.temperature_c;
-    if !(glue.least_c..=glue.most_c).contains(&t) {
-        out.push(format!(
-            "it sets from {} to {} °C, and the shop has {t} °C",
-            glue.least_c, glue.most_c
-        ));
-    }
-    let (dry, wet) = glue.moisture_pct;
-    if !(dry..=wet).contains(&asked.moisture_pct) {
-        let m = asked.moisture_pct;
-        out.push(format!("it takes wood of {dry} to {wet} % moisture, and this has {m:.0} %"));
-    }
     let open = glue.open_min * time_factor(t);
-    if open < asked.minutes {
-        let m = asked.minutes;
-        out.push(format!("it stays open {open:.0} minutes at {t} °C, and a joint takes {m:.0}"));
-    }
-    out
+    let setting = (glue.least_c, glue.most_c);
+    let within = |(low, high): (f64, f64), value: f64| (low..=high).contains(&value);
+    [
+        (glue.immersion < asked.immersion)
+            .then_some(NotBorne::Immersion { bears: glue.immersion, asked: asked.immersion }),
+        (glue.gap_mm < asked.gap_mm)
+            .then_some(NotBorne::Gap { bears: glue.gap_mm, asked: asked.gap_mm }),
+        (!within(setting, t)).then_some(NotBorne::Temperature { bears: setting, asked: t }),
+        (!within(glue.moisture_pct, asked.moisture_pct))
+            .then_some(NotBorne::Moisture { bears: glue.moisture_pct, asked: asked.moisture_pct }),
+        (open < asked.minutes).then_some(NotBorne::OpenTime { bears: open, asked: asked.minutes }),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// The glues, those that bear all that is asked first, in the table's order otherwise; each
 /// with what it does not bear.
-pub fn ranked<'a>(glues: &'a [Glue], asked: &Asked) -> Vec<(&'a Glue, Vec<String>)> {
-    let mut all: Vec<(&Glue, Vec<String>)> = glues.iter().map(|g| (g, against(g, asked))).collect();
+pub fn ranked<'a>(glues: &'a [Glue], asked: &Asked) -> Vec<(&'a Glue, Vec<NotBorne>)> {
+    let mut all: Vec<(&Glue, Vec<NotBorne>)> =
+        glues.iter().map(|g| (g, against(g, asked))).collect();
     all.sort_by_key(|(_, faults)| faults.len());
     all
 }
@@ -91,10 +122,14 @@ mod tests {
         let faults = |name: &str, asked: Asked| against(table.glue(name).expect(name), &asked);
         assert!(faults("epoxy", Asked::default()).is_empty());
         let cold = Asked { temperature_c: 10.0, ..Asked::default() };
-        assert!(faults("resorcinol", cold).iter().any(|f| f.contains("21 to 35")));
+        assert!(
+            faults("resorcinol", cold)
+                .iter()
+                .any(|f| { *f == NotBorne::Temperature { bears: (21.0, 35.0), asked: 10.0 } })
+        );
         let afloat = Asked { immersion: Immersion::Always, ..Asked::default() };
         let pu = faults("polyurethane construction adhesive", afloat);
-        assert!(pu.len() == 1 && pu[0].contains("always under water"), "{pu:?}");
+        assert!(matches!(pu[..], [NotBorne::Immersion { asked: Immersion::Always, .. }]), "{pu:?}");
         let dry = Asked { moisture_pct: 3.0, ..Asked::default() };
         assert!(ranked(&table.glues, &dry).iter().all(|(_, f)| !f.is_empty()));
     }
@@ -106,6 +141,7 @@ mod tests {
         let table = StoreTable::shipped();
         let epoxy = table.glue("epoxy").expect("there");
         let hot = Asked { temperature_c: 32.0, minutes: 25.0, ..Asked::default() };
-        assert!(against(epoxy, &hot).iter().any(|f| f.contains("20 minutes")));
+        let open = |f: &NotBorne| matches!(f, NotBorne::OpenTime { bears, .. } if (19.5..20.5).contains(bears));
+        assert!(against(epoxy, &hot).iter().any(open));
     }
 }

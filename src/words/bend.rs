@@ -3,6 +3,7 @@
 use crate::bend::ladder::{STEAM_C, WORKING_TIME_MIN};
 use crate::bend::pull::{CLAMP_SPACING_MM, PULL_BY_HAND_N, Pull};
 use crate::bend::{Governs, How, Method, Quantity, SheetWay};
+use crate::hull::Stock;
 use crate::units::{MM_PER_INCH, Units};
 
 /// A way of bending, in a report.
@@ -23,6 +24,16 @@ pub fn governs(what: Governs) -> &'static str {
         Governs::Moulded => "the bend of its moulded depth",
         Governs::Sided => "the edgewise bend of its sided width",
         Governs::Twist => "its twist",
+    }
+}
+
+/// What a stick is sawn from, in a report.
+pub fn stock(of: Stock) -> String {
+    match of {
+        Stock::Clear => "clear, straight-grained stock".into(),
+        Stock::Graded { one_in } => {
+            format!("yard stock without knots in the bend, grain within 1 in {one_in:.0}")
+        }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use chinewright::drawing::compose::{ends, frame, panel, parts};
 use chinewright::drawing::{Drawing, Shape};
-use chinewright::frames::bevel::{CONVENTION, Off};
+use chinewright::frames::bevel::Off;
 use chinewright::frames::section::whole;
 use chinewright::frames::{BevelAt, Section, Transom};
 use chinewright::geom::P2;
@@ -12,6 +12,7 @@ use chinewright::hull::{GlueGroove, Hull, Joint, starters};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive};
 use chinewright::units::Units;
+use chinewright::words::bevels::CONVENTION;
 
 fn model_of(hull: &Hull) -> Model {
     derive(hull, &Materials::shipped()).expect("a starter")

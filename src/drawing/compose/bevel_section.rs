@@ -6,7 +6,7 @@
 
 use super::Line;
 use crate::drawing::{Anchor, Drawing};
-use crate::frames::bevel::{Off, words};
+use crate::frames::bevel::Off;
 use crate::frames::pieces::inward;
 use crate::frames::section::SectionEdge;
 use crate::frames::{BevelAt, Section};
@@ -14,6 +14,7 @@ use crate::geom::polyline::length2;
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::units::Units;
+use crate::words::bevels::along;
 
 /// Thickness of the board in the picture, mm: the picture shows the angle, not the size.
 const THICK: f64 = 15.0;

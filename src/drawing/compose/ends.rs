@@ -5,7 +5,6 @@ use super::frame::bevel_labels;
 use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::finding::{Fact, Finding, Severity};
-use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
 use crate::frames::transom::CutOut;
 use crate::frames::{Stem, Transom};
@@ -13,6 +12,7 @@ use crate::geom::ring::level_span;
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::units::{Units, half_degrees};
+use crate::words::bevels::CONVENTION;
 use crate::words::finding::said;
 
 /// The transom in its true plane, lengths written in `units`.

@@ -4,7 +4,6 @@ use super::Line;
 use super::bevel_section;
 use super::{SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
-use crate::frames::bevel::CONVENTION;
 use crate::frames::pieces::to_port;
 use crate::frames::{BevelAt, Frame, Notch};
 use crate::geom::{P2, V2};
@@ -12,6 +11,7 @@ use crate::hull::Face;
 use crate::model::Model;
 use crate::part::LineId;
 use crate::units::{Units, half_degrees};
+use crate::words::bevels::CONVENTION;
 
 /// Bevels are written this far (mm) outside the edge.
 const BESIDE: f64 = 12.0;

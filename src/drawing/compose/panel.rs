@@ -7,12 +7,12 @@ use crate::bend::lie::let_down;
 use crate::drawing::{Anchor, Drawing, Purpose, face};
 use crate::flat::laps::Role;
 use crate::flat::{corners as flat_corners, marks, outline};
-use crate::frames::bevel::CONVENTION;
 use crate::geom::{P2, V2};
 use crate::hull::{Member, MemberSide};
 use crate::model::{Model, PanelModel};
 use crate::part::LineId;
 use crate::units::Units;
+use crate::words::bevels::CONVENTION;
 
 /// Rulings drawn on a pattern: about one in a hand's breadth.
 const RULINGS_DRAWN: usize = 24;

@@ -101,7 +101,7 @@ fn lap_words(model: &Model, p: &PanelModel, units: Units) -> String {
     for (edge, line) in [(&p.laps.lower, model.line_below(p)), (&p.laps.upper, model.line_above(p))]
     {
         if edge.role != Role::RunsOn {
-            let bevels = bevel::words(&edge.off_far_face(p.thickness), units);
+            let bevels = bevels::along(&edge.off_far_face(p.thickness), units);
             let said: Vec<String> = bevels.into_iter().map(|w| w.1).collect();
             words.push(format!(
                 "{line} {}, bevel {}{}",

@@ -4,12 +4,12 @@
 use super::layers;
 use super::part::{Marks, Part, draw};
 use crate::drawing::Drawing;
-use crate::frames::bevel::CONVENTION;
 use crate::frames::{Frame, Gusset, Piece, Transom};
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
 use crate::units::Units;
+use crate::words::bevels::CONVENTION;
 
 /// Outlines that lie nearer to each other than this (mm) are one to a saw.
 const SAME: f64 = 0.1;

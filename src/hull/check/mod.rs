@@ -17,7 +17,7 @@ mod stock;
 mod tables;
 mod woodwork;
 
-pub(super) use plain::words_of_field;
+pub use plain::words_of_field;
 
 /// Where in a document a fault is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -79,7 +79,7 @@ fn lengths(text: &str, units: Units) -> String {
 }
 
 /// The name of a field of the file as words, without its unit: `outer_sided_mm` is outer sided.
-pub(in crate::hull) fn words_of_field(field: &str) -> String {
+pub fn words_of_field(field: &str) -> String {
     let bare = UNIT_ENDINGS.iter().find_map(|e| field.strip_suffix(e)).unwrap_or(field);
     bare.replace(['_', '.'], " ")
 }

@@ -241,7 +241,7 @@ fn member(bent: &BentMember, units: Units) -> Value {
         "species": m.species,
         "moisture_pct": m.moisture(),
         "moisture_from": if m.air.is_some() { "air" } else { "told" },
-        "stock": m.stock.words(),
+        "stock": words::bend::stock(m.stock),
         "grain_one_in": match m.stock {
             Stock::Clear => None,
             Stock::Graded { one_in } => Some(one_in),

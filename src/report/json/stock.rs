@@ -7,6 +7,7 @@ use crate::geom::polyline::area;
 use crate::model::stock::{SheetKind, StockList};
 use crate::stock::nest::{Keep, SheetLayout, cuts, offcuts};
 use crate::units::Units;
+use crate::words;
 
 /// The object.
 pub(super) fn stock(s: &StockList, units: Units) -> Value {
@@ -105,10 +106,10 @@ fn kind(k: &SheetKind) -> Value {
         "bought": bought,
         "parts_area_mm2": wanted,
         "least_possible": k.layout.bound.sheets,
-        "why_least": k.layout.bound.reason,
+        "why_least": words::stock::rests_on(&k.layout.bound),
         "unplaced": k.layout.unplaced.iter().map(|u| json!({
             "name": k.problem.parts[u.part].name,
-            "why": u.reason.to_string(),
+            "why": words::stock::on_no_sheet(&u.reason),
         })).collect::<Vec<_>>(),
     })
 }

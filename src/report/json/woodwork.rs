@@ -205,7 +205,7 @@ fn carries(m: &MotorCheck) -> Value {
     let checks: Vec<Value> = m
         .checks
         .iter()
-        .map(|c| json!({ "what": c.what, "value": c.stress, "allowed": c.allowed, "unit": c.unit() }))
+        .map(|c| json!({ "what": checked(c.place), "value": c.stress, "allowed": c.allowed, "unit": c.unit() }))
         .collect();
     json!({
         "horsepower": m.loads.horsepower,

@@ -226,7 +226,7 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
     for (edge, line) in [(&p.laps.lower, model.line_below(p)), (&p.laps.upper, model.line_above(p))]
     {
         if edge.role != Role::RunsOn {
-            let bevels = crate::frames::bevel::words(&edge.off_far_face(p.thickness), units);
+            let bevels = crate::words::bevels::along(&edge.off_far_face(p.thickness), units);
             let said: Vec<String> = bevels.into_iter().map(|w| w.1).collect();
             let _ = writeln!(
                 out,
@@ -299,7 +299,7 @@ fn member(out: &mut String, bent: &BentMember, units: Units) {
         out,
         "    bears     {:.2} %, where half of such sticks break: {}",
         100.0 * bent.limit.breaking,
-        m.stock.words()
+        words::bend::stock(m.stock)
     );
     let both = if m.sticks() > 1 {
         format!(", {} that one of the two does", chance(bent.pair_break_chance))

@@ -5,18 +5,19 @@ use std::fmt::Write as _;
 use super::paragraph;
 use crate::curve::View;
 use crate::drawing::compose::{bow, jig_ends};
-use crate::frames::bevel;
 use crate::frames::{BevelAt, Frame, Stem, Transom};
 use crate::model::Model;
 use crate::setup::{EndStand, Strongback};
 use crate::units::{STANDARD_GRAVITY, Units, half_degrees};
+use crate::words::bevels;
+use crate::words::finding::{checked, seen};
 use crate::words::order::build_order;
 
 /// Bevels of one panel's edge: degrees, run, and off which face of the pattern.
 pub fn bevel_run(bevels: &[BevelAt], panel: usize, units: Units) -> Option<String> {
     let on = bevels.iter().filter(|b| b.panel == panel);
     let on: Vec<(f64, f64)> = on.map(|b| (b.angle, b.offset)).collect();
-    let said: Vec<String> = bevel::words(&on, units).into_iter().map(|w| w.1).collect();
+    let said: Vec<String> = bevels::along(&on, units).into_iter().map(|w| w.1).collect();
     (!on.is_empty()).then(|| said.join(" and "))
 }
 
@@ -178,8 +179,12 @@ fn carries(out: &mut String, model: &Model, units: Units) {
     );
     for c in &m.checks {
         let word = if c.share() <= 1.0 { "holds" } else { "DOES NOT HOLD" };
-        let (seen, allowed) = c.shown(units);
-        let _ = writeln!(out, "               {}: {seen} of {allowed} allowed, {word}", c.what);
+        let [sees, allowed] = seen(c, units);
+        let _ = writeln!(
+            out,
+            "               {}: {sees} of {allowed} allowed, {word}",
+            checked(c.place)
+        );
     }
     paragraph(
         out,

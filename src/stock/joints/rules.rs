@@ -39,7 +39,7 @@ pub(super) fn taken(rule: &JointRule, thickness: f64) -> f64 {
 }
 
 /// What a joint asks of the bend where it lies.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct JointBend {
     /// Tightest radius of the panel over the joint's length, mm; infinite where it is flat.
     pub radius: f64,
@@ -47,8 +47,6 @@ pub struct JointBend {
     pub least_radius: f64,
     /// Strength of the joint over that of the sheet; `None` where no source says.
     pub factor: Option<f64>,
-    /// What that means, in words, with its source.
-    pub words: String,
 }
 
 impl JointBend {
@@ -71,24 +69,12 @@ pub(super) fn bend_at(rule: &JointRule, radius: f64, least: (f64, f64)) -> Joint
             let factor = scarf_factor(rule.slope);
             // A slope that no source covers is taken for the steepest that one does.
             let least_radius = least.0 / factor.unwrap_or(SCARF_FACTORS[0].1);
-            let words = format!(
-                "a scarf of {:.0} in 1 keeps {:.2} of the sheet's strength (Wood Handbook, factors \
-                 of plain scarf joints, from memory), so its least radius is the sheet's over that",
-                rule.slope,
-                factor.unwrap_or(SCARF_FACTORS[0].1)
-            );
-            JointBend { radius, least_radius, factor, words }
+            JointBend { radius, least_radius, factor }
         }
-        JointKind::ButtBlock => JointBend {
-            radius,
-            least_radius: least.1,
-            factor: None,
-            words: "over a butt block the skin is twice as thick: glued flat it bends no tighter \
-                    than a sheet of that thickness, and stays flatter than the sheet beside it; \
-                    laid on when the panel stands bent, it may be of two layers (common practice, \
-                    no source)"
-                .into(),
-        },
+        // Over a block the skin is twice as thick: glued flat it bends no tighter than a sheet
+        // of that thickness, and stays flatter than the sheet beside it; laid on when the panel
+        // stands bent, it may be of two layers. Common practice, no source.
+        JointKind::ButtBlock => JointBend { radius, least_radius: least.1, factor: None },
     }
 }
 

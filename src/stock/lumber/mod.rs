@@ -122,8 +122,52 @@ pub struct Board {
 pub struct Missing {
     /// Which cut, by index.
     pub cut: usize,
-    /// In words, with what is missing.
-    pub why: String,
+    /// Why.
+    pub why: Lack,
+}
+
+/// Why a stick cannot be had; lengths mm.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Lack {
+    /// It is no stick.
+    NoStick {
+        /// How long.
+        length: f64,
+        /// Its section.
+        section: (f64, f64),
+    },
+    /// No stock of its wood can be ripped to its section.
+    NotRipped {
+        /// Its wood.
+        species: String,
+        /// Its section.
+        section: (f64, f64),
+    },
+    /// It is longer than what can be cut, and not scarfed.
+    TooLong {
+        /// By how much.
+        over: f64,
+        /// The longest that can be cut.
+        longest: f64,
+    },
+    /// It is longer than what can be cut, and has no place for its scarfs.
+    NoScarf {
+        /// By how much.
+        over: f64,
+        /// The longest that can be cut.
+        longest: f64,
+        /// How long a scarf is.
+        scarf: f64,
+    },
+    /// The stock is used up before this piece of it.
+    UsedUp {
+        /// Which, from 0.
+        part: usize,
+        /// How long.
+        length: f64,
+    },
+    /// The cutting list did not add up, as its check says.
+    Wrong(String),
 }
 
 /// By what the boards were chosen.

@@ -9,7 +9,9 @@ use super::fill::Fill;
 use super::problem::{BoardKind, Kind, Problem, Used, rips};
 use super::scarf::{self, MOST_WAYS, StickScarf};
 use super::search::{Found, least};
-use super::{Board, ChosenBy, Cut, CutPiece, Length, LumberPlan, Missing, Proof, Rules, Strip};
+use super::{
+    Board, ChosenBy, Cut, CutPiece, Lack, Length, LumberPlan, Missing, Proof, Rules, Strip,
+};
 
 /// Longest stick (mm) that is worked with: far beyond a boat of 20 m.
 const LONGEST_MM: f64 = 30_000.0;
@@ -50,7 +52,7 @@ pub fn plan(cuts: &[Cut], stock: &[Length], rules: &Rules) -> LumberPlan {
         return out;
     }
     // Not reached, as far as tests tell; no list is better than one that cannot be cut.
-    let why = format!("the cutting list did not add up: {}", wrong.join("; "));
+    let why = Lack::Wrong(wrong.join("; "));
     let missing = (0..cuts.len()).map(|cut| Missing { cut, why: why.clone() }).collect();
     LumberPlan { missing, ..LumberPlan::default() }
 }
@@ -59,7 +61,7 @@ pub fn plan(cuts: &[Cut], stock: &[Length], rules: &Rules) -> LumberPlan {
 enum Whole {
     Yes,
     Scarfed(Vec<Vec<f64>>),
-    No(String),
+    No(Lack),
 }
 
 /// A piece of a stick: which, which piece of it, how long.
@@ -106,7 +108,7 @@ impl Yard<'_> {
         let cut = &self.cuts[i];
         let (a, b) = self.section(i);
         if !(cut.length > 0.0 && cut.length <= LONGEST_MM && a > 0.0 && b.is_finite()) {
-            return Whole::No(format!("{} mm of {a} by {b} mm is no stick", cut.length));
+            return Whole::No(Lack::NoStick { length: cut.length, section: (a, b) });
         }
         let fit = |s: &usize| {
             self.stock[*s].count != Some(0) && self.rip_width(*s, &cut.species, (a, b)).is_some()
@@ -116,25 +118,21 @@ impl Yard<'_> {
         lengths.sort_by(|a, b| b.total_cmp(a));
         lengths.dedup();
         let Some(longest) = lengths.first().copied() else {
-            return Whole::No(format!("no {} from which {a} by {b} mm can be ripped", cut.species));
+            return Whole::No(Lack::NotRipped { species: cut.species.clone(), section: (a, b) });
         };
         if cut.length <= longest {
             return Whole::Yes;
         }
         let over = cut.length - longest;
         let Some(scarfs) = &cut.scarfs else {
-            return Whole::No(format!(
-                "it is {over:.0} mm longer than the longest that can be cut, {longest:.0} mm, and \
-                 is not scarfed"
-            ));
+            return Whole::No(Lack::TooLong { over, longest });
         };
         let ways = scarf::ways(cut, scarfs, &lengths, self.rules);
         match ways.is_empty() {
-            true => Whole::No(format!(
-                "it is {over:.0} mm longer than the longest that can be cut, {longest:.0} mm, and \
-                 no place is free for its scarfs of {:.0} mm",
-                scarf::length(scarfs, self.rules)
-            )),
+            true => {
+                let scarf = scarf::length(scarfs, self.rules);
+                Whole::No(Lack::NoScarf { over, longest, scarf })
+            }
             false => Whole::Scarfed(ways),
         }
     }
@@ -323,10 +321,7 @@ impl Yard<'_> {
         }
         for (cut, part, length) in own.parts.into_iter().flatten() {
             if !out.missing.iter().any(|m| m.cut == cut) {
-                let why = format!(
-                    "the stock is used up: piece {} of it, {length:.0} mm, is left over",
-                    part + 1
-                );
+                let why = Lack::UsedUp { part, length };
                 out.missing.push(Missing { cut, why });
             }
         }

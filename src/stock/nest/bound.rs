@@ -25,26 +25,45 @@ pub struct Bound {
     pub by_length: f64,
     /// Parts that are over half a sheet both ways: no two go on one sheet.
     pub on_middle: usize,
-    /// In words: what the bound rests on.
-    pub reason: String,
+    /// What the bound rests on.
+    pub rests_on: RestsOn,
+}
+
+/// Which of its figures makes a bound what it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RestsOn {
+    /// [`Bound::by_area`].
+    Area,
+    /// [`Bound::by_width`].
+    Width,
+    /// [`Bound::by_length`].
+    Length,
+    /// [`Bound::on_middle`].
+    Middle,
+}
+
+/// How a layout lies above its bound.
+///
+/// A bound says what cannot be beaten, not that it can be had: that fewer sheets are not
+/// enough is not proved by a search that did not find it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Excess {
+    /// Sheets bought beyond the bound.
+    pub over: usize,
+    /// The bound.
+    pub least: usize,
+    /// Sheets bought.
+    pub bought: usize,
+    /// The parts' area, in sheets.
+    pub by_area: f64,
 }
 
 impl Bound {
-    /// Why a layout with `bought` sheets is above the bound; `None` if it is not.
-    ///
-    /// A bound says what cannot be beaten, not that it can be had: that fewer sheets are not
-    /// enough is not proved by a search that did not find it.
-    pub fn excess(&self, bought: usize) -> Option<String> {
-        let share = 100.0 * self.by_area / bought.max(1) as f64;
+    /// How a layout with `bought` sheets lies above the bound; `None` if it does not.
+    pub fn excess(&self, bought: usize) -> Option<Excess> {
         let over = bought.checked_sub(self.sheets).filter(|n| *n > 0)?;
-        Some(format!(
-            "{over} above the least possible of {}: with {} the parts would have to fill {:.0} % of \
-             each, now they fill {share:.0} %; no layout on fewer was found, which is no proof that \
-             there is none",
-            self.sheets,
-            bought - 1,
-            100.0 * self.by_area / (bought - 1).max(1) as f64,
-        ))
+        Some(Excess { over, least: self.sheets, bought, by_area: self.by_area })
     }
 }
 
@@ -74,16 +93,16 @@ pub(super) fn bound(bench: &Bench) -> Bound {
     };
     let whole = |worth: f64| (worth * (1.0 - ROUNDING)).ceil() as usize;
     let sheets = whole(by_area).max(whole(by_width)).max(whole(by_length)).max(on_middle);
-    let reason = if whole(by_area) == sheets {
-        format!("by area: {by_area:.2} sheets' worth of parts and saw cuts")
+    let rests_on = if whole(by_area) == sheets {
+        RestsOn::Area
     } else if whole(by_width) == sheets {
-        format!("parts wider than half a sheet take up the length of {by_width:.2} sheets")
+        RestsOn::Width
     } else if whole(by_length) == sheets {
-        format!("parts longer than half a sheet take up the width of {by_length:.2} sheets")
+        RestsOn::Length
     } else {
-        format!("{on_middle} parts are over half a sheet long and wide: no two go on one sheet")
+        RestsOn::Middle
     };
-    Bound { sheets, by_area, by_width, by_length, on_middle, reason }
+    Bound { sheets, by_area, by_width, by_length, on_middle, rests_on }
 }
 
 /// Area of a part with half a saw cut around it; never more than that: arcs are chords.

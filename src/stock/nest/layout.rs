@@ -1,7 +1,5 @@
 //! What comes out: which part lies where on which sheet.
 
-use std::fmt;
-
 use serde::Serialize;
 
 use super::bound::Bound;
@@ -90,28 +88,6 @@ pub enum Reason {
     },
     /// It fits on a sheet, but none with room was left.
     NoRoom,
-}
-
-impl fmt::Display for Reason {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Reason::NoSheet => write!(f, "there is no sheet to cut it from"),
-            Reason::TooLarge { sheet, over_length, over_width } => {
-                let over = |by: f64, what: &str| {
-                    (by > 0.0).then(|| format!("{:.0} mm too {what}", by.max(1.0).ceil()))
-                };
-                let parts: Vec<String> = over(*over_length, "long")
-                    .into_iter()
-                    .chain(over(*over_width, "wide"))
-                    .collect();
-                write!(f, "it is {} for {sheet}", parts.join(" and "))
-            }
-            Reason::Grain { sheet } => {
-                write!(f, "it fits on {sheet} only with the grain the other way")
-            }
-            Reason::NoRoom => write!(f, "no sheet on hand has room left for it"),
-        }
-    }
 }
 
 /// A copy that is on no sheet.

@@ -60,7 +60,7 @@ mod separate;
 mod shelf;
 mod state;
 
-pub use bound::Bound;
+pub use bound::{Bound, Excess, RestsOn};
 pub use by_hand::{Clash, InHand, Other};
 pub use check::{Wrong, wrongs};
 pub use cuts::{Cut, CutKind, cuts};

@@ -121,7 +121,7 @@ fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     if bent.member.sticks() > 1 {
         figure(ui, tokens, "that one of the two does", chance(bent.pair_break_chance));
     }
-    let judged = format!("For {}.", bent.member.stock.words());
+    let judged = format!("For {}.", words::bend::stock(bent.member.stock));
     ui.label(RichText::new(judged).size(size::SMALL).color(tokens.soft));
     let near = |a: &crate::bend::Along| (a.at - bent.peak_at).abs();
     let worst = bent.along.iter().min_by(|a, b| near(a).total_cmp(&near(b)));

@@ -306,8 +306,11 @@ fn laps(ui: &mut Ui, context: &mut Context, model: &Model) {
         let line = model.line_below(&w[1]);
         let now = context.session.hull().planking.lap_at(line);
         for lap in [Lap::LowerOver, Lap::UpperOver] {
-            let words =
-                format!("{}: {}", capital(&line.to_string()), lap.words(&w[0].name, &w[1].name));
+            let words = format!(
+                "{}: {}",
+                capital(&line.to_string()),
+                crate::words::lap(lap, &w[0].name, &w[1].name)
+            );
             if ui.radio(now == lap, RichText::new(words).size(size::SMALL)).clicked() && now != lap
             {
                 asked = Some((line.to_string(), lap));

@@ -74,7 +74,7 @@ fn pull(ui: &Ui, context: &mut Context, dimension: Dimension, now: f64, label: &
     let handle = ui
         .interact(label.rect.expand2(egui::vec2(0.0, 2.0)), id, Sense::CLICK | Sense::DRAG)
         .on_hover_cursor(egui::CursorIcon::ResizeHorizontal)
-        .on_hover_text(dimension.meaning());
+        .on_hover_text(crate::words::dimension(dimension));
     if handle.drag_started() {
         ui.data_mut(|d| d.insert_temp(id, (now, 0.0f64)));
     }

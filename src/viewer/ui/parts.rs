@@ -57,7 +57,7 @@ pub fn mark(painter: &Painter, at: Pos2, r: f32, severity: Option<Severity>, tok
 
 /// The question, and its verdict as a shape, a colour and a sentence.
 pub fn heading(ui: &mut Ui, context: &Context, question: Question) {
-    ui.label(RichText::new(question.words()).font(FontId::new(size::TITLE, semibold())));
+    ui.label(RichText::new(words::question(question)).font(FontId::new(size::TITLE, semibold())));
     if !question.alive() {
         return;
     }

@@ -37,9 +37,9 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             context.state.ask(question);
         }
         let hint = if question.alive() {
-            question.words().to_string()
+            crate::words::question(question).to_string()
         } else {
-            format!("{} — not answered yet", question.words())
+            format!("{} — not answered yet", crate::words::question(question))
         };
         response.on_hover_text(hint);
     }

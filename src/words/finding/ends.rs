@@ -3,7 +3,7 @@
 use super::place::end as end_word;
 use super::{Sentences, both};
 use crate::finding::{HungFact, StemFact, TransomFact};
-use crate::frames::motor_load::SAFETY;
+use crate::frames::motor_load::{Check, SAFETY, Seen, Where};
 use crate::part::AtEnd;
 use crate::units::Units;
 
@@ -149,12 +149,12 @@ pub(super) fn hung(fact: &HungFact, units: Units) -> Sentences {
             "lengthen its arm, name a wood of the table, or have no knee fitted",
         ),
         HungFact::Overstressed { power, thrust, check, knee, holds } => {
-            let (sees, allowed) = check.shown(units);
+            let [sees, allowed] = seen(check, units);
             both(
                 format!(
                     "at full power, held still {power:.1} hp push with about {}: {} sees {sees}, {allowed} are allowed (a {SAFETY:.0}th of what breaks it)",
                     units.force(*thrust),
-                    check.what
+                    checked(check.place)
                 ),
                 match knee {
                     true => format!(
@@ -186,4 +186,24 @@ pub(super) fn hung(fact: &HungFact, units: Units) -> Sentences {
             "fit a self-draining well or an inner board as high as the transom's top, or take a longer leg",
         ),
     }
+}
+
+/// A section that is checked, and under what.
+pub fn checked(place: Where) -> &'static str {
+    match place {
+        Where::AtKnee => "board and pad between clamps and knee",
+        Where::KneeAtFoot => "knee behind the bracket's foot",
+        Where::KneeAtHeel => "knee at its heel",
+        Where::UpperBolt => "each upper bolt of the knee",
+        Where::SideToSide => "board and pad from side to side, no knee behind them",
+        Where::BesidePad => "bare board beside the pad, no knee behind it",
+    }
+}
+
+/// What a section sees and what is allowed.
+pub fn seen(check: &Check, units: Units) -> [String; 2] {
+    [check.stress, check.allowed].map(|v| match check.of {
+        Seen::Stress => units.stress(v),
+        Seen::Pull => units.force(v),
+    })
 }

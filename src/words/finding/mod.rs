@@ -15,6 +15,7 @@ mod skin;
 mod sticks;
 mod stock;
 
+pub use ends::{checked, seen};
 pub use place::place;
 
 use crate::finding::{Fact, Finding};

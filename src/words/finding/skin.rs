@@ -3,6 +3,7 @@
 use super::place::end;
 use super::{Sentences, both};
 use crate::finding::SkinFact;
+use crate::flat::sound::Unsound;
 use crate::part::LineId;
 use crate::units::Units;
 use crate::words::bend::sheet_way;
@@ -56,7 +57,7 @@ pub(super) fn said(fact: &SkinFact, units: Units) -> Sentences {
             both(format!("its pattern may be off by {by}"), "ease the sharpest bend of its lines")
         }
         SkinFact::Unsound(why) => both(
-            format!("{why}: no pattern of it is written"),
+            format!("{}: no pattern of it is written", unsound(why)),
             "the lines fold the panel over or leave nothing of it: pull them apart there",
         ),
         SkinFact::UnknownSheet(sheet) => both(
@@ -73,6 +74,21 @@ pub(super) fn said(fact: &SkinFact, units: Units) -> Sentences {
                 surface.word()
             ),
             "start fastening amidships and let both ends run",
+        ),
+    }
+}
+
+/// Why nothing may be cut by a pattern.
+fn unsound(why: &Unsound) -> String {
+    match why {
+        Unsound::Corners(n) => {
+            format!("its outline has {n} corners, and encloses nothing with fewer than 3")
+        }
+        Unsound::Crosses(i) => format!("its outline crosses itself near point {}", i + 1),
+        Unsound::Area { in_space, in_flat } => format!(
+            "laid flat it covers {:.4} m² of the {:.4} m² that it has on the hull",
+            in_flat * 1e-6,
+            in_space * 1e-6
         ),
     }
 }

@@ -20,7 +20,7 @@ pub(super) fn said(fact: &StickFact, units: Units) -> Sentences {
                     "it is bent to {:.2} % at its worst, mostly by {}; half of such sticks ({}) break at {:.2} %",
                     100.0 * strain,
                     words::bend::governs(*governs),
-                    stock.words(),
+                    words::bend::stock(*stock),
                     100.0 * breaking
                 ),
             },

@@ -2,6 +2,7 @@
 
 use super::{Sentences, both};
 use crate::finding::StockFact;
+use crate::words::stock::{above_bound, no_lumber, on_no_sheet};
 
 pub(super) fn said(fact: &StockFact) -> Sentences {
     match fact {
@@ -13,13 +14,13 @@ pub(super) fn said(fact: &StockFact) -> Sentences {
             both(fault.to_string(), "look at the part's pattern, and at the stock of the document")
         }
         StockFact::OnNoSheet(reason) => {
-            both(reason.to_string(), "name more or larger sheets in the stock")
+            both(on_no_sheet(reason), "name more or larger sheets in the stock")
         }
         StockFact::MoreSheets(why) => {
-            both(why.clone(), "search longer, move a joint, or turn a part by hand")
+            both(above_bound(why), "search longer, move a joint, or turn a part by hand")
         }
         StockFact::NoLumber(why) => {
-            both(why.clone(), "name longer or wider lumber in the stock, or more of it")
+            both(no_lumber(why), "name longer or wider lumber in the stock, or more of it")
         }
         StockFact::ScarfsBeside => both(
             "its scarfs lie beside those of the stick next to it",

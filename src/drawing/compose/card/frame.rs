@@ -79,7 +79,7 @@ impl CardPart {
         let Some(p) = model.panels.get(panel).filter(|_| !on.is_empty()) else {
             return;
         };
-        let said: Vec<String> = bevel::words(&on, units).into_iter().map(|w| w.1).collect();
+        let said: Vec<String> = bevels::along(&on, units).into_iter().map(|w| w.1).collect();
         self.words.push(format!("edge under the {}: bevel {}", p.name, said.join(" and ")));
         self.bevels.push((format!("under the {}", p.name), on));
     }

@@ -262,7 +262,7 @@ fn notes(model: &Model, p: &PanelModel, units: Units) -> Vec<String> {
     for (edge, line) in [(&p.laps.lower, model.line_below(p)), (&p.laps.upper, model.line_above(p))]
     {
         if edge.role != crate::flat::laps::Role::RunsOn {
-            let said = bevel::words(&edge.off_far_face(p.thickness), units);
+            let said = bevels::along(&edge.off_far_face(p.thickness), units);
             let said: Vec<String> = said.into_iter().map(|w| w.1).collect();
             bevels.push(format!("{line} {}, bevel {}", edge.role.word(), said.join(" and ")));
         }

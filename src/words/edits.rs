@@ -3,74 +3,78 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::check::words_of_field;
-use super::checked::CheckedHull;
-use super::document::Hull;
-use super::edit::Edit;
+use crate::hull::{CheckedHull, Hull};
+use crate::hull::check::words_of_field;
+use crate::hull::edit::{Edit, Lines};
 use crate::units::Units;
 
-impl Edit {
-    /// What undo calls it: "move duck 3 of the sheer".
-    pub fn name(&self, hull: &CheckedHull) -> String {
-        let line = |i: &usize| hull.lines.get(*i).map_or("line", |l| l.name.as_str()).to_string();
-        let member =
-            |i: &usize| hull.members.get(*i).map_or("member", |m| m.name.as_str()).to_string();
-        match self {
-            Edit::MoveDuck { line: l, duck, .. } => {
-                format!("move duck {} of the {}", duck + 1, line(l))
-            }
-            Edit::AddDuck { line: l, .. } => format!("add a duck to the {}", line(l)),
-            Edit::RemoveDuck { line: l, duck } => {
-                format!("take duck {} off the {}", duck + 1, line(l))
-            }
-            Edit::SetKnuckle { line: l, duck, knuckle: true } => {
-                format!("make duck {} of the {} a knuckle", duck + 1, line(l))
-            }
-            Edit::SetKnuckle { line: l, duck, .. } => {
-                format!("make duck {} of the {} fair", duck + 1, line(l))
-            }
-            Edit::SetLineEnds { line: l, .. } => format!("ends of the {}", line(l)),
-            Edit::SetLines(what) => what.word().into(),
-            Edit::SetTrimAllowance(mm) => format!("trim allowance {}", hull.units.fine(*mm)),
-            Edit::AddMember(m) => format!("add the {}", m.name),
-            Edit::RemoveMember(m) => format!("take the {} away", member(m)),
-            Edit::SetDimension { dimension, value } if dimension.is_angle() => {
-                format!("{} {:.1}°", dimension.name(), value.to_degrees())
-            }
-            Edit::SetDimension { dimension, value } => {
-                format!("{} {}", dimension.name(), hull.units.show(*value))
-            }
-            Edit::SetSheet { sheet, .. } => format!("plank with {sheet}"),
-            Edit::SetPanelSheet { planking: p } => {
-                format!("plank the {} with {}", p.panel, p.sheet)
-            }
-            Edit::SetPatternSurface(s) => format!("patterns of the {} of the sheet", s.word()),
-            Edit::SetMember { member: m, .. } => {
-                told(self, hull, |h| h.members.get(*m), &member(m))
-            }
-            Edit::SetMemberStock { member: m, .. } => format!("stock of the {}", member(m)),
-            Edit::SetStickTest { member: m, .. } => format!("stick test of the {}", member(m)),
-            Edit::SetFraming(_, what) => {
-                let one = figure_of(self, hull, |h| Some(&h.framing));
-                format!("frames: {}", one.as_deref().unwrap_or(what))
-            }
-            Edit::SetTransom(_) => told(self, hull, |h| Some(&h.transom), "transom"),
-            Edit::SetStem(_) => told(self, hull, |h| Some(&h.stem), "stem"),
-            Edit::SetMotor(_) => told(self, hull, |h| Some(&h.motor), "motor"),
-            Edit::SetStrongback(_) => told(self, hull, |h| Some(&h.strongback), "strongback"),
-            Edit::SetMeasured(all) if all.is_empty() => "forget what was measured".into(),
-            Edit::SetMeasured(_) => "measured on the jig".into(),
-            Edit::SetAfloat(_, what) => {
-                let one = figure_of(self, hull, |h| Some(&h.afloat));
-                format!("afloat: {}", one.as_deref().unwrap_or(what))
-            }
-            Edit::SetStock(_, what) => {
-                let one = figure_of(self, hull, |h| Some(&h.stock));
-                format!("stock: {}", one.as_deref().unwrap_or(what))
-            }
-            Edit::SetLap { line, .. } => format!("lap along the {line}"),
-            Edit::Rename(name) => format!("call her {name:?}"),
+/// What undo calls a change: "move duck 3 of the sheer".
+pub fn name(edit: &Edit, hull: &CheckedHull) -> String {
+    let line = |i: &usize| hull.lines.get(*i).map_or("line", |l| l.name.as_str()).to_string();
+    let member = |i: &usize| hull.members.get(*i).map_or("member", |m| m.name.as_str()).to_string();
+    match edit {
+        Edit::MoveDuck { line: l, duck, .. } => {
+            format!("move duck {} of the {}", duck + 1, line(l))
         }
+        Edit::AddDuck { line: l, .. } => format!("add a duck to the {}", line(l)),
+        Edit::RemoveDuck { line: l, duck } => {
+            format!("take duck {} off the {}", duck + 1, line(l))
+        }
+        Edit::SetKnuckle { line: l, duck, knuckle: true } => {
+            format!("make duck {} of the {} a knuckle", duck + 1, line(l))
+        }
+        Edit::SetKnuckle { line: l, duck, .. } => {
+            format!("make duck {} of the {} fair", duck + 1, line(l))
+        }
+        Edit::SetLineEnds { line: l, .. } => format!("ends of the {}", line(l)),
+        Edit::SetLines(what) => lines(*what).into(),
+        Edit::SetTrimAllowance(mm) => format!("trim allowance {}", hull.units.fine(*mm)),
+        Edit::AddMember(m) => format!("add the {}", m.name),
+        Edit::RemoveMember(m) => format!("take the {} away", member(m)),
+        Edit::SetDimension { dimension, value } if dimension.is_angle() => {
+            format!("{} {:.1}°", dimension.name(), value.to_degrees())
+        }
+        Edit::SetDimension { dimension, value } => {
+            format!("{} {}", dimension.name(), hull.units.show(*value))
+        }
+        Edit::SetSheet { sheet, .. } => format!("plank with {sheet}"),
+        Edit::SetPanelSheet { planking: p } => {
+            format!("plank the {} with {}", p.panel, p.sheet)
+        }
+        Edit::SetPatternSurface(s) => format!("patterns of the {} of the sheet", s.word()),
+        Edit::SetMember { member: m, .. } => told(edit, hull, |h| h.members.get(*m), &member(m)),
+        Edit::SetMemberStock { member: m, .. } => format!("stock of the {}", member(m)),
+        Edit::SetStickTest { member: m, .. } => format!("stick test of the {}", member(m)),
+        Edit::SetFraming(_, what) => {
+            let one = figure_of(edit, hull, |h| Some(&h.framing));
+            format!("frames: {}", one.as_deref().unwrap_or(what))
+        }
+        Edit::SetTransom(_) => told(edit, hull, |h| Some(&h.transom), "transom"),
+        Edit::SetStem(_) => told(edit, hull, |h| Some(&h.stem), "stem"),
+        Edit::SetMotor(_) => told(edit, hull, |h| Some(&h.motor), "motor"),
+        Edit::SetStrongback(_) => told(edit, hull, |h| Some(&h.strongback), "strongback"),
+        Edit::SetMeasured(all) if all.is_empty() => "forget what was measured".into(),
+        Edit::SetMeasured(_) => "measured on the jig".into(),
+        Edit::SetAfloat(_, what) => {
+            let one = figure_of(edit, hull, |h| Some(&h.afloat));
+            format!("afloat: {}", one.as_deref().unwrap_or(what))
+        }
+        Edit::SetStock(_, what) => {
+            let one = figure_of(edit, hull, |h| Some(&h.stock));
+            format!("stock: {}", one.as_deref().unwrap_or(what))
+        }
+        Edit::SetLap { line, .. } => format!("lap along the {line}"),
+        Edit::Rename(name) => format!("call her {name:?}"),
+    }
+}
+
+/// What undo and the button call a line more or less.
+pub fn lines(what: Lines) -> &'static str {
+    match what {
+        Lines::AddKeel => "add a keel",
+        Lines::TakeKeel => "take the keel away",
+        Lines::AddChine => "add a chine",
+        Lines::TakeChine => "take the upper chine away",
     }
 }
 
@@ -176,6 +180,7 @@ const FINE_BELOW_MM: f64 = 25.0;
 
 #[cfg(test)]
 mod tests {
+    use super::name;
     use crate::hull::edit::Edit;
     use crate::hull::starters;
 
@@ -184,22 +189,22 @@ mod tests {
         let hull = starters::STARTERS[0].checked();
         let mut transom = hull.transom.clone();
         transom.crown_mm = 60.0;
-        assert_eq!(Edit::SetTransom(transom.clone()).name(&hull), "transom: crown 60 mm");
+        assert_eq!(name(&Edit::SetTransom(transom.clone()), &hull), "transom: crown 60 mm");
         transom.thickness_mm = 21.0;
-        assert_eq!(Edit::SetTransom(transom).name(&hull), "change the transom");
+        assert_eq!(name(&Edit::SetTransom(transom), &hull), "change the transom");
         let mut motor = hull.motor.clone();
         motor.power_hp = 9.8;
-        assert_eq!(Edit::SetMotor(motor).name(&hull), "motor: power 9.8 hp");
+        assert_eq!(name(&Edit::SetMotor(motor), &hull), "motor: power 9.8 hp");
         let mut framing = hull.framing.clone();
         framing.limber_mm = 14.0;
         let edit = Edit::SetFraming(Box::new(framing.clone()), "how they are made");
-        assert_eq!(edit.name(&hull), "frames: limber 14.0 mm");
+        assert_eq!(name(&edit, &hull), "frames: limber 14.0 mm");
         framing.stations_mm = vec![500.0, 1200.0];
         let edit = Edit::SetFraming(Box::new(framing), "by hand");
-        assert_eq!(edit.name(&hull), "frames: by hand");
+        assert_eq!(name(&edit, &hull), "frames: by hand");
         let mut plan = hull.afloat.clone();
         plan.foam[0].from[0] += 100.0;
-        let said = Edit::SetAfloat(Box::new(plan), "foam").name(&hull);
+        let said = name(&Edit::SetAfloat(Box::new(plan), "foam"), &hull);
         let [to, _, _] = hull.afloat.foam[0].from;
         assert_eq!(said, format!("afloat: {} from {:.0} mm", hull.afloat.foam[0].name, to + 100.0));
     }
