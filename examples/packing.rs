@@ -19,6 +19,7 @@ use chinewright::geom::P2;
 use chinewright::stock::nest::{
     Effort, Hand, Keep, Part, Problem, Sheet, Supply, Turning, cuts, nest, offcuts,
 };
+use chinewright::words::stock::{above_bound, on_no_sheet};
 use serde_json::{Value, json};
 
 type Failure = Box<dyn std::error::Error>;
@@ -145,7 +146,7 @@ fn lay(value: &Value, moves: usize, seed: u64) -> Result<(), Failure> {
     let told: Vec<String> = layout
         .unplaced
         .iter()
-        .map(|u| format!("{}: {}", problem.parts[u.part].name, u.reason))
+        .map(|u| format!("{}: {}", problem.parts[u.part].name, on_no_sheet(&u.reason)))
         .collect();
     let parts: Vec<Value> = problem
         .parts
@@ -154,7 +155,7 @@ fn lay(value: &Value, moves: usize, seed: u64) -> Result<(), Failure> {
         .collect();
     let out = json!({ "kerf_mm": problem.kerf, "parts": parts, "sheets": sheets, "unplaced": told,
         "bought": bought, "cost": layout.cost(&problem), "bound": layout.bound,
-        "why_more": layout.bound.excess(bought), "first_layout_s": first, "steps": steps,
+        "why_more": layout.bound.excess(bought).as_ref().map(above_bound), "first_layout_s": first, "steps": steps,
         "seconds": begun.elapsed().as_secs_f64() });
     println!("{out}");
     Ok(())

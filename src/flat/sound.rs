@@ -79,7 +79,6 @@ mod tests {
         }
         let said = unsound(&collapsed, &[&square]).expect("a collapsed pattern is unsound");
         assert_eq!(said, Unsound::Area { in_space: 30_000.0, in_flat: 0.0 });
-        assert!(said.to_string().contains("0.0000 m² of the 0.0300 m²"), "{said}");
         collapsed.area_in_space = f64::NAN;
         assert!(unsound(&collapsed, &[&square]).is_some());
     }

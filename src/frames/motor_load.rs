@@ -244,7 +244,7 @@ mod tests {
         };
         let checks = m.checks(&carrier);
         let by_hand = 6.0 * (0.5 * m.push() * 350.0) / (100.0 * 18.0 * 18.0);
-        assert!(checks[0].what.starts_with("bare board"));
+        assert_eq!(checks[0].place, Where::BesidePad);
         assert!((checks[0].stress - by_hand).abs() < 1e-9);
         assert!(checks[0].share() > 5.0, "bare ply is no motor transom");
         assert!(

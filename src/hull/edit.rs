@@ -173,7 +173,7 @@ impl Edit {
     }
 
     /// The document after the change, whatever comes of it.
-    pub(super) fn made(&self, hull: &CheckedHull) -> Result<Hull, EditError> {
+    pub fn made(&self, hull: &CheckedHull) -> Result<Hull, EditError> {
         let mut next = hull.hull().clone();
         let gone = EditError::Gone;
         match self {

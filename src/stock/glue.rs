@@ -76,6 +76,8 @@ pub enum NotBorne {
     OpenTime {
         /// How long it stays open in the shop.
         bears: f64,
+        /// At this temperature, °C.
+        at: f64,
         /// What a joint takes.
         asked: f64,
     },
@@ -95,7 +97,11 @@ pub fn against(glue: &Glue, asked: &Asked) -> Vec<NotBorne> {
         (!within(setting, t)).then_some(NotBorne::Temperature { bears: setting, asked: t }),
         (!within(glue.moisture_pct, asked.moisture_pct))
             .then_some(NotBorne::Moisture { bears: glue.moisture_pct, asked: asked.moisture_pct }),
-        (open < asked.minutes).then_some(NotBorne::OpenTime { bears: open, asked: asked.minutes }),
+        (open < asked.minutes).then_some(NotBorne::OpenTime {
+            bears: open,
+            at: t,
+            asked: asked.minutes,
+        }),
     ]
     .into_iter()
     .flatten()

@@ -3,9 +3,9 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use crate::hull::{CheckedHull, Hull};
 use crate::hull::check::words_of_field;
 use crate::hull::edit::{Edit, Lines};
+use crate::hull::{CheckedHull, Hull};
 use crate::units::Units;
 
 /// What undo calls a change: "move duck 3 of the sheer".

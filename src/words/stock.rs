@@ -92,8 +92,8 @@ pub fn not_borne(what: &NotBorne) -> String {
         NotBorne::Moisture { bears: (dry, wet), asked } => {
             format!("it takes wood of {dry} to {wet} % moisture, and this has {asked:.0} %")
         }
-        NotBorne::OpenTime { bears, asked } => {
-            format!("it stays open {bears:.0} minutes in this shop, and a joint takes {asked:.0}")
+        NotBorne::OpenTime { bears, at, asked } => {
+            format!("it stays open {bears:.0} minutes at {at} °C, and a joint takes {asked:.0}")
         }
     }
 }

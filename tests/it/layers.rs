@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::paths::{Named, named};
 
 /// From the ground up. A file may name only modules at or before its own place.
-const ORDER: [&str; 24] = [
+pub(crate) const ORDER: [&str; 24] = [
     "units",
     "tol",
     "geom",
@@ -48,20 +48,20 @@ const EDGES: [&[&str]; 8] = [
 ];
 
 /// A source file: where it stands, its module from the root, what it names.
-struct Source {
-    path: PathBuf,
-    module: Vec<String>,
-    named: Named,
+pub(crate) struct Source {
+    pub(crate) path: PathBuf,
+    pub(crate) module: Vec<String>,
+    pub(crate) named: Named,
 }
 
 impl Source {
     /// The module under the root that it belongs to: `flat`, `lib`, `main`.
-    fn top(&self) -> &str {
+    pub(crate) fn top(&self) -> &str {
         self.module.first().map_or("lib", String::as_str)
     }
 }
 
-fn sources() -> Vec<Source> {
+pub(crate) fn sources() -> Vec<Source> {
     fn walk(folder: &Path, out: &mut Vec<PathBuf>) {
         let mut entries: Vec<_> =
             std::fs::read_dir(folder).expect("src").flatten().map(|e| e.path()).collect();

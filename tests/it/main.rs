@@ -58,6 +58,7 @@ mod reference;
 mod regressions;
 mod reuse;
 mod saving;
+mod sentences;
 mod shapes;
 mod speeds;
 mod stock_document;

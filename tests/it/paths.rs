@@ -13,6 +13,8 @@ pub(crate) struct Named {
     pub(crate) other: Vec<Vec<String>>,
     /// Names and texts, in small letters, cut into words.
     pub(crate) words: Vec<String>,
+    /// Texts as they stand, but for what a panic says.
+    pub(crate) texts: Vec<String>,
 }
 
 /// What a file says that lies in module `module` (`["flat", "laps"]`).
@@ -160,7 +162,21 @@ impl<'a> Visit<'a> for Reader {
 
     fn visit_macro(&mut self, m: &'a Macro) {
         self.visit_path(&m.path);
+        let before = self.out.texts.len();
         self.tokens(m.tokens.clone());
+        if m.path.get_ident().is_some_and(|i| PANICS.contains(&i.to_string().as_str())) {
+            self.out.texts.truncate(before);
+        }
+    }
+
+    fn visit_expr_method_call(&mut self, call: &'a syn::ExprMethodCall) {
+        let before = self.out.texts.len();
+        syn::visit::visit_expr_method_call(self, call);
+        if call.method == "expect" {
+            // What it is called on may say something all the same.
+            let of = literals(&call.receiver);
+            self.out.texts.truncate(before + of);
+        }
     }
 
     fn visit_attribute(&mut self, attribute: &'a Attribute) {
@@ -185,7 +201,27 @@ impl<'a> Visit<'a> for Reader {
 
     fn visit_lit_str(&mut self, text: &'a syn::LitStr) {
         self.word(&text.value());
+        self.out.texts.push(text.value());
     }
+}
+
+/// Macros whose text only a panic shows.
+const PANICS: [&str; 8] = [
+    "panic",
+    "assert",
+    "assert_eq",
+    "assert_ne",
+    "debug_assert",
+    "debug_assert_eq",
+    "unreachable",
+    "unimplemented",
+];
+
+/// How many texts an expression holds.
+fn literals(of: &syn::Expr) -> usize {
+    let mut reader = Reader { module: Vec::new(), out: Named::default() };
+    reader.visit_expr(of);
+    reader.out.texts.len()
 }
 
 fn only_in_tests(attributes: &[Attribute]) -> bool {

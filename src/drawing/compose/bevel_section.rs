@@ -144,7 +144,7 @@ pub(super) fn draw(
         return 0.0;
     }
     let mut low = 0.0;
-    for (off, said) in words(&of.bevels, units) {
+    for (off, said) in along(&of.bevels, units) {
         let steepest = of
             .bevels
             .iter()

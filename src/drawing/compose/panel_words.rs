@@ -5,10 +5,10 @@ use super::panel::LEAST_LAP;
 use super::{LARGE, SMALL};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::laps::Role;
-use crate::frames::bevel;
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
 use crate::units::Units;
+use crate::words::bevels;
 
 /// The sentences of the block.
 pub(super) fn notes(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {

@@ -7,6 +7,7 @@ use crate::frames::{BevelAt, EndCut, Frame, Knee, Notch, Piece, Stem, Transom};
 use crate::geom::P2;
 use crate::hull::{Joint, StemSides};
 use crate::model::{Model, MotorCheck};
+use crate::words::finding::checked;
 
 pub(super) fn ring(points: &[P2]) -> Vec<[f64; 2]> {
     points.iter().map(|p| uv(*p)).collect()

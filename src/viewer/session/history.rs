@@ -6,6 +6,7 @@ use super::Session;
 use crate::hull::CheckedHull;
 use crate::hull::edit::Edit;
 use crate::units::Units;
+use crate::words::edits::name;
 
 /// Steps that can be undone.
 const HISTORY: usize = 200;

@@ -7,13 +7,14 @@ use crate::drawing::compose::parts::alike;
 use crate::flat::corners::{Round, runs};
 use crate::flat::ordinates::{Plotted, Seat};
 use crate::frames::pieces::to_port;
-use crate::frames::{BevelAt, Frame, Gusset, Limber, Piece, bevel};
+use crate::frames::{BevelAt, Frame, Gusset, Limber, Piece};
 use crate::geom::ring::{from_ring, inside, level_span};
 use crate::geom::segment::from_segment;
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
 use crate::units::Units;
+use crate::words::bevels;
 
 /// A gusset's edge is sawn first if it is straight to this, mm.
 const SAWN_STRAIGHT_MM: f64 = 0.3;

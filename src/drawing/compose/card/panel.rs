@@ -6,7 +6,6 @@ use crate::drawing::compose::panel::{corners, members_on};
 use crate::drawing::compose::panel_words::longer_than_sheet;
 use crate::flat::marks;
 use crate::flat::ordinates::{Mirror, Plotted, Seat};
-use crate::frames::bevel;
 use crate::frames::fasten::PLANK_PITCH_MM;
 use crate::geom::polyline::length2;
 use crate::geom::segment::{from_polyline, from_segment};
@@ -14,6 +13,7 @@ use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
 use crate::part::LineId;
 use crate::units::Units;
+use crate::words::bevels;
 
 /// A mark that bows by less than this (mm) is drawn with a straightedge between its ends.
 const STRAIGHT_MM: f64 = 1.0;
