@@ -10,14 +10,16 @@ use crate::paths::named;
 const SENTENCE: usize = 4;
 
 /// Where sentences are made all the same, from the root of the sources, and why.
-const SAID_BELOW: [(&str, &str); 22] = [
+const SAID_BELOW: [(&str, &str); 26] = [
     ("units.rs", "what may be typed as a length, and how the loft's notation is read"),
     ("curve/spline.rs", "an error says what it is; documents are checked before it can come"),
     ("flat/laps.rs", "a word of a table"),
     ("frames/bevel.rs", "a word of a label"),
     ("hull/check", "a fault quotes the field, the value and the range at the place that asks"),
     ("hull/dimension.rs", "a refusal of a change, beside the search that failed"),
+    ("hull/document.rs", "the head of the file"),
     ("hull/edit", "refusals of changes: see hull/check"),
+    ("hull/framing.rs", "a word of a list"),
     ("hull/matrix_label.rs", "reading names the cell, its text and what is accepted there"),
     ("hull/offsets", "reading, as above"),
     ("hull/outside_of.rs", "reading, as above"),
@@ -26,6 +28,8 @@ const SAID_BELOW: [(&str, &str); 22] = [
     ("hull/syntax.rs", "reading, as above"),
     ("hull/table_", "reading, as above"),
     ("material", "units of a table's figures, by their words"),
+    ("model/parts", "names of pieces, as documents and reports have them"),
+    ("model/stock/sheets.rs", "names of pieces, as above"),
     ("panel/deduct.rs", "an error of the import"),
     ("part/case.rs", "names of load cases, as reports have them"),
     ("setup/sticks.rs", "names of sticks, as the list to cut has them"),
