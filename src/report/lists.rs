@@ -3,10 +3,12 @@
 use csv::Writer;
 
 use crate::model::stock::StockList;
+use crate::units::Units;
+use crate::words::stock::counted;
 
-/// Files by their names.
-pub fn lists(s: &StockList) -> [(&'static str, Vec<u8>); 3] {
-    [("sheets", sheets(s)), ("lumber", lumber(s)), ("stores", stores(s))]
+/// Files by their names; what stores were counted from is said in `units`.
+pub fn lists(s: &StockList, units: Units) -> [(&'static str, Vec<u8>); 3] {
+    [("sheets", sheets(s)), ("lumber", lumber(s)), ("stores", stores(s, units))]
         .map(|(name, rows)| (name, table(&rows)))
 }
 
@@ -85,7 +87,7 @@ fn lumber(s: &StockList) -> Vec<Vec<String>> {
     out
 }
 
-fn stores(s: &StockList) -> Vec<Vec<String>> {
+fn stores(s: &StockList, units: Units) -> Vec<Vec<String>> {
     let mut out =
         vec![row(["what", "quantity", "unit", "packs", "pack", "price", "basis", "source"])];
     for l in &s.stores.lines {
@@ -96,7 +98,7 @@ fn stores(s: &StockList) -> Vec<Vec<String>> {
             l.packs.to_string(),
             l.pack.to_string(),
             l.price.map_or(String::new(), |p| format!("{p:.2}")),
-            l.basis.clone(),
+            counted(&l.from, units),
             l.source.clone(),
         ]);
     }

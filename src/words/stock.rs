@@ -3,6 +3,8 @@
 use crate::stock::glue::NotBorne;
 use crate::stock::lumber::Lack;
 use crate::stock::nest::{Bound, Excess, Reason, RestsOn};
+use crate::stock::stores::CountedFrom;
+use crate::units::Units;
 
 /// Why a part is on no sheet.
 pub fn on_no_sheet(reason: &Reason) -> String {
@@ -95,5 +97,46 @@ pub fn not_borne(what: &NotBorne) -> String {
         NotBorne::OpenTime { bears, at, asked } => {
             format!("it stays open {bears:.0} minutes at {at} °C, and a joint takes {asked:.0}")
         }
+    }
+}
+
+/// What a store was counted from: the sum written out.
+pub fn counted(from: &CountedFrom, units: Units) -> String {
+    match from {
+        CountedFrom::Bead { length, section } => {
+            format!("{} of joint by a bead of {section} mm²", units.show(*length))
+        }
+        CountedFrom::Spread { area, rate } => {
+            format!("{} of joint by {rate} kg/m²", units.area(*area))
+        }
+        CountedFrom::Fillets { length, mean } => format!(
+            "{} of fillet, {mean:.0} mm² in section on average: r² (1/tan(a/2) - (pi - a)/2)",
+            units.show(*length)
+        ),
+        CountedFrom::Runs { runs, roll } => format!(
+            "{runs} runs with their laps, side by side where they fit, from a roll {} wide",
+            units.show(*roll)
+        ),
+        CountedFrom::Tape { length, width } => {
+            format!("{} of seam, tape {} wide", units.show(*length), units.show(*width))
+        }
+        CountedFrom::Cloth { kg, rate } => {
+            format!("{} of cloth by {rate:.2} l a kg", units.mass(*kg))
+        }
+        CountedFrom::Weave { area, coats, rate } => {
+            format!("{} by {coats} coats of {rate:.3} l a m²", units.area(*area))
+        }
+        CountedFrom::Fastened { edges, apart, alone } => format!(
+            "{} of edge, {} apart, one more at each end, and {alone} in joints",
+            units.show(*edges),
+            units.show(*apart)
+        ),
+        CountedFrom::Paint { area, coats, rate } => {
+            format!("{} by {coats} coats, {rate} m² a litre", units.area(*area))
+        }
+        CountedFrom::Fairing { area, rate } => {
+            format!("{} by {rate} l a m²", units.area(*area))
+        }
+        CountedFrom::UsedUp { amount, lasts, unit } => format!("{amount:.1} at {lasts} {unit}"),
     }
 }

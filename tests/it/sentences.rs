@@ -36,7 +36,7 @@ const SAID_BELOW: [(&str, &str); 26] = [
     ("stock/joints/mod.rs", "an error says what it is"),
     ("stock/lumber/check.rs", "the check of a plan, for who mends the planner"),
     ("stock/nest/problem.rs", "an error says what it is"),
-    ("stock/stores", "what a store was counted from, with its figures"),
+    ("stock/stores", "names of stores, as the table and documents have them"),
 ];
 
 /// Words of two letters and more, what is filled in aside.

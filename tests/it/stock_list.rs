@@ -156,7 +156,7 @@ fn what_is_listed_is_told_as_text_json_and_tables() {
     assert_eq!(report["stock"]["sheets"].as_array().map(Vec::len), Some(sheets));
     let boards = list.lumber.plan.boards.len();
     assert_eq!(report["stock"]["lumber"].as_array().map(Vec::len), Some(boards));
-    for (name, bytes) in lists::lists(&list) {
+    for (name, bytes) in lists::lists(&list, hull.units) {
         let rows = String::from_utf8(bytes).expect("text").lines().count();
         assert!(rows > 3, "{name}: {rows}");
     }

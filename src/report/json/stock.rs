@@ -50,7 +50,7 @@ pub(super) fn stock(s: &StockList, units: Units) -> Value {
             "pack": l.pack,
             "price": l.price,
             "waste_pct": l.waste_pct,
-            "basis": l.basis,
+            "basis": words::stock::counted(&l.from, units),
             "source": l.source,
         })).collect::<Vec<_>>(),
         "mass_kg": s.mass,

@@ -11,6 +11,7 @@ use crate::stock::joints::PlacedJoint;
 use crate::stock::nest::{Keep, cuts};
 use crate::units::Units;
 use crate::words::finding::said;
+use crate::words::stock::counted;
 
 /// The section; `currency` stands behind prices.
 pub fn stock(s: &StockList, units: Units, currency: &str) -> String {
@@ -22,7 +23,7 @@ pub fn stock(s: &StockList, units: Units, currency: &str) -> String {
         sheets(&mut out, kind, units);
     }
     lumber(&mut out, s, units);
-    stores(&mut out, s, currency);
+    stores(&mut out, s, units, currency);
     cost(&mut out, s, units, currency);
     for f in &s.findings {
         let said = said(f, units);
@@ -149,7 +150,7 @@ fn lumber(out: &mut String, s: &StockList, units: Units) {
     out.push('\n');
 }
 
-fn stores(out: &mut String, s: &StockList, currency: &str) {
+fn stores(out: &mut String, s: &StockList, units: Units, currency: &str) {
     if s.stores.lines.is_empty() {
         return;
     }
@@ -158,7 +159,13 @@ fn stores(out: &mut String, s: &StockList, currency: &str) {
         let price = l.price.map_or(String::new(), |p| format!(", {p:.2} {currency}"));
         let words = format!(
             "{}: {:.1} {}, {} packs of {}{price}. {}; {:.0} % for loss",
-            l.name, l.quantity, l.unit, l.packs, l.pack, l.basis, l.waste_pct
+            l.name,
+            l.quantity,
+            l.unit,
+            l.packs,
+            l.pack,
+            counted(&l.from, units),
+            l.waste_pct
         );
         paragraph(out, "    ", &words);
     }

@@ -1,6 +1,6 @@
 //! Glue along joints, and fillets in corners.
 
-use super::{Line, Shop};
+use super::{CountedFrom, Line, Shop};
 use crate::material::{Figure, Glue};
 use crate::stock::glue::time_factor;
 
@@ -70,19 +70,18 @@ pub fn glue_line(shop: &Shop, joints: &[GlueJoint]) -> Result<Line, String> {
     let glue = shop.table.glue(&shop.plan.glue).ok_or_else(|| shop.plan.glue.clone())?;
     let row = shop.row(&glue.store)?;
     let length: f64 = joints.iter().map(|j| j.length).sum();
-    let along = shop.units.show(length);
-    let (taken, basis) = match row.figure {
+    let rate = row.value;
+    let (taken, from) = match row.figure {
         Figure::Bead => {
-            let litres = length * row.value * 1e-6;
-            (litres, format!("{along} of joint by a bead of {} mm²", row.value))
+            let litres = length * rate * 1e-6;
+            (litres, CountedFrom::Bead { length, section: rate })
         }
         _ => {
             let area: f64 = joints.iter().map(|j| j.length * j.width).sum();
-            let square = shop.units.area(area);
-            (area * 1e-6 * row.value, format!("{square} of joint by {} kg/m²", row.value))
+            (area * 1e-6 * rate, CountedFrom::Spread { area, rate })
         }
     };
-    Ok(shop.line(row, &row.name, taken, basis))
+    Ok(shop.line(row, &row.name, taken, from))
 }
 
 /// The line for fillets.
@@ -94,11 +93,7 @@ pub fn fillet_line(shop: &Shop, fillets: &[Fillet]) -> Result<Line, String> {
     let litres: f64 = fillets.iter().map(|f| f.section() * f.length * 1e-6).sum();
     let length: f64 = fillets.iter().map(|f| f.length).sum();
     let mean = if length > 0.0 { litres * 1e6 / length } else { 0.0 };
-    let basis = format!(
-        "{} of fillet, {mean:.0} mm² in section on average: r² (1/tan(a/2) - (pi - a)/2)",
-        shop.units.show(length)
-    );
-    Ok(shop.line(row, &row.name, litres, basis))
+    Ok(shop.line(row, &row.name, litres, CountedFrom::Fillets { length, mean }))
 }
 
 #[cfg(test)]

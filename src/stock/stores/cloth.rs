@@ -1,6 +1,6 @@
 //! Cloth and tape: runs cut from a roll, and the resin in them.
 
-use super::{Line, Shop};
+use super::{CountedFrom, Line, Shop};
 
 /// A surface that is clothed.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,11 +78,8 @@ pub fn cloth_line(shop: &Shop, surfaces: &[Clothed]) -> Result<(Line, Vec<Stretc
     let list = cut_list(surfaces, row.value);
     let length: f64 = list.iter().map(|s| s.length).sum();
     let runs: usize = list.iter().map(|s| s.runs.len()).sum();
-    let basis = format!(
-        "{runs} runs with their laps, side by side where they fit, from a roll {} wide",
-        shop.units.show(row.value)
-    );
-    Ok((shop.line(row, &row.name, length / 1000.0, basis), list))
+    let from = CountedFrom::Runs { runs, roll: row.value };
+    Ok((shop.line(row, &row.name, length / 1000.0, from), list))
 }
 
 /// The line for tape along seams of these lengths, mm.
@@ -92,9 +89,8 @@ pub fn cloth_line(shop: &Shop, surfaces: &[Clothed]) -> Result<(Line, Vec<Stretc
 pub fn tape_line(shop: &Shop, seams: &[f64]) -> Result<Line, String> {
     let row = shop.row("glass tape")?;
     let length: f64 = seams.iter().sum();
-    let basis =
-        format!("{} of seam, tape {} wide", shop.units.show(length), shop.units.show(row.value));
-    Ok(shop.line(row, &row.name, length / 1000.0, basis))
+    let from = CountedFrom::Tape { length, width: row.value };
+    Ok(shop.line(row, &row.name, length / 1000.0, from))
 }
 
 /// Mass of tape along seams, kg: `g_m2` its weight.
@@ -109,13 +105,12 @@ pub fn tape_mass(seams: &[f64], width: f64, g_m2: f64) -> f64 {
 pub fn resin_lines(shop: &Shop, kg: f64, area: f64, coats: u32) -> Result<Vec<Line>, String> {
     let wet = shop.row("laminating epoxy in cloth")?;
     let fill = shop.row("laminating epoxy over the weave")?;
-    let basis = format!("{} of cloth by {:.2} l a kg", shop.units.mass(kg), wet.value);
-    let mut out = vec![shop.line(wet, &wet.name, kg * wet.value, basis)];
+    let from = CountedFrom::Cloth { kg, rate: wet.value };
+    let mut out = vec![shop.line(wet, &wet.name, kg * wet.value, from)];
     if coats > 0 {
-        let square = shop.units.area(area);
-        let basis = format!("{square} by {coats} coats of {:.3} l a m²", fill.value);
+        let from = CountedFrom::Weave { area, coats, rate: fill.value };
         let litres = area * 1e-6 * f64::from(coats) * fill.value;
-        out.push(shop.line(fill, &fill.name, litres, basis));
+        out.push(shop.line(fill, &fill.name, litres, from));
     }
     Ok(out)
 }

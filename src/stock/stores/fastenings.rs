@@ -1,6 +1,6 @@
 //! Screws and nails: which size, how many.
 
-use super::{Line, Shop};
+use super::{CountedFrom, Line, Shop};
 use crate::material::{FastenerSize, StoreTable};
 
 /// How many there are.
@@ -63,12 +63,8 @@ pub fn lines(shop: &Shop, all: &[Fastened]) -> Result<(Vec<Line>, Vec<String>), 
         let alone: u32 =
             own.iter().map(|f| if let Number::Pieces(n) = f.number { n } else { 0 }).sum();
         let named = format!("{}, {} x {}", row.name, s.gauge, shop.units.fine(s.length_mm));
-        let basis = format!(
-            "{} of edge, {} apart, one more at each end, and {alone} in joints",
-            shop.units.show(edges),
-            shop.units.show(row.value)
-        );
-        let mut line = shop.line(row, &named, f64::from(pieces), basis);
+        let from = CountedFrom::Fastened { edges, apart: row.value, alone };
+        let mut line = shop.line(row, &named, f64::from(pieces), from);
         line.quantity = line.quantity.ceil();
         line.source = format!("{}; size: {}", row.source, shop.table.sizes_source);
         lines.push(line);

@@ -31,12 +31,102 @@ pub struct Line {
     pub packs: u32,
     /// Price of all of them; `None` where the builder has not said it.
     pub price: Option<f64>,
-    /// The sum written out.
-    pub basis: String,
+    /// What it was counted from.
+    pub from: CountedFrom,
     /// Where its figure is from.
     pub source: String,
     /// Lost, percent of what the work takes up; it is in `quantity`.
     pub waste_pct: f64,
+}
+
+/// What a store was counted from: lengths mm, areas mm².
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum CountedFrom {
+    /// Glue laid as a bead.
+    Bead {
+        /// Length of joint.
+        length: f64,
+        /// Section of the bead, mm².
+        section: f64,
+    },
+    /// Glue spread over joints.
+    Spread {
+        /// Area of joint.
+        area: f64,
+        /// kg/m².
+        rate: f64,
+    },
+    /// Fillets.
+    Fillets {
+        /// Their length.
+        length: f64,
+        /// Their section on average, mm².
+        mean: f64,
+    },
+    /// Runs of cloth with their laps.
+    Runs {
+        /// How many.
+        runs: usize,
+        /// Width of the roll.
+        roll: f64,
+    },
+    /// Tape along seams.
+    Tape {
+        /// Length of seam.
+        length: f64,
+        /// Width of the tape.
+        width: f64,
+    },
+    /// Resin in cloth.
+    Cloth {
+        /// The cloth's mass, kg.
+        kg: f64,
+        /// Litres a kg.
+        rate: f64,
+    },
+    /// Resin over the weave.
+    Weave {
+        /// The cloth's area.
+        area: f64,
+        /// Coats.
+        coats: u32,
+        /// Litres a m².
+        rate: f64,
+    },
+    /// Fastenings along edges and in joints.
+    Fastened {
+        /// Length of edge.
+        edges: f64,
+        /// From one to the next.
+        apart: f64,
+        /// Those in joints.
+        alone: u32,
+    },
+    /// Paint.
+    Paint {
+        /// Area.
+        area: f64,
+        /// Coats.
+        coats: u32,
+        /// m² a litre.
+        rate: f64,
+    },
+    /// Fairing compound.
+    Fairing {
+        /// Area.
+        area: f64,
+        /// Litres a m².
+        rate: f64,
+    },
+    /// What is used up by other work.
+    UsedUp {
+        /// How much of that, in the unit.
+        amount: f64,
+        /// For how much one lasts.
+        lasts: f64,
+        /// m² of a coat, or litres mixed.
+        unit: &'static str,
+    },
 }
 
 /// What stores are counted by.
@@ -66,7 +156,7 @@ impl Shop<'_> {
 
     /// The line for what the work takes up (in the row's unit), priced and packed as `called`
     /// or else as the row is.
-    fn line(&self, row: &StoreRow, called: &str, taken_up: f64, basis: String) -> Line {
+    fn line(&self, row: &StoreRow, called: &str, taken_up: f64, from: CountedFrom) -> Line {
         let own = |s: &str| s == called || s == row.name;
         let waste_pct =
             self.plan.waste.iter().find(|w| own(&w.store)).map_or(row.waste_pct, |w| w.pct);
@@ -82,7 +172,7 @@ impl Shop<'_> {
             pack,
             packs,
             price: price.map(|p| p.price * f64::from(packs)),
-            basis,
+            from,
             source: row.source.clone(),
             waste_pct,
         }
@@ -101,7 +191,7 @@ mod tests {
         let shop = |plan: &StockPlan| {
             let shop = Shop { table: &table, plan, units: Units::Mm };
             let row = shop.row("primer").expect("there").clone();
-            shop.line(&row, "primer", 2.0, "by hand".into())
+            shop.line(&row, "primer", 2.0, CountedFrom::Fairing { area: 1e6, rate: 2.0 })
         };
         let plain = shop(&plan);
         assert!((plain.quantity - 2.6).abs() < 1e-12 && plain.packs == 3);

@@ -1,6 +1,6 @@
 //! Primer, paint, antifouling and fairing, and the brushes they use up.
 
-use super::{Line, Shop};
+use super::{CountedFrom, Line, Shop};
 
 /// Area (m²) that a litre covers in theory, for a share of solids by volume and a dry film in
 /// µm: 1000 × solids / film. In feet and mils 231 000/144 × solids / film ft² a gallon.
@@ -15,9 +15,8 @@ pub fn theoretical_coverage(solids: f64, film_um: f64) -> f64 {
 /// The name of the store, where the table has none.
 pub fn paint_line(shop: &Shop, name: &str, area: f64, coats: u32) -> Result<Line, String> {
     let row = shop.row(name)?;
-    let square = shop.units.area(area);
-    let basis = format!("{square} by {coats} coats, {} m² a litre", row.value);
-    Ok(shop.line(row, name, area * 1e-6 * f64::from(coats) / row.value, basis))
+    let from = CountedFrom::Paint { area, coats, rate: row.value };
+    Ok(shop.line(row, name, area * 1e-6 * f64::from(coats) / row.value, from))
 }
 
 /// The line of fairing compound over `area` mm².
@@ -26,8 +25,8 @@ pub fn paint_line(shop: &Shop, name: &str, area: f64, coats: u32) -> Result<Line
 /// The name of the store, where the table has none.
 pub fn fairing_line(shop: &Shop, area: f64) -> Result<Line, String> {
     let row = shop.row("fairing compound")?;
-    let basis = format!("{} by {} l a m²", shop.units.area(area), row.value);
-    Ok(shop.line(row, &row.name, area * 1e-6 * row.value, basis))
+    let from = CountedFrom::Fairing { area, rate: row.value };
+    Ok(shop.line(row, &row.name, area * 1e-6 * row.value, from))
 }
 
 /// The line of something that lasts for so much: `amount` in m² of a coat or litres mixed.
@@ -37,9 +36,8 @@ pub fn fairing_line(shop: &Shop, area: f64) -> Result<Line, String> {
 pub fn used_up_line(shop: &Shop, name: &str, amount: f64) -> Result<Line, String> {
     let row = shop.row(name)?;
     let pieces = (amount / row.value).ceil();
-    let per = row.figure.unit();
-    let basis = format!("{amount:.1} at {} {per}", row.value);
-    let mut line = shop.line(row, name, pieces, basis);
+    let from = CountedFrom::UsedUp { amount, lasts: row.value, unit: row.figure.unit() };
+    let mut line = shop.line(row, name, pieces, from);
     line.quantity = line.quantity.ceil();
     Ok(line)
 }
