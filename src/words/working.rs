@@ -36,14 +36,6 @@ pub fn text(worked: &Worked, units: Units) -> String {
         Worked::Lesser { left, by_list } => {
             format!("persons: the lesser of {left:.0} and {by_list:.0}")
         }
-        afloat => swamped(afloat, units),
-    }
-}
-
-/// Of the flotation rule.
-fn swamped(worked: &Worked, units: Units) -> String {
-    let pounds = |lb: f64| units.mass(lb * KG_PER_POUND);
-    match worked {
         Worked::HullUnder { hull, under, above } => format!(
             "hull {} less the {} that her solids displace with water to her lowest opening, level; those above it, {} more, lift nothing",
             units.mass(*hull),
@@ -53,21 +45,25 @@ fn swamped(worked: &Worked, units: Units) -> String {
         Worked::SwampedMotor(hp) => format!(
             "motor of {hp:.1} hp, the greatest to mark, with controls and battery, under water"
         ),
-        Worked::SwampedPersons { pounds: weight, outboard } => {
-            let how = match outboard {
-                true => format!("half of it up to {}, an eighth of the rest", pounds(550.0)),
-                false => "2/15 of it".into(),
-            };
-            format!("persons of {}: {how}", pounds(*weight))
-        }
-        Worked::DeadWeight(dead) => {
-            format!("a quarter of the dead weight, {}: all less persons and motor", pounds(*dead))
-        }
+        Worked::SwampedPersons { pounds, outboard } => swamped_persons(*pounds, *outboard, units),
+        Worked::DeadWeight(dead) => format!(
+            "a quarter of the dead weight, {}: all less persons and motor",
+            units.mass(dead * KG_PER_POUND)
+        ),
         Worked::Foam { density, lifts } => {
             format!("foam of {} that lifts {}", units.density(*density), units.mass(*lifts))
         }
-        _ => String::new(),
     }
+}
+
+/// What persons of this weight (lb) weigh on a swamped boat.
+fn swamped_persons(pounds: f64, outboard: bool, units: Units) -> String {
+    let shown = |lb: f64| units.mass(lb * KG_PER_POUND);
+    let how = match outboard {
+        true => format!("half of it up to {}, an eighth of the rest", shown(550.0)),
+        false => "2/15 of it".into(),
+    };
+    format!("persons of {}: {how}", shown(pounds))
 }
 
 /// The paragraph that a line is by.
