@@ -2,6 +2,7 @@
 
 use crate::bend::ladder::{STEAM_C, WORKING_TIME_MIN};
 use crate::bend::pull::{CLAMP_SPACING_MM, PULL_BY_HAND_N, Pull};
+use crate::bend::stick::Doubt;
 use crate::bend::{Governs, How, Method, Quantity, SheetWay};
 use crate::hull::Stock;
 use crate::units::{MM_PER_INCH, Units};
@@ -33,6 +34,21 @@ pub fn stock(of: Stock) -> String {
         Stock::Clear => "clear, straight-grained stock".into(),
         Stock::Graded { one_in } => {
             format!("yard stock without knots in the bend, grain within 1 in {one_in:.0}")
+        }
+    }
+}
+
+/// What makes the figure of a stick's test doubtful, and what to do.
+pub fn doubt(what: Doubt) -> &'static str {
+    match what {
+        Doubt::ShortSpan => {
+            "the span is under 14 times the depth, so a good part of the sag is shear: set the supports further apart"
+        }
+        Doubt::DeepSag => {
+            "the sag is over a tenth of the span, beyond the straight-line formula: hang less weight"
+        }
+        Doubt::SmallSag => {
+            "a sag under 2 mm cannot be read well with a rule: hang more weight or widen the span"
         }
     }
 }

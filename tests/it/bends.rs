@@ -345,8 +345,11 @@ fn a_rolled_sheet_has_its_radius_and_the_published_limit() {
     let along = sheet::bend(&surface, &flat, &sheets, ("yard ply 1/4", quarter), false);
     assert!((along.radius / radius - 1.0).abs() < 1e-3, "{}", along.radius);
     assert!((along.least_radius - 5.0 * 304.8).abs() < 1.0, "{}", along.least_radius);
-    let turned = SheetWay::Turned { across: true, joints: None };
-    let other = along.options.iter().find(|o| o.way == turned).expect("the other grain");
+    let other = along
+        .options
+        .iter()
+        .find(|o| matches!(o.way, SheetWay::Turned { across: true, .. }))
+        .expect("the other grain");
     assert!(other.holds, "2 ft is enough across the grain");
     let across = sheet::bend(&surface, &flat, &sheets, ("yard ply 1/4", quarter), true);
     assert!((across.least_radius - 2.0 * 304.8).abs() < 1.0);

@@ -94,7 +94,9 @@ impl Reader {
                 TokenTree::Group(g) => {
                     self.close(&mut path);
                     colons = 0;
-                    self.tokens(g.stream());
+                    if !documents(&g) {
+                        self.tokens(g.stream());
+                    }
                 }
                 other => {
                     self.close(&mut path);
@@ -203,6 +205,13 @@ impl<'a> Visit<'a> for Reader {
         self.word(&text.value());
         self.out.texts.push(text.value());
     }
+}
+
+/// Whether it is what a comment of documentation becomes inside a macro: `[doc = "…"]`.
+fn documents(group: &proc_macro2::Group) -> bool {
+    let first = group.stream().into_iter().next();
+    group.delimiter() == proc_macro2::Delimiter::Bracket
+        && first.is_some_and(|t| matches!(t, TokenTree::Ident(i) if i == "doc"))
 }
 
 /// Macros whose text only a panic shows.

@@ -97,6 +97,7 @@ fn texts_of_a_file_are_read() {
             let x = g("an argument says it as well").expect("this is said by a panic only");
             format!("{n} of them are in a macro {x}")
         }
+        macro_rules! m { () => { /** A comment is none here either. */ fn g() {} } }
         #[cfg(test)]
         mod tests { fn f() { let x = "only a test would say this"; } }
     "#;

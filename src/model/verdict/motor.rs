@@ -26,7 +26,7 @@ pub(super) fn motor(model: &Model, out: &mut Vec<Finding>) {
         let over = HungFact::Overstressed {
             power: model.hull.motor.power_hp,
             thrust: check.loads.thrust,
-            check: worst.clone(),
+            check: *worst,
             knee: model.woodwork.knee.is_some(),
             holds,
         };

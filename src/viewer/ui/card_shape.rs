@@ -106,7 +106,7 @@ fn more_lines(ui: &mut Ui, context: &mut Context) {
     ];
     ui.horizontal_wrapped(|ui| {
         for (_, what, words) in wanted.into_iter().filter(|w| w.0) {
-            if ui.small_button(what.word()).on_hover_text(words).clicked() {
+            if ui.small_button(crate::words::edits::lines(what)).on_hover_text(words).clicked() {
                 context.ask(Command::Edit(Edit::SetLines(what)));
                 context.state.duck = None;
             }

@@ -234,7 +234,7 @@ fn stick(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
             let e = crate::bend::stick::stiffness(&test);
             figure(ui, tokens, "stiffness", format!("{e:.0} N/mm²"));
             for doubt in crate::bend::stick::doubts(&test) {
-                ui.label(RichText::new(capital(doubt)).size(size::SMALL).color(tokens.watch));
+                ui.label(RichText::new(capital(crate::words::bend::doubt(doubt))).size(size::SMALL).color(tokens.watch));
             }
         } else {
             ui.label(RichText::new(format!("Five figures above 0 give the stiffness, as {} and {}.", units.show(600.0), units.mass(5.0))).size(size::SMALL).color(tokens.soft));

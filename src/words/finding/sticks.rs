@@ -1,11 +1,11 @@
 //! Will the lumber bend?
 
 use super::{Sentences, both};
-use crate::bend::{Governs, Rung, stick::Doubt};
+use crate::bend::{Governs, Rung};
 use crate::finding::StickFact;
 use crate::units::Units;
 use crate::words;
-use crate::words::bend::{how, method, remedy};
+use crate::words::bend::{doubt, how, method, remedy};
 
 pub(super) fn said(fact: &StickFact, units: Units) -> Sentences {
     match fact {
@@ -26,20 +26,7 @@ pub(super) fn said(fact: &StickFact, units: Units) -> Sentences {
             },
             instead(way.as_deref(), *governs, units),
         ),
-        StickFact::Test(doubt) => both(
-            match doubt {
-                Doubt::ShortSpan => {
-                    "the span is under 14 times the depth, so a good part of the sag is shear: set the supports further apart"
-                }
-                Doubt::DeepSag => {
-                    "the sag is over a tenth of the span, beyond the straight-line formula: hang less weight"
-                }
-                Doubt::SmallSag => {
-                    "a sag under 2 mm cannot be read well with a rule: hang more weight or widen the span"
-                }
-            },
-            "test again",
-        ),
+        StickFact::Test(what) => both(doubt(*what), "test again"),
         StickFact::NoSuchLine(line) => both(
             format!("this hull has no {line}: it is neither drawn nor weighed"),
             "leave the member out, or name another line",
