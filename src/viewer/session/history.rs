@@ -86,9 +86,9 @@ impl Session {
             Ok(next) if next == self.hull => {}
             Ok(next) => {
                 if !going_on {
-                    self.remember(name(&edit, &self.hull), false);
+                    self.remember(name(edit, &self.hull), false);
                 } else if let Some(step) = self.undo.last_mut().filter(|_| from_start) {
-                    step.name = name(&edit, &step.before);
+                    step.name = name(edit, &step.before);
                 }
                 self.dragging = drag;
                 self.set(next);
