@@ -63,6 +63,7 @@ pub enum SheetWay {
     TwoLayers,
 }
 
+#[derive(Debug, Clone, Copy)]
 struct Bend {
     curvature: f64,
     at: P3,
@@ -72,7 +73,8 @@ struct Bend {
 
 /// One edge's run: (distance square to the rulings, angle turned so far) at each ruling.
 fn run_along(surface: &Surface, upper: bool) -> Vec<(f64, f64)> {
-    let mut run: Vec<(f64, f64)> = vec![(0.0, 0.0)];
+    let mut run: Vec<(f64, f64)> = Vec::with_capacity(surface.rulings.len());
+    run.push((0.0, 0.0));
     for w in surface.rulings.windows(2) {
         let (a, b) = (&w[0], &w[1]);
         let ruling = unit((a.upper - a.lower) + (b.upper - b.lower)).unwrap_or_else(V3::z);
@@ -151,7 +153,8 @@ struct Turned<'a> {
 
 impl<'a> Turned<'a> {
     fn of(run: &'a [(f64, f64)], to_length: &'a [f64]) -> Turned<'a> {
-        let mut sums = vec![(0.0, 0.0)];
+        let mut sums = Vec::with_capacity(run.len());
+        sums.push((0.0, 0.0));
         for k in 0..run.len() - 1 {
             let (turned, weighed) = sums[k];
             let by = (run[k + 1].1 - run[k].1).abs();
@@ -205,6 +208,41 @@ fn bends(
         }
     }
     out
+}
+
+/// A panel as sheets of several thicknesses feel it: several ways to plank it are of one.
+struct Shape<'a> {
+    surface: &'a Surface,
+    /// As [`bends`] has them.
+    to_length: Vec<f64>,
+    runs: [Vec<(f64, f64)>; 2],
+    /// What a thickness (mm) feels.
+    felt: Vec<(f64, Vec<Bend>)>,
+}
+
+impl<'a> Shape<'a> {
+    fn of(surface: &'a Surface, flat: &FlatPanel) -> Shape<'a> {
+        let to_length = flat.rulings.iter().map(|f| {
+            let d = f.flat_upper - f.flat_lower;
+            d.y.abs().atan2(d.x.abs())
+        });
+        Shape {
+            surface,
+            to_length: to_length.collect(),
+            runs: [run_along(surface, false), run_along(surface, true)],
+            felt: Vec::new(),
+        }
+    }
+
+    /// What a sheet of `thickness` mm feels.
+    fn felt(&mut self, thickness: f64) -> &[Bend] {
+        let at = self.felt.iter().position(|f| f.0 == thickness).unwrap_or_else(|| {
+            let bends = bends(self.surface, &self.to_length, &self.runs, thickness);
+            self.felt.push((thickness, bends));
+            self.felt.len() - 1
+        });
+        &self.felt[at].1
+    }
 }
 
 /// Share of the bending limit (1 at `least_radius` mm) at the lower and upper end of each
@@ -264,32 +302,16 @@ pub fn bend(
     (name, thickness): (&str, f64),
     grain_across: bool,
 ) -> SheetBend {
-    let runs = [run_along(surface, false), run_along(surface, true)];
-    let to_length: Vec<f64> = flat
-        .rulings
-        .iter()
-        .map(|f| {
-            let d = f.flat_upper - f.flat_lower;
-            d.y.abs().atan2(d.x.abs())
-        })
-        .collect();
-    let felt = bends(surface, &to_length, &runs, thickness);
+    let mut shape = Shape::of(surface, flat);
     let sheet = table.bendable(name, thickness);
-    let (_, i, least_radius) = tightest(&felt, table, sheet, grain_across);
-    let b = &felt[i];
-    let radius = if b.curvature * FLAT_RADIUS_MM < 1.0 { f64::INFINITY } else { 1.0 / b.curvature };
+    let felt = shape.felt(thickness);
+    let (_, i, least_radius) = tightest(felt, table, sheet, grain_across);
+    let Bend { curvature, at, to_length } = felt[i];
+    let radius = if curvature * FLAT_RADIUS_MM < 1.0 { f64::INFINITY } else { 1.0 / curvature };
     let mut options = Vec::new();
     // A thinner sheet feels a bend over less of its length.
-    let as_planked = |s: Bendable, across: bool| {
-        tightest(&bends(surface, &to_length, &runs, s.thickness), table, s, across)
-    };
-    let mut option = |way: SheetWay, sheet: Bendable, across: bool| {
-        let (share, _, least) = as_planked(sheet, across);
-        options.push(SheetOption { way, holds: share <= 1.0, least_radius: least });
-    };
-    let joints = joints(flat, table.get(name), grain_across);
-    let turned = SheetWay::Turned { across: !grain_across, joints };
-    option(turned, sheet, !grain_across);
+    let mut as_planked =
+        |s: Bendable, across: bool| tightest(shape.felt(s.thickness), table, s, across);
     let of = |s: &Sheet| table.bendable(&s.name, s.thickness_mm);
     let mut thinner: Vec<&Sheet> = table
         .sheets
@@ -297,9 +319,17 @@ pub fn bend(
         .filter(|s| s.quality == sheet.quality && s.thickness_mm < thickness - 0.25)
         .collect();
     thinner.sort_by(|a, b| b.thickness_mm.total_cmp(&a.thickness_mm));
-    let holds = |s: Bendable| as_planked(s, grain_across).0 <= 1.0;
     // The thickest thinner sheet that holds, or the thinnest there is.
-    if let Some(s) = thinner.iter().find(|s| holds(of(s))).or(thinner.last()) {
+    let holds = thinner.iter().find(|s| as_planked(of(s), grain_across).0 <= 1.0);
+    let thinner = holds.or(thinner.last()).copied();
+    let mut option = |way: SheetWay, sheet: Bendable, across: bool| {
+        let (share, _, least) = as_planked(sheet, across);
+        options.push(SheetOption { way, holds: share <= 1.0, least_radius: least });
+    };
+    let joints = joints(flat, table.get(name), grain_across);
+    let turned = SheetWay::Turned { across: !grain_across, joints };
+    option(turned, sheet, !grain_across);
+    if let Some(s) = thinner {
         option(SheetWay::Thinner(s.name.clone()), of(s), grain_across);
     }
     match sheet.quality {
@@ -315,8 +345,8 @@ pub fn bend(
     SheetBend {
         radius,
         least_radius,
-        at: b.at,
-        grain_angle: grain_angle(b.to_length, grain_across),
+        at,
+        grain_angle: grain_angle(to_length, grain_across),
         quality: sheet.quality,
         options,
     }

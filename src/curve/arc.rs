@@ -57,7 +57,7 @@ impl ArcTable {
         let mut t = t0 + (s - s0) / (s1 - s0) * (t1 - t0);
         for _ in 0..2 {
             let missing = s - (s0 + gauss(spline, t0, t));
-            t += missing / spline.jet(t).d1.norm();
+            t += missing / spline.place(t).1.norm();
         }
         t.clamp(t0, t1)
     }
@@ -65,7 +65,7 @@ impl ArcTable {
 
 fn gauss(spline: &Spline, a: f64, b: f64) -> f64 {
     let (mid, half) = (0.5 * (a + b), 0.5 * (b - a));
-    half * GAUSS5.iter().map(|(x, w)| w * spline.jet(mid + half * x).d1.norm()).sum::<f64>()
+    half * GAUSS5.iter().map(|(x, w)| w * spline.place(mid + half * x).1.norm()).sum::<f64>()
 }
 
 fn measure(s: &Spline, a: f64, b: f64, tol: f64, depth: u32, rows: &mut Vec<(f64, f64)>) {

@@ -71,6 +71,8 @@ pub struct Spline {
     knots: Vec<f64>,
     spans: Vec<Span>,
     knuckles: Vec<f64>,
+    /// x (mm) at the first duck and at each quarter of each span: where a station is looked for.
+    quarters: Vec<f64>,
 }
 
 impl Spline {
@@ -113,7 +115,9 @@ impl Spline {
             solve_piece(&ducks[from..=to], &knots[from..=to], first, last, &mut spans)?;
         }
         let knuckles = cuts[1..cuts.len() - 1].iter().map(|&i| knots[i]).collect();
-        Ok(Spline { knots, spans, knuckles })
+        let mut spline = Spline { knots, spans, knuckles, quarters: Vec::new() };
+        spline.look_ahead();
+        Ok(spline)
     }
 
     /// The parameter of the last duck: the sum of the chords, mm.
@@ -131,21 +135,36 @@ impl Spline {
         &self.knuckles
     }
 
+    /// Notes where the quarters of its spans lie.
+    fn look_ahead(&mut self) {
+        let quarters = self.knots.windows(2).flat_map(quarters_of);
+        self.quarters = std::iter::once(0.0).chain(quarters).map(|t| self.at(t).x).collect();
+    }
+
     /// The point at parameter `t`; outside the ducks the end's tangent and curvature run on.
+    #[inline]
     pub fn at(&self, t: f64) -> P3 {
-        self.jet(t).p
+        if !(0.0 <= t && t <= self.end()) {
+            return self.jet(t).p;
+        }
+        let span = &self.spans[self.span_at(t)];
+        let s = t - span.start;
+        let [c0, c1, c2, c3] = span.c;
+        P3::from(c0 + s * (c1 + s * (c2 + s * c3)))
+    }
+
+    /// The span in which `t` lies; at a knot, the one after it.
+    #[inline]
+    fn span_at(&self, t: f64) -> usize {
+        let last = self.spans.len() - 1;
+        self.knots[1..=last].iter().position(|&k| t < k).unwrap_or(last)
     }
 
     /// Position and derivatives at `t`; at a knuckle, those of the piece after it. Outside
     /// the ducks the curve runs on as the parabola of the end's tangent and curvature.
     #[inline]
     pub fn jet(&self, t: f64) -> Jet {
-        let last = self.spans.len() - 1;
-        let i = match self.knots[1..=last].iter().position(|&k| t < k) {
-            Some(i) => i,
-            None => last,
-        };
-        self.jet_in(i, t)
+        self.jet_in(self.span_at(t), t)
     }
 
     /// As [`Spline::jet`], but at a duck those of the piece before it.
@@ -156,9 +175,17 @@ impl Spline {
     }
 
     /// Position and first derivative at `t`, as [`Spline::jet`] has them.
+    #[inline]
     pub fn place(&self, t: f64) -> (P3, V3) {
-        let jet = self.jet(t);
-        (jet.p, jet.d1)
+        if !(0.0 <= t && t <= self.end()) {
+            let jet = self.jet(t);
+            return (jet.p, jet.d1);
+        }
+        let span = &self.spans[self.span_at(t)];
+        let s = t - span.start;
+        let [c0, c1, c2, c3] = span.c;
+        let p = c0 + s * (c1 + s * (c2 + s * c3));
+        (P3::from(p), c1 + s * (2.0 * c2 + 3.0 * s * c3))
     }
 
     #[inline]
@@ -178,12 +205,11 @@ impl Spline {
     /// the first one from the bow.
     pub fn parameter_at_x(&self, x: f64) -> Option<f64> {
         let f = |t: f64| self.at(t).x - x;
-        let mut before = (0.0, f(0.0));
-        for (i, &knot) in self.knots.iter().enumerate().skip(1) {
-            // A span of a fair line crosses a station once; four samples guard a steep one.
-            for k in 1..=4 {
-                let t = self.knots[i - 1] + (knot - self.knots[i - 1]) * f64::from(k) / 4.0;
-                let here = (t, f(t));
+        // A span of a fair line crosses a station once; four places guard a steep one.
+        let mut before = (0.0, self.quarters[0] - x);
+        for (span, places) in self.knots.windows(2).zip(self.quarters[1..].chunks(4)) {
+            for (t, place) in quarters_of(span).into_iter().zip(places) {
+                let here = (t, place - x);
                 if let Some(root) = crate::geom::roots::bracketed(f, before, here, 1e-9) {
                     return Some(root.x);
                 }
@@ -203,8 +229,15 @@ impl Spline {
             }
             span.c[0] += shift;
         }
+        carried.look_ahead();
         carried
     }
+}
+
+/// The parameters of a span's quarters, from the first to its end.
+fn quarters_of(knots: &[f64]) -> [f64; 4] {
+    let (from, to) = (knots[0], knots[1]);
+    [1.0, 2.0, 3.0, 4.0].map(|k| from + (to - from) * k / 4.0)
 }
 
 /// Solves for the second derivatives of one unbroken batten and appends its spans.

@@ -156,14 +156,16 @@ pub fn laps(
             _ => role,
         };
         let spline = &lines.lines[line].spline;
-        let mut out = LappedEdge { role, added: Vec::new(), bevel: Vec::new(), open: Vec::new() };
+        let room = || Vec::with_capacity(surfaces[k].rulings.len());
+        let mut out = LappedEdge { role, added: room(), bevel: room(), open: room() };
         for r in &surfaces[k].rulings {
             let (share, n, kind) = if upper {
                 (r.v, r.normal_upper, r.upper_on)
             } else {
                 (r.u, r.normal_lower, r.lower_on)
             };
-            let tangent = unit(spline.jet(share * spline.end()).d1);
+            let tangent = unit(spline.place(share * spline.end()).1);
+            let past = tangent.and_then(|tangent| past_edge(r, n, tangent, upper));
             let m = match role {
                 Role::Level => Some(V3::z()),
                 Role::Meets => Some(-V3::y()),
@@ -172,20 +174,20 @@ pub fn laps(
             };
             let open = m.zip(tangent).and_then(|(m, tangent)| {
                 let m = unit(m - m.dot(&tangent) * tangent)?;
-                let across = m.dot(&past_edge(r, n, tangent, upper)?).abs();
+                let across = m.dot(&past?).abs();
                 (across > 1e-6).then(|| m.dot(&n) / across)
             });
             // The plane that halves a corner holds the line and the middle of both normals.
             let m = match (role, m, tangent) {
                 (Role::Halves, Some(m), Some(tangent)) => {
                     let plane = (n + m).cross(&tangent);
-                    past_edge(r, n, tangent, upper).map(|w| plane * plane.dot(&w).signum())
+                    past.map(|w| plane * plane.dot(&w).signum())
                 }
                 (_, m, _) => m,
             };
             let found = (kind == EdgeKind::Line).then_some(()).and(tangent).zip(m).and_then(
                 |(tangent, m)| {
-                    let w = past_edge(r, n, tangent, upper)?;
+                    let w = past?;
                     let cover = other.filter(|_| role == Role::Laps).map(|o| thicknesses[o]);
                     corner(m, n, w, tangent, thicknesses[k], cover)
                 },

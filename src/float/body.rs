@@ -50,6 +50,8 @@ impl Floats for Mesh {
 /// Triangles of a clump: enough that most clumps lie wholly on one side of the water, few
 /// enough that those that do not are soon gone through.
 const CLUMP: usize = 8;
+/// Vertices to a box: enough that looking at the box instead is worth it.
+const BOXED: usize = 32;
 /// A clump this near (mm) the water is looked at triangle by triangle.
 const NEAR_MM: f64 = 1e-6;
 
@@ -62,6 +64,8 @@ pub struct Body<'a> {
     /// Corners from there, and area (mm²) of each triangle, clump by clump.
     triangles: Vec<([V3; 3], f64)>,
     clumps: Vec<Clump>,
+    /// Boxes (middle and half) around [`BOXED`] of the mesh's vertices each.
+    boxes: Vec<(V3, V3)>,
     /// All that it displaces, mm³.
     volume: f64,
 }
@@ -215,7 +219,15 @@ impl Body<'_> {
             })
             .collect();
         let clumps = triangles.chunks(CLUMP).map(Clump::of).collect();
-        Body { mesh, middle: P3::from(middle), triangles, clumps, volume: mesh.volume() }
+        let boxes = mesh.vertices.chunks(BOXED).map(|v| boxed(v.iter().map(|p| p.coords)));
+        Body {
+            mesh,
+            middle: P3::from(middle),
+            triangles,
+            clumps,
+            boxes: boxes.collect(),
+            volume: mesh.volume(),
+        }
     }
 
     /// The mesh.
@@ -224,17 +236,21 @@ impl Body<'_> {
     }
 }
 
+/// The middle and the half of the box around some places.
+fn boxed(places: impl Iterator<Item = V3>) -> (V3, V3) {
+    let none = (V3::repeat(f64::INFINITY), V3::repeat(f64::NEG_INFINITY));
+    let (low, high) = places.fold(none, |(l, h), p| (l.inf(&p), h.sup(&p)));
+    (0.5 * (low + high), 0.5 * (high - low))
+}
+
 impl Clump {
     fn of(triangles: &[([V3; 3], f64)]) -> Clump {
         let mut sums = Wet::nothing();
-        let (mut low, mut high) = (V3::repeat(f64::INFINITY), V3::repeat(f64::NEG_INFINITY));
         for (corners, area) in triangles {
             sums.add(&Wet::of(corners, *area));
-            for p in corners {
-                (low, high) = (low.inf(p), high.sup(p));
-            }
         }
-        Clump { middle: 0.5 * (low + high), half: 0.5 * (high - low), sums }
+        let (middle, half) = boxed(triangles.iter().flat_map(|t| t.0));
+        Clump { middle, half, sums }
     }
 }
 
@@ -293,7 +309,46 @@ impl Floats for Body<'_> {
     }
 
     fn reach(&self, up: V3) -> (f64, f64) {
-        reach_of(&self.mesh.vertices, up)
+        let steep = up.abs();
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for ((middle, half), vertices) in self.boxes.iter().zip(self.mesh.vertices.chunks(BOXED)) {
+            let (height, reach) = (middle.dot(&up), half.dot(&steep) + NEAR_MM);
+            // Most lie between what was found.
+            if height - reach >= low && height + reach <= high {
+                continue;
+            }
+            let (l, h) = reach_of(vertices, up);
+            (low, high) = (low.min(l), high.max(h));
+        }
+        (low, high)
+    }
+}
+
+/// A mesh whose volume was added up already: a search that it sinks in asks for no more.
+#[derive(Debug)]
+pub struct Measured<'a> {
+    mesh: &'a Mesh,
+    volume: f64,
+}
+
+impl Measured<'_> {
+    /// Adds its volume up.
+    pub fn of(mesh: &Mesh) -> Measured<'_> {
+        Measured { mesh, volume: mesh.volume() }
+    }
+}
+
+impl Floats for Measured<'_> {
+    fn immersed(&self, water: &Water) -> Immersed {
+        self.mesh.immersed(water)
+    }
+
+    fn volume(&self) -> f64 {
+        self.volume
+    }
+
+    fn reach(&self, up: V3) -> (f64, f64) {
+        self.mesh.reach(up)
     }
 }
 

@@ -37,9 +37,9 @@ pub struct Draft {
 
 /// The rows for some drafts; those where nothing is displaced, or no
 /// waterline is left, are left out.
-pub fn table(mesh: &Mesh, drafts: &[f64], density: f64) -> Vec<Draft> {
-    let (body, sections) = (Body::of(mesh), Sections::of(mesh));
-    drafts.iter().filter_map(|d| row(&body, &sections, *d, density)).collect()
+pub fn table(body: &Body, drafts: &[f64], density: f64) -> Vec<Draft> {
+    let sections = Sections::of(body.mesh());
+    drafts.iter().filter_map(|d| row(body, &sections, *d, density)).collect()
 }
 
 /// The row for a draft; `None` where nothing is displaced, or no waterline is left.
@@ -95,10 +95,12 @@ fn row(body: &Body, sections: &Sections, draft: f64, density: f64) -> Option<Dra
 /// Ends of the waterline (mm aft) and its beam.
 pub(super) fn waterline(mesh: &Mesh, level: f64) -> ([f64; 2], f64) {
     let (mut low, mut high, mut wide) = (f64::INFINITY, f64::NEG_INFINITY, 0.0f64);
-    for [a, b, c] in mesh.corners() {
-        for (p, q) in [(a, b), (b, c), (c, a)] {
+    for [a, b, c] in &mesh.triangles {
+        for (i, j) in [(a, b), (b, c), (c, a)] {
+            let (p, q) = (mesh.vertices[*i as usize], mesh.vertices[*j as usize]);
             let (d, e) = (p.z - level, q.z - level);
-            if d * e <= 0.0 && d != e {
+            // Each edge once: the mesh is closed, its other triangle runs it the other way.
+            if i < j && d * e <= 0.0 && d != e {
                 let at = p + d / (d - e) * (q - p);
                 (low, high, wide) = (low.min(at.x), high.max(at.x), wide.max(at.y.abs()));
             }

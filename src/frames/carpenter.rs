@@ -9,7 +9,7 @@ use super::pieces::{Cuts, Piece, Timber, envelope, mitre};
 use super::section::{Across, Section, Shaping};
 use crate::geom::region::Region;
 use crate::geom::{P2, V2};
-use crate::hull::Face;
+use crate::hull::{Face, Joint};
 use crate::part::LineId;
 
 /// A board right across may take this much more than two that want a joint between them.
@@ -41,6 +41,8 @@ pub(super) struct Carpenter<'a> {
     pub(super) cut: &'a Region,
     pub(super) clear: &'a [Vec<P2>],
     pub(super) limbers: &'a [Limber],
+    /// The section on the furthest face of all that stands there.
+    pub(super) deepest: &'a Section,
     /// The layer of lapped sides; `None` where all pieces lie in one.
     pub(super) second: Option<&'a Layer>,
     /// The cross-spall that lies on the pattern's face.
@@ -165,9 +167,15 @@ impl Carpenter<'_> {
 
     pub(super) fn gussets(&self, pieces: &[Piece]) -> Vec<Gusset> {
         let FrameStock { skin, framing, members, .. } = self.stock;
+        let corners = self.corners(pieces);
+        if corners.is_empty() {
+            return Vec::new();
+        }
         let (t, g) = (framing.sided_mm, framing.gusset_mm);
         let out_of_face = self.section_at(-g);
-        let past = self.section_at(t + g);
+        // Behind two layers the furthest face is the second layer's.
+        let behind = (framing.joint == Joint::Lap).then(|| self.section_at(t + g));
+        let past = behind.as_ref().unwrap_or(self.deepest);
         // On the far face the members lie where they do there; water passes all layers.
         let clearance = framing.notch_clearance_mm;
         let there = notches(skin, members, self.far, past.across, clearance);
@@ -179,6 +187,14 @@ impl Carpenter<'_> {
             Region::of(&[P2::new(-x, low), P2::new(x, low), P2::new(x, high), P2::new(-x, high)])
         });
         let cut_near = off_spall.map_or(self.cut.clone(), |s| self.cut.or(&s));
+        let near =
+            Carries { faces: [self.section, &out_of_face], cut: &cut_near, clear: self.clear };
+        let far = Carries { faces: [self.far, past], cut: &cut_far, clear: &clear_far };
+        gussets(&corners, [near, far], self.edges)
+    }
+
+    /// The corners that gussets go over, from the keel up.
+    fn corners<'b>(&'b self, pieces: &'b [Piece]) -> Vec<Corner<'b>> {
         let of_panel = |panel: usize| pieces.iter().find(|p| p.panel == panel);
         let mut corners = Vec::new();
         let lowest = self.section.edges.iter().find_map(|e| Some((e, of_panel(e.panel)?)));
@@ -195,13 +211,10 @@ impl Carpenter<'_> {
             let (Some(lower), Some(upper)) = (of_panel(w[0].panel), of_panel(w[1].panel)) else {
                 continue;
             };
-            let line = skin.lines.lines[w[1].panel].id;
+            let line = self.stock.skin.lines.lines[w[1].panel].id;
             corners.push(Corner { line, below: Some((&w[0], lower)), above: (&w[1], upper) });
         }
-        let near =
-            Carries { faces: [self.section, &out_of_face], cut: &cut_near, clear: self.clear };
-        let far = Carries { faces: [self.far, &past], cut: &cut_far, clear: &clear_far };
-        gussets(&corners, [near, far], self.edges)
+        corners
     }
 }
 

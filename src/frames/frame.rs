@@ -119,11 +119,16 @@ impl Frame {
         }
         let t = framing.sided_mm;
         let beyond = |face: Face| skin.section(Across::station(x - face.sign() * t));
-        let face = framing
-            .choice(station)
-            .and_then(|c| c.face)
-            .unwrap_or_else(|| larger_face(&beyond(Face::Aft), &beyond(Face::Fore)));
-        let far = beyond(face);
+        let (face, far) = match framing.choice(station).and_then(|c| c.face) {
+            Some(face) => (face, beyond(face)),
+            None => {
+                let [ahead, abaft] = [Face::Aft, Face::Fore].map(beyond);
+                match larger_face(&ahead, &abaft) {
+                    Face::Aft => (Face::Aft, ahead),
+                    Face::Fore => (Face::Fore, abaft),
+                }
+            }
+        };
         let straight = |i: usize| framing.edge_of(station, skin.panels[i].name) == Edges::Straight;
         let edges = Shaping::of(skin.panels.len(), straight);
         let d = -face.sign() * crate::geom::V3::x();
@@ -149,6 +154,7 @@ impl Frame {
             cut: &cut,
             clear: &keep_clear,
             limbers: &limbers,
+            deepest: &deepest,
             second: second.as_deref(),
             spall,
         };

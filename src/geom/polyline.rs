@@ -32,7 +32,8 @@ pub fn bounds(points: impl IntoIterator<Item = P2>) -> Option<(P2, P2)> {
 
 /// The points with every one dropped that repeats the one before it within `tol` mm.
 pub fn without_repeats(points: impl IntoIterator<Item = P2>, tol: f64) -> Vec<P2> {
-    let mut kept: Vec<P2> = Vec::new();
+    let points = points.into_iter();
+    let mut kept: Vec<P2> = Vec::with_capacity(points.size_hint().0);
     for p in points {
         if kept.last().is_none_or(|last| (p - last).norm() > tol) {
             kept.push(p);
@@ -49,32 +50,38 @@ pub fn without_repeats(points: impl IntoIterator<Item = P2>, tol: f64) -> Vec<P2
 /// outline of many short edges is a few pairs each.
 pub fn first_self_crossing(polygon: &[P2]) -> Option<(usize, usize)> {
     let n = polygon.len();
-    let edge = |i: usize| (polygon[i], polygon[(i + 1) % n]);
-    let left = |i: usize| edge(i).0.x.min(edge(i).1.x);
-    let mut order: Vec<usize> = (0..n).collect();
-    order.sort_by(|a, b| left(*a).total_cmp(&left(*b)));
-    let mut open: Vec<usize> = Vec::new();
-    for &i in &order {
-        let (a, b) = edge(i);
-        let from = left(i);
-        open.retain(|&k| edge(k).0.x.max(edge(k).1.x) >= from);
-        for &k in &open {
-            let beside = (i + 1) % n == k || (k + 1) % n == i;
-            if !beside && segments_cross(a, b, edge(k).0, edge(k).1) {
-                return Some((i.min(k), i.max(k)));
+    let mut order: Vec<Edge> = super::ring::edges(polygon)
+        .enumerate()
+        .map(|(i, (a, b))| Edge { i, a, b, low: a.inf(&b), high: a.sup(&b) })
+        .collect();
+    order.sort_by(|a, b| a.low.x.total_cmp(&b.low.x));
+    let mut open: Vec<&Edge> = Vec::new();
+    for e in &order {
+        open.retain(|k| k.high.x >= e.low.x);
+        for k in &open {
+            // One above the other: nothing to work out.
+            let apart = e.high.y < k.low.y || k.high.y < e.low.y;
+            let beside = || e.i.abs_diff(k.i) == 1 || e.i.abs_diff(k.i) + 1 == n;
+            if !apart && !beside() && segments_cross(e.a, e.b, k.a, k.b) {
+                return Some((e.i.min(k.i), e.i.max(k.i)));
             }
         }
-        open.push(i);
+        open.push(e);
     }
     None
 }
 
+/// An edge of a polygon by the index of its first point, and the box around it.
+struct Edge {
+    i: usize,
+    a: P2,
+    b: P2,
+    low: P2,
+    high: P2,
+}
+
 /// Whether two segments cross inside both (touching is not crossing).
 fn segments_cross(a: P2, b: P2, c: P2, d: P2) -> bool {
-    // One above the other: nothing to work out.
-    if a.y.max(b.y) < c.y.min(d.y) || c.y.max(d.y) < a.y.min(b.y) {
-        return false;
-    }
     let side = |p: P2, q: P2, r: P2| (q - p).perp(&(r - p));
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }

@@ -183,17 +183,28 @@ fn ring(line: &LineString<f64>) -> Vec<P2> {
     points
 }
 
+/// Whether a point may touch a segment: most lie far from the box around it.
+fn near_box(p: P2, a: P2, b: P2) -> bool {
+    let off = |p: f64, a: f64, b: f64| p < a.min(b) - TOUCHING_MM || p > a.max(b) + TOUCHING_MM;
+    !off(p.x, a.x, b.x) && !off(p.y, a.y, b.y)
+}
+
 /// Whether a ring does not cross itself, nor when it is rounded to a ten-thousandth of a
 /// millimetre, which is what files hold; and no corner lies on an edge close by.
 fn is_simple_written(ring: &[P2]) -> bool {
-    let rounded: Vec<P2> = ring.iter().map(|p| p.map(|c| (c * 1e4).round() / 1e4)).collect();
+    // A cast rounds towards nothing, and is no call as `round` is.
+    let written = |c: f64| (c * 1e4 + 0.5f64.copysign(c)) as i64 as f64 / 1e4;
+    let rounded: Vec<P2> = ring.iter().map(|p| p.map(written)).collect();
     let n = ring.len();
     // A spur has no more corners than this; those of an edge are no further on than that.
+    let at = |k: usize| ring[if k < n { k } else { k - n }];
     let touches = |i: usize| {
         (1..=SPUR_CORNERS.min(n.saturating_sub(2))).any(|k| {
-            let (a, b) = (ring[(i + k) % n], ring[(i + k + 1) % n]);
-            let (c, d) = (ring[(i + n - k) % n], ring[(i + n - k - 1) % n]);
-            [(a, b), (c, d)].iter().any(|(a, b)| from_segment(ring[i], *a, *b) < TOUCHING_MM)
+            let (a, b) = (at(i + k), at(i + k + 1));
+            let (c, d) = (at(i + n - k), at(i + n - k - 1));
+            [(a, b), (c, d)].iter().any(|(a, b)| {
+                near_box(ring[i], *a, *b) && from_segment(ring[i], *a, *b) < TOUCHING_MM
+            })
         })
     };
     first_self_crossing(ring).is_none()

@@ -175,8 +175,20 @@ pub(super) fn panels(of: PanelStock, count: &mut Recomputed) -> Panels {
     count.laps += 1;
     let surfaces: Vec<&Surface> = all.iter().map(|p| &*p.surface).collect();
     let thicknesses: Vec<f64> = all.iter().map(|p| p.thickness).collect();
+    // A panel between neighbours that lie as they did is lapped as it was.
+    let lapped_alike = before.filter(|(b, _)| {
+        b.panels.len() == all.len()
+            && b.lines.flat_bottom == lines.flat_bottom
+            && b.hull.planking.laps == hull.planking.laps
+    });
     let laps: Vec<PanelLaps> = (0..all.len())
-        .map(|k| laps::laps(lines, &surfaces, &thicknesses, k, |l| hull.planking.lap_at(l)))
+        .map(|k| {
+            let beside = k.saturating_sub(1)..(k + 2).min(all.len());
+            match lapped_alike.filter(|_| same[beside].iter().all(|s| *s)) {
+                Some((b, _)) => b.panels[k].laps.clone(),
+                None => laps::laps(lines, &surfaces, &thicknesses, k, |l| hull.planking.lap_at(l)),
+            }
+        })
         .collect();
     for (p, laps) in all.iter_mut().zip(laps) {
         p.laps = laps;

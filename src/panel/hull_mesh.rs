@@ -5,9 +5,11 @@
 //! face of every panel that it belongs to (a mitre at the chine), stays in the centreplane
 //! if it was there, and stays in its transom's plane.
 
+use std::ops::Range;
+
 use nalgebra::Matrix3;
 
-use super::surface::{EdgeKind, Surface};
+use super::surface::{EdgeKind, Ruling, Surface};
 use crate::curve::Spline;
 use crate::geom::mesh::{Mesh, MeshBuilder};
 use crate::geom::plane::Plane;
@@ -42,8 +44,27 @@ pub struct HullSurfaces<'a> {
 /// products, and the normals by how far it must move along each, mm.
 type Faces = (Matrix3<f64>, V3);
 
+/// A place on a line, and its vertices once they were looked for.
+struct OnLine {
+    /// Of the line's parameter.
+    share: f64,
+    point: P3,
+    twins: Option<Twins>,
+}
+
+/// An end of a ruling.
+struct End {
+    /// Of the line's parameter, where it is on the line.
+    share: f64,
+    on: EdgeKind,
+    at: P3,
+    normal: V3,
+}
+
 struct Hull<'a> {
     of: HullSurfaces<'a>,
+    /// By line.
+    on_lines: Vec<Vec<OnLine>>,
     builder: MeshBuilder,
     /// By vertex; of one that lies on no face, nothing.
     faces: Vec<Option<Faces>>,
@@ -67,23 +88,23 @@ type Twins = (u32, u32);
 /// The closed mesh of a hull, normals outward.
 pub fn closed_mesh(of: HullSurfaces) -> Mesh {
     let moved = of.offsets.iter().any(|o| *o != 0.0);
-    let mut hull = Hull { of, builder: MeshBuilder::default(), faces: Vec::new(), moved };
-    let shares: Vec<Vec<f64>> = (0..of.lines.len()).map(|k| shares_on_line(&of, k)).collect();
+    let on_lines = (0..of.lines.len()).map(|k| places_on_line(&of, k)).collect();
+    let mut hull = Hull { of, on_lines, builder: MeshBuilder::default(), faces: Vec::new(), moved };
     let first = usize::from(of.flat_bottom);
     if of.flat_bottom {
-        hull.flat_bottom(&shares[1]);
+        hull.flat_bottom();
     }
     for k in first..of.surfaces.len() {
-        hull.panel(k, &shares[k], &shares[k + 1]);
+        hull.panel(k);
     }
-    hull.lid(&shares[of.lines.len() - 1]);
+    hull.lid();
     hull.end(first, true);
     hull.end(first, false);
     hull.finish()
 }
 
-/// The shares at which either neighbouring panel has a ruling on line `k`, increasing.
-fn shares_on_line(of: &HullSurfaces, k: usize) -> Vec<f64> {
+/// The places at which either neighbouring panel has a ruling on line `k`, bow to stern.
+fn places_on_line(of: &HullSurfaces, k: usize) -> Vec<OnLine> {
     let mut all = Vec::new();
     if let Some(above) = of.surfaces.get(k) {
         all.extend(above.lower_edge().map(|r| r.u));
@@ -94,7 +115,9 @@ fn shares_on_line(of: &HullSurfaces, k: usize) -> Vec<f64> {
     }
     all.sort_by(f64::total_cmp);
     all.dedup_by(|a, b| (*a - *b).abs() < SAME_SHARE);
-    all
+    let spline = of.lines[k];
+    let place = |share: f64| OnLine { share, point: spline.at(share * spline.end()), twins: None };
+    all.into_iter().map(place).collect()
 }
 
 fn mirrored(p: P3) -> P3 {
@@ -115,15 +138,23 @@ impl Hull<'_> {
         self.builder.triangle_of([d, f, e]);
     }
 
-    fn point(&self, line: usize, share: f64) -> P3 {
-        let spline = self.of.lines[line];
-        spline.at(share * spline.end())
+    /// The vertices of `p` and its mirror image.
+    fn twins(&mut self, p: P3) -> Twins {
+        (self.builder.vertex(p), self.builder.vertex(mirrored(p)))
     }
 
-    /// Notes that `p` (and its mirror image) must lie on a face moved by `offset`; returns
-    /// the vertices of both.
-    fn on_face(&mut self, p: P3, normal: V3, offset: f64) -> Twins {
-        let twins = (self.builder.vertex(p), self.builder.vertex(mirrored(p)));
+    /// The vertices of a place on a line, which is looked for once.
+    fn twins_on(&mut self, line: usize, i: usize) -> Twins {
+        if let Some(known) = self.on_lines[line][i].twins {
+            return known;
+        }
+        let twins = self.twins(self.on_lines[line][i].point);
+        self.on_lines[line][i].twins = Some(twins);
+        twins
+    }
+
+    /// Notes that a vertex and its mirror image must lie on a face moved by `offset`.
+    fn note_face(&mut self, twins: Twins, normal: V3, offset: f64) {
         if self.moved {
             let other = V3::new(normal.x, -normal.y, normal.z);
             for (v, n) in [(twins.0 as usize, normal), (twins.1 as usize, other)] {
@@ -134,46 +165,18 @@ impl Hull<'_> {
                 add_face(faces, n, offset);
             }
         }
-        twins
     }
 
-    fn panel(&mut self, k: usize, lower: &[f64], upper: &[f64]) {
+    fn panel(&mut self, k: usize) {
         let surface = self.of.surfaces[k];
-        let offset = self.of.offsets[k];
         for w in surface.rulings.windows(2) {
-            let chain =
-                |line: usize, all: &[f64], from: (f64, EdgeKind, P3), to: (f64, EdgeKind, P3)| {
-                    if from.1 != EdgeKind::Line || to.1 != EdgeKind::Line {
-                        return vec![from.2, to.2];
-                    }
-                    let a = all.partition_point(|s| *s < from.0 - SAME_SHARE);
-                    let b = all.partition_point(|s| *s <= to.0 + SAME_SHARE);
-                    all[a..b].iter().map(|s| self.point(line, *s)).collect()
-                };
-            let l = chain(
-                k,
-                lower,
-                (w[0].u, w[0].lower_on, w[0].lower),
-                (w[1].u, w[1].lower_on, w[1].lower),
-            );
-            let u = chain(
-                k + 1,
-                upper,
-                (w[0].v, w[0].upper_on, w[0].upper),
-                (w[1].v, w[1].upper_on, w[1].upper),
-            );
-            let blend = |n: V3, m: V3, i: usize, of: usize| {
-                let share = if of > 1 { i as f64 / (of - 1) as f64 } else { 0.5 };
-                unit(n.lerp(&m, share)).unwrap_or(n)
+            let end = |r: &Ruling, upper: bool| match upper {
+                false => End { share: r.u, on: r.lower_on, at: r.lower, normal: r.normal_lower },
+                true => End { share: r.v, on: r.upper_on, at: r.upper, normal: r.normal_upper },
             };
-            let (n, m) = (w[0].normal_lower, w[1].normal_lower);
-            let (count, points) = (l.len(), l.iter().enumerate());
-            let l: Vec<Twins> =
-                points.map(|(i, p)| self.on_face(*p, blend(n, m, i, count), offset)).collect();
-            let (n, m) = (w[0].normal_upper, w[1].normal_upper);
-            let (count, points) = (u.len(), u.iter().enumerate());
-            let u: Vec<Twins> =
-                points.map(|(i, p)| self.on_face(*p, blend(n, m, i, count), offset)).collect();
+            let [l, u] = [(k, false), (k + 1, true)].map(|(line, upper)| {
+                self.chain(line, [end(&w[0], upper), end(&w[1], upper)], self.of.offsets[k])
+            });
             let (mut i, mut j) = (0, 0);
             while i + 1 < l.len() || j + 1 < u.len() {
                 let progress =
@@ -191,43 +194,68 @@ impl Hull<'_> {
         }
     }
 
+    /// The vertices along an edge of a strip: those of the line that it follows, or its two
+    /// ends where it leaves the line.
+    fn chain(&mut self, line: usize, [from, to]: [End; 2], offset: f64) -> Vec<Twins> {
+        let found: Vec<Twins> = if from.on == EdgeKind::Line && to.on == EdgeKind::Line {
+            self.between(line, from.share, to.share).map(|i| self.twins_on(line, i)).collect()
+        } else {
+            [from.at, to.at].map(|p| self.twins(p)).into()
+        };
+        let of = found.len();
+        for (i, twins) in found.iter().enumerate() {
+            let share = if of > 1 { i as f64 / (of - 1) as f64 } else { 0.5 };
+            let normal = unit(from.normal.lerp(&to.normal, share)).unwrap_or(from.normal);
+            self.note_face(*twins, normal, offset);
+        }
+        found
+    }
+
+    /// Places of a line from one share to another, both included.
+    fn between(&self, line: usize, from: f64, to: f64) -> Range<usize> {
+        let all = &self.on_lines[line];
+        let a = all.partition_point(|p| p.share < from - SAME_SHARE);
+        a..all.partition_point(|p| p.share <= to + SAME_SHARE).max(a)
+    }
+
     /// A surface straight across from one side's line to the other's.
-    fn across(&mut self, line: usize, shares: &[f64], up: bool) {
-        for w in shares.windows(2) {
-            let (s0, s1) = (self.point(line, w[0]), self.point(line, w[1]));
-            let (p0, p1) = (mirrored(s0), mirrored(s1));
-            if up {
-                self.builder.triangle(s0, p0, s1);
-                self.builder.triangle(p0, p1, s1);
-            } else {
-                self.builder.triangle(s0, s1, p0);
-                self.builder.triangle(p0, s1, p1);
-            }
+    fn across(&mut self, line: usize, up: bool) {
+        if let ([first, second, ..], false) = (&self.on_lines[line][..], up) {
+            // Their numbers, which files hold, follow the first triangle.
+            self.builder.vertex(first.point);
+            self.builder.vertex(second.point);
+        }
+        for i in 1..self.on_lines[line].len() {
+            let ((s0, p0), (s1, p1)) = (self.twins_on(line, i - 1), self.twins_on(line, i));
+            let halves =
+                if up { [[s0, p0, s1], [p0, p1, s1]] } else { [[s0, s1, p0], [p0, s1, p1]] };
+            halves.into_iter().for_each(|t| self.builder.triangle_of(t));
         }
     }
 
-    fn flat_bottom(&mut self, chine: &[f64]) {
-        self.across(1, chine, false);
+    fn flat_bottom(&mut self) {
+        self.across(1, false);
         let surface = self.of.surfaces[0];
         let offset = self.of.offsets[0];
         for w in surface.rulings.windows(2) {
-            for share in
-                chine.iter().filter(|s| **s >= w[0].v - SAME_SHARE && **s <= w[1].v + SAME_SHARE)
-            {
+            for i in self.between(1, w[0].v, w[1].v) {
+                let share = self.on_lines[1][i].share;
                 let t = ((share - w[0].v) / (w[1].v - w[0].v)).clamp(0.0, 1.0);
                 let n = unit(w[0].normal_upper.lerp(&w[1].normal_upper, t))
                     .unwrap_or(w[0].normal_upper);
-                self.on_face(self.point(1, *share), n, offset);
+                let twins = self.twins_on(1, i);
+                self.note_face(twins, n, offset);
             }
         }
     }
 
-    fn lid(&mut self, sheer: &[f64]) {
+    fn lid(&mut self) {
         let line = self.of.lines.len() - 1;
-        self.across(line, sheer, true);
+        self.across(line, true);
         // The sheer is planed level across the planking's edge.
-        for share in sheer {
-            self.on_face(self.point(line, *share), V3::z(), 0.0);
+        for i in 0..self.on_lines[line].len() {
+            let twins = self.twins_on(line, i);
+            self.note_face(twins, V3::z(), 0.0);
         }
     }
 
@@ -252,7 +280,8 @@ impl Hull<'_> {
         let plane = if stern { self.of.stern } else { self.of.bow };
         if let Some(plane) = plane {
             for p in chain {
-                self.on_face(p, plane.normal, 0.0);
+                let twins = self.twins(p);
+                self.note_face(twins, plane.normal, 0.0);
             }
         }
     }

@@ -7,7 +7,7 @@
 //! fan that ends on the zero curve of the warp is free of twist and of fold, and where
 //! there is no zero curve the warp is borne by strips rather than by one crease.
 
-use super::pair::{Bridge, Pair};
+use super::pair::{Bridge, Pair, bridge_between, least_across};
 use crate::curve::Jet;
 use crate::geom::V3;
 
@@ -50,9 +50,20 @@ enum Step {
 const STEPS: [(Step, usize, usize); 3] =
     [(Step::Lower, 1, 0), (Step::Upper, 0, 1), (Step::Both, 1, 1)];
 
+#[derive(Debug, Clone, Copy)]
 struct Node {
-    bridge: Bridge,
+    normal_lower: Option<V3>,
+    normal_upper: Option<V3>,
+    length: f64,
     warp: f64,
+}
+
+impl Node {
+    fn of(bridge: Bridge) -> Node {
+        let Bridge { normal_lower, normal_upper, length, .. } = bridge;
+        let warp = if bridge.sound { bridge.sin_warp } else { UNSOUND };
+        Node { normal_lower, normal_upper, length, warp }
+    }
 }
 
 /// How far each line goes from one of its places to the next, mm; nothing after the last.
@@ -84,36 +95,43 @@ pub fn match_lines(pair: &Pair) -> Matching {
     let lower: Vec<_> = (0..side).map(|i| pair.lower_jet(share(i))).collect();
     let upper: Vec<_> = (0..side).map(|j| pair.upper_jet(share(j))).collect();
     let along = Along { lower: Along::of(&lower), upper: Along::of(&upper) };
-    let nodes: Vec<Node> = (0..side * side)
-        .map(|k| {
-            let bridge = super::pair::bridge_of(&lower[k / side], &upper[k % side]);
-            let warp = if bridge.sound { bridge.sin_warp } else { UNSOUND };
-            Node { bridge, warp }
-        })
-        .collect();
+    let with_across = |jets: &[Jet]| -> Vec<(Jet, f64)> {
+        jets.iter().map(|jet| (*jet, least_across(jet))).collect()
+    };
+    let (lower, upper) = (with_across(&lower), with_across(&upper));
+    let node = |k: usize| {
+        let ((a, across_a), (b, across_b)) = (&lower[k / side], &upper[k % side]);
+        Node::of(bridge_between((a, *across_a), (b, *across_b)))
+    };
+    let mut nodes: Vec<Option<Node>> = (0..side * side).map(|_| None).collect();
+    // No ruling to which it costs more than straight along the diagonal is on the best path.
+    let straight = diagonal_energy(side, &along, |k| *nodes[k].insert(node(k)));
 
     // cost[node][step that led here], with the step before that for walking back.
     let mut cost = vec![[f64::INFINITY; 3]; side * side];
     let mut before = vec![[0u8; 3]; side * side];
     for k in 0..side * side {
+        if k > 0 && cost[k].iter().all(|c| *c > straight) {
+            continue;
+        }
         let (i, j) = (k / side, k % side);
+        let here = *nodes[k].get_or_insert_with(|| node(k));
         for (s, &(step, di, dj)) in STEPS.iter().enumerate() {
             if i + di >= side || j + dj >= side {
                 continue;
             }
             let next = k + di * side + dj;
-            let went = along.of_step((i, j), step);
-            let width = (0.5 * (went.0 + went.1)).max(1e-9);
-            let energy = step_energy(step, &nodes[k], &nodes[next], width);
+            let there = nodes[next].get_or_insert_with(|| node(next));
+            let width = width_of(along.of_step((i, j), step));
+            let energy = step_energy(step, &here, there, width);
             if k == 0 {
-                if energy < cost[next][s] {
-                    cost[next][s] = energy;
-                    before[next][s] = s as u8;
-                }
+                cost[next][s] = energy;
+                before[next][s] = s as u8;
                 continue;
             }
+            let fold = fold_energy(&here, width);
             for (p, &(previous, _, _)) in STEPS.iter().enumerate() {
-                let total = cost[k][p] + energy + fold_energy(previous, step, &nodes[k], width);
+                let total = cost[k][p] + energy + fold_share(previous, step) * fold;
                 if total < cost[next][s] {
                     cost[next][s] = total;
                     before[next][s] = p as u8;
@@ -122,6 +140,23 @@ pub fn match_lines(pair: &Pair) -> Matching {
         }
     }
     walk_back(&cost, &before, side, share)
+}
+
+/// Width (mm) of a strip that goes so far along its two lines.
+fn width_of((lower, upper): (f64, f64)) -> f64 {
+    (0.5 * (lower + upper)).max(1e-9)
+}
+
+/// What strips alone cost from corner to corner, each ruling between like shares.
+fn diagonal_energy(side: usize, along: &Along, mut node: impl FnMut(usize) -> Node) -> f64 {
+    let mut total = 0.0;
+    let mut from = node(0);
+    for i in 0..side - 1 {
+        let to = node((i + 1) * (side + 1));
+        total += step_energy(Step::Both, &from, &to, width_of(along.of_step((i, i), Step::Both)));
+        from = to;
+    }
+    total
 }
 
 fn walk_back(
@@ -147,7 +182,7 @@ fn walk_back(
 /// Bending and twisting of one strip, in units of the plate's stiffness.
 /// `width` mm is what it goes along both lines, on average.
 fn step_energy(step: Step, from: &Node, to: &Node, width: f64) -> f64 {
-    let (a, b) = (&from.bridge, &to.bridge);
+    let (a, b) = (from, to);
     let length = 0.5 * (a.length + b.length);
     if length <= 0.0 {
         return 0.0;
@@ -173,14 +208,18 @@ fn step_energy(step: Step, from: &Node, to: &Node, width: f64) -> f64 {
     }
 }
 
-/// The crease where a fan meets something else: its fold is the warp of that ruling, half
-/// of it where the other side is a strip, which bears the rest as twist; `width` mm is that
-/// of the step from there.
-fn fold_energy(previous: Step, step: Step, node: &Node, width: f64) -> f64 {
-    let share = match (previous, step) {
-        _ if previous == step => return 0.0,
-        (Step::Both, _) | (_, Step::Both) => 0.5,
+/// The crease where one fan meets another: its fold is the warp of that ruling; `width` mm is
+/// that of the step from there.
+fn fold_energy(node: &Node, width: f64) -> f64 {
+    0.5 * node.warp.powi(2) * node.length / width
+}
+
+/// The share of it where other steps meet: where one side is a strip, that bears half of the
+/// warp as twist, and a fold costs as its square.
+fn fold_share(previous: Step, step: Step) -> f64 {
+    match (previous, step) {
+        _ if previous == step => 0.0,
+        (Step::Both, _) | (_, Step::Both) => 0.25,
         _ => 1.0,
-    };
-    0.5 * (share * node.warp).powi(2) * node.bridge.length / width
+    }
 }

@@ -98,14 +98,15 @@ impl<'a> Pair<'a> {
 
     /// Sine of the warp of least size, where `u` or `v` may sit on a knuckle and either
     /// piece's tangent may be taken.
-    pub(super) fn least_sin_warp(&self, u: f64, v: f64) -> f64 {
+    /// `bridge` is the ruling from `u` to `v`.
+    pub(super) fn least_sin_warp(&self, u: f64, v: f64, bridge: &Bridge) -> f64 {
         let (tu, tv) = (u * self.lower.end(), v * self.upper.end());
         let near = |line: &Spline, t: f64| {
             line.knuckles().iter().copied().find(|k| (k - t).abs() < 1e-6 * line.end())
         };
         let (ku, kv) = (near(self.lower, tu), near(self.upper, tv));
         if ku.is_none() && kv.is_none() {
-            return self.sin_warp(u, v);
+            return bridge.sin_warp;
         }
         let sides = |line: &Spline, t: f64, k: Option<f64>| match k {
             Some(k) => [line.jet_before(k), line.jet(k)],
@@ -125,6 +126,16 @@ impl<'a> Pair<'a> {
 }
 
 pub(super) fn bridge_of(a: &Jet, b: &Jet) -> Bridge {
+    bridge_between((a, least_across(a)), (b, least_across(b)))
+}
+
+/// How much of a ruling's cross product with this tangent is the least that crosses the line.
+pub(super) fn least_across(a: &Jet) -> f64 {
+    ALONG_THE_LINE * a.d1.norm()
+}
+
+/// As [`bridge_of`], with [`least_across`] of both: a grid asks for each many times.
+pub(super) fn bridge_between((a, across_a): (&Jet, f64), (b, across_b): (&Jet, f64)) -> Bridge {
     let r = b.p - a.p;
     let length = r.norm();
     let mut bridge = Bridge {
@@ -146,9 +157,7 @@ pub(super) fn bridge_of(a: &Jet, b: &Jet) -> Bridge {
     bridge.normal_upper = unit(nb);
     if let (Some(la), Some(lb)) = (bridge.normal_lower, bridge.normal_upper) {
         bridge.sin_warp = la.cross(&lb).dot(&r);
-        bridge.sound = la.dot(&lb) > 0.0
-            && na.norm() > ALONG_THE_LINE * a.d1.norm()
-            && nb.norm() > ALONG_THE_LINE * b.d1.norm();
+        bridge.sound = la.dot(&lb) > 0.0 && na.norm() > across_a && nb.norm() > across_b;
     } else {
         bridge.sound = false;
     }

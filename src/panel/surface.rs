@@ -1,7 +1,7 @@
 //! The panel itself: its rulings in space with their outward normals and warp.
 
 use super::matching::Matching;
-use super::pair::{EndEdge, Pair};
+use super::pair::{Bridge, EndEdge, Pair};
 use super::refine::refine;
 use crate::curve::Spline;
 use crate::geom::plane::Plane;
@@ -205,7 +205,11 @@ fn rulings_of(pair: &Pair, shares: &[(f64, f64)]) -> Vec<Ruling> {
             (false, true) => (bridge.normal_upper, bridge.normal_upper, true),
             _ => (bridge.normal_lower, bridge.normal_upper, false),
         };
-        let warp = if fan || bridge.length < NO_RULING_MM { 0.0 } else { signed_warp(pair, u, v) };
+        let warp = if fan || bridge.length < NO_RULING_MM {
+            0.0
+        } else {
+            signed_warp(pair, (u, v), &bridge)
+        };
         if nl.is_none() || nu.is_none() {
             missing_normal.push(rulings.len());
         }
@@ -234,9 +238,8 @@ fn rulings_of(pair: &Pair, shares: &[(f64, f64)]) -> Vec<Ruling> {
 }
 
 /// The warp in radians; past a right angle the planes face opposite ways.
-fn signed_warp(pair: &Pair, u: f64, v: f64) -> f64 {
-    let bridge = pair.bridge(u, v);
-    let sin = pair.least_sin_warp(u, v);
+fn signed_warp(pair: &Pair, (u, v): (f64, f64), bridge: &Bridge) -> f64 {
+    let sin = pair.least_sin_warp(u, v, bridge);
     match (bridge.normal_lower, bridge.normal_upper) {
         (Some(a), Some(b)) if sin == bridge.sin_warp => sin.atan2(a.dot(&b)),
         _ => sin.clamp(-1.0, 1.0).asin(),

@@ -4,13 +4,14 @@
 //! examples of Barrass and Derrett, *Ship Stability for Masters and Mates*; and
 //! `tests/reference/afloat.py` (trimesh and shapely on the outside mesh).
 
+use chinewright::float::body::{Body, Floats};
 use chinewright::float::curves::at_draft;
 use chinewright::float::equilibrium::{Weight, float, height_for, upward};
 use chinewright::float::righting::righting;
 use chinewright::float::volume::{Water, immersed};
 use chinewright::geom::mesh::{Mesh, MeshBuilder};
 use chinewright::geom::{P3, V3};
-use chinewright::hull::starters;
+use chinewright::hull::starters::{self, STARTERS};
 use chinewright::material::Materials;
 use chinewright::model::derive;
 use serde::Deserialize;
@@ -314,4 +315,21 @@ fn sinkage_grows_with_weight_and_the_mesh_s_order_does_not_matter() {
     near(there.volume, here.volume, 1e-10, "volume");
     near(there.inertia[0], here.inertia[0], 1e-8, "inertia");
     assert!((there.centroid - here.centroid).norm() < 1e-5);
+}
+
+/// How far a body reaches along any way is told by boxes, and is that of its furthest vertex.
+#[test]
+fn a_body_reaches_as_far_as_its_vertices() {
+    for starter in STARTERS {
+        let model = derive(&starter.hull(), &Materials::shipped()).expect("a starter");
+        for outside in [false, true] {
+            let mesh = model.mesh(outside);
+            let body = Body::of(&mesh);
+            for i in 0..60 {
+                let (trim, heel) = (0.05 * f64::from(i % 7 - 3), 0.11 * f64::from(i - 30));
+                let up = upward(trim, heel);
+                assert_eq!(body.reach(up), mesh.reach(up), "{} {trim} {heel}", starter.name);
+            }
+        }
+    }
 }
