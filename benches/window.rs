@@ -15,9 +15,11 @@ use chinewright::viewer::camera::{Orbit, View, hull_box};
 use chinewright::viewer::prefs::Preferences;
 use chinewright::viewer::scene::{floor, mesh};
 use chinewright::viewer::session::{Command, Session};
-use chinewright::viewer::ui::state::{Question, UiState};
-use chinewright::viewer::ui::style::{self, LIGHT, Theme};
-use chinewright::viewer::ui::{Context, panels};
+use chinewright::viewer::state::{Question, UiState};
+use chinewright::viewer::theme;
+use chinewright::viewer::theme::{LIGHT, Theme};
+use chinewright::viewer::ui::context::Context;
+use chinewright::viewer::ui::panels;
 use criterion::{Criterion, criterion_group, criterion_main};
 
 const WINDOW: egui::Rect =
@@ -38,7 +40,7 @@ impl Loft {
         let materials = Materials::shipped();
         let model = derive_checked(&STARTERS[0].checked(), &materials);
         let ctx = egui::Context::default();
-        ctx.set_fonts(style::fonts());
+        ctx.set_fonts(theme::fonts());
         let (low, high) = hull_box(&model);
         let orbit = Orbit::fit(chinewright::screen::ViewFrom::Quarter, low, high, 1.6);
         let mut loft = Loft {
@@ -51,7 +53,7 @@ impl Loft {
             materials,
         };
         loft.panels();
-        style::apply(&loft.ctx, Theme::Light);
+        theme::apply(&loft.ctx, Theme::Light);
         for _ in 0..3 {
             loft.panels();
         }

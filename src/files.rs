@@ -1,10 +1,10 @@
 //! Reading and writing files, with errors that name them. All file access of the program is
 //! here, but for what the window asks of the system.
 
+pub mod autosave;
 pub mod disk;
 pub mod folder;
 pub mod import;
-pub mod kept;
 mod plain;
 
 use std::ffi::OsStr;

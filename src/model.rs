@@ -18,6 +18,7 @@ pub mod as_built;
 mod ashore;
 pub mod battens;
 pub mod compare;
+mod findings;
 mod members;
 pub mod motor;
 mod panels;
@@ -26,18 +27,17 @@ mod pattern;
 pub mod rain;
 mod recomputed;
 pub mod stock;
-mod verdict;
 pub mod woodwork;
 
 pub use afloat::Afloat;
 pub use as_built::AsBuilt;
 pub use battens::BottomBattens;
+pub use findings::off_transom;
 pub use motor::MotorCheck;
 pub use panels::{EdgeLengths, PanelModel};
 pub use parts::Parts;
 pub use rain::Rain;
 pub use recomputed::Recomputed;
-pub use verdict::off_transom;
 pub use woodwork::Woodwork;
 
 use ashore::Ashore;
@@ -128,14 +128,15 @@ pub fn derive_after(
         before: on_skin.filter(|b| b.stations == stations && members::lie_alike(&b.members, &bent)),
     };
     // What is sawn and what she floats on do not wait for each other.
-    let (woodwork, shell) = match on_skin {
-        Some(b) => (woodwork::woodwork(stock, &mut count), afloat::shell_of(b)),
+    let (woodwork, float_mesh) = match on_skin {
+        Some(b) => (woodwork::woodwork(stock, &mut count), afloat::float_mesh_of(b)),
         None => std::thread::scope(|scope| {
-            count.shells += 1;
-            let meshes = scope.spawn(|| afloat::shell::shell(&lines, &panels).map(Arc::new));
+            count.float_meshes += 1;
+            let meshes =
+                scope.spawn(|| afloat::float_mesh::float_mesh(&lines, &panels).map(Arc::new));
             let woodwork = woodwork::woodwork(stock, &mut count);
-            let shell = meshes.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
-            (woodwork, shell)
+            let float_mesh = meshes.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+            (woodwork, float_mesh)
         }),
     };
     let ashore = Ashore {
@@ -148,7 +149,8 @@ pub fn derive_after(
         woodwork: &woodwork,
     };
     let parts = Arc::new(Parts::of(ashore));
-    let afloat = afloat::afloat(ashore, &parts, &skin, shell, on_skin, &mut count).map(Arc::new);
+    let afloat =
+        afloat::afloat(ashore, &parts, &skin, float_mesh, on_skin, &mut count).map(Arc::new);
     let mut refused = Vec::new();
     let as_built = as_built::as_built(ashore, before, &mut refused);
     drop(skin);
@@ -167,7 +169,7 @@ pub fn derive_after(
         afloat,
         findings: Vec::new(),
     };
-    model.findings = verdict::findings(&model, refused);
+    model.findings = findings::findings(&model, refused);
     (model, count)
 }
 

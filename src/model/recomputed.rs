@@ -24,7 +24,7 @@ pub struct Recomputed {
     /// Transoms, stems, knee and strongback.
     pub ends: usize,
     /// Meshes to float on.
-    pub shells: usize,
+    pub float_meshes: usize,
     /// Load cases, the swamped ones aside.
     pub cases: usize,
     /// Righting curves.

@@ -8,11 +8,11 @@ use bevy::tasks::futures::check_ready;
 use bevy::tasks::{AsyncComputeTaskPool, Task};
 use bevy::window::RequestRedraw;
 
-use super::Stage;
-use super::session::Session;
 use crate::hull::CheckedHull;
 use crate::material::Materials;
 use crate::model::{Model, derive_after, derive_checked};
+use crate::viewer::frame_order::Stage;
+use crate::viewer::session::Session;
 
 /// The last good model and what is known of the document since.
 #[derive(Resource, Default, Debug)]
@@ -144,11 +144,11 @@ fn take(mut running: ResMut<Running>, mut derived: ResMut<Derived>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::CorePlugin;
-    use super::super::session::Command;
     use super::*;
     use crate::hull::edit::Edit;
     use crate::hull::starters::STARTERS;
+    use crate::viewer::core::CorePlugin;
+    use crate::viewer::session::Command;
 
     fn settle(app: &mut App) {
         for _ in 0..2000 {

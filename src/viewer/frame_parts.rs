@@ -7,9 +7,9 @@ use bevy::prelude::*;
 use bevy::render::render_resource::PollType;
 use bevy::render::renderer::{RenderAdapterInfo, RenderDevice};
 
-use super::Stage;
-use super::screen::Screen;
-use super::session::Command;
+use crate::viewer::frame_order::Stage;
+use crate::viewer::screen::Screen;
+use crate::viewer::session::Command;
 
 /// The parts of one frame, in the order in which they follow each other.
 #[derive(Debug, Clone, Copy, Default)]

@@ -1,20 +1,28 @@
 //! The window: the only place that knows of screens, engines and pointers.
 //!
-//! [`session`] holds the document and its history and applies commands; [`derive`] computes
-//! the model behind the window; [`scene`] shows it in 3D; [`camera`] looks at it and
-//! [`pick`] says what is under the pointer; [`ui`] reads all of it and sends commands, never
-//! writing the document itself; [`desk`] deals with the system (dialogs, the pack, closing)
-//! and [`prefs`] keeps what the builder prefers. [`shot`] and [`screen`] draw without a
-//! window, [`pace`] measures, [`clock`] tells each frame its time, [`textures`] brings new
-//! letters to the renderer in time. One frame: commands → document → derive → meshes → camera
-//! → panels.
+//! From the ground up, and no module names one that stands after it
+//! (`tests/it/layers_viewer.rs`): [`frame_order`] is the order of work in a frame, [`probe`]
+//! asks for a screen, [`clock`] tells each frame its time, [`late_frames`] spreads what came at
+//! once, [`textures`] brings new letters to the renderer in time, [`paint2d`] paints drawings;
+//! [`theme`] is every colour and size; [`session`] holds the document and its history and
+//! applies commands; [`prefs`] keeps what the builder prefers and [`state`] what the window
+//! remembers; [`derive`] computes the model behind the window, and [`core`] is all that needs no
+//! renderer; [`camera`] looks at the hull and [`pick`] says what is under the pointer;
+//! [`drawings_on_show`] are the drawings of what is in hand; [`scene`] shows the hull in 3D;
+//! [`shot`] draws her without a window; [`system`] deals with dialogs, the pack and closing;
+//! [`ui`] reads all of it and sends commands, never writing the document itself. [`screen`] is
+//! the whole window drawn into an image; [`frame_times`] and [`frame_parts`] measure. One
+//! frame: commands → document → derive → meshes → camera → panels.
 
 pub mod camera;
 pub mod clock;
+pub mod core;
 pub mod derive;
-pub mod desk;
+pub mod drawings_on_show;
+pub mod frame_order;
 pub mod frame_parts;
-pub mod pace;
+pub mod frame_times;
+pub mod late_frames;
 pub mod paint2d;
 pub mod pick;
 pub mod prefs;
@@ -23,7 +31,10 @@ pub mod scene;
 pub mod screen;
 pub mod session;
 pub mod shot;
+pub mod state;
+pub mod system;
 pub mod textures;
+pub mod theme;
 pub mod ui;
 
 use std::path::PathBuf;
@@ -33,38 +44,15 @@ use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::EguiPlugin;
+use prefs::Prefs;
+use session::Session;
+use state::UiState;
+use state::dialogs::Dialogs;
 
 use crate::hull::CheckedHull;
 use crate::model::Model;
-use crate::screen::NoScreen;
-use crate::screen::ViewFrom;
-use prefs::Prefs;
-use session::Session;
-use ui::state::UiState;
-
-/// The order of work in a frame.
-#[derive(SystemSet, Debug, Clone, PartialEq, Eq, Hash)]
-pub enum Stage {
-    /// Commands change the document.
-    Apply,
-    /// The model is computed behind the window.
-    Derive,
-    /// Meshes follow the model.
-    Sync,
-    /// Camera and gizmos.
-    View,
-}
-
-/// Everything of the window that needs no renderer: what tests run.
-#[derive(Debug)]
-pub struct CorePlugin;
-
-impl Plugin for CorePlugin {
-    fn build(&self, app: &mut App) {
-        app.configure_sets(Update, (Stage::Apply, Stage::Derive, Stage::Sync, Stage::View).chain());
-        app.add_plugins((session::SessionPlugin, prefs::PrefsPlugin, derive::DerivePlugin));
-    }
-}
+use crate::screen::{NoScreen, ViewFrom};
+use crate::viewer::core::CorePlugin;
 
 /// How long a window in which nothing happens sleeps.
 const ASLEEP: Duration = Duration::from_secs(600);
@@ -83,7 +71,7 @@ pub fn open(hull: CheckedHull, file: Option<PathBuf>) -> Result<(), NoScreen> {
     if let Some(wrong) = wrong {
         session.warn(wrong);
     }
-    let state = UiState { first_page, ..default() };
+    let state = UiState { dialogs: Dialogs { first_page, ..default() }, ..default() };
     probe::quietly(move || {
         let title = format!("{} — chinewright", session.hull().name);
         let mut app = App::new();
@@ -108,12 +96,13 @@ pub fn open(hull: CheckedHull, file: Option<PathBuf>) -> Result<(), NoScreen> {
             .add_plugins((
                 CorePlugin,
                 clock::ClockPlugin,
-                desk::DeskPlugin,
+                late_frames::LateFramesPlugin,
+                system::SystemPlugin,
                 scene::ScenePlugin,
                 camera::CameraPlugin,
                 ui::UiPlugin,
                 textures::TexturesPlugin,
-                pace::PacePlugin,
+                frame_times::FrameTimesPlugin,
             ));
         app.run();
     })

@@ -1,12 +1,12 @@
 //! What lies under the pointer: picking as plain geometry, in millimetres.
 
-use super::camera::Ray;
-use super::ui::state::{AtEnd, PartId};
 use crate::frames::Frame;
 use crate::geom::ring::inside;
 use crate::geom::{P2, P3, V3};
 use crate::hull::Duck;
 use crate::model::Model;
+use crate::viewer::camera::Ray;
+use crate::viewer::state::{AtEnd, PartId};
 
 /// What a line of sight meets first.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -5,49 +5,16 @@ use std::path::{Path, PathBuf};
 use bevy::prelude::*;
 use serde::{Deserialize, Serialize};
 
-use super::session::Session;
-use super::ui::style::{Theme, size};
 use crate::drawing::compose::Paper;
 use crate::files::{read_text, save_atomically};
 use crate::units::Units;
+use crate::viewer::session::Session;
+use crate::viewer::theme::{Finish, Theme, size};
 
 /// Documents remembered.
 const MOST_RECENT: usize = 8;
 /// Names a folder to keep preferences in, for tests and for trying things out.
 pub const FOLDER_VARIABLE: &str = "CHINEWRIGHT_CONFIG";
-
-/// How the outside of the hull looks on the stage.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-pub enum Finish {
-    /// Bare wood.
-    #[default]
-    Wood,
-    /// Grey-green, as reeds are.
-    Reed,
-    /// Oxide red.
-    Barn,
-    /// Blue-black.
-    Slate,
-    /// Off-white.
-    Chalk,
-}
-
-impl Finish {
-    /// All of them.
-    pub const ALL: [Finish; 5] =
-        [Finish::Wood, Finish::Reed, Finish::Barn, Finish::Slate, Finish::Chalk];
-
-    /// Its word.
-    pub fn word(self) -> &'static str {
-        match self {
-            Finish::Wood => "bare wood",
-            Finish::Reed => "reed paint",
-            Finish::Barn => "barn-red paint",
-            Finish::Slate => "slate paint",
-            Finish::Chalk => "chalk paint",
-        }
-    }
-}
 
 /// How true a screen or a projector draws.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

@@ -5,19 +5,19 @@ use bevy::camera::RenderTarget;
 use bevy::prelude::*;
 use bevy_egui::EguiPlugin;
 
-use super::CorePlugin;
-use super::camera::{CameraPlugin, View};
-use super::derive::Derived;
-use super::desk::DeskPlugin;
-use super::prefs::{Preferences, Prefs};
-use super::scene::{ScenePlugin, StageTarget};
-use super::session::{Command, Session};
-use super::shot;
-use super::textures::TexturesPlugin;
-use super::ui::UiPlugin;
-use super::ui::state::UiState;
 use crate::hull::CheckedHull;
 use crate::screen::NoScreen;
+use crate::viewer::camera::{CameraPlugin, View};
+use crate::viewer::core::CorePlugin;
+use crate::viewer::derive::Derived;
+use crate::viewer::prefs::{Preferences, Prefs};
+use crate::viewer::scene::{ScenePlugin, StageTarget};
+use crate::viewer::session::{Command, Session};
+use crate::viewer::state::UiState;
+use crate::viewer::system::SystemPlugin;
+use crate::viewer::textures::TexturesPlugin;
+use crate::viewer::ui::UiPlugin;
+use crate::viewer::{probe, shot};
 
 /// Frames after which everything that glides or is computed has come to rest.
 const REST: usize = 6;
@@ -37,7 +37,7 @@ impl Screen {
     /// # Errors
     /// One line on why nothing can be drawn here.
     pub fn new(hull: CheckedHull, size: (u32, u32)) -> Result<Screen, NoScreen> {
-        super::probe::graphics()?;
+        probe::graphics()?;
         let mut app = shot::engine();
         let mut prefs = Prefs::default();
         prefs.now = Preferences { motion: false, toured: true, ..Preferences::default() };
@@ -49,7 +49,7 @@ impl Screen {
         app.insert_resource(StageTarget(RenderTarget::Image(target.clone().into())));
         app.add_plugins((
             CorePlugin,
-            DeskPlugin,
+            SystemPlugin,
             ScenePlugin,
             CameraPlugin,
             UiPlugin,
@@ -63,7 +63,7 @@ impl Screen {
     }
 
     /// The engine, for those who measure it.
-    pub(super) fn app(&mut self) -> &mut App {
+    pub(crate) fn app(&mut self) -> &mut App {
         &mut self.app
     }
 

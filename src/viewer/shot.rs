@@ -17,14 +17,13 @@ use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::window::ExitCondition;
 use bevy::winit::WinitPlugin;
 
-use super::camera::{Orbit, hull_box};
-use super::probe::quietly;
-use super::scene::wood::{WoodMaterial, WoodPlugin};
-use super::scene::{mesh, spawn_floor, spawn_lights, spawn_part};
-use super::ui::style::{Theme, stage_ground};
 use crate::model::Model;
-use crate::screen::NoScreen;
-use crate::screen::ViewFrom;
+use crate::screen::{NoScreen, ViewFrom};
+use crate::viewer::camera::{Orbit, hull_box};
+use crate::viewer::probe::quietly;
+use crate::viewer::scene::wood::{WoodMaterial, WoodPlugin};
+use crate::viewer::scene::{mesh, spawn_floor, spawn_lights, spawn_part};
+use crate::viewer::theme::{Theme, stage_ground};
 
 /// Updates after which a picture that has not come is given up; it comes after three.
 const MOST_UPDATES: usize = 60;
@@ -56,7 +55,7 @@ pub fn png_of(rgba: &[u8], (width, height): (u32, u32)) -> Result<Vec<u8>, Strin
 }
 
 /// The engine without a window, ready for plugins.
-pub(super) fn engine() -> App {
+pub(crate) fn engine() -> App {
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
@@ -74,7 +73,7 @@ pub(super) fn engine() -> App {
 }
 
 /// An image to draw into.
-pub(super) fn canvas(world: &mut World, (width, height): (u32, u32)) -> Handle<Image> {
+pub(crate) fn canvas(world: &mut World, (width, height): (u32, u32)) -> Handle<Image> {
     let mut target = Image::new_uninit(
         Extent3d { width, height, depth_or_array_layers: 1 },
         TextureDimension::D2,
@@ -86,7 +85,7 @@ pub(super) fn canvas(world: &mut World, (width, height): (u32, u32)) -> Handle<I
 }
 
 /// What the image shows after the next frames, RGBA.
-pub(super) fn take(app: &mut App, target: &Handle<Image>) -> Option<Vec<u8>> {
+pub(crate) fn take(app: &mut App, target: &Handle<Image>) -> Option<Vec<u8>> {
     let taken: Arc<Mutex<Option<Vec<u8>>>> = Arc::default();
     let slot = taken.clone();
     app.world_mut().spawn(Screenshot::image(target.clone())).observe(

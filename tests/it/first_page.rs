@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use bevy_egui::egui::{Key, Modifiers, accesskit::Role};
 use chinewright::drawing::compose::Paper;
-use chinewright::files::kept::autosave_path;
+use chinewright::files::autosave::place_beside;
 use chinewright::files::{load_hull, save_hull};
 use chinewright::hull::Hull;
 use chinewright::hull::edit::Edit;
@@ -13,7 +13,7 @@ use chinewright::hull::starters::{STARTERS, demonstration};
 use chinewright::units::Units;
 use chinewright::viewer::prefs::Preferences;
 use chinewright::viewer::session::Command;
-use chinewright::viewer::ui::state::Question;
+use chinewright::viewer::state::Question;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 
@@ -22,7 +22,7 @@ use super::loft::{Loft, drag, place, window, window_of};
 /// A window as it begins with these recent boats.
 fn begun(recent: &[PathBuf], units: Option<Units>) -> Harness<'static, Loft> {
     let mut loft = Loft::new(demonstration(), None);
-    loft.state.first_page = true;
+    loft.state.dialogs.first_page = true;
     loft.prefs = Preferences { recent: recent.to_vec(), units, ..Preferences::default() };
     if let Some(units) = units {
         loft.session.apply(&Command::ShowIn(units));
@@ -58,7 +58,7 @@ fn every_starter_and_recent_boat_stands_there_and_is_taken_by_a_press() {
     w.get_by_label("Alder hen, mine.ron").click();
     w.run_steps(4);
     assert_eq!(w.state().session.path(), Some(mine.as_path()));
-    assert!(!w.state().state.first_page);
+    assert!(!w.state().state.dialogs.first_page);
     // The header names the file.
     assert!(said(&w).iter().any(|s| s == "mine.ron, saved"), "{:?}", said(&w));
     // She is shown in the reader's units without having been changed.
@@ -71,15 +71,18 @@ fn the_page_is_left_by_escape_and_by_the_tour_and_opened_again_from_the_menu() {
     let mut w = begun(&[], None);
     w.key_press(Key::Escape);
     w.run_steps(3);
-    assert!(!w.state().state.first_page);
+    assert!(!w.state().state.dialogs.first_page);
     w.get_by_label("File").click();
     w.run_steps(3);
     w.get_by_label("Boats, with pictures").click();
     w.run_steps(3);
-    assert!(w.state().state.first_page);
+    assert!(w.state().state.dialogs.first_page);
     w.get_by_label("Take the tour").click();
     w.run_steps(4);
-    assert_eq!((w.state().state.first_page, w.state().state.tour), (false, Some(0)));
+    assert_eq!(
+        (w.state().state.dialogs.first_page, w.state().state.dialogs.tour),
+        (false, Some(0))
+    );
 }
 
 #[test]
@@ -90,7 +93,7 @@ fn unsaved_work_of_a_recent_boat_is_offered_at_once_with_its_file() {
     save_hull(&mine, &saved).expect("a file");
     let mut work = saved.clone();
     work.lines[1].ducks[2].y += 12.0;
-    save_hull(&autosave_path(&mine), &work).expect("kept by a run that died");
+    save_hull(&place_beside(&mine), &work).expect("kept by a run that died");
     let mut w = begun(std::slice::from_ref(&mine), None);
     let offer = said(&w).into_iter().find(|s| s.starts_with("Unsaved work")).expect("an offer");
     assert!(offer.contains("(mine.ron) was kept"), "{offer}");
@@ -191,7 +194,7 @@ fn ducks_are_one_group_for_the_keys() {
     assert_eq!(ducks.len(), 2, "{reached:?}");
     w.get_by_label("duck 1 of the chine, in profile").focus();
     w.run_steps(2);
-    assert_eq!(w.state().state.duck, None, "the keys on it are not the hand");
+    assert_eq!(w.state().state.selection.duck, None, "the keys on it are not the hand");
     for (key, name) in [
         (Key::ArrowRight, "duck 2 of the chine, in profile"),
         (Key::ArrowRight, "duck 3 of the chine, in profile"),
@@ -206,14 +209,14 @@ fn ducks_are_one_group_for_the_keys() {
     assert_eq!(w.state().session.hull(), &demonstration(), "nothing was moved");
     w.key_press(Key::Space);
     w.run_steps(3);
-    assert!(w.state().state.duck.is_some());
+    assert!(w.state().state.selection.duck.is_some());
     w.key_press_modifiers(Modifiers::SHIFT, Key::ArrowUp);
     w.run_steps(3);
     let z = |hull: &Hull| hull.lines[0].ducks[1].z;
     assert_eq!(z(w.state().session.hull()), z(&demonstration()) + 10.0);
     w.key_press(Key::Escape);
     w.run_steps(3);
-    assert_eq!(w.state().state.duck, None);
+    assert_eq!(w.state().state.selection.duck, None);
     w.key_press(Key::ArrowRight);
     w.run_steps(3);
     assert!(w.get_by_label("duck 3 of the chine, in profile").is_focused());

@@ -3,9 +3,9 @@
 
 use std::path::Path;
 
-use chinewright::files::kept::{
-    LeftOver, Unsaved, autosave_path, beside, beside_on, keep, keep_on, orphans, orphans_on,
-    remove, remove_on,
+use chinewright::files::autosave::{
+    LeftOver, Unsaved, beside, beside_on, keep, keep_on, orphans, orphans_on, place_beside, remove,
+    remove_on,
 };
 use chinewright::files::{load_hull, save_hull};
 use chinewright::hull::Hull;
@@ -58,8 +58,8 @@ fn keeping_cut_anywhere_leaves_one_state_whole() {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("boat.ron");
         save_hull(&path, &saved).expect("saved");
-        keep(&autosave_path(&path), &first, false).expect("kept");
-        let result = keep_on(disk, &autosave_path(&path), &second, true);
+        keep(&place_beside(&path), &first, false).expect("kept");
+        let result = keep_on(disk, &place_beside(&path), &second, true);
         assert_eq!(load_hull(&path).expect("the document"), saved);
         let found = beside(&path, &saved);
         let place = format!("act {at}, killed {killed}");
@@ -79,7 +79,7 @@ fn finding_cut_anywhere_loses_nothing_and_keeping_goes_on() {
     let acts = each_act(|disk, killed, at| {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("boat.ron");
-        let kept = autosave_path(&path);
+        let kept = place_beside(&path);
         save_hull(&path, &saved).expect("saved");
         // One run's work was set aside, the next run's still lies where it was kept.
         keep(&kept, &first, false).expect("kept");
@@ -112,9 +112,9 @@ fn taking_up_cut_anywhere_leaves_the_work_at_one_place_at_least() {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("boat.ron");
         save_hull(&path, &saved).expect("saved");
-        keep(&autosave_path(&path), &first, false).expect("kept");
+        keep(&place_beside(&path), &first, false).expect("kept");
         let found = beside(&path, &saved);
-        if keep_on(disk, &autosave_path(&path), &found[0].hull, false).is_ok() {
+        if keep_on(disk, &place_beside(&path), &found[0].hull, false).is_ok() {
             remove_on(disk, &found[0].place);
         }
         let again = beside(&path, &saved);
@@ -194,7 +194,7 @@ fn no_work_is_written_over_for_want_of_a_name() {
     for k in 1..=105 {
         let mut hull = saved.clone();
         hull.lines[1].ducks[2].z += 0.1 * f64::from(k);
-        keep(&autosave_path(&path), &hull, false).expect("kept");
+        keep(&place_beside(&path), &hull, false).expect("kept");
     }
     assert_eq!(beside(&path, &saved).len(), 105);
 }

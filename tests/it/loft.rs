@@ -9,12 +9,14 @@ use chinewright::hull::{CheckedHull, Hull};
 use chinewright::material::Materials;
 use chinewright::model::{Model, derive_checked};
 use chinewright::viewer::camera::{Orbit, View};
+use chinewright::viewer::drawings_on_show::{Laid, drawings};
 use chinewright::viewer::prefs::Preferences;
 use chinewright::viewer::session::{Command, Session};
-use chinewright::viewer::ui::laid::{Laid, drawings};
-use chinewright::viewer::ui::state::UiState;
-use chinewright::viewer::ui::style::{self, LIGHT, Theme};
-use chinewright::viewer::ui::{Context, panels};
+use chinewright::viewer::state::UiState;
+use chinewright::viewer::theme;
+use chinewright::viewer::theme::{LIGHT, Theme};
+use chinewright::viewer::ui::context::Context;
+use chinewright::viewer::ui::panels;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 
@@ -97,9 +99,9 @@ pub(crate) fn window_of(loft: Loft) -> Harness<'static, Loft> {
         move |ui, loft: &mut Loft| {
             // Fonts set in one frame are there in the next.
             match styled {
-                0 => ui.ctx().set_fonts(style::fonts()),
+                0 => ui.ctx().set_fonts(theme::fonts()),
                 _ => {
-                    style::apply(ui.ctx(), Theme::Light);
+                    theme::apply(ui.ctx(), Theme::Light);
                     loft.frame(ui.ctx());
                 }
             }

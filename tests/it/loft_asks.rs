@@ -4,12 +4,15 @@
 use bevy_egui::egui::{self, Key, accesskit::Role};
 use chinewright::finding::Severity;
 use chinewright::hull::starters::demonstration;
-use chinewright::hull::{CheckedHull, Dimension, Foam, Hull, Weighed, edit::Edit};
+use chinewright::hull::{CheckedHull, Dimension, Foam, Hull, LoadKind, Weighed, edit::Edit};
+use chinewright::screen::ViewFrom;
+use chinewright::viewer::camera::Orbit;
 use chinewright::viewer::session::Command;
-use chinewright::viewer::ui::state::{FilePurpose, Question};
+use chinewright::viewer::state::Question;
+use chinewright::viewer::state::dialogs::FilePurpose;
 use egui_kittest::kittest::{NodeT, Queryable};
 
-use super::loft::{Loft, window, window_of};
+use super::loft::{Loft, drag, place, window, window_of};
 
 /// A boat of whom the scales say what no such boat weighs.
 fn not_to_be_built() -> Hull {
@@ -31,17 +34,17 @@ fn a_pack_of_a_boat_that_is_not_to_be_built_is_asked_about() {
     };
     let wanted = |w: &egui_kittest::Harness<'static, Loft>| {
         let state = &w.state().state;
-        state.asked_dialog == Some(FilePurpose::Pack)
-            || state.path.as_ref().is_some_and(|p| p.0 == FilePurpose::Pack)
+        state.dialogs.asked_dialog == Some(FilePurpose::Pack)
+            || state.dialogs.path.as_ref().is_some_and(|p| p.0 == FilePurpose::Pack)
     };
     ask(&mut w);
     w.get_by_label("Stay and mend her").click();
     w.run_steps(3);
-    assert!(!wanted(&w) && !w.state().state.stopped_pack);
+    assert!(!wanted(&w) && !w.state().state.dialogs.stopped_pack);
     ask(&mut w);
     w.key_press(Key::Escape);
     w.run_steps(3);
-    assert!(!wanted(&w) && !w.state().state.stopped_pack);
+    assert!(!wanted(&w) && !w.state().state.dialogs.stopped_pack);
     ask(&mut w);
     w.get_by_label("Write it all the same").click();
     w.run_steps(3);
@@ -50,7 +53,7 @@ fn a_pack_of_a_boat_that_is_not_to_be_built_is_asked_about() {
     let mut w = window();
     w.key_press_modifiers(egui::Modifiers::COMMAND, Key::B);
     w.run_steps(3);
-    assert!(wanted(&w) && !w.state().state.stopped_pack);
+    assert!(wanted(&w) && !w.state().state.dialogs.stopped_pack);
 }
 
 /// Every sheet of such a pack says so, as its page is all that lies on the bench.
@@ -77,13 +80,13 @@ fn a_trade_word_is_looked_up() {
     w.run_steps(3);
     w.get_by_label("Words of the trade").click();
     w.run_steps(4);
-    assert_eq!(w.state().state.words.as_deref(), Some(""));
-    w.state_mut().state.words = Some("spall".into());
+    assert_eq!(w.state().state.dialogs.words.as_deref(), Some(""));
+    w.state_mut().state.dialogs.words = Some("spall".into());
     w.run_steps(4);
     assert!(w.query_by_label("Cross-spall").is_some() && w.query_by_label("Rocker").is_none());
     w.key_press(Key::Escape);
     w.run_steps(3);
-    assert_eq!(w.state().state.words, None);
+    assert_eq!(w.state().state.dialogs.words, None);
 }
 
 #[test]
@@ -93,7 +96,7 @@ fn she_is_renamed_from_the_menu() {
     w.run_steps(3);
     w.get_by_label("Call her something else …").click();
     w.run_steps(4);
-    assert!(matches!(&w.state().state.typed, Some((k, _)) if k == "name"));
+    assert!(w.state().state.typing.of("name").is_some());
 }
 
 /// What cannot be had is refused with what can: and that can be had.
@@ -210,4 +213,66 @@ fn a_measured_sheet_is_shown_as_a_caliper_has_it() {
     let field =
         w.get_by(|n| n.role() == Role::TextInput && n.label().as_deref() == Some("measured"));
     assert_eq!(field.value().as_deref(), Some("0.451 in"));
+}
+
+/// Words that come above because the figure in them was left, and go because another is typed,
+/// move nothing under the pointer; and what was refused is still there afterwards.
+#[test]
+fn a_figure_pressed_while_another_is_refused_stays_under_the_pointer() {
+    let mut w = window();
+    w.get_by_role_and_label(Role::TextInput, "length").focus();
+    w.run_steps(2);
+    w.get_by_role_and_label(Role::TextInput, "length").type_text("x");
+    w.run_steps(2);
+    let next = "beam at the chine";
+    let place = |w: &egui_kittest::Harness<'static, Loft>| {
+        w.get_by_role_and_label(Role::TextInput, next).rect().center()
+    };
+    let at = place(&w);
+    w.hover_at(at);
+    w.step();
+    w.drag_at(at);
+    w.step();
+    w.drop_at(at);
+    w.run_steps(4);
+    assert!((place(&w) - at).length() < 1.0, "{:?} {at:?}", place(&w));
+    assert!(w.get_by_role_and_label(Role::TextInput, next).is_focused());
+    w.get_by_role_and_label(Role::TextInput, next).type_text("7");
+    w.run_steps(4);
+    assert!((place(&w) - at).length() < 1.0, "{:?} {at:?}", place(&w));
+    let refused = w.get_by_role_and_label(Role::TextInput, "length");
+    let text = refused.accesskit_node().value().unwrap_or_default();
+    assert!(text.ends_with('x'), "what was refused stays: {text:?}");
+}
+
+/// Seen aslant a person is drawn about without being lowered into the bilge; seen square from
+/// the side he goes up and down.
+#[test]
+fn a_person_dragged_aslant_keeps_his_height() {
+    let mut w = window();
+    w.state_mut().state.ask(Question::Afloat);
+    w.run_steps(3);
+    let load = |w: &egui_kittest::Harness<'static, Loft>| {
+        let model = w.state().model.as_ref().expect("a model");
+        let all = chinewright::model::afloat::loads_of(model);
+        let (i, l) = all.iter().enumerate().find(|(_, l)| l.kind == LoadKind::Person).expect("one");
+        (i, l.clone())
+    };
+    let pull = |w: &mut egui_kittest::Harness<'static, Loft>| {
+        let (_, l) = load(w);
+        let name = format!("load {}: {}", l.name, w.state().session.hull().units.mass(l.mass_kg));
+        let from = place(w, &name);
+        drag(w, from, from + egui::vec2(12.0, 24.0));
+        (l, load(w).1)
+    };
+    let (before, after) = pull(&mut w);
+    assert_eq!(before.z, after.z, "his height");
+    assert!((before.x - after.x).abs() + (before.y - after.y).abs() > 20.0, "{before:?} {after:?}");
+    let model = w.state().model.as_ref().expect("a model");
+    let (low, high) = chinewright::viewer::camera::hull_box(model);
+    let side = Orbit::fit(ViewFrom::Side, low, high, 1.6);
+    (w.state_mut().view.now, w.state_mut().view.goal) = (side, side);
+    w.run_steps(3);
+    let (before, after) = pull(&mut w);
+    assert!(after.z < before.z - 20.0 && after.y == before.y, "{before:?} {after:?}");
 }

@@ -6,7 +6,7 @@ use bevy_egui::egui::accesskit::Role;
 use chinewright::finding::Finding;
 use chinewright::hull::starters::demonstration;
 use chinewright::viewer::camera::world_from_hull;
-use chinewright::viewer::ui::state::{BonesPart, PartId, Question};
+use chinewright::viewer::state::{BonesPart, PartId, Question};
 use chinewright::words::finding::place;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
@@ -18,11 +18,14 @@ fn a_frame_is_taken_in_hand_and_its_edges_chosen() {
     w.run_steps(3);
     w.get_by_label("frames").click();
     w.run_steps(3);
-    assert_eq!(w.state().state.bones, BonesPart::Frames);
+    assert_eq!(w.state().state.selection.bones, BonesPart::Frames);
     w.get_by_label("frame 3").click();
     w.run_steps(3);
     let loft = w.state();
-    assert_eq!((loft.state.frame, loft.state.held), (2, Some(PartId::frame(2))));
+    assert_eq!(
+        (loft.state.selection.frame, loft.state.selection.held),
+        (2, Some(PartId::frame(2)))
+    );
     assert_eq!(loft.patterns[0].name, "frame 3, put together");
     w.get_by_label("edge at the side straight").focus();
     w.run_steps(2);
@@ -60,11 +63,11 @@ fn whole_pieces_are_added_and_taken_away() {
     type_into(&mut w, "trim allowance", "8");
     assert_eq!(w.state().session.hull().planking.trim_allowance_mm, 8.0);
     w.state_mut().state.ask(Question::Bones);
-    w.state_mut().state.bones = BonesPart::Frames;
+    w.state_mut().state.selection.bones = BonesPart::Frames;
     w.run_steps(3);
     type_into(&mut w, "boards' widths", "140, 38,89");
     assert_eq!(w.state().session.hull().framing.widths_mm, [38.0, 89.0, 140.0]);
-    w.state_mut().state.bones = BonesPart::Lumber;
+    w.state_mut().state.selection.bones = BonesPart::Lumber;
     w.run_steps(3);
     let before = w.state().session.hull().members.len();
     w.get_by_label("add a member …").click();
@@ -156,7 +159,7 @@ fn a_finding_that_is_pressed_lights_its_piece_and_is_looked_at() {
         w.run_steps(2);
         let (state, view) = (&w.state().state, &w.state().view);
         if let Some(part) = f.part {
-            assert_eq!(state.held, Some(part.assembly()), "{at}");
+            assert_eq!(state.selection.held, Some(part.assembly()), "{at}");
             lit += 1;
         }
         if let (Some(at), false) = (f.at, state.turned() || question == Question::Afloat) {

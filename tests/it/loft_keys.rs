@@ -5,9 +5,9 @@ use bevy_egui::egui;
 use bevy_egui::egui::{Key, Modifiers};
 use chinewright::hull::starters::demonstration;
 use chinewright::viewer::session::Command;
-use chinewright::viewer::ui::state::{AfloatPlot, BonesPart, DuckId, Question, UiState};
-use chinewright::viewer::ui::style;
-use chinewright::viewer::ui::table::Tool;
+use chinewright::viewer::state::table::Tool;
+use chinewright::viewer::state::{AfloatPlot, BonesPart, DuckId, Question, UiState};
+use chinewright::viewer::theme;
 use egui_kittest::kittest::{NodeT, Queryable};
 
 #[test]
@@ -40,20 +40,20 @@ fn unsaved_work_is_spoken_of_before_it_is_put_away() {
     assert!(!w.state().asked.contains(&Command::Close));
     w.get_by_label("Stay").click();
     w.run_steps(3);
-    assert_eq!(w.state().state.guard, None);
+    assert_eq!(w.state().state.dialogs.guard, None);
     w.key_press_modifiers(Modifiers::COMMAND, Key::Q);
     w.run_steps(3);
-    w.get_by_label("Save and go on").click();
+    w.get_by_label("Save and close").click();
     w.run_steps(3);
     assert!(path.is_file() && !w.state().session.changed(), "saved");
-    assert!(w.state().state.then.is_some(), "and on to what was asked");
+    assert!(w.state().state.dialogs.then.is_some(), "and on to what was asked");
 }
 
 #[test]
 fn the_tour_leads_through_five_steps_and_is_seen_once() {
     let mut w = window();
     w.state_mut().prefs.toured = false;
-    w.state_mut().state.tour = Some(0);
+    w.state_mut().state.dialogs.tour = Some(0);
     w.run_steps(3);
     for step in 1..5 {
         // Half of it by the keys alone: the way on has them.
@@ -64,12 +64,12 @@ fn the_tour_leads_through_five_steps_and_is_seen_once() {
             w.get_by_label("Next").click();
         }
         w.run_steps(3);
-        assert_eq!(w.state().state.tour, Some(step));
+        assert_eq!(w.state().state.dialogs.tour, Some(step));
     }
     assert_eq!(w.state().state.question, Question::Skin);
     w.get_by_label("Begin").click();
     w.run_steps(3);
-    assert!(w.state().state.tour.is_none() && w.state().prefs.toured);
+    assert!(w.state().state.dialogs.tour.is_none() && w.state().prefs.toured);
 }
 
 #[test]
@@ -80,23 +80,23 @@ fn everything_that_can_be_pressed_has_a_name_and_lies_in_the_window() {
         w.set_size(egui::vec2(1280.0, 800.0) / scale);
         let mut looked_at = 0;
         let shows: [fn(&mut UiState); 14] = [
-            |s| s.duck = Some(DuckId { line: 1, duck: 2 }),
-            |s| (s.section, s.water) = (Some(900.0), Some(150.0)),
+            |s| s.selection.duck = Some(DuckId { line: 1, duck: 2 }),
+            |s| (s.display.section, s.display.water) = (Some(900.0), Some(150.0)),
             |s| s.ask(Question::Skin),
             |s| s.table.open = true,
             |s| s.table.tool = Tool::Print,
-            |s| (s.table.open, s.keys) = (false, true),
+            |s| (s.table.open, s.dialogs.keys) = (false, true),
             |s| {
-                s.keys = false;
+                s.dialogs.keys = false;
                 s.ask(Question::Bones);
             },
-            |s| s.bones = BonesPart::Frames,
+            |s| s.selection.bones = BonesPart::Frames,
             |s| s.table.open = true,
-            |s| (s.table.open, s.bones) = (false, BonesPart::Ends),
+            |s| (s.table.open, s.selection.bones) = (false, BonesPart::Ends),
             |s| s.ask(Question::Setup),
             |s| s.ask(Question::Afloat),
-            |s| (s.plot, s.load) = (AfloatPlot::Drafts, Some(0)),
-            |s| (s.plot, s.case) = (AfloatPlot::Speed, Some(4)),
+            |s| (s.display.plot, s.selection.load) = (AfloatPlot::Drafts, Some(0)),
+            |s| (s.display.plot, s.selection.case) = (AfloatPlot::Speed, Some(4)),
         ];
         for (k, show) in shows.into_iter().enumerate() {
             show(&mut w.state_mut().state);
@@ -138,10 +138,10 @@ fn no_row_of_a_card_is_wider_than_the_card() {
     {
         let mut w = window();
         w.state_mut().state.ask(Question::Bones);
-        w.state_mut().state.bones = part;
+        w.state_mut().state.selection.bones = part;
         w.run();
         let left = w.get_by_label(first).rect().left();
-        assert!(left >= 1280.0 - style::size::CARD, "{first} begins at {left}, left of its card");
+        assert!(left >= 1280.0 - theme::size::CARD, "{first} begins at {left}, left of its card");
     }
 }
 
@@ -179,11 +179,11 @@ fn escape_closes_one_thing_at_a_time() {
     let mut w = window();
     let s = &mut w.state_mut().state;
     s.ask(Question::Skin);
-    (s.table.open, s.keys) = (true, true);
+    (s.table.open, s.dialogs.keys) = (true, true);
     w.run_steps(2);
     w.key_press(Key::Escape);
     w.run_steps(2);
-    assert!(!w.state().state.keys && w.state().state.table.open);
+    assert!(!w.state().state.dialogs.keys && w.state().state.table.open);
     w.key_press(Key::Escape);
     w.run_steps(2);
     assert!(!w.state().state.table.open);
@@ -195,14 +195,14 @@ fn the_sheet_of_keys_fits_a_small_window() {
     let mut w = window();
     for scale in [1.0, 1.5] {
         w.set_size(egui::vec2(1000.0, 700.0) / scale);
-        w.state_mut().state.keys = true;
+        w.state_mut().state.dialogs.keys = true;
         w.run_steps(4);
         let close = w.get_by_label("Close").rect();
         let room = egui::Rect::from_min_size(egui::Pos2::ZERO, egui::vec2(1000.0, 700.0) / scale);
         assert!(room.contains_rect(close), "{close} in {room}");
         w.get_by_label("Close").click();
         w.run_steps(3);
-        assert!(!w.state().state.keys);
+        assert!(!w.state().state.dialogs.keys);
     }
 }
 

@@ -5,7 +5,7 @@ use bevy_egui::egui;
 use bevy_egui::egui::{Key, Modifiers};
 use chinewright::hull::starters::demonstration;
 use chinewright::hull::{Dimension, HullLines};
-use chinewright::viewer::ui::state::{DuckId, Question};
+use chinewright::viewer::state::{DuckId, Question};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 
@@ -20,7 +20,7 @@ fn pulling_a_duck_is_one_step_that_undo_takes_back() {
     assert!(duck.y > before.lines[1].ducks[2].y + 40.0, "{duck:?}");
     assert_eq!(duck.z, before.lines[1].ducks[2].z, "plan moves no height");
     assert_eq!(loft.session.undo_names().collect::<Vec<_>>(), ["move duck 3 of the sheer"]);
-    assert_eq!(loft.state.dragged, None, "let go");
+    assert_eq!(loft.state.selection.dragged, None, "let go");
     w.get_by_label("Undo").click();
     w.run_steps(3);
     assert_eq!(w.state().session.hull(), &before);
@@ -63,7 +63,7 @@ fn arrow_keys_move_the_duck_in_hand_by_what_a_tape_shows() {
     let before = w.state().session.hull().lines[1].ducks[2];
     w.get_by_label(name).click();
     w.run_steps(2);
-    assert_eq!(w.state().state.duck, Some(DuckId { line: 1, duck: 2 }));
+    assert_eq!(w.state().state.selection.duck, Some(DuckId { line: 1, duck: 2 }));
     w.key_press(Key::ArrowUp);
     w.run_steps(2);
     assert_eq!(w.state().session.hull().lines[1].ducks[2].z, before.z + 1.0);
@@ -83,7 +83,7 @@ fn arrow_keys_move_the_duck_in_hand_by_what_a_tape_shows() {
 #[test]
 fn a_place_is_typed_in_any_unit() {
     let mut w = window();
-    w.state_mut().state.duck = Some(DuckId { line: 1, duck: 2 });
+    w.state_mut().state.selection.duck = Some(DuckId { line: 1, duck: 2 });
     w.run_steps(2);
     let field = w.get_by_label("height");
     field.focus();
@@ -109,7 +109,7 @@ fn a_sheet_goes_to_the_panel_in_hand() {
     w.state_mut().state.ask(Question::Skin);
     w.run_steps(3);
     w.get_by_label("All panels planked with");
-    w.state_mut().state.panel = Some(1);
+    w.state_mut().state.selection.panel = Some(1);
     w.run_steps(3);
     w.get_by_label("Side planked with");
     type_into(&mut w, "measured", "7.3");
@@ -161,13 +161,17 @@ fn a_dimension_is_taken_refused_or_doubted() {
     };
     enter(&mut w, "five feet", Key::Enter);
     assert_eq!(beam(&w), before);
-    let typed = w.state().state.typed.clone().expect("what was refused stays");
+    let typed = w.state().state.typing.typed.last().cloned().expect("what was refused stays");
     assert_eq!(typed.1, "five feet");
     enter(&mut w, "9999", Key::Escape);
-    assert_eq!((beam(&w), w.state().state.typed.clone()), (before, None), "as it was");
+    assert_eq!((beam(&w), w.state().state.typing.typed.len()), (before, 0), "as it was");
     enter(&mut w, "14 in", Key::Enter);
     assert_eq!(beam(&w), before, "a boat of 14 inches is asked about");
     w.get_by_label_contains("Enter it once more");
+    // Looking away from the question is no answer.
+    field(&w, "length").focus();
+    w.run_steps(3);
+    assert_eq!((beam(&w), w.state().state.typing.doubted), (before, None));
     enter(&mut w, "4 ft 9 in", Key::Enter);
     assert!((beam(&w) - 57.0 * 25.4).abs() < 0.1, "{}", beam(&w));
     // Typing goes on in the same figure, and undo is the boat's.

@@ -2,8 +2,8 @@
 
 use super::loft::window;
 use bevy_egui::egui::{Key, Modifiers, Pos2};
-use chinewright::viewer::ui::state::PartId;
-use chinewright::viewer::ui::table::Tool;
+use chinewright::viewer::state::PartId;
+use chinewright::viewer::state::table::Tool;
 use egui_kittest::kittest::Queryable;
 
 #[test]
@@ -15,17 +15,17 @@ fn pointing_at_a_pattern_traces_its_ruling() {
     w.hover_at(Pos2::new(500.0, 735.0));
     w.run_steps(3);
     let state = &w.state().state;
-    let trace = state.trace.expect("a ruling under the pointer");
-    assert_eq!(state.hover, Some(PartId::panel(trace.panel)));
+    let trace = state.selection.trace.expect("a ruling under the pointer");
+    assert_eq!(state.selection.hover, Some(PartId::panel(trace.panel)));
     w.hover_at(Pos2::new(1100.0, 790.0));
     w.run_steps(3);
-    assert_eq!(w.state().state.trace, None);
+    assert_eq!(w.state().state.selection.trace, None);
 }
 
 #[test]
 fn two_clicks_on_the_table_measure_a_length() {
     let mut w = window();
-    w.state_mut().state.panel = Some(1);
+    w.state_mut().state.selection.panel = Some(1);
     w.key_press_modifiers(Modifiers::COMMAND, Key::T);
     w.run_steps(3);
     w.get_by_label("measure").click();
@@ -53,7 +53,7 @@ fn two_clicks_on_the_table_measure_a_length() {
 #[test]
 fn a_length_is_measured_and_a_page_chosen_by_the_keys_alone() {
     let mut w = window();
-    w.state_mut().state.panel = Some(1);
+    w.state_mut().state.selection.panel = Some(1);
     w.key_press_modifiers(Modifiers::COMMAND, Key::T);
     w.run_steps(3);
     w.state_mut().state.table.tool = Tool::Measure;

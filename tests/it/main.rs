@@ -25,6 +25,7 @@ mod jig_ends;
 mod keeping;
 mod ladder;
 mod layers;
+mod layers_viewer;
 #[cfg(feature = "viewer")]
 mod layout;
 #[cfg(feature = "viewer")]

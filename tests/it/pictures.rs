@@ -10,8 +10,8 @@ use std::path::{Path, PathBuf};
 use chinewright::hull::starters::STARTERS;
 use chinewright::screen::ViewFrom;
 use chinewright::viewer::screen::Screen;
-use chinewright::viewer::ui::state::{AfloatPlot, BonesPart, Look, Question, UiState};
-use chinewright::viewer::ui::table::Tool;
+use chinewright::viewer::state::table::Tool;
+use chinewright::viewer::state::{AfloatPlot, BonesPart, Look, Question, UiState};
 
 use super::window::SKIPPED;
 
@@ -128,53 +128,54 @@ const SHOWN: [(&str, fn(&mut UiState)); 20] = [
     ("bones", |s| s.ask(Question::Bones)),
     ("frames", |s| {
         s.ask(Question::Bones);
-        s.bones = BonesPart::Frames;
+        s.selection.bones = BonesPart::Frames;
         s.take_frame(2);
     }),
     ("ends", |s| {
         s.ask(Question::Bones);
-        s.bones = BonesPart::Ends;
+        s.selection.bones = BonesPart::Ends;
     }),
     ("setup", |s| s.ask(Question::Setup)),
     ("setting-up", |s| {
         s.ask(Question::Setup);
-        (s.built, s.sheet) = (Some(5), 1);
+        (s.display.built, s.selection.sheet) = (Some(5), 1);
     }),
     ("frame-parts", |s| {
         s.ask(Question::Bones);
-        (s.bones, s.table.open, s.sheet) = (BonesPart::Frames, true, 1);
+        (s.selection.bones, s.table.open, s.selection.sheet) = (BonesPart::Frames, true, 1);
     }),
     ("afloat", |s| s.ask(Question::Afloat)),
     ("heeled", |s| {
         s.ask(Question::Afloat);
-        (s.case, s.plot) = (Some(4), AfloatPlot::Speed);
+        (s.selection.case, s.display.plot) = (Some(4), AfloatPlot::Speed);
     }),
     ("swamped", |s| {
         s.ask(Question::Afloat);
-        (s.case, s.plot, s.load) = (Some(5), AfloatPlot::Drafts, Some(0));
+        (s.selection.case, s.display.plot, s.selection.load) =
+            (Some(5), AfloatPlot::Drafts, Some(0));
     }),
-    ("water", |s| s.water = Some(170.0)),
+    ("water", |s| s.display.water = Some(170.0)),
     ("stock", |s| s.ask(Question::Stock)),
     ("unfolding", |s| {
         s.ask(Question::Skin);
-        s.opened = 0.6;
+        s.display.opened = 0.6;
     }),
     ("table", |s| {
         s.ask(Question::Skin);
-        (s.table.open, s.panel) = (true, Some(1));
+        (s.table.open, s.selection.panel) = (true, Some(1));
     }),
     ("pages", |s| {
         s.ask(Question::Skin);
         (s.table.open, s.table.tool, s.table.page) = (true, Tool::Print, Some(5));
     }),
-    ("stripes", |s| s.stripes = true),
-    ("keys", |s| s.keys = true),
+    ("stripes", |s| s.display.stripes = true),
+    ("keys", |s| s.dialogs.keys = true),
     ("full-size", |s| {
         s.ask(Question::Skin);
-        (s.table.open, s.table.full_screen, s.panel) = (true, true, Some(1));
+        (s.table.open, s.table.full_screen, s.selection.panel) = (true, true, Some(1));
     }),
     ("section", |s| {
-        (s.half, s.section) = (true, Some(1500.0));
+        (s.display.half, s.display.section) = (true, Some(1500.0));
         s.set_look(Look::Planked);
     }),
 ];

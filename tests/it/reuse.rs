@@ -40,7 +40,7 @@ const NOTHING: Recomputed = Recomputed {
     battens: 0,
     frames: 0,
     ends: 0,
-    shells: 0,
+    float_meshes: 0,
     cases: 0,
     righting: 0,
     drafts: 0,
@@ -59,7 +59,7 @@ fn from_nothing_everything_is_computed() {
         let (model, count) = derive_after(None, &starter.checked(), &materials);
         assert_eq!((count.panels, count.sheets), (model.panels.len(), model.panels.len()));
         assert_eq!(count.members, model.members.iter().filter(|m| m.path.is_none()).count());
-        assert_eq!([count.lines, count.laps, count.frames, count.ends, count.shells], [1; 5]);
+        assert_eq!([count.lines, count.laps, count.frames, count.ends, count.float_meshes], [1; 5]);
         let afloat = [count.righting, count.drafts, count.steps, count.lists, count.swamped];
         assert_eq!(afloat, [1; 5]);
         assert!(count.cases >= 5, "{count:?}");
@@ -144,7 +144,7 @@ fn what_is_sawn_and_what_is_planked_do_not_wait_for_each_other() {
         hung.transom.thickness_mm += 6.0;
         let count = after(model, &hung).1;
         assert_eq!((count.panels, count.members, count.frames, count.ends), (0, 0, 0, 1));
-        assert_eq!((count.shells, count.drafts), (0, 0));
+        assert_eq!((count.float_meshes, count.drafts), (0, 0));
         let mut sheet = hull.clone();
         sheet.planking.thickness_mm -= 0.2;
         sheet.planking.pattern_surface = chinewright::hull::PatternSurface::Inside;

@@ -3,8 +3,8 @@
 
 mod aboard;
 mod cases;
+pub(super) mod float_mesh;
 mod limits;
-pub(super) mod shell;
 mod speed;
 mod swamped;
 mod waterline;
@@ -26,7 +26,7 @@ use crate::geom::P3;
 use crate::hull::{Hull, Load};
 use crate::part::CaseId;
 use cases::{Loading, to_starboard};
-use shell::Shell;
+use float_mesh::FloatMesh;
 use swamped::Solids;
 
 pub use aboard::{PERSON_KG, free_seat};
@@ -83,7 +83,7 @@ pub struct Afloat {
     /// The waterline that is marked on panels and frames.
     pub marked: Option<Marked>,
     /// The meshes that she floats on.
-    shell: Arc<Shell>,
+    float_mesh: Arc<FloatMesh>,
     /// What floats of her when she is full of water.
     solids: Arc<Solids>,
     /// What the list test was made with: the boat, and where weights were put.
@@ -124,8 +124,8 @@ impl<'a> Before<'a> {
 }
 
 /// The meshes that a model before was floated on, if it could be.
-pub(super) fn shell_of(before: &Model) -> Option<Arc<Shell>> {
-    before.afloat.as_ref().map(|a| a.shell.clone())
+pub(super) fn float_mesh_of(before: &Model) -> Option<Arc<FloatMesh>> {
+    before.afloat.as_ref().map(|a| a.float_mesh.clone())
 }
 
 /// What is aboard: what the document says, or the usual loads.
@@ -145,17 +145,17 @@ pub(super) fn afloat(
     boat: Ashore,
     parts: &Parts,
     skin: &Skin,
-    shell: Option<Arc<Shell>>,
+    float_mesh: Option<Arc<FloatMesh>>,
     before: Option<&Model>,
     count: &mut Recomputed,
 ) -> Option<Afloat> {
     let before = before.and_then(|model| Some(Before { model, found: model.afloat.as_deref()? }));
-    let shell = shell?;
+    let float_mesh = float_mesh?;
     let density = boat.hull.afloat.density();
     let built = Built { hull: boat.hull, materials: boat.materials, skin, parts: parts.all() };
     let (items, on_scales) = items(&built);
     let (mass, centre) = total(&items);
-    let body = Body::of(&shell.outside);
+    let body = Body::of(&float_mesh.outside);
     let openings = limits::openings(boat);
     let loads = aboard::loads_of(boat);
     let afloat = Loading {
@@ -195,7 +195,7 @@ pub(super) fn afloat(
         };
         let limits = limits::limits(&afloat, old, count);
         let swamped =
-            swamped::full_of_water(&afloat, (&built, &shell), &items, &limits, before, count);
+            swamped::full_of_water(&afloat, (&built, &float_mesh), &items, &limits, before, count);
         let other = other
             .map(|o| o.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
             .or_else(|| here.map(|work| work()));
@@ -234,7 +234,7 @@ pub(super) fn afloat(
         steps,
         curves,
         righting,
-        mesh_error: shell.error,
+        mesh_error: float_mesh.error,
         list_weight: limits.list_weight,
         list_test: limits.list_test,
         as_marked,
@@ -252,7 +252,7 @@ pub(super) fn afloat(
         openings,
         driven,
         marked,
-        shell,
+        float_mesh,
     })
 }
 
@@ -271,5 +271,5 @@ fn curves(afloat: &Loading) -> Vec<Draft> {
     let lowest = |points: &[P3]| points.iter().map(|p| p.z).fold(f64::INFINITY, f64::min);
     let step = (lowest(&afloat.places()) - lowest(&afloat.body.mesh().vertices)) / DRAFTS as f64;
     let drafts: Vec<f64> = (1..=DRAFTS).map(|i| step * i as f64).collect();
-    table(afloat.body.mesh(), &drafts, afloat.density)
+    table(afloat.body, &drafts, afloat.density)
 }

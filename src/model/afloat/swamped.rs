@@ -6,9 +6,9 @@ use std::sync::Arc;
 use super::super::Recomputed;
 use super::Before;
 use super::cases::{Case, Loading};
+use super::float_mesh::FloatMesh;
 use super::limits::Limits;
-use super::shell::Shell;
-use crate::float::body::Body;
+use crate::float::body::{Body, Floats, Measured};
 use crate::float::capacity::{Drive, KG_PER_POUND};
 use crate::float::equilibrium::{Weight, volume_of};
 use crate::float::flotation::{Flotation, counted_persons, foam_needed};
@@ -62,7 +62,7 @@ pub(super) struct FullOfWater {
 /// water comes in.
 pub(super) fn full_of_water(
     afloat: &Loading,
-    (built, shell): (&Built, &Shell),
+    (built, float_mesh): (&Built, &FloatMesh),
     items: &[Item],
     limits: &Limits,
     before: Option<Before>,
@@ -73,7 +73,7 @@ pub(super) fn full_of_water(
         .filter(|b| b.found.solids.solid == solid && b.model.parts.displace_alike(afloat.parts));
     let solids = match same_solids {
         Some(b) => b.found.solids.clone(),
-        None => Arc::new(solids_of(afloat, built, shell, solid)),
+        None => Arc::new(solids_of(afloat, built, float_mesh, solid)),
     };
     let needed = asked(afloat, items, limits, solids.under);
     let same_loads = same_solids.filter(|b| b.found.loads == afloat.loads);
@@ -92,8 +92,9 @@ pub(super) fn full_of_water(
                 let mut mesh = solids.mesh.clone();
                 displaced_by_loads(afloat, &places, &mut mesh);
                 // Most sink outright, which needs no more than her volume.
-                if volume_of(weight.mass, afloat.density) >= mesh.volume() {
-                    afloat.case(id, &mesh, weight, places)
+                let measured = Measured::of(&mesh);
+                if volume_of(weight.mass, afloat.density) >= measured.volume() {
+                    afloat.case(id, &measured, weight, places)
                 } else {
                     afloat.case(id, &Body::of(&mesh), weight, places)
                 }
@@ -104,8 +105,8 @@ pub(super) fn full_of_water(
     FullOfWater { cases, needed, solids }
 }
 
-fn solids_of(afloat: &Loading, built: &Built, shell: &Shell, solid: f64) -> Solids {
-    let mut mesh = solids(built, &shell.outside, &shell.moulded, solid);
+fn solids_of(afloat: &Loading, built: &Built, float_mesh: &FloatMesh, solid: f64) -> Solids {
+    let mut mesh = solids(built, &float_mesh.outside, &float_mesh.moulded, solid);
     bodies(&mut mesh, built.parts, |id| matches!(id, PartId::FoamBox(_)));
     let awash = awash(afloat);
     let mut buoyant = Mesh::default();

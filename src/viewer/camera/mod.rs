@@ -3,20 +3,20 @@
 //! The engine's space is metres with y up: x stays aft, our z is its y, our y its -z.
 //! [`orbit`] is the geometry, [`hands`] the mouse, the trackpad and the keys.
 
-pub mod hands;
+pub mod input;
 pub mod orbit;
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy_egui::input::egui_wants_any_keyboard_input;
 
-use super::Stage;
-use super::derive::Derived;
-use super::prefs::Prefs;
-use super::scene::StageBox;
 use crate::geom::P3;
 use crate::model::Model;
 use crate::screen::ViewFrom;
+use crate::viewer::derive::Derived;
+use crate::viewer::frame_order::Stage;
+use crate::viewer::prefs::Prefs;
+
 pub use orbit::{Frame, Orbit, Ray, hull_from_world, world_from_hull};
 
 /// Share of the way to where it is going that the camera keeps after one tenth of a second.
@@ -55,6 +55,10 @@ impl View {
     }
 }
 
+/// Least and greatest corner of all that stands on the stage, in the engine's space.
+#[derive(Resource, Debug, Default, Clone, Copy, PartialEq)]
+pub struct StageBox(pub Option<(Vec3, Vec3)>);
+
 /// The camera that looks at the hull.
 #[derive(Component, Debug)]
 pub struct StageCamera;
@@ -74,8 +78,8 @@ pub struct CameraPlugin;
 impl Plugin for CameraPlugin {
     fn build(&self, app: &mut App) {
         app.insert_resource(View { asked: Some(ViewFrom::Quarter), ..default() });
-        let keys = hands::keys.run_if(not(egui_wants_any_keyboard_input));
-        let systems = (frame_hull, hands::pointer, hands::fingers, keys, glide);
+        let keys = input::keys.run_if(not(egui_wants_any_keyboard_input));
+        let systems = (frame_hull, input::pointer, input::fingers, keys, glide);
         app.add_systems(Update, systems.chain().in_set(Stage::View));
     }
 }

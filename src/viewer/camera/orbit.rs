@@ -233,7 +233,7 @@ impl Orbit {
     }
 
     /// Moved a share of the way to `goal`.
-    pub(super) fn towards(&self, goal: &Orbit, share: f32) -> Orbit {
+    pub(crate) fn towards(&self, goal: &Orbit, share: f32) -> Orbit {
         let mix = |a: f32, b: f32| a + (b - a) * share;
         Orbit {
             target: self.target.lerp(goal.target, share),
@@ -244,7 +244,7 @@ impl Orbit {
         }
     }
 
-    pub(super) fn near(&self, other: &Orbit) -> bool {
+    pub(crate) fn near(&self, other: &Orbit) -> bool {
         (self.target - other.target).length() < 1e-4
             && (self.yaw - other.yaw).abs() < 1e-4
             && (self.pitch - other.pitch).abs() < 1e-4

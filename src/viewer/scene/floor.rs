@@ -6,7 +6,11 @@ use bevy::prelude::*;
 
 use crate::model::Model;
 use crate::viewer::camera::hull_box;
-use crate::viewer::ui::style::{Theme, floor_colours};
+use crate::viewer::theme::{Theme, floor_colours};
+
+/// The floor under the hull.
+#[derive(Component, Debug)]
+pub struct Floor;
 
 /// Pieces along and across the floor.
 const ALONG: usize = 56;

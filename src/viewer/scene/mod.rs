@@ -3,6 +3,7 @@
 mod bones;
 pub mod floor;
 pub mod mesh;
+mod mesh_builder;
 pub mod panel;
 pub mod stance;
 pub mod sync;
@@ -15,24 +16,20 @@ use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::prelude::*;
 use bevy::render::renderer::RenderAdapterInfo;
 use bevy_egui::{EguiGlobalSettings, PrimaryEguiContext};
-
-use super::Stage;
-use super::camera::StageCamera;
-use super::derive::Derived;
-use super::prefs::Prefs;
-use super::ui::state::{PartId, UiState};
-use super::ui::style::{Theme, wood_colour};
-use crate::model::Model;
 use mesh::PartMesh;
 use wood::{Wood, WoodLook, WoodMaterial, WoodPlugin};
+
+use crate::model::Model;
+use crate::viewer::camera::{StageBox, StageCamera};
+use crate::viewer::derive::Derived;
+use crate::viewer::frame_order::Stage;
+use crate::viewer::prefs::Prefs;
+use crate::viewer::state::{PartId, UiState};
+use crate::viewer::theme::{Theme, wood_colour};
 
 /// A part of the hull on the stage.
 #[derive(Component, Debug, Clone, Copy, PartialEq)]
 pub struct Part(pub PartId);
-
-/// Least and greatest corner of all that stands on the stage, in the engine's space.
-#[derive(Resource, Debug, Default, Clone, Copy, PartialEq)]
-pub struct StageBox(pub Option<(Vec3, Vec3)>);
 
 /// Where the cameras draw; the window where there is none of these.
 #[derive(Resource, Debug, Clone)]
@@ -168,5 +165,5 @@ pub fn spawn_floor(
         ..default()
     });
     let floor = meshes.add(floor::floor(model, theme, floor::Stands::default()));
-    commands.spawn((Mesh3d(floor), MeshMaterial3d(material), sync::Floor));
+    commands.spawn((Mesh3d(floor), MeshMaterial3d(material), floor::Floor));
 }

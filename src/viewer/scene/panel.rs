@@ -3,11 +3,11 @@
 
 use bevy::prelude::Mesh;
 
-use super::mesh::{Builder, Corner, Face, both_sides};
 use crate::flat::unfold::{FloorPlace, Unfolding};
 use crate::geom::polyline::bounds;
 use crate::geom::{P3, V3, unit};
 use crate::model::{Model, PanelModel};
+use crate::viewer::scene::mesh_builder::{Builder, Corner, Face, both_sides};
 
 /// Rows of corners between a panel's lower and upper edge, so that the map of bending,
 /// which is not even along a ruling, is followed.

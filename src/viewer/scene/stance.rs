@@ -3,14 +3,14 @@
 use bevy::prelude::*;
 use nalgebra::{Isometry3, Matrix3, Rotation3, Translation3, UnitQuaternion};
 
-use super::sync::Floor;
-use super::{Part, floor};
 use crate::float::equilibrium::Floating;
 use crate::geom::{P3, V3};
 use crate::model::Model;
 use crate::viewer::camera::{hull_box, world_from_hull};
 use crate::viewer::derive::Derived;
-use crate::viewer::ui::state::{Question, UiState};
+use crate::viewer::scene::floor::Floor;
+use crate::viewer::scene::{Part, floor};
+use crate::viewer::state::{Question, UiState};
 
 /// How she floats in the case in hand, where that is asked about.
 pub fn floating(state: &UiState, model: &Model) -> Option<Floating> {
@@ -54,7 +54,7 @@ fn transform(stance: &Isometry3<f64>) -> Transform {
 }
 
 /// The box of the hull upside down on its jig, the floor at height 0.
-pub(super) fn turned_box(model: &Model) -> (Vec3, Vec3) {
+pub(crate) fn turned_box(model: &Model) -> (Vec3, Vec3) {
     let (mut low, mut high) = hull_box(model);
     if let Some(jig) = &model.woodwork.strongback {
         (low.y, high.y) = (0.0, (jig.datum / 1000.0) as f32 - low.y);
@@ -65,7 +65,7 @@ pub(super) fn turned_box(model: &Model) -> (Vec3, Vec3) {
 }
 
 /// The box of the hull and of what is aboard, as she floats.
-pub(super) fn afloat_box(state: &UiState, model: &Model) -> (Vec3, Vec3) {
+pub(crate) fn afloat_box(state: &UiState, model: &Model) -> (Vec3, Vec3) {
     let (low, high) = hull_box(model);
     let turn = transform(&stance(state, model));
     let corner = |i: usize| {
@@ -82,7 +82,7 @@ pub(super) fn afloat_box(state: &UiState, model: &Model) -> (Vec3, Vec3) {
 }
 
 /// Turns the hull over onto its jig, sets her in the water, or puts her back.
-pub(super) fn turn(
+pub(crate) fn turn(
     derived: Res<Derived>,
     state: Res<UiState>,
     mut parts: Query<(&Part, &mut Transform), Without<Floor>>,
@@ -122,7 +122,7 @@ mod tests {
         let p = P3::new(1200.0, 430.0, 310.0);
         for question in [Question::Shape, Question::Setup, Question::Afloat] {
             state.ask(question);
-            state.case = Some(heels);
+            state.selection.case = Some(heels);
             let stance = stance(&state, &model);
             let seen = hull_from_world(transform(&stance).transform_point(world_from_hull(p)));
             assert!((seen - stance * p).norm() < 0.01, "{question:?} {seen} {}", stance * p);

@@ -5,28 +5,25 @@ use std::sync::Arc;
 use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 
-use super::stance::{afloat_box, turned_box};
-use super::water::level;
-use super::wood::{Over, Wood, WoodLook, WoodMaterial};
-use super::{Part, StageBox, bones, floor, mesh, panel, spawn_floor, spawn_part};
 use crate::flat::unfold::FloorPlace;
 use crate::geom::P3;
 use crate::model::Model;
-use crate::viewer::camera::{View, hull_box, world_from_hull};
+use crate::viewer::camera::{StageBox, View, hull_box, world_from_hull};
 use crate::viewer::derive::Derived;
-use crate::viewer::prefs::{Finish, Prefs};
-use crate::viewer::ui::state::{
+use crate::viewer::prefs::Prefs;
+use crate::viewer::scene::floor::Floor;
+use crate::viewer::scene::stance::{afloat_box, turned_box};
+use crate::viewer::scene::water::level;
+use crate::viewer::scene::wood::{Over, Wood, WoodLook, WoodMaterial};
+use crate::viewer::scene::{Part, bones, floor, mesh, panel, spawn_floor, spawn_part};
+use crate::viewer::state::{
     BonesPart, FrameId, Look, MemberId, PanelId, PartId, Question, UiState,
 };
-use crate::viewer::ui::style::{Theme, paint_colour, stage_ground, wood_colour};
-
-/// The floor under the hull.
-#[derive(Component, Debug)]
-pub struct Floor;
+use crate::viewer::theme::{Finish, Theme, paint_colour, stage_ground, wood_colour};
 
 /// What the meshes on the stage were last built from.
 #[derive(Default)]
-pub(super) struct Built {
+pub(crate) struct Built {
     model: Option<Arc<Model>>,
     opened: f32,
     woodwork: bool,
@@ -37,7 +34,7 @@ pub(super) struct Built {
 
 /// Rebuilds meshes of the parts that changed; entities are kept as long as their piece
 /// exists.
-pub(super) fn parts(
+pub(crate) fn parts(
     derived: Res<Derived>,
     state: Res<UiState>,
     prefs: Res<Prefs>,
@@ -53,7 +50,7 @@ pub(super) fn parts(
         return;
     };
     let same_model = built.model.as_ref().is_some_and(|m| Arc::ptr_eq(m, model));
-    let opened = if state.unfolds() { state.opened } else { 0.0 };
+    let opened = if state.unfolds() { state.display.opened } else { 0.0 };
     let (woodwork, turned) = (shows_woodwork(&state), state.turned());
     let afloat = model.afloat.as_deref().filter(|_| state.question == Question::Afloat);
     let case = afloat.map(|a| state.case_of(a));
@@ -191,7 +188,7 @@ fn everything(model: &Model, opened: f32, places: &[FloorPlace]) -> (Vec3, Vec3)
 }
 
 /// The floor follows the hull's shape and the theme; there is none where there is water.
-pub(super) fn ground(
+pub(crate) fn ground(
     derived: Res<Derived>,
     state: Res<UiState>,
     prefs: Res<Prefs>,
@@ -208,10 +205,10 @@ pub(super) fn ground(
     for (_, mut visibility) in &mut floors {
         visibility.set_if_neq(if hidden { Visibility::Hidden } else { Visibility::Visible });
     }
-    let whole = state.unfolds() && state.opened > 0.0;
+    let whole = state.unfolds() && state.display.opened > 0.0;
     let stands = floor::Stands {
-        cut: state.section.filter(|_| !whole).map(|x| (x / 1000.0) as f32),
-        half: state.half && !state.turned(),
+        cut: state.display.section.filter(|_| !whole).map(|x| (x / 1000.0) as f32),
+        half: state.display.half && !state.turned(),
     };
     let key = (derived.count, prefs.theme(), stands);
     if *laid == Some(key) {
@@ -233,7 +230,7 @@ pub(super) fn ground(
 }
 
 /// How each piece looks: the question's map, what is pointed at, paint, cuts, the theme.
-pub(super) fn looks(
+pub(crate) fn looks(
     state: Res<UiState>,
     prefs: Res<Prefs>,
     mut commands: Commands,
@@ -282,7 +279,7 @@ pub(super) fn looks(
 
 /// What is put up so far of a boat on her jig; `None` if all of it is.
 pub fn put_up(state: &UiState, model: &Model) -> Option<Vec<PartId>> {
-    let done = state.built.filter(|_| state.turned())?;
+    let done = state.display.built.filter(|_| state.turned())?;
     let up = model.parts.all().iter().filter(|p| p.step.is_some_and(|step| step < done));
     Some(up.map(|p| p.id.assembly()).collect())
 }
@@ -299,26 +296,28 @@ pub fn is_shown(state: &UiState, piece: PartId) -> bool {
 /// How a piece looks while a question is in hand, out of the water.
 pub fn look_of(state: &UiState, finish: Finish, theme: Theme, piece: PartId) -> WoodLook {
     let mapped = match (state.question, piece) {
-        (Question::Skin, PartId::Panel(_)) => state.map,
-        (Question::Bones, PartId::Member(_)) => state.map && state.bones == BonesPart::Lumber,
+        (Question::Skin, PartId::Panel(_)) => state.display.map,
+        (Question::Bones, PartId::Member(_)) => {
+            state.display.map && state.selection.bones == BonesPart::Lumber
+        }
         _ => false,
     };
     let skin = matches!(piece, PartId::Panel(_) | PartId::Transom(_));
     let upright = !state.turned();
     let over = match piece {
         _ if mapped => Over::Map,
-        PartId::Panel(_) if state.stripes => Over::Stripes,
+        PartId::Panel(_) if state.display.stripes => Over::Stripes,
         _ => Over::Plain,
     };
-    let whole = state.unfolds() && state.opened > 0.0;
+    let whole = state.unfolds() && state.display.opened > 0.0;
     WoodLook {
         over,
         grain: 1.0,
         lit: state.lit() == Some(piece),
         dark: theme == Theme::Dark,
         paint: paint_colour(finish, theme).filter(|_| skin),
-        cut: state.section.filter(|_| !whole).map(|x| (x / 1000.0) as f32),
-        half: state.half && upright,
+        cut: state.display.section.filter(|_| !whole).map(|x| (x / 1000.0) as f32),
+        half: state.display.half && upright,
         water: None,
     }
 }

@@ -5,8 +5,6 @@ use bevy::asset::RenderAssetUsages;
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
-use super::stance::{floating, stance};
-use super::wood::Water;
 use crate::geom::plane::Plane;
 use crate::geom::{P3, V3};
 use crate::model::Model;
@@ -14,23 +12,28 @@ use crate::model::afloat::line_on_skin;
 use crate::viewer::camera::hull_box;
 use crate::viewer::derive::Derived;
 use crate::viewer::prefs::Prefs;
-use crate::viewer::ui::state::{Look, Question, UiState};
-use crate::viewer::ui::style::{Theme, water_tint};
+use crate::viewer::scene::stance::{floating, stance};
+use crate::viewer::scene::wood::Water;
+use crate::viewer::state::{Look, Question, UiState};
+use crate::viewer::theme::{Theme, water_tint};
 
 /// The water round the hull.
 #[derive(Component, Debug)]
-pub(super) struct Pool;
+pub(crate) struct Pool;
 
 /// The water's level on the stage, mm; none while the sheets are off the hull.
-pub(super) fn level(state: &UiState, model: &Model) -> Option<f64> {
+pub(crate) fn level(state: &UiState, model: &Model) -> Option<f64> {
     if state.question == Question::Afloat {
         return floating(state, model).map(|f| f.water.plane.offset);
     }
-    state.water.filter(|_| !(state.turned() || state.unfolds() && state.opened > 0.0))
+    state
+        .display
+        .water
+        .filter(|_| !(state.turned() || state.unfolds() && state.display.opened > 0.0))
 }
 
 /// Lays the water at its level.
-pub(super) fn water(
+pub(crate) fn water(
     derived: Res<Derived>,
     state: Res<UiState>,
     prefs: Res<Prefs>,
@@ -44,7 +47,7 @@ pub(super) fn water(
         return;
     };
     let level = level(&state, model).filter(|_| state.look() != Look::Lines);
-    let case = (state.question == Question::Afloat).then_some(state.case).flatten();
+    let case = (state.question == Question::Afloat).then_some(state.selection.case).flatten();
     let key = (derived.count, prefs.theme(), level, case);
     if *laid == Some(key) {
         return;

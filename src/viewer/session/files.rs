@@ -2,21 +2,21 @@
 
 use std::path::{Path, PathBuf};
 
-use super::{Session, kept};
 use crate::files::import::import;
 use crate::files::{load_hull, save_hull};
 use crate::hull::CheckedHull;
+use crate::viewer::session::{Session, autosave};
 use crate::words::finding::said;
 
 impl Session {
-    pub(super) fn open(&mut self, path: &Path) {
+    pub(crate) fn open(&mut self, path: &Path) {
         if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("csv")) {
             return self.import(path);
         }
         match load_hull(path) {
             Ok(hull) => {
                 // What was kept of a boat is no document to save over.
-                let kept = kept::is_kept(path);
+                let kept = autosave::is_kept(path);
                 self.replace(hull, (!kept).then(|| path.to_path_buf()));
             }
             Err(e) => self.stay(e),
@@ -45,24 +45,25 @@ impl Session {
     }
 
     /// Takes another boat in hand; undo gives the one before back, file and all.
-    pub(super) fn replace(&mut self, hull: CheckedHull, path: Option<PathBuf>) {
+    pub(crate) fn replace(&mut self, hull: CheckedHull, path: Option<PathBuf>) {
         self.drop_kept();
         let what = match path.as_deref().and_then(Path::file_name) {
             Some(file) => format!("opening {}", file.to_string_lossy()),
             None => format!("starting {:?}", hull.name),
         };
         self.remember(what, true);
-        self.left_over.splice(0..0, path.iter().flat_map(|p| kept::beside(p, &hull)));
+        self.left_over.splice(0..0, path.iter().flat_map(|p| autosave::beside(p, &hull)));
         let units = self.shown_in.unwrap_or(hull.units);
         let hull = hull.in_units(units);
         self.saved = hull.clone();
         self.pinned = None;
         self.path = path;
+        self.elsewhere = false;
         self.boats += 1;
         self.set(hull);
     }
 
-    pub(super) fn save(&mut self, path: Option<&Path>) {
+    pub(crate) fn save(&mut self, path: Option<&Path>) {
         let Some(path) = path.map(Path::to_path_buf).or_else(|| self.path.clone()) else {
             self.warn("she has no file yet: give one");
             return;
@@ -74,39 +75,45 @@ impl Session {
                 self.saved = self.hull.clone();
                 self.drop_kept();
                 self.path = Some(path);
+                self.elsewhere = false;
             }
             Err(e) => self.warn(e),
         }
     }
 
     /// Where this session's unsaved state is kept.
-    pub(super) fn keeping(&self) -> Option<PathBuf> {
+    pub(crate) fn keeping(&self) -> Option<PathBuf> {
         match &self.path {
-            Some(path) => Some(kept::autosave_path(path)),
-            None => self.unsaved.as_ref().map(|u| u.place().to_path_buf()),
+            Some(path) if !self.elsewhere => Some(autosave::place_beside(path)),
+            _ => self.unsaved.as_ref().map(|u| u.place().to_path_buf()),
         }
     }
 
+    /// Whether what lies at that place can only be this run's own.
+    pub(crate) fn own_place(&self) -> bool {
+        self.kept || self.path.is_none() || self.elsewhere
+    }
+
     /// What was kept of this session is no longer unsaved work.
-    pub(super) fn drop_kept(&mut self) {
+    pub(crate) fn drop_kept(&mut self) {
         self.take_in_net();
         if self.kept {
             if let Some(place) = self.keeping() {
-                kept::forget(&place);
+                autosave::forget(&place);
             }
             self.kept = false;
         }
     }
 
     /// The builder goes on without saving.
-    pub(super) fn discard(&mut self) {
+    pub(crate) fn discard(&mut self) {
         self.drop_kept();
         // Kept again only if it is changed again.
         self.autosaved = self.revision;
     }
 
     /// Takes up the work that was left over, as a change to be saved or undone.
-    pub(super) fn take_up(&mut self) {
+    pub(crate) fn take_up(&mut self) {
         if self.left_over.is_empty() {
             return;
         }
@@ -130,13 +137,13 @@ impl Session {
             }
         }
         if self.autosave() {
-            kept::remove(&work.place);
+            autosave::remove(&work.place);
         }
     }
 
-    pub(super) fn let_go(&mut self) {
+    pub(crate) fn let_go(&mut self) {
         if !self.left_over.is_empty() {
-            kept::remove(&self.left_over.remove(0).place);
+            autosave::remove(&self.left_over.remove(0).place);
         }
     }
 
@@ -158,10 +165,15 @@ impl Session {
             return false;
         };
         // The place of a boat without a file is this run's own.
-        match kept::keep(&place, &self.hull, self.kept || self.path.is_none()) {
+        match autosave::keep(&place, &self.hull, self.own_place()) {
             Ok(()) => {
                 self.kept = true;
                 true
+            }
+            Err(_) if self.path.is_some() && !self.elsewhere && self.unsaved.is_some() => {
+                self.elsewhere = true;
+                self.autosaved = 0;
+                self.autosave()
             }
             Err(e) => {
                 self.warn(format!("unsaved work is not kept: {e}"));

@@ -2,10 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use super::Session;
 use crate::hull::CheckedHull;
 use crate::hull::edit::Edit;
 use crate::units::Units;
+use crate::viewer::session::Session;
 use crate::words::edits::name;
 
 /// Steps that can be undone.
@@ -21,7 +21,7 @@ struct Whose {
 
 /// One step of history: the hull before it and what it is called.
 #[derive(Debug, Clone)]
-pub(super) struct Step {
+pub(crate) struct Step {
     name: String,
     before: CheckedHull,
     /// Where the step took another boat in hand.
@@ -29,7 +29,7 @@ pub(super) struct Step {
 }
 
 impl Step {
-    pub(super) fn name(&self) -> &str {
+    pub(crate) fn name(&self) -> &str {
         &self.name
     }
 }
@@ -37,7 +37,7 @@ impl Step {
 impl Session {
     /// Shows every boat in `units` from now on. How she is shown is no change of hers: no
     /// step of undo, nothing unsaved, and no step gives the old units back.
-    pub(super) fn show_in(&mut self, units: Units) {
+    pub(crate) fn show_in(&mut self, units: Units) {
         self.shown_in = Some(units);
         if self.hull.units == units {
             return;
@@ -64,7 +64,7 @@ impl Session {
     }
 
     /// Remembers the hull as it is before a step of this name.
-    pub(super) fn remember(&mut self, name: String, other_boat: bool) {
+    pub(crate) fn remember(&mut self, name: String, other_boat: bool) {
         let whose = other_boat.then(|| self.whose());
         self.undo.push(Step { name, before: self.hull.clone(), whose });
         if self.undo.len() > HISTORY {
@@ -76,7 +76,7 @@ impl Session {
 
     /// Makes an edit. While dragging, all of it is one step; `from_start` makes it to the
     /// hull as it was when the drag began.
-    pub(super) fn edit(&mut self, edit: &Edit, drag: bool, from_start: bool) {
+    pub(crate) fn edit(&mut self, edit: &Edit, drag: bool, from_start: bool) {
         let going_on = drag && self.dragging;
         let base = match self.undo.last().filter(|_| going_on && from_start) {
             Some(step) => &step.before,
@@ -99,14 +99,14 @@ impl Session {
         }
     }
 
-    pub(super) fn step_back(&mut self) {
+    pub(crate) fn step_back(&mut self) {
         if let Some(step) = self.undo.pop() {
             let back = self.exchange(step, "undone");
             self.redo.push(back);
         }
     }
 
-    pub(super) fn step_forward(&mut self) {
+    pub(crate) fn step_forward(&mut self) {
         if let Some(step) = self.redo.pop() {
             let back = self.exchange(step, "done again");
             self.undo.push(back);

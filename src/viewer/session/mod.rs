@@ -1,7 +1,7 @@
 //! The document in hand, its history, and the commands that change it.
 //!
 //! [`command`] is what can be asked for, [`history`] the steps of undo, [`files`] opening
-//! and saving, [`kept`] where unsaved work lies, `net` keeps it where no frame comes.
+//! and saving, [`autosave`] where unsaved work lies, `net` keeps it where no frame comes.
 
 pub mod command;
 pub mod files;
@@ -15,19 +15,22 @@ use std::time::{Duration, Instant};
 
 use bevy::prelude::*;
 use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
+use history::Step;
 
-use super::Stage;
-pub use crate::files::kept;
 use crate::hull::CheckedHull;
 use crate::units::Units;
+use crate::viewer::frame_order::Stage;
+
+pub use crate::files::autosave;
+pub use autosave::{LeftOver, place_beside};
 pub use command::Command;
-use history::Step;
-pub use kept::{LeftOver, autosave_path};
 
 /// From a change until it is kept.
 const AUTOSAVE_AFTER: Duration = Duration::from_secs(8);
 /// From then until a thread keeps it without a frame.
 const GRACE: Duration = Duration::from_secs(2);
+/// Seconds that a notice stays; one of something that went wrong stays until it is read.
+pub const NOTICE_STAYS: f64 = 7.0;
 /// Notices kept until they are read.
 const MOST_NOTICES: usize = 6;
 
@@ -67,8 +70,11 @@ pub struct Session {
     /// Work of earlier runs that was never saved, newest first.
     left_over: Vec<LeftOver>,
     /// Where boats without a file are kept.
-    unsaved: Option<kept::Unsaved>,
+    unsaved: Option<autosave::Unsaved>,
     autosaved: u64,
+    /// Beside the document nothing can be written: unsaved work is kept where that of boats
+    /// without a file is.
+    elsewhere: bool,
     /// An unsaved state of this session is kept.
     kept: bool,
     net: net::Net,
@@ -78,7 +84,7 @@ impl Session {
     /// A session on `hull`, read from `path` if any.
     pub fn new(hull: CheckedHull, path: Option<PathBuf>) -> Session {
         Session {
-            left_over: path.iter().flat_map(|p| kept::beside(p, &hull)).collect(),
+            left_over: path.iter().flat_map(|p| autosave::beside(p, &hull)).collect(),
             saved: hull.clone(),
             hull,
             pinned: None,
@@ -92,6 +98,7 @@ impl Session {
             notices: Vec::new(),
             told: 0,
             unsaved: None,
+            elsewhere: false,
             autosaved: 1,
             kept: false,
             net: net::Net::default(),
@@ -101,8 +108,8 @@ impl Session {
     /// Keeps boats without a file in `folder`, and looks there for what runs that are over
     /// left behind.
     pub fn keeping_in(mut self, folder: &Path) -> Session {
-        self.left_over.extend(kept::orphans(folder));
-        self.unsaved = kept::Unsaved::in_folder(folder);
+        self.left_over.extend(autosave::orphans(folder));
+        self.unsaved = autosave::Unsaved::in_folder(folder);
         self
     }
 
@@ -180,7 +187,7 @@ impl Session {
     }
 
     /// Carries out one command. File errors and refused edits become notices. What only the
-    /// window can do (the pack, pictures, closing) is left to [`super::desk`].
+    /// window can do (the pack, pictures, closing) is left to [`crate::viewer::system`].
     pub fn apply(&mut self, command: &Command) {
         match command {
             Command::Edit(edit) => {
@@ -260,14 +267,14 @@ impl Plugin for SessionPlugin {
     }
 }
 
-pub(super) fn apply_commands(mut commands: MessageReader<Command>, mut session: ResMut<Session>) {
+pub(crate) fn apply_commands(mut commands: MessageReader<Command>, mut session: ResMut<Session>) {
     for command in commands.read() {
         session.apply(command);
     }
 }
 
 /// Wakes the window, if it sleeps, after this time.
-pub(super) fn wake_after(wake: &EventLoopProxyWrapper, time: Duration) {
+pub(crate) fn wake_after(wake: &EventLoopProxyWrapper, time: Duration) {
     let wake = (**wake).clone();
     std::thread::spawn(move || {
         std::thread::sleep(time);

@@ -6,9 +6,8 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-use super::Session;
-use super::kept;
 use crate::hull::CheckedHull;
+use crate::viewer::session::{Session, autosave};
 
 /// How often the thread looks whether it is still needed.
 const LOOKS: Duration = Duration::from_millis(500);
@@ -33,7 +32,7 @@ struct State {
 
 /// The net; its thread lives as long as there is work in it.
 #[derive(Debug, Default)]
-pub(super) struct Net(Arc<Mutex<State>>);
+pub(crate) struct Net(Arc<Mutex<State>>);
 
 fn locked(state: &Mutex<State>) -> MutexGuard<'_, State> {
     state.lock().unwrap_or_else(PoisonError::into_inner)
@@ -73,7 +72,7 @@ fn watch(state: &Mutex<State>) {
         let wait = work.at.saturating_duration_since(Instant::now());
         if wait.is_zero() {
             // Under the lock: a frame that wants to write or clear it away waits so long.
-            let written = kept::keep(&work.place, &work.hull, work.own);
+            let written = autosave::keep(&work.place, &work.hull, work.own);
             now.written = Some((work.revision, written.map_err(|e| e.to_string())));
         } else {
             now.pending = Some(work);
@@ -85,20 +84,20 @@ fn watch(state: &Mutex<State>) {
 
 impl Session {
     /// Hands the work to the net, to be written at `at` if no frame has done it by then.
-    pub(super) fn spread_net(&self, at: Instant) {
+    pub(crate) fn spread_net(&self, at: Instant) {
         if self.to_be_kept()
             && self.changed()
             && !self.net.holds(self.revision)
             && let Some(place) = self.keeping()
         {
-            let own = self.kept || self.path.is_none();
+            let own = self.own_place();
             let (hull, revision) = (self.hull.clone(), self.revision);
             self.net.spread(Pending { place, hull, own, revision, at });
         }
     }
 
     /// Takes in the net: what it wrote counts as kept.
-    pub(super) fn take_in_net(&mut self) {
+    pub(crate) fn take_in_net(&mut self) {
         match self.net.take_in() {
             Some((revision, Ok(()))) => {
                 self.kept = true;
@@ -112,11 +111,11 @@ impl Session {
 
 #[cfg(test)]
 mod tests {
-    use super::super::command::Command;
     use super::*;
     use crate::files::{load_hull, save_hull};
     use crate::hull::edit::Edit;
     use crate::hull::starters::{STARTERS, demonstration};
+    use crate::viewer::session::command::Command;
 
     fn changed(name: &str) -> Command {
         Command::Edit(Edit::Rename(name.into()))
@@ -135,7 +134,7 @@ mod tests {
         let path = folder.path().join("boat.ron");
         save_hull(&path, &demonstration()).expect("a file");
         let mut s = Session::new(STARTERS[0].checked(), Some(path.clone()));
-        let place = kept::autosave_path(&path);
+        let place = autosave::place_beside(&path);
         s.apply(&changed("first"));
         s.spread_net(Instant::now() + Duration::from_millis(100));
         s.apply(&changed("second"));
@@ -158,7 +157,7 @@ mod tests {
         let path = folder.path().join("boat.ron");
         save_hull(&path, &demonstration()).expect("a file");
         let mut s = Session::new(STARTERS[0].checked(), Some(path.clone()));
-        let place = kept::autosave_path(&path);
+        let place = autosave::place_beside(&path);
         for give_up in [Command::Save(None), Command::Undo(1), Command::Discard] {
             s.apply(&changed(&format!("before {give_up:?}")));
             s.spread_net(Instant::now() + Duration::from_millis(60));

@@ -1,12 +1,12 @@
 //! The document in hand, tested.
 
-use super::command::Command;
-use super::kept::autosave_path;
-use super::*;
 use crate::files::{load_hull, save_hull};
 use crate::hull::Duck;
 use crate::hull::edit::Edit;
 use crate::hull::starters::{STARTERS, demonstration};
+use crate::viewer::session::autosave::place_beside;
+use crate::viewer::session::command::Command;
+use crate::viewer::session::*;
 
 fn move_sheer(y: f64) -> Edit {
     let hull = STARTERS[0].checked();
@@ -72,7 +72,7 @@ fn unsaved_work_is_offered_and_taken_up_or_let_go() {
     // Unanswered, it neither stops this run from keeping its work nor is lost by saving.
     next.apply(&Command::Edit(move_sheer(600.0)));
     next.autosave();
-    assert_eq!(load_hull(&autosave_path(&path)).expect("kept").lines[1].ducks[2].y, 600.0);
+    assert_eq!(load_hull(&place_beside(&path)).expect("kept").lines[1].ducks[2].y, 600.0);
     next.apply(&Command::Save(None));
     assert_eq!(next.left_over().map(|w| &w.hull), Some(&work), "still offered");
     next.apply(&Command::TakeUp);
@@ -197,14 +197,39 @@ fn autosave_keeps_what_is_not_saved() {
     let mut s = Session::new(STARTERS[0].checked(), Some(path.clone()));
     s.apply(&Command::Edit(move_sheer(595.0)));
     s.autosave();
-    let kept = load_hull(&autosave_path(&path)).expect("an autosave");
+    let kept = load_hull(&place_beside(&path)).expect("an autosave");
     assert_eq!(&kept, s.hull());
     s.apply(&Command::Undo(1));
     s.autosave();
-    assert!(!autosave_path(&path).exists(), "undone: nothing is unsaved");
+    assert!(!place_beside(&path).exists(), "undone: nothing is unsaved");
     s.apply(&Command::Redo(1));
     s.autosave();
-    assert!(autosave_path(&path).exists(), "done again");
+    assert!(place_beside(&path).exists(), "done again");
     s.apply(&Command::Save(None));
-    assert!(!autosave_path(&path).exists(), "saved: the autosave is gone");
+    assert!(!place_beside(&path).exists(), "saved: the autosave is gone");
+}
+
+#[test]
+fn where_nothing_can_be_written_beside_her_file_unsaved_work_is_kept_elsewhere() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("taken away").join("boat.ron");
+    let unsaved = folder.path().join("unsaved");
+    let kept = || {
+        let all = std::fs::read_dir(&unsaved).expect("a folder").flatten();
+        all.filter(|e| load_hull(&e.path()).is_ok()).count()
+    };
+    let mut s = Session::new(STARTERS[0].checked(), Some(path)).keeping_in(&unsaved);
+    s.apply(&Command::Edit(move_sheer(595.0)));
+    assert!(s.autosave(), "{:?}", s.notices());
+    assert_eq!(kept(), 1);
+    s.apply(&Command::Undo(1));
+    s.autosave();
+    assert_eq!(kept(), 0, "undone: nothing is unsaved");
+    s.apply(&Command::Redo(1));
+    assert!(s.autosave());
+    s.apply(&Command::Save(Some(folder.path().join("boat.ron"))));
+    assert_eq!(kept(), 0, "saved");
+    s.apply(&Command::Edit(move_sheer(600.0)));
+    assert!(s.autosave());
+    assert!(place_beside(&folder.path().join("boat.ron")).exists(), "beside her again");
 }

@@ -4,15 +4,17 @@ use bevy_egui::egui::{
     self, EventFilter, FontId, Key, Painter, Pos2, Rect, Response, Sense, Shape, Stroke, Ui, vec2,
 };
 
-use super::Context;
-use super::state::{Dragged, DuckId, Grasp};
-use super::style::size;
 use crate::curve::{End, Spline};
 use crate::hull::edit::Edit;
 use crate::hull::{Duck, Hull, HullLines};
 use crate::part::LineId;
 use crate::units::Units;
 use crate::viewer::session::Command;
+use crate::viewer::state;
+use crate::viewer::state::{Dragged, DuckId, Grasp};
+use crate::viewer::theme::size;
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::widgets::on_top;
 
 /// How far dragging may take a duck to its neighbours' x, mm.
 pub const NEIGHBOUR_GAP: f64 = 20.0;
@@ -126,7 +128,7 @@ pub fn set_another(context: &mut Context, line: usize, duck: Duck) {
     };
     let place = l.ducks.partition_point(|d| d.x < duck.x);
     context.ask(Command::Edit(Edit::AddDuck { line, duck }));
-    context.state.duck = Some(DuckId { line, duck: place });
+    context.state.selection.duck = Some(DuckId { line, duck: place });
 }
 
 /// Points that a duck may be moved without leaving its place.
@@ -154,8 +156,8 @@ pub struct Hold<'a> {
 impl Hold<'_> {
     fn name(&self, hull: &Hull, id: DuckId) -> String {
         let place = match self.grasp {
-            Grasp::Strip(super::state::StripView::Profile) => "in profile",
-            Grasp::Strip(super::state::StripView::Plan) => "in plan",
+            Grasp::Strip(state::StripView::Profile) => "in profile",
+            Grasp::Strip(state::StripView::Plan) => "in plan",
             Grasp::Stage(_) => "on the hull",
         };
         format!("duck {} of the {}, {place}", id.duck + 1, hull.lines[id.line].name)
@@ -186,12 +188,12 @@ impl Hold<'_> {
         let response = ui.interact(rect, widget, sense);
         let name = self.name(context.session.hull(), id);
         response.widget_info(|| {
-            let chosen = context.state.duck == Some(id);
+            let chosen = context.state.selection.duck == Some(id);
             egui::WidgetInfo::selected(egui::WidgetType::Button, true, chosen, &name)
         });
         self.drag(ui, context, id, &duck, at, &response);
         if response.clicked() || response.drag_stopped() {
-            context.state.duck = Some(id);
+            context.state.selection.duck = Some(id);
             if self.arrows.is_some() {
                 response.request_focus();
             }
@@ -202,7 +204,7 @@ impl Hold<'_> {
         let active = response.hovered() || response.has_focus() || response.dragged();
         paint(ui.painter(), context, id, &duck, at, active);
         if response.hovered() || response.dragged() {
-            figures(ui.painter(), context, &duck, at);
+            figures(&on_top(ui), context, &duck, at);
         }
         self.menu(context, id, &duck, &response);
         Some(response)
@@ -221,23 +223,27 @@ impl Hold<'_> {
             let origin = ui.input(|i| i.pointer.press_origin()).unwrap_or(at);
             let grip = at - origin;
             let snapped = Vec::new();
-            context.state.dragged = Some(Dragged {
+            context.state.selection.dragged = Some(Dragged {
                 id,
                 grasp: self.grasp,
                 grip: [grip.x, grip.y],
                 start: *duck,
                 snapped,
             });
-            context.state.duck = Some(id);
+            context.state.selection.duck = Some(id);
         }
-        let held =
-            context.state.dragged.as_ref().is_some_and(|d| d.id == id && d.grasp == self.grasp);
+        let held = context
+            .state
+            .selection
+            .dragged
+            .as_ref()
+            .is_some_and(|d| d.id == id && d.grasp == self.grasp);
         if !held {
             return;
         }
         if r.dragged()
             && let Some(pointer) = r.interact_pointer_pos()
-            && let Some(dragged) = &mut context.state.dragged
+            && let Some(dragged) = &mut context.state.selection.dragged
         {
             let pointer = pointer + vec2(dragged.grip[0], dragged.grip[1]);
             // Held still it stays where it is.
@@ -246,7 +252,7 @@ impl Hold<'_> {
                 return;
             }
             let hull = context.session.hull();
-            let free = ui.input(|i| i.modifiers.alt) || !context.state.snap;
+            let free = ui.input(|i| i.modifiers.alt) || !context.state.display.snap;
             let stations = context.model.map_or(&[][..], |m| &m.stations);
             let reach = if free { 0.0 } else { (SNAP_POINTS * self.mm_per_point).min(SNAP_MM) };
             let moved = (self.to)(duck, pointer)
@@ -260,7 +266,7 @@ impl Hold<'_> {
             }
         }
         if r.drag_stopped() {
-            context.state.dragged = None;
+            context.state.selection.dragged = None;
             context.ask(Command::DragEnd);
         }
     }
@@ -269,7 +275,7 @@ impl Hold<'_> {
         let Some(arrows) = self.arrows else {
             return;
         };
-        let in_hand = context.state.duck == Some(id);
+        let in_hand = context.state.selection.duck == Some(id);
         let filter = EventFilter {
             horizontal_arrows: true,
             vertical_arrows: true,
@@ -325,21 +331,21 @@ impl Hold<'_> {
             if ui.add(egui::Button::new("Take it away").shortcut_text("Delete")).clicked() {
                 take_away(context, id);
             }
-            ui.checkbox(&mut context.state.snap, "snap to what is near");
+            ui.checkbox(&mut context.state.display.snap, "snap to what is near");
         });
     }
 }
 
 /// Takes a duck off its line.
 pub fn take_away(context: &mut Context, id: DuckId) {
-    context.state.duck = None;
+    context.state.selection.duck = None;
     context.ask(Command::Edit(Edit::RemoveDuck { line: id.line, duck: id.duck }));
 }
 
 /// A lozenge, as long as a lead weight is; a knuckle's is hollow.
 fn paint(painter: &Painter, context: &Context, id: DuckId, duck: &Duck, at: Pos2, active: bool) {
     let tokens = context.tokens;
-    let selected = context.state.duck == Some(id);
+    let selected = context.state.selection.duck == Some(id);
     let r = if active || selected { 1.5 * size::DUCK } else { size::DUCK };
     let colour = if selected || active { tokens.chalk } else { tokens.ink };
     let points = vec![
@@ -361,7 +367,7 @@ fn figures(painter: &Painter, context: &Context, duck: &Duck, at: Pos2) {
     let u = context.session.hull().units;
     let mut text =
         format!("{} aft · {} out · {} up", u.show(duck.x), u.show(duck.y), u.show(duck.z));
-    for words in context.state.dragged.iter().flat_map(|d| &d.snapped) {
+    for words in context.state.selection.dragged.iter().flat_map(|d| &d.snapped) {
         text.push('\n');
         text.push_str(words);
     }

@@ -2,11 +2,11 @@
 
 use bevy_egui::egui::{self, Align2, FontId, Rect, Sense, Stroke, StrokeKind, Ui, vec2};
 
-use super::Context;
-use super::parts::{mark, word};
-use super::state::Question;
-use super::style::{semibold, size};
 use crate::finding::{Severity, gravest};
+use crate::viewer::state::Question;
+use crate::viewer::theme::{semibold, size};
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::widgets::{mark, word};
 
 /// Height of one question in the rail where there is room, points.
 const ROW: f32 = 76.0;

@@ -4,20 +4,21 @@ use std::time::Duration;
 
 use bevy::a11y::{AccessibilityRequested, ActionRequest};
 use bevy::prelude::*;
-use bevy::window::{MonitorSelection, PrimaryWindow, RequestRedraw, WindowMode};
+use bevy::window::{MonitorSelection, PrimaryWindow, WindowMode};
 use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use bevy_egui::{EguiContexts, EguiInput, EguiPrimaryContextPass, egui};
 
-use super::laid::Sheets;
-use super::late_frames;
-use super::state::UiState;
-use super::style::{self, Theme};
-use super::{Context, panels};
 use crate::viewer::camera::View;
 use crate::viewer::derive::Derived;
-use crate::viewer::desk::Desk;
+use crate::viewer::drawings_on_show::Sheets;
 use crate::viewer::prefs::Prefs;
 use crate::viewer::session::{Command, Session};
+use crate::viewer::state::UiState;
+use crate::viewer::system::Busy;
+use crate::viewer::theme;
+use crate::viewer::theme::Theme;
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::panels;
 
 /// Shows the panels.
 #[derive(Debug)]
@@ -29,11 +30,7 @@ impl Plugin for UiPlugin {
             .init_resource::<Prefs>()
             .add_message::<ActionRequest>()
             .add_systems(Startup, watch_for_assistance)
-            .add_message::<RequestRedraw>()
-            .add_systems(
-                Update,
-                ((drop_unchanged_modifiers, late_frames::spread).chain(), full_screen, assist),
-            )
+            .add_systems(Update, (drop_unchanged_modifiers, full_screen, assist))
             .add_systems(EguiPrimaryContextPass, show);
     }
 }
@@ -114,9 +111,22 @@ fn full_screen(state: Res<UiState>, mut window: Query<&mut Window, With<PrimaryW
     }
 }
 
+/// A click takes no longer than this, and two are no further apart, seconds, where frames are
+/// quick: the panels' library knows time only by frames.
+const CLICK: (f64, f64) = (0.8, 0.5);
+
+/// Lets clicks be as slow as the frames that bring them; the frame after a rest says nothing.
+fn slow_hands(ctx: &egui::Context) {
+    let frame = f64::from(ctx.input(|i| i.unstable_dt)).min(1.0);
+    ctx.options_mut(|o| {
+        o.input_options.max_click_duration = CLICK.0.max(2.5 * frame);
+        o.input_options.max_double_click_delay = CLICK.1.max(1.5 * frame);
+    });
+}
+
 fn show(
     mut contexts: EguiContexts,
-    (session, derived, desk): (Res<Session>, Res<Derived>, Res<Desk>),
+    (session, derived, busy): (Res<Session>, Res<Derived>, Res<Busy>),
     mut state: ResMut<UiState>,
     mut prefs: ResMut<Prefs>,
     mut view: ResMut<View>,
@@ -125,27 +135,28 @@ fn show(
     mut sized: Local<f32>,
     mut lettered: Local<Lettered>,
     mut has_fonts: Local<bool>,
-    mut frames_left: Local<u8>,
+    (mut frames_left, mut laid_for): (Local<u8>, Local<Option<egui::Rect>>),
     mut sheets: Local<Sheets>,
 ) -> Result {
     let ctx = contexts.ctx_mut()?.clone();
     if !*has_fonts {
         // New fonts are there from the next pass on.
-        ctx.set_fonts(style::fonts());
+        ctx.set_fonts(theme::fonts());
         ctx.request_repaint();
         *has_fonts = true;
         return Ok(());
     }
+    slow_hands(&ctx);
     // Work on copies, so that change detection fires on real changes only.
     let (mut next, mut preferred, mut looked) = (state.clone(), prefs.now.clone(), *view);
     let theme = prefs.theme();
     if *styled != Some(theme) {
         // The look of letters is there from the next pass on, too.
-        style::apply(&ctx, theme);
+        theme::apply(&ctx, theme);
         *styled = Some(theme);
         ctx.request_repaint();
     } else if *lettered != Some((theme, ctx.pixels_per_point().to_bits())) {
-        style::lay_out_every_sign(&ctx);
+        theme::lay_out_every_sign(&ctx);
         *lettered = Some((theme, ctx.pixels_per_point().to_bits()));
     }
     // Everything in the panels as large as is preferred; the library's own keys for that
@@ -170,7 +181,7 @@ fn show(
             ghost: derived.ghost.as_deref(),
             patterns: drawings,
             old: derived.old(&session),
-            busy: desk.job.as_ref().map(|j| (j.words(), j.share())),
+            busy: busy.job.as_ref().map(|j| (j.words(), j.share())),
             tokens: theme.tokens(),
             state: &mut next,
             prefs: &mut preferred,
@@ -186,6 +197,7 @@ fn show(
         || prefs.now != preferred
         || derived.is_changed()
         || session.is_changed()
+        || laid_for.replace(ctx.viewport_rect()) != Some(ctx.viewport_rect())
         || ctx.input(|i| !i.events.is_empty());
     writer.write_batch(commands);
     state.set_if_neq(next);

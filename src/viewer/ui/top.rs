@@ -2,31 +2,34 @@
 
 use bevy_egui::egui::{self, Align, Layout, RichText, Ui};
 
-use super::Context;
-use super::files;
-use super::state::{FilePurpose, Next};
-use super::style::{room, semibold, size};
 use crate::hull::edit::Edit;
 use crate::hull::starters::STARTERS;
-use crate::units::Units;
 use crate::viewer::prefs::TEXT_SIZES;
 use crate::viewer::session::Command;
+use crate::viewer::state::dialogs::{FilePurpose, Next};
+use crate::viewer::theme::{room, semibold, size};
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::dialogs::{files, first_page, tour};
+use crate::viewer::ui::table::print;
+use crate::viewer::ui::widgets;
+use crate::viewer::ui::widgets::fields::stay_in;
+use crate::viewer::ui::widgets::places::Place;
+use crate::viewer::ui::widgets::units;
 
 /// Steps listed in the history.
 const LISTED: usize = 12;
 
-/// What each kind of units is shown by: 3 ft 7 1/16 in.
-const EXAMPLE_MM: f64 = 1093.8;
-
 /// Room that her name wants beside the file's, points.
 const NAME: f32 = 90.0;
+/// The field in which she is called something else.
+const NAME_FIELD: &str = "name";
 
 /// Shows the bar: her name, and from there what there is to press, in the order of the keys.
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let narrow = room(ui.ctx().viewport_rect().size()).narrow;
     ui.spacing_mut().interact_size.y = 30.0;
     ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-        if context.state.path.is_some() {
+        if context.state.dialogs.path.is_some() {
             files::typed_path(ui, context);
             return;
         }
@@ -65,7 +68,9 @@ fn said(ui: &mut Ui, context: &mut Context, breadth: f32) {
         let laid = ui.painter().layout_no_wrap(text.clone(), font.clone(), tokens.soft);
         laid.size().x + 2.0 * size::GAP
     };
+    // That she is not saved is said before her name is.
     let said = state.iter().find(|text| wide(text) + NAME < breadth);
+    let said = said.or(state.last().filter(|_| context.session.changed()));
     let room = breadth - said.map_or(0.0, wide);
     ui.scope(|ui| {
         ui.set_max_width(room);
@@ -107,21 +112,22 @@ fn stays_old(ui: &Ui) -> bool {
 /// Her name; click to change it.
 fn name(ui: &mut Ui, context: &mut Context) {
     let hull = context.session.hull();
-    let typing = matches!(&context.state.typed, Some((k, _)) if k == "name");
-    if typing {
-        let Some((_, mut text)) = context.state.typed.clone() else {
-            return;
-        };
+    if let Some(text) = context.state.typing.of(NAME_FIELD) {
+        let mut text = text.to_string();
         let field =
             ui.add(egui::TextEdit::singleline(&mut text).id_salt("name").desired_width(160.0));
         let entered = field.lost_focus() && !ui.input(|i| i.key_pressed(egui::Key::Escape));
         if !field.has_focus() && !field.lost_focus() {
-            field.request_focus();
+            stay_in(&field);
         }
         if entered && text.trim() != hull.name && !text.trim().is_empty() {
             context.ask(Command::Edit(Edit::Rename(text.trim().into())));
         }
-        context.state.typed = (!field.lost_focus()).then(|| ("name".into(), text));
+        if field.lost_focus() {
+            context.state.typing.forget(NAME_FIELD);
+        } else {
+            context.state.typing.put(NAME_FIELD, text);
+        }
         return;
     }
     let text = RichText::new(&hull.name).font(egui::FontId::new(size::TITLE, semibold()));
@@ -130,17 +136,8 @@ fn name(ui: &mut Ui, context: &mut Context) {
         format!("{}\nclick to call her something else", path.unwrap_or("no file yet".into()));
     let label = ui.add(egui::Button::new(text).frame(false).truncate()).on_hover_text(hint);
     if label.clicked() {
-        context.state.typed = Some(("name".into(), hull.name.clone()));
+        context.state.typing.put(NAME_FIELD, hull.name.clone());
     }
-}
-
-fn pack_id() -> egui::Id {
-    egui::Id::new("the button that writes the pack")
-}
-
-/// Where the button that writes the pack is.
-pub fn pack_button(ctx: &egui::Context) -> egui::Rect {
-    ctx.data(|d| d.get_temp(pack_id())).unwrap_or(egui::Rect::ZERO)
 }
 
 /// Undo and redo, view, file, units, the pack.
@@ -150,12 +147,12 @@ fn buttons(ui: &mut Ui, context: &mut Context, narrow: bool) {
         if narrow { ("View", "Pack") } else { ("View & help", "Write the build pack") };
     ui.menu_button(view, |ui| loft_menu(ui, context));
     ui.menu_button("File", |ui| file_menu(ui, context));
-    units(ui, context);
+    units::show(ui, context);
     let pack = egui::Button::new(RichText::new(write).color(context.tokens.paper))
         .fill(context.tokens.chalk);
     let idle = context.busy.is_none();
     let pack = ui.add_enabled(idle, pack);
-    ui.data_mut(|d| d.insert_temp(pack_id(), pack.rect));
+    Place::PackButton.keep(ui.ctx(), pack.rect);
     if pack
         .on_hover_text("Writes the build pack: patterns as DXF, SVG and full-size PDF, offsets and a summary   Ctrl B")
         .clicked()
@@ -164,27 +161,12 @@ fn buttons(ui: &mut Ui, context: &mut Context, narrow: bool) {
     }
 }
 
-/// The units that lengths are shown in.
-pub fn units(ui: &mut Ui, context: &mut Context) {
-    let units = context.session.hull().units;
-    let shown = super::parts::choice(ui, "units", 64.0, units.word(), |ui| {
-        for u in Units::ALL {
-            let as_shown = format!("{}   as {}", u.word(), u.show(EXAMPLE_MM));
-            if ui.selectable_label(u == units, as_shown).clicked() {
-                context.prefs.units = Some(u);
-                context.ask(Command::ShowIn(u));
-            }
-        }
-    });
-    shown.on_hover_text("Units that lengths are shown in; any can be typed. ft-in-8 is feet-inches-eighths, as 3-6-6+: the plus is a sixteenth more. in-16 is inches with fractions");
-}
-
 fn file_menu(ui: &mut Ui, context: &mut Context) {
     let item = |ui: &mut Ui, text: &str, key: &str| {
         ui.add(egui::Button::new(text).shortcut_text(key)).clicked()
     };
     if ui.button("Boats, with pictures").clicked() {
-        super::first_page::open(&ui.ctx().clone(), context);
+        first_page::open(&ui.ctx().clone(), context);
     }
     if item(ui, "Open a boat or a table of offsets …", "Ctrl O") {
         files::open(context);
@@ -196,7 +178,7 @@ fn file_menu(ui: &mut Ui, context: &mut Context) {
         files::choose(context, FilePurpose::SaveAs);
     }
     if ui.button("Call her something else …").clicked() {
-        context.state.typed = Some(("name".into(), context.session.hull().name.clone()));
+        context.state.typing.put(NAME_FIELD, context.session.hull().name.clone());
     }
     if item(ui, "Picture of the window …", "F12") {
         files::choose(context, FilePurpose::Picture);
@@ -204,8 +186,8 @@ fn file_menu(ui: &mut Ui, context: &mut Context) {
     ui.separator();
     ui.label(RichText::new("Paper of the patterns").size(size::SMALL).color(context.tokens.soft));
     ui.horizontal(|ui| {
-        for (paper, word) in super::table::print::PAPERS {
-            if super::parts::chip(ui, context.state.table.paper == paper, word).clicked() {
+        for (paper, word) in print::PAPERS {
+            if widgets::chip(ui, context.state.table.paper == paper, word).clicked() {
                 context.prefs.paper = Some(paper);
             }
         }
@@ -253,13 +235,13 @@ fn loft_menu(ui: &mut Ui, context: &mut Context) {
     });
     ui.separator();
     if ui.add(egui::Button::new("Keys").shortcut_text("F1")).clicked() {
-        context.state.keys = true;
+        context.state.dialogs.keys = true;
     }
     if ui.button("Words of the trade").clicked() {
-        context.state.words = Some(String::new());
+        context.state.dialogs.words = Some(String::new());
     }
     if ui.button("Take the tour").clicked() {
-        super::tour::go_to(context, Some(0));
+        tour::go_to(context, Some(0));
     }
 }
 

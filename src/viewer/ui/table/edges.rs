@@ -8,8 +8,8 @@ use crate::geom::segment::nearest_share;
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::viewer::paint2d::Placement;
-use crate::viewer::ui::Context;
-use crate::viewer::ui::style::size;
+use crate::viewer::theme::size;
+use crate::viewer::ui::context::Context;
 
 /// Length of a tick, points.
 const TICK: f32 = 12.0;

@@ -2,12 +2,12 @@
 
 use bevy_egui::egui::{self, Align2, Pos2, Shape, Stroke, Ui, vec2};
 
-use super::{kept, tag};
 use crate::drawing::{Drawing, Shape as Drawn};
 use crate::geom::P2;
 use crate::geom::segment::nearest;
 use crate::viewer::paint2d::Placement;
-use crate::viewer::ui::Context;
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::table::{kept, tag};
 
 /// Points within which the pointer snaps.
 const REACH: f32 = 10.0;

@@ -8,78 +8,22 @@ pub mod print;
 
 use bevy_egui::egui::{self, FontId, Key, Pos2, Rect, Sense, Ui, pos2, vec2};
 
-use super::Context;
-use super::laid::Laid;
-use super::parts::chip;
-use super::state::{PartId, Trace};
-use super::strip_flat;
-use super::style::size;
 use crate::drawing::Drawing;
-use crate::drawing::compose::Paper;
 use crate::geom::P2;
+use crate::viewer::drawings_on_show::Laid;
 use crate::viewer::paint2d::{Placement, paint};
+use crate::viewer::state::table::Tool;
+use crate::viewer::state::{PartId, Trace};
+use crate::viewer::theme::size;
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::strips::flat;
+use crate::viewer::ui::widgets;
+use crate::viewer::ui::widgets::chip;
 
 /// Room left round a fitted pattern, points.
 const MARGIN: f32 = 60.0;
 /// Points for each mm: as small as a boat on a stamp, as large as ten times life.
 const ZOOMS: (f32, f32) = (0.02, 40.0);
-
-/// What the pointer does on the table.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Tool {
-    /// Moves the pattern about.
-    #[default]
-    Look,
-    /// Measures between points.
-    Measure,
-    /// Shows the pages that will be printed.
-    Print,
-}
-
-impl Tool {
-    const ALL: [(Tool, &'static str); 3] =
-        [(Tool::Look, "look"), (Tool::Measure, "measure"), (Tool::Print, "printed pages")];
-}
-
-/// What the table remembers.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Table {
-    /// It lies over the stage.
-    pub open: bool,
-    /// What the pointer does.
-    pub tool: Tool,
-    /// Dimensions are written along the edges.
-    pub dimensions: bool,
-    /// The place of the drawing in the middle of the table, mm, and points for each mm;
-    /// `None` shows the whole pattern.
-    pub looked: Option<([f64; 2], f32)>,
-    /// Points measured between, mm, two by two.
-    pub measured: Vec<[f64; 2]>,
-    /// The paper of the printed pages.
-    pub paper: Paper,
-    /// The page looked at, by its place in the row of pages.
-    pub page: Option<usize>,
-    /// Full size, over the whole screen.
-    pub full_screen: bool,
-    /// What is done in full size.
-    pub full: full_size::FullSize,
-}
-
-impl Default for Table {
-    fn default() -> Self {
-        Table {
-            open: false,
-            tool: Tool::Look,
-            dimensions: true,
-            looked: None,
-            measured: Vec::new(),
-            paper: Paper::A4,
-            page: None,
-            full_screen: false,
-            full: full_size::FullSize::default(),
-        }
-    }
-}
 
 /// The drawing that lies on the table.
 pub fn in_hand<'a>(context: &Context<'a>) -> Option<&'a Laid> {
@@ -103,11 +47,11 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let drawing = &laid.drawing;
     let at = placement(ui, context, drawing, rect, &response);
     let painter = ui.painter_at(rect);
-    paint(&painter, drawing, at, strip_flat::inks(context, None));
+    paint(&painter, drawing, at, flat::inks(context, None));
     if let Some((model, panel)) = context.model.zip(laid.panel()) {
         point(context, panel, &response, at);
         let flat = &model.panels[panel].flat;
-        strip_flat::trace(&painter, context, panel, flat, at);
+        flat::trace(&painter, context, panel, flat, at);
         if context.state.table.dimensions && context.state.table.tool != Tool::Print {
             edges::show(&painter, context, model, panel, at);
         }
@@ -126,7 +70,7 @@ fn point(context: &mut Context, panel: usize, response: &egui::Response, at: Pla
         return;
     };
     let p_model = &model.panels[panel];
-    if let Some(ruling) = strip_flat::ruling_at(&p_model.flat, at.point(p), p_model.full_width) {
+    if let Some(ruling) = flat::ruling_at(&p_model.flat, at.point(p), p_model.full_width) {
         context.state.point_at(PartId::panel(panel));
         context.state.point_at_ruling(Trace { panel, ruling });
     }
@@ -140,7 +84,7 @@ fn placement(
     rect: Rect,
     response: &egui::Response,
 ) -> Placement {
-    let (low, high) = strip_flat::outline_box(drawing);
+    let (low, high) = flat::outline_box(drawing);
     let room = rect.size() - vec2(2.0 * MARGIN, 2.0 * MARGIN);
     let whole = (room.x / (high.x - low.x) as f32).min(room.y / (high.y - low.y) as f32);
     let middle = [0.5 * (low.x + high.x), 0.5 * (low.y + high.y)];
@@ -228,7 +172,7 @@ fn toolbar(ui: &mut Ui, context: &mut Context, rect: Rect) {
                 }
             };
             if names.len() > 3 {
-                super::parts::choice(ui, "pattern", 84.0, &names[chosen], |ui| {
+                widgets::choice(ui, "pattern", 84.0, &names[chosen], |ui| {
                     for (i, name) in names.iter().enumerate() {
                         if ui.selectable_label(i == chosen, name).clicked() {
                             lay(context, i);

@@ -6,8 +6,11 @@ use crate::drawing::Drawing;
 use crate::drawing::compose::Paper;
 use crate::drawing::export::tiling::{CROSS, PagePlan, page_plan};
 use crate::viewer::paint2d::{Ink, Inks, Placement, paint};
-use crate::viewer::ui::Context;
-use crate::viewer::ui::style::{LIGHT, size};
+use crate::viewer::state;
+use crate::viewer::theme::{LIGHT, size};
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::dialogs::files;
+use crate::viewer::ui::widgets;
 
 /// What patterns can be printed on, in words.
 pub const PAPERS: [(Paper, &str); 3] =
@@ -126,9 +129,7 @@ fn foot(ui: &mut Ui, context: &mut Context, plan: &[PagePlan], rect: Rect) {
     ui.scope_builder(egui::UiBuilder::new().max_rect(bar.shrink2(vec2(12.0, 6.0))), |ui| {
         ui.horizontal_wrapped(|ui| {
             for (paper, word) in PAPERS {
-                if crate::viewer::ui::parts::chip(ui, context.state.table.paper == paper, word)
-                    .clicked()
-                {
+                if widgets::chip(ui, context.state.table.paper == paper, word).clicked() {
                     context.prefs.paper = Some(paper);
                     context.state.table.paper = paper;
                     context.state.table.page = None;
@@ -140,20 +141,17 @@ fn foot(ui: &mut Ui, context: &mut Context, plan: &[PagePlan], rect: Rect) {
             ui.label(RichText::new(said).size(size::SMALL).color(context.tokens.soft));
             let last = plan.len().saturating_sub(1);
             let at = context.state.table.page;
-            if crate::viewer::ui::parts::chip(ui, false, "page before").clicked() {
+            if widgets::chip(ui, false, "page before").clicked() {
                 context.state.table.page = Some(at.map_or(0, |k| k.saturating_sub(1)));
             }
-            if crate::viewer::ui::parts::chip(ui, false, "next page").clicked() {
+            if widgets::chip(ui, false, "next page").clicked() {
                 context.state.table.page = Some(at.map_or(0, |k| (k + 1).min(last)));
             }
-            if crate::viewer::ui::parts::chip(ui, false, "Write them")
+            if widgets::chip(ui, false, "Write them")
                 .on_hover_text("With the build pack, as PDF")
                 .clicked()
             {
-                crate::viewer::ui::files::choose(
-                    context,
-                    crate::viewer::ui::state::FilePurpose::Pack,
-                );
+                files::choose(context, state::dialogs::FilePurpose::Pack);
             }
         });
     });

@@ -4,57 +4,31 @@
 pub mod throw;
 
 use bevy_egui::egui::{self, Align2, FontId, Key, Rect, RichText, Sense, Stroke, Ui, pos2, vec2};
+use throw::{UNCHECKED_PX_PER_MM, at_share, share_of};
 
 use crate::drawing::{Drawing, Shape};
 use crate::geom::P2;
 use crate::units::{Units, parse_length};
 use crate::viewer::paint2d::{Ink, Inks, paint_through};
 use crate::viewer::prefs::Calibration;
-use crate::viewer::ui::Context;
-use crate::viewer::ui::fields::{typed, typed_length};
-use crate::viewer::ui::style::{size, thrown};
+use crate::viewer::state::table::{Doing, FullSize};
+use crate::viewer::theme::{size, thrown};
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::widgets::fields::{typed, typed_length};
+use crate::viewer::ui::{table, widgets};
+
 pub use throw::{Throw, laid};
-use throw::{UNCHECKED_PX_PER_MM, at_share, share_of};
 
 /// Length of the bar of the ruler check, as a share of the window's width.
 const BAR: f32 = 0.6;
 /// How far the arrow keys shift the pattern, mm.
 const STEP: f64 = 100.0;
 
-/// What is being done.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Doing {
-    /// Tracing.
-    #[default]
-    Trace,
-    /// Measuring a bar on the screen.
-    Ruler,
-    /// Dragging the four corners onto a measured rectangle.
-    Corners,
-}
-
-/// What full size remembers.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct FullSize {
-    /// What is being done.
-    pub doing: Doing,
-    /// The pattern's place in the window's lower left corner (or the rectangle's), mm.
-    pub shift: Option<[f64; 2]>,
-    /// How far it was shifted since it was laid, mm: a long side is traced in several goes.
-    pub shifted: [f64; 2],
-    /// Quarter turns.
-    pub turns: u8,
-    /// Turned over, for the other side of the boat.
-    pub over: bool,
-    /// The controls are out of the way.
-    pub bare: bool,
-}
-
 /// Shows the pattern over the whole window.
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let window = ui.max_rect();
     ui.painter().rect_filled(window, 0.0, thrown::GROUND);
-    let Some(drawing) = super::in_hand(context).map(|l| &l.drawing) else {
+    let Some(drawing) = table::in_hand(context).map(|l| &l.drawing) else {
         context.state.table.full_screen = false;
         return;
     };
@@ -172,7 +146,7 @@ fn ruler_check(ui: &mut Ui, context: &mut Context, window: Rect, px: f64) {
     let known = if c.px_per_mm > 0.0 { c.px_per_mm } else { UNCHECKED_PX_PER_MM };
     let area = Rect::from_center_size(window.center() + vec2(0.0, 60.0), vec2(460.0, 120.0));
     ui.scope_builder(egui::UiBuilder::new().max_rect(area), |ui| {
-        super::super::parts::sheet(context.tokens).show(ui, |ui| {
+        widgets::sheet(context.tokens).show(ui, |ui| {
             let words = "Lay a steel ruler on the screen (or on the sheet, under a projector) and type the length from the left edge of one upright to the left edge of the other.";
             ui.label(RichText::new(words).size(size::SMALL));
             let units = context.session.hull().units;
@@ -265,7 +239,7 @@ fn corners(ui: &mut Ui, context: &mut Context, window: Rect) {
     }
     let area = Rect::from_center_size(window.center(), vec2(440.0, 150.0));
     ui.scope_builder(egui::UiBuilder::new().max_rect(area), |ui| {
-        super::super::parts::sheet(context.tokens).show(ui, |ui| {
+        widgets::sheet(context.tokens).show(ui, |ui| {
             let words = "Mark a rectangle on the sheet with tape and square (check both diagonals), type its sides, and drag each corner onto its mark. Arrow keys move the corner in hand by a point.";
             ui.label(RichText::new(words).size(size::SMALL));
             let units = context.session.hull().units;

@@ -2,10 +2,10 @@
 
 use bevy_egui::egui::{Pos2, Rect, pos2};
 
-use super::FullSize;
 use crate::geom::P2;
 use crate::geom::homography::Homography;
 use crate::viewer::prefs::Calibration;
+use crate::viewer::state::table::FullSize;
 
 /// Pixels a mm before any check: 96 an inch, the screens' common convention.
 pub const UNCHECKED_PX_PER_MM: f64 = 96.0 / 25.4;
@@ -57,13 +57,13 @@ impl Throw {
 }
 
 /// A place of the window given in shares of it, from its lower left corner.
-pub(super) fn at_share(window: Rect, s: [f64; 2]) -> P2 {
+pub(crate) fn at_share(window: Rect, s: [f64; 2]) -> P2 {
     let (w, h) = (f64::from(window.width()), f64::from(window.height()));
     P2::new(f64::from(window.min.x) + s[0] * w, f64::from(window.max.y) - s[1] * h)
 }
 
 /// The shares of the window at a place of it.
-pub(super) fn share_of(window: Rect, p: Pos2) -> [f64; 2] {
+pub(crate) fn share_of(window: Rect, p: Pos2) -> [f64; 2] {
     let s = (p - window.left_bottom()) / window.size();
     [f64::from(s.x), f64::from(-s.y)]
 }
