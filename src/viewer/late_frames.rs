@@ -3,7 +3,8 @@
 //!
 //! The panels' library looks for what is pressed where the pointer is at the end of a frame, and
 //! sees a drag only where a frame ends with the button down; keys are given the modifiers that
-//! are held at the end of a frame. So a press that pulls ends its frame, a release after a pull
+//! are held at the end of a frame; and only when a frame is over is it known what the pointer has
+//! come to. So a press after a movement begins a frame, one that pulls ends its frame, a release after a pull
 //! begins one, and so does a change of the modifiers after something was struck with others.
 //! Clicks stay in one frame: between two slow ones a click would be too long, and two of them
 //! too far apart.
@@ -47,7 +48,8 @@ struct Waiting {
 impl Waiting {
     /// Takes what belongs to the next frame.
     fn next(&mut self) -> Vec<WindowEvent> {
-        let (mut pulled, mut struck) = (false, false);
+        let (mut pulled, mut struck, mut come) = (false, false, false);
+        let before = self.at;
         let mut count = 0;
         while let Some(event) = self.events.get(count) {
             match event {
@@ -55,6 +57,10 @@ impl Waiting {
                     self.at = m.position;
                     pulled |= self.pressed.is_some_and(|from| from.distance(self.at) > STILL);
                     struck |= self.pressed.is_some();
+                    come |= self.pressed.is_none() && before.distance(self.at) > STILL;
+                }
+                WindowEvent::MouseButtonInput(b) if b.state == ButtonState::Pressed && come => {
+                    break;
                 }
                 WindowEvent::MouseButtonInput(b) if b.state == ButtonState::Pressed => {
                     struck = true;
@@ -311,7 +317,7 @@ mod tests {
         }
         let seen = app.world().resource::<Seen>();
         assert_eq!(seen.0.concat(), flick());
-        assert_eq!(seen.0.iter().filter(|f| !f.is_empty()).count(), 3);
+        assert_eq!(seen.0.iter().filter(|f| !f.is_empty()).count(), 4);
         assert_eq!(seen.1, 3, "each movement once");
     }
 }
