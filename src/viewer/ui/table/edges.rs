@@ -103,6 +103,10 @@ pub fn show(painter: &Painter, context: &Context, model: &Model, panel: usize, a
             last = Some(place);
             let (near, far) = (foot + 5.0 * out, foot + (5.0 + TICK) * out);
             painter.line_segment([near, far], Stroke::new(1.0, tokens.chalk));
+            if !upper && p.full_width {
+                // Along the centreline of a whole bottom they stand on her other half.
+                painter.rect_filled(place.expand2(vec2(3.0, 0.0)), 2.0, tokens.ply);
+            }
             painter.galley(place.min, words, tokens.chalk);
         }
     }
