@@ -4,8 +4,9 @@
 //! The panels' library looks for what is pressed where the pointer is at the end of a frame, and
 //! sees a drag only where a frame ends with the button down; keys are given the modifiers that
 //! are held at the end of a frame; and only when a frame is over is it known what the pointer has
-//! come to. So a press after a movement begins a frame, one that pulls ends its frame, a release after a pull
-//! begins one, and so does a change of the modifiers after something was struck with others.
+//! come to. So a press after a movement begins a frame, one that pulls ends its frame, a release
+//! after a pull begins one, and so does a change of the modifiers after something was struck with
+//! others.
 //! Clicks stay in one frame: between two slow ones a click would be too long, and two of them
 //! too far apart.
 

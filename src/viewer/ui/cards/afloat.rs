@@ -129,7 +129,6 @@ fn answer(ui: &mut Ui, context: &Context, model: &Model, a: &Afloat) {
     ui.add_space(size::GAP);
 }
 
-/// What the card goes on with, and the title that each begins with.
 /// The cases: pressed, she is seen floating so.
 fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
     let tokens = context.tokens;
@@ -169,15 +168,19 @@ fn cases(ui: &mut Ui, context: &mut Context, a: &Afloat) {
 const LIES_OVER: f64 = 30.0;
 const HANGS: f64 = 20.0;
 
-/// How badly she lies full of water, where she does: on her side, or hanging by an end.
+/// How badly a case lies, where it does.
 fn badly(c: &Case) -> Option<String> {
-    let f = c.floating?;
-    let (heel, trim) = (f.heel.to_degrees().abs(), f.trim.to_degrees());
+    c.floating.and_then(|f| on_her_side_or_end(f.heel, f.trim))
+}
+
+/// On her side, or hanging by an end (radians, by the stern positive).
+fn on_her_side_or_end(heel: f64, trim: f64) -> Option<String> {
+    let (heel, down) = (heel.to_degrees().abs(), trim.to_degrees().abs());
     if heel > LIES_OVER {
         return Some(format!("on her side, {heel:.0}°"));
     }
-    let end = if attitude::trim(f.trim).contains("bow") { "bow" } else { "stern" };
-    (trim.abs() > HANGS).then(|| format!("down by the {end}, {:.0}°", trim.abs()))
+    let end = if trim > 0.0 { "stern" } else { "bow" };
+    (down > HANGS).then(|| format!("down by the {end}, {down:.0}°"))
 }
 
 /// A case and its freeboard, below it where both are too long for one row.
@@ -378,5 +381,19 @@ fn one(ui: &mut Ui, context: &mut Context, load: &mut Load, i: usize) {
         if let Some(v) = typed_length(ui, context, &key(label), label, *value, units) {
             *value = v;
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_swamped_boat_that_no_one_could_hold_on_to_is_told_by_how_she_lies() {
+        let lies = |heel: f64, trim: f64| on_her_side_or_end(heel.to_radians(), trim.to_radians());
+        assert_eq!(lies(4.0, -3.0), None, "level enough");
+        assert_eq!(lies(-75.0, 40.0).as_deref(), Some("on her side, 75°"));
+        assert_eq!(lies(2.0, 34.4).as_deref(), Some("down by the stern, 34°"));
+        assert_eq!(lies(2.0, -25.0).as_deref(), Some("down by the bow, 25°"));
     }
 }
