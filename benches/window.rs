@@ -43,13 +43,15 @@ impl Loft {
         ctx.set_fonts(theme::fonts());
         let (low, high) = hull_box(&model);
         let orbit = Orbit::fit(chinewright::screen::ViewFrom::Quarter, low, high, 1.6);
+        let mut view = View::default();
+        (view.now, view.goal) = (orbit, orbit);
         let mut loft = Loft {
             ctx,
             session: Session::new(STARTERS[0].checked(), None),
             model,
             state: UiState::default(),
             prefs: Preferences { toured: true, ..Preferences::default() },
-            view: View { now: orbit, goal: orbit, ..View::default() },
+            view,
             materials,
         };
         loft.panels();

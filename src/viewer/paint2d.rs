@@ -1,13 +1,15 @@
 //! Drawings on the screen: sheets filled by lyon into the panels' own meshes, since the
 //! panels' library fills convex shapes only; lines by that library, which feathers them.
 
-use bevy_egui::egui::epaint::{Mesh, Vertex, WHITE_UV};
-use bevy_egui::egui::{Align2, Color32, FontId, Painter, Pos2, Shape as Shape2, Stroke};
+use bevy_egui::egui::emath::Rot2;
+use bevy_egui::egui::epaint::{Mesh, TextShape, Vertex, WHITE_UV};
+use bevy_egui::egui::{Align2, Color32, FontId, Painter, Pos2, Shape as Shape2, Stroke, vec2};
 use lyon::path::Path;
 use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
 
 use crate::drawing::{Anchor, Dash, Drawing, Layer, Purpose, Shape};
 use crate::geom::P2;
+use crate::geom::ring::inside;
 
 /// Greatest distance (px) of a tessellated curve from the true one; lines are straight, so
 /// it only rounds joins.
@@ -16,6 +18,8 @@ const TOLERANCE_PX: f32 = 0.15;
 const SMALLEST_TEXT_PX: f32 = 7.0;
 /// Dashes beyond which a line is drawn whole: far beyond any screen.
 const MOST_DASHES: f32 = 3000.0;
+/// How far a word's ground reaches beyond its ink, points.
+const GROUND: f32 = 2.0;
 /// Height of capitals over font size of the shipped face.
 const CAPITALS: f32 = 0.668;
 
@@ -130,11 +134,15 @@ pub struct Inks {
     pub sheet: Color32,
     /// Its lines and words.
     pub ink: Ink,
+    /// What words stand on outside the sheets, so that no line strikes them; on the bare lines
+    /// where it is not given, as a line to be traced must be seen whole.
+    pub paper: Option<Color32>,
 }
 
-/// Paints `drawing`, filling its first layer's closed outlines.
-pub fn paint(painter: &Painter, drawing: &Drawing, at: Placement, inks: Inks) {
-    paint_through(painter, drawing, &|p| Some(at.place(p)), inks);
+/// Paints `drawing`, filling its first layer's closed outlines; `over` lies on its lines and
+/// under its words.
+pub fn paint(painter: &Painter, drawing: &Drawing, at: Placement, inks: Inks, over: Vec<Shape2>) {
+    paint_through(painter, drawing, &|p| Some(at.place(p)), inks, over);
 }
 
 /// Paints `drawing` through any map that keeps lines straight; what the map cannot show is
@@ -144,15 +152,18 @@ pub fn paint_through(
     drawing: &Drawing,
     map: &dyn Fn(P2) -> Option<Pos2>,
     inks: Inks,
+    over: Vec<Shape2>,
 ) {
     let mut mesh = Mesh::default();
-    let mut lines: Vec<Shape2> = Vec::new();
+    let (mut lines, mut words): (Vec<Shape2>, Vec<TextShape>) = Default::default();
+    let mut sheets: Vec<Vec<P2>> = Vec::new();
     for item in &drawing.items {
         if let Shape::Polyline { points, closed: true } = &item.shape
             && drawing.layer(item.layer).purpose == Purpose::Cut
         {
             let polygon: Vec<Pos2> = points.iter().filter_map(|p| map(*p)).collect();
             fill(&mut mesh, &polygon, inks.sheet);
+            sheets.push(polygon.iter().map(on_screen).collect());
         }
     }
     painter.add(mesh);
@@ -184,10 +195,36 @@ pub fn paint_through(
                     lines.push(Shape2::line(dash, Stroke::new(width, colour)));
                 }
             }
-            Shape::Text { .. } => text(painter, &item.shape, map, colour),
+            Shape::Text { .. } => words.extend(text(painter, &item.shape, map, colour)),
         }
     }
     painter.extend(lines);
+    painter.extend(over);
+    // Grounds first: none may cover other words.
+    let ground = inks.paper.iter().flat_map(|paper| {
+        let sheets = &sheets;
+        words.iter().map(move |w| {
+            let place = w.visual_bounding_rect().center();
+            let on_sheet = sheets.iter().filter(|s| inside(s, on_screen(&place))).count() % 2 == 1;
+            ground(w, if on_sheet { inks.sheet } else { *paper })
+        })
+    });
+    let ground: Vec<Shape2> = ground.collect();
+    painter.extend(ground);
+    painter.extend(words.into_iter().map(Shape2::Text));
+}
+
+fn on_screen(p: &Pos2) -> P2 {
+    P2::new(f64::from(p.x), f64::from(p.y))
+}
+
+/// The ground of a word, turned as it is: as large as its ink, and a little.
+fn ground(words: &TextShape, colour: Color32) -> Shape2 {
+    let ink = words.galley.mesh_bounds.expand2(vec2(GROUND, 0.5 * GROUND));
+    let turn = Rot2::from_angle(words.angle);
+    let corners = [ink.left_top(), ink.right_top(), ink.right_bottom(), ink.left_bottom()];
+    let corners = corners.map(|c| words.pos + turn * c.to_vec2());
+    Shape2::convex_polygon(corners.to_vec(), colour, Stroke::NONE)
 }
 
 /// Whether some words of a drawing are so small at `scale` (points for each mm) that they are
@@ -200,21 +237,23 @@ pub fn leaves_words_out(drawing: &Drawing, scale: f32) -> bool {
 }
 
 /// A text where the map shows its place, as high and as turned as the map shows it there.
-fn text(painter: &Painter, shape: &Shape, map: &dyn Fn(P2) -> Option<Pos2>, colour: Color32) {
+fn text(
+    painter: &Painter,
+    shape: &Shape,
+    map: &dyn Fn(P2) -> Option<Pos2>,
+    colour: Color32,
+) -> Option<TextShape> {
     let Shape::Text { at: place, height, angle, anchor, text } = shape else {
-        return;
+        return None;
     };
     let (sin, cos) = angle.sin_cos();
-    let (Some(mut pos), Some(along)) =
-        (map(*place), map(P2::new(place.x + height * cos, place.y + height * sin)))
-    else {
-        return;
-    };
+    let mut pos = map(*place)?;
+    let along = map(P2::new(place.x + height * cos, place.y + height * sin))?;
     let run = along - pos;
     let size = run.length() / CAPITALS;
     let seen = painter.clip_rect().expand(size * text.len() as f32);
     if size < SMALLEST_TEXT_PX || !seen.contains(pos) {
-        return;
+        return None;
     }
     let turned = run.y.atan2(run.x);
     let galley = painter.layout_no_wrap(text.clone(), FontId::proportional(size), colour);
@@ -223,14 +262,13 @@ fn text(painter: &Painter, shape: &Shape, map: &dyn Fn(P2) -> Option<Pos2>, colo
             if *anchor == Anchor::Middle { Align2::CENTER_BOTTOM } else { Align2::LEFT_BOTTOM };
         pos.y += 0.22 * size;
         let rect = align.anchor_size(pos, galley.size());
-        painter.galley(rect.min, galley, colour);
+        Some(TextShape::new(rect.min, galley, colour))
     } else {
         // The baseline's left end is the turning point.
         let up = galley.size().y * 0.8;
         let (sin, cos) = turned.sin_cos();
-        pos -= bevy_egui::egui::vec2(-sin, cos) * up;
-        let shape = bevy_egui::egui::epaint::TextShape::new(pos, galley, colour).with_angle(turned);
-        painter.add(shape);
+        pos -= vec2(-sin, cos) * up;
+        Some(TextShape::new(pos, galley, colour).with_angle(turned))
     }
 }
 

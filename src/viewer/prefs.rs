@@ -162,18 +162,26 @@ impl Prefs {
 
     /// Those in the file, or the plain ones; with what is wrong with the file, if anything.
     pub fn load(file: Option<PathBuf>) -> (Prefs, Option<String>) {
-        let mut wrong = None;
-        let mut now = Preferences::default();
-        if let Some(file) = file.as_ref().filter(|f| f.is_file()) {
-            match read_text(file).map_err(|e| e.to_string()).and_then(|t| Preferences::of_text(&t))
-            {
-                Ok(p) => now = p,
-                Err(e) => {
-                    wrong = Some(format!("{}: {e}; plain preferences are used", file.display()))
-                }
-            }
-        }
-        (Prefs { written: now.clone(), now, file }, wrong)
+        let read = |file: &PathBuf| {
+            let text = read_text(file).map_err(|e| e.to_string())?;
+            Preferences::of_text(&text)
+        };
+        let there = file.as_ref().filter(|f| f.is_file());
+        let why = match there.map(read) {
+            None => return (Prefs { file, ..Prefs::default() }, None),
+            Some(Ok(now)) => return (Prefs { written: now.clone(), now, file }, None),
+            Some(Err(why)) => why,
+        };
+        let at = file.unwrap_or_default();
+        // What cannot be read is somebody's work: it is not written over.
+        let aside = at.with_extension("ron.not-read");
+        let (kept, file) = match std::fs::rename(&at, &aside) {
+            Ok(()) => (format!("the file is kept as {}", aside.display()), Some(at.clone())),
+            Err(e) => (format!("and none are kept, as it cannot be set aside: {e}"), None),
+        };
+        let at = at.display();
+        let wrong = format!("{at}: {why}; plain preferences are used, {kept}");
+        (Prefs { file, ..Prefs::default() }, Some(wrong))
     }
 
     /// Writes what changed.
@@ -255,6 +263,8 @@ mod tests {
         assert_eq!(prefs.now, Preferences::default());
         let wrong = wrong.expect("it says so");
         assert!(wrong.contains("1:") && wrong.contains("plain preferences"), "{wrong}");
+        let aside = folder.path().join("preferences.ron.not-read");
+        assert_eq!(std::fs::read_to_string(aside).expect("set aside"), "(dark: maybe)");
         let before = Preferences::of_text("(units: Inch)").expect("as an earlier one wrote it");
         assert_eq!(before.units, Some(Units::Inch));
         let wild = Preferences::of_text("(text_size: 900.0, calibration: (px_per_mm: -3.0))");

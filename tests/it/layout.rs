@@ -14,6 +14,7 @@ use chinewright::viewer::theme::room;
 use egui_kittest::Harness;
 use egui_kittest::kittest::NodeT;
 
+use super::layout_lines;
 use super::loft::{Loft, PRESSED, window_of};
 
 /// A row of words, and what of it is to be seen.
@@ -21,15 +22,26 @@ struct Words {
     text: String,
     whole: Rect,
     seen: Rect,
+    /// Which shape it is painted with.
+    order: usize,
 }
 
-/// Words and thin level rules of what was painted.
-fn painted(shapes: &[ClippedShape]) -> (Vec<Words>, Vec<Rect>) {
-    let (mut words, mut rules) = (Vec::new(), Vec::new());
-    for clipped in shapes {
-        gather(&clipped.shape, clipped.clip_rect, &mut words, &mut rules);
+/// Words and thin level rules of what was painted, and the grounds that hide what lies under
+/// them, with which shape each is painted.
+fn painted(all: &[ClippedShape]) -> (Vec<Words>, Vec<Rect>, Vec<(usize, Rect)>) {
+    let (mut words, mut rules, mut grounds) = (Vec::new(), Vec::new(), Vec::new());
+    let mut shapes = Vec::new();
+    for clipped in all {
+        flat(&clipped.shape, clipped.clip_rect, &mut shapes);
     }
-    (words, rules)
+    for (i, (shape, clip)) in shapes.iter().enumerate() {
+        let from = words.len();
+        gather(shape, *clip, &mut words, &mut rules);
+        words[from..].iter_mut().for_each(|w| w.order = i);
+        grounds.extend(ground(shape).map(|r| (i, r.intersect(*clip).expand(1.0))));
+    }
+    words.retain(|w| !grounds.iter().any(|(i, r)| *i > w.order && r.contains_rect(w.seen)));
+    (words, rules, grounds)
 }
 
 fn gather(shape: &Shape, clip: Rect, words: &mut Vec<Words>, rules: &mut Vec<Rect>) {
@@ -41,7 +53,7 @@ fn gather(shape: &Shape, clip: Rect, words: &mut Vec<Words>, rules: &mut Vec<Rec
                 let seen = whole.intersect(clip);
                 let text: String = row.glyphs.iter().map(|g| g.chr).collect();
                 if seen.is_positive() && !text.trim().is_empty() {
-                    words.push(Words { text, whole, seen });
+                    words.push(Words { text, whole, seen, order: 0 });
                 }
             }
         }
@@ -57,19 +69,25 @@ fn gather(shape: &Shape, clip: Rect, words: &mut Vec<Words>, rules: &mut Vec<Rec
 
 /// What is wrong with the window as it is laid out.
 fn faults(w: &Harness<'static, Loft>, window: Rect) -> Vec<String> {
-    let (words, rules) = painted(&w.output().shapes);
+    let (words, rules, grounds) = painted(&w.output().shapes);
     assert!(words.len() > 8, "{} rows of words", words.len());
     let mut wrong = Vec::new();
     for (i, a) in words.iter().enumerate() {
         for b in &words[i + 1..] {
             let both = a.seen.intersect(b.seen);
             let same = a.text == b.text && a.whole.min.distance(b.whole.min) < 1.0;
-            if both.width() > 2.0 && both.height() > 3.0 && !same {
+            let between = |(i, r): &(usize, Rect)| {
+                (a.order + 1..b.order).contains(i) && r.contains_rect(both)
+            };
+            let hidden = grounds.iter().any(between);
+            if both.width() > 2.0 && both.height() > 3.0 && !same && !hidden {
                 wrong.push(format!("{:?} over {:?} at {:?}", a.text, b.text, both.min));
             }
         }
         let level = a.seen.height() > 0.7 * a.whole.height();
-        if level && a.seen.width() < a.whole.width() - 2.0 {
+        // A drawing that was pulled near runs on beyond the table.
+        let near = w.state().state.table.open && w.state().state.table.looked.is_some();
+        if level && !near && a.seen.width() < a.whole.width() - 2.0 {
             let cut = a.whole.width() - a.seen.width();
             wrong.push(format!("{:?} is cut off by {cut:.0} at {:?}", a.text, a.seen.min));
         }
@@ -87,6 +105,7 @@ fn faults(w: &Harness<'static, Loft>, window: Rect) -> Vec<String> {
     }
     wrong.extend(presses(w, window));
     wrong.extend(on_the_stage(w));
+    wrong.extend(layout_lines::struck(&w.output().shapes));
     wrong
 }
 
@@ -195,7 +214,7 @@ fn troubled() -> Hull {
     hull
 }
 
-const SHOWS: [(&str, fn(&mut UiState)); 17] = [
+const SHOWS: [(&str, fn(&mut UiState)); 24] = [
     ("the first page", |s| s.dialogs.first_page = true),
     ("shape", |s| s.selection.duck = Some(DuckId { line: 1, duck: 2 })),
     ("a section", |s| (s.display.section, s.display.water) = (Some(900.0), Some(150.0))),
@@ -214,6 +233,36 @@ const SHOWS: [(&str, fn(&mut UiState)); 17] = [
     }),
     ("printing", |s| {
         s.ask(Question::Skin);
+        (s.table.open, s.table.tool) = (true, Tool::Print);
+    }),
+    ("a printed page", |s| {
+        s.ask(Question::Skin);
+        (s.table.open, s.table.tool, s.table.page) = (true, Tool::Print, Some(1));
+    }),
+    ("the table near", |s| {
+        s.ask(Question::Skin);
+        s.table.open = true;
+        s.table.looked = Some(([900.0, 100.0], 0.9));
+    }),
+    ("the table nearer", |s| {
+        s.ask(Question::Skin);
+        s.table.open = true;
+        s.table.looked = Some(([2600.0, 200.0], 2.0));
+    }),
+    ("a frame on the table", |s| {
+        s.ask(Question::Bones);
+        (s.selection.bones, s.table.open) = (BonesPart::Frames, true);
+    }),
+    ("an end on the table", |s| {
+        s.ask(Question::Bones);
+        (s.selection.bones, s.table.open) = (BonesPart::Ends, true);
+    }),
+    ("the jig on the table", |s| {
+        s.ask(Question::Setup);
+        s.table.open = true;
+    }),
+    ("pages of the jig", |s| {
+        s.ask(Question::Setup);
         (s.table.open, s.table.tool) = (true, Tool::Print);
     }),
     ("lumber", |s| s.ask(Question::Bones)),

@@ -29,6 +29,8 @@ mod layers_viewer;
 #[cfg(feature = "viewer")]
 mod layout;
 #[cfg(feature = "viewer")]
+mod layout_lines;
+#[cfg(feature = "viewer")]
 mod loft;
 #[cfg(feature = "viewer")]
 mod loft_asks;

@@ -83,8 +83,8 @@ impl Default for Orbit {
 }
 
 impl Orbit {
-    /// The orbit that shows a box (m) from `view`, in a stage of this width over height.
-    pub fn fit(view: ViewFrom, low: Vec3, high: Vec3, aspect: f32) -> Orbit {
+    /// Which way `view` looks.
+    pub fn from(view: ViewFrom) -> Orbit {
         use std::f32::consts::FRAC_PI_2;
         let (yaw, pitch, parallel) = match view {
             ViewFrom::Quarter => (-0.72, 0.36, false),
@@ -94,7 +94,12 @@ impl Orbit {
             ViewFrom::Above => (0.0, FRAC_PI_2, true),
             ViewFrom::Below => (-0.55, -0.5, false),
         };
-        Orbit { yaw, pitch, parallel, ..Orbit::default() }.fitted(low, high, aspect)
+        Orbit { yaw, pitch, parallel, ..Orbit::default() }
+    }
+
+    /// The orbit that shows a box (m) from `view`, in a stage of this width over height.
+    pub fn fit(view: ViewFrom, low: Vec3, high: Vec3, aspect: f32) -> Orbit {
+        Orbit::from(view).fitted(low, high, aspect)
     }
 
     /// The same way of looking, at such a distance that a box (m) fills the stage.
@@ -109,6 +114,26 @@ impl Orbit {
         let near = if parallel { 0.0 } else { 0.55 * reach(orbit.rotation() * Vec3::Z) };
         orbit.distance = (FIT_MARGIN * tall / (0.5 * FIELD_OF_VIEW).tan() + near).max(0.2);
         orbit
+    }
+
+    /// [`Orbit::fitted`] into what is left of a stage between controls at its head and foot.
+    /// She stays in the stage's middle, so that she turns about hers.
+    pub fn fitted_within(&self, low: Vec3, high: Vec3, stage: Frame, clear: Frame) -> Orbit {
+        let above = clear.corner.y - stage.corner.y;
+        let below = stage.corner.y + stage.size.y - clear.corner.y - clear.size.y;
+        let tall = (stage.size.y - 2.0 * above.max(below)).max(0.3 * stage.size.y);
+        let mut orbit = self.fitted(low, high, stage.size.x / tall.max(1.0));
+        orbit.distance *= stage.size.y / tall.max(1.0);
+        orbit
+    }
+
+    /// Whether every corner of a box (m) is seen within `clear` of a stage.
+    pub fn sees(&self, low: Vec3, high: Vec3, stage: Frame, clear: Frame) -> bool {
+        let seen = |p: Vec3| self.project(p, stage).is_some_and(|at| clear.contains(at));
+        (0..8).all(|k| {
+            let pick = |axis: usize| if k >> axis & 1 == 0 { low[axis] } else { high[axis] };
+            seen(Vec3::new(pick(0), pick(1), pick(2)))
+        })
     }
 
     /// Looking at a place of the skin (mm) along its outward normal, near enough to see a
@@ -328,6 +353,22 @@ mod tests {
         assert_eq!(facing[of(ViewFrom::Bow)], 0);
         assert_eq!(facing[of(ViewFrom::Side)], 1);
         assert_eq!(facing[of(ViewFrom::Above)], 2);
+    }
+
+    #[test]
+    fn fitted_between_head_and_foot_she_lies_under_neither() {
+        let (low, high) = (Vec3::new(0.0, -0.3, -0.9), Vec3::new(4.0, 1.1, 0.9));
+        let clear = Frame {
+            corner: STAGE.corner + Vec2::new(0.0, 90.0),
+            size: STAGE.size - Vec2::new(0.0, 90.0 + 40.0),
+        };
+        for look in looks() {
+            let o = look.fitted_within(low, high, STAGE, clear);
+            assert!(o.sees(low, high, STAGE, clear), "{look:?}");
+            assert_eq!(o.target, 0.5 * (low + high));
+            let nearer = Orbit { distance: 0.6 * o.distance, ..o };
+            assert!(!nearer.sees(low, high, STAGE, clear), "{look:?}: as large as there is room");
+        }
     }
 
     #[test]

@@ -1,11 +1,12 @@
 //! The whole window: panels round the stage, what lies over it, what waits for an answer.
 
-use bevy::prelude::UVec4;
+use bevy::prelude::{UVec2, UVec4};
 use bevy_egui::egui::{self, Key, Panel, Ui, UiBuilder};
 
 use crate::viewer::session::Command;
 use crate::viewer::theme::{self, size};
 use crate::viewer::ui::context::Context;
+use crate::viewer::ui::widgets::places::Place;
 use crate::viewer::ui::{cards, dialogs, rail, stage, strips, table, top};
 
 /// Lays out all panels; what is left in the middle is the stage.
@@ -104,5 +105,8 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
         root.set_clip_rect(rect);
         stage::show(root, context, rect);
         root.set_clip_rect(clip);
+        let head = Place::StageHead.last(ctx).intersect(rect);
+        context.view.edges =
+            UVec2::new(pixels(head.max.y - rect.min.y), pixels(stage::ROW + stage::FOOT));
     }
 }

@@ -18,6 +18,9 @@ use crate::viewer::ui::widgets::{figure, trade_words};
 use crate::words;
 use crate::words::capital;
 
+/// A card narrower than this (points) has room for short words only.
+const NARROW: f32 = 240.0;
+
 /// Shows the card.
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let Some(model) = context.model else {
@@ -141,7 +144,11 @@ fn ladder(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
         let title = format!(
             "{} — {}",
             capital(words::bend::method(rung.method)),
-            if rung.holds { "holds" } else { "does not hold" }
+            match rung.holds {
+                true => "holds",
+                false if ui.available_width() < NARROW => "fails",
+                false => "does not hold",
+            }
         );
         let text = RichText::new(title).size(size::SMALL).color(if best {
             tokens.chalk

@@ -19,7 +19,7 @@ pub fn shown(kind: Kind, value: Option<f64>, units: Units) -> String {
     }
     match kind {
         Kind::Length => units.show(v),
-        Kind::Area => format!("{:.2} m²", v * 1e-6),
+        Kind::Area => units.area(v),
         Kind::Angle => format!("{:.1}°", v.to_degrees()),
         Kind::Share => format!("{:.0} %", 100.0 * v),
     }

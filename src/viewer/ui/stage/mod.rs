@@ -21,7 +21,9 @@ use crate::viewer::ui::widgets::chip;
 use crate::viewer::ui::widgets::places::Place;
 
 /// Height of a row of controls, points.
-const ROW: f32 = 32.0;
+pub const ROW: f32 = 32.0;
+/// Room under the lowest row, points.
+pub const FOOT: f32 = 8.0;
 /// Breadth of stage that all views' names want side by side, points.
 const ALL_VIEWS: f32 = 600.0;
 /// Breadth of stage that the list of views, fit, and ways to look want side by side, points.
@@ -32,8 +34,8 @@ const LEGEND: (f32, f32) = (420.0, 250.0);
 /// Shows all of it.
 pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {
     let foot = Rect::from_min_max(
-        pos2(stage.min.x + 12.0, stage.max.y - 8.0 - ROW),
-        stage.max - vec2(12.0, 8.0),
+        pos2(stage.min.x + 12.0, stage.max.y - FOOT - ROW),
+        stage.max - vec2(12.0, FOOT),
     );
     let few = stage.width() < ALL_VIEWS;
     ui.scope_builder(egui::UiBuilder::new().max_rect(foot), |ui| {

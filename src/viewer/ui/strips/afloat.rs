@@ -10,7 +10,7 @@ use crate::viewer::state::AfloatPlot;
 use crate::viewer::theme::size;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
-use crate::viewer::ui::widgets::plot::{Entry, axes, beside_key};
+use crate::viewer::ui::widgets::plot::{Entry, axes, beside_key, words_on_plot};
 
 /// Horsepower of a kilowatt: a motor is typed in horsepower, and plotted so.
 const HORSES: f64 = 1000.0 / HORSEPOWER;
@@ -94,6 +94,7 @@ fn righting(ui: &mut Ui, context: &Context, a: &Afloat) {
         );
         let arms = a.righting.points.iter().map(|p| scale * p.arm);
         let (least, most) = arms.fold((0.0f64, 0.0f64), |(l, h), arm| (l.min(arm), h.max(arm)));
+        let mut texts = Vec::new();
         // Each where the curve is not, and clear of the other's line.
         let (wet, over) = (a.righting.downflooding, a.righting.vanishing);
         for (x, other, words, colour, y) in [
@@ -106,8 +107,7 @@ fn righting(ui: &mut Ui, context: &Context, a: &Afloat) {
             let dashed = LineStyle::dashed_loose();
             plot.vline(VLine::new("", x.to_degrees()).color(colour).width(1.4).style(dashed));
             // A space keeps the first letter off the line.
-            let text = RichText::new(format!("\u{a0}{words}\u{a0}"));
-            let text = text.size(size::SMALL).color(colour);
+            let text = words_on_plot(tokens, format!("\u{a0}{words}\u{a0}"), colour);
             let left = stands_left(x, other, a.righting.reached);
             let anchor = match (left, y == most) {
                 (true, true) => Align2::RIGHT_TOP,
@@ -115,7 +115,10 @@ fn righting(ui: &mut Ui, context: &Context, a: &Afloat) {
                 (false, true) => Align2::LEFT_TOP,
                 (false, false) => Align2::LEFT_BOTTOM,
             };
-            plot.text(Text::new("", [x.to_degrees(), y].into(), text).anchor(anchor));
+            texts.push(Text::new("", [x.to_degrees(), y].into(), text).anchor(anchor));
+        }
+        for text in texts {
+            plot.text(text);
         }
     });
 }
@@ -239,14 +242,13 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
             if !s.rowed {
                 let dashed = LineStyle::dashed_loose();
                 plot.hline(HLine::new("", motor).color(tokens.watch).width(1.4).style(dashed));
-                let words = RichText::new("your motor").size(size::SMALL).color(tokens.watch);
+                let words = words_on_plot(tokens, "your motor", tokens.watch);
                 // At the left, where no curve has come so high.
                 plot.text(Text::new("", [0.0, motor].into(), words).anchor(Align2::LEFT_BOTTOM));
             }
             if let Some((from, to)) = s.gap {
                 let middle = 0.5 * (from + to);
-                let words = RichText::new("the hump:\nno method fits").size(size::SMALL);
-                let text = words.color(tokens.soft);
+                let text = words_on_plot(tokens, "the hump:\nno method fits", tokens.soft);
                 plot.text(Text::new("", [middle, 0.15 * motor].into(), text));
             }
         })

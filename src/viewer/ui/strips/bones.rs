@@ -1,17 +1,16 @@
 //! Along each member, in the strip: strain, curvature, twist.
 
-use bevy_egui::egui::{Align2, RichText, Ui};
+use bevy_egui::egui::{Align2, Ui};
 use egui_plot::{HLine, HoverPosition, Line, LineStyle, PlotPoints, Points, Text};
 
 use crate::bend::BentMember;
 use crate::model::Model;
 use crate::units::Units;
 use crate::viewer::state::{PartId, Plotted};
-use crate::viewer::theme::size;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
 use crate::viewer::ui::widgets::plot;
-use crate::viewer::ui::widgets::plot::{Entry, axes, beside_key};
+use crate::viewer::ui::widgets::plot::{Entry, axes, beside_key, words_on_plot};
 
 impl Plotted {
     const ALL: [Plotted; 4] = [Plotted::Strain, Plotted::Moulded, Plotted::Sided, Plotted::Twist];
@@ -93,9 +92,6 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                 _ => None,
             })
             .show(ui, |plot| {
-                if plotted == Plotted::Strain {
-                    limits(plot, model, chosen, context);
-                }
                 for (i, m) in model.members.iter().enumerate() {
                     let (colour, style, width) = styled(i);
                     let line = Line::new(
@@ -109,6 +105,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                     plot.line(line);
                 }
                 if plotted == Plotted::Strain {
+                    limits(plot, model, chosen, context);
                     let worst = &model.members[chosen];
                     let at = [worst.peak_at * per_mm, 100.0 * worst.peak_strain];
                     plot.points(Points::new("", vec![at]).radius(4.0).color(tokens.chalk));
@@ -147,12 +144,12 @@ fn limits(plot: &mut egui_plot::PlotUi, model: &Model, chosen: usize, context: &
     let m = &model.members[chosen];
     let breaking = 100.0 * m.limit.breaking;
     plot.hline(HLine::new("", breaking).color(tokens.stop).width(1.4));
-    let words = |text: &str, colour| RichText::new(text).size(size::SMALL).color(colour);
+    let words = |text: &str, colour| words_on_plot(tokens, text, colour);
     let name = format!("{} breaks", m.member.species);
     let anchor = Align2::RIGHT_BOTTOM;
     let (per_mm, _) = along_unit(context.session.hull().units);
     let right = model.members.iter().map(|m| m.length).fold(0.0, f64::max) * per_mm;
-    plot.text(Text::new("", [right, breaking].into(), words(&name, tokens.stop)).anchor(anchor));
+    let above = Text::new("", [right, breaking].into(), words(&name, tokens.stop)).anchor(anchor);
     let dry = m.advice.rungs.iter().find(|r| r.method == crate::bend::Method::Dry);
     if let Some(dry) = dry {
         let allowed = 100.0 * dry.allowed;
@@ -163,6 +160,7 @@ fn limits(plot: &mut egui_plot::PlotUi, model: &Model, chosen: usize, context: &
         let below = Text::new("", [right, allowed].into(), words).anchor(Align2::RIGHT_TOP);
         plot.text(below);
     }
+    plot.text(above);
 }
 
 /// The member whose curve passes nearest to a place of the plot, in its own units.

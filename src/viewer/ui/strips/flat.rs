@@ -15,6 +15,8 @@ use crate::viewer::ui::context::Context;
 
 /// A drawing smaller than this (mm) is one for paper, with its words.
 const PAPER_MM: f64 = 420.0;
+/// Room for the words at the foot, points.
+const FOOT: f32 = 18.0;
 /// Room between patterns and round them, points.
 const MARGIN: f32 = 14.0;
 
@@ -30,14 +32,17 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         Some(i) => vec![i],
         None => (0..patterns.len()).collect(),
     };
-    let placed = placed(&chosen, patterns, rect);
-    let small = placed.iter().any(|p| leaves_words_out(&patterns[p.0].drawing, p.3.scale));
+    let small =
+        |p: &(usize, P2, P2, Placement)| leaves_words_out(&patterns[p.0].drawing, p.3.scale);
+    let whole = placed(&chosen, patterns, rect);
+    let small = whole.iter().any(small);
+    let placed = if small { placed(&chosen, patterns, above_the_foot(rect)) } else { whole };
     for (i, low, high, at) in placed {
         let Some(panel) = model.panels.get(i) else {
             continue;
         };
-        paint(&painter, &patterns[i].drawing, at, inks(context, patterns[i].piece));
-        trace(&painter, context, i, &panel.flat, at);
+        let traced = trace(context, i, &panel.flat, at);
+        paint(&painter, &patterns[i].drawing, at, inks(context, patterns[i].piece), traced);
         painter.text(
             at.place(P2::new(low.x, high.y)),
             Align2::LEFT_BOTTOM,
@@ -63,26 +68,31 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     to_the_table(&painter, context, rect, small);
 }
 
-/// That what is too small to be read here lies at full size on the table.
+/// What of a strip lies above the words at its foot.
+pub fn above_the_foot(rect: Rect) -> Rect {
+    Rect::from_min_max(rect.min, rect.max - vec2(0.0, FOOT))
+}
+
+/// That what is too small to be read here lies at full size on the table, at the strip's foot.
 pub fn to_the_table(painter: &Painter, context: &Context, rect: Rect, small: bool) {
-    if !small {
-        return;
+    if small {
+        painter.text(
+            rect.right_bottom() - vec2(6.0, 2.0),
+            Align2::RIGHT_BOTTOM,
+            "lay it on the table to read it: Ctrl T",
+            FontId::proportional(size::SMALL),
+            context.tokens.soft,
+        );
     }
-    let words = "lay it on the table to read it: Ctrl T".to_string();
-    let galley =
-        painter.layout_no_wrap(words, FontId::proportional(size::SMALL), context.tokens.soft);
-    let at = Align2::RIGHT_BOTTOM.anchor_size(rect.right_bottom() - vec2(6.0, 4.0), galley.size());
-    // On a ground of its own, where the drawing reaches into the corner.
-    painter.rect_filled(at.expand(3.0), 3.0, context.tokens.paper);
-    painter.galley(at.min, galley, context.tokens.soft);
 }
 
 /// How a pattern is inked: chalk where its piece is lit.
 pub fn inks(context: &Context, piece: Option<PartId>) -> Inks {
     let lit = piece.is_some() && context.state.lit() == piece;
-    let chalk = context.tokens.chalk.gamma_multiply(0.25);
+    let chalk = context.tokens.paper.lerp_to_gamma(context.tokens.chalk, 0.25);
     Inks {
         sheet: if lit { chalk } else { context.tokens.ply },
+        paper: Some(context.tokens.paper),
         ink: match context.theme() {
             Theme::Dark => Ink::Instead(context.tokens.ink),
             Theme::Light => Ink::AsDrawn,
@@ -91,12 +101,14 @@ pub fn inks(context: &Context, piece: Option<PartId>) -> Inks {
 }
 
 /// The traced ruling on its pattern.
-pub fn trace(painter: &Painter, context: &Context, panel: usize, flat: &FlatPanel, at: Placement) {
+pub fn trace(context: &Context, panel: usize, flat: &FlatPanel, at: Placement) -> Vec<Shape> {
     let traced = context.state.selection.trace.filter(|t| t.panel == panel);
-    if let Some(r) = traced.and_then(|t| flat.rulings.get(t.ruling)) {
-        let ends = vec![at.place(r.flat_lower), at.place(r.flat_upper)];
-        painter.add(Shape::line(ends, Stroke::new(2.4, context.tokens.chalk)));
-    }
+    let ruling = traced.and_then(|t| flat.rulings.get(t.ruling));
+    let shape = ruling.map(|r| {
+        let ends = [r.flat_lower, r.flat_upper].map(|p| at.place(p)).to_vec();
+        Shape::line(ends, Stroke::new(2.4, context.tokens.chalk))
+    });
+    shape.into_iter().collect()
 }
 
 /// The ruling of a pattern nearest to a place on it; a whole bottom's port half is the

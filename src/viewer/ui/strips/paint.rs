@@ -51,7 +51,12 @@ pub fn paint(painter: &Painter, rect: Rect, context: &Context, lines: &HullLines
         );
     }
     painter.hline(across, layout.plan.origin.y, thin);
-    for (text, y) in [("profile", rect.min.y + 12.0), ("plan", layout.split + 12.0)] {
+    let former = match context.session.pinned() {
+        _ if context.session.ghost().lines == context.session.hull().lines => "plan",
+        true => "plan · dashed: the pinned shape",
+        false => "plan · dashed: as last saved",
+    };
+    for (text, y) in [("profile", rect.min.y + 12.0), (former, layout.split + 12.0)] {
         painter.text(
             Pos2::new(rect.min.x + 6.0, y),
             Align2::LEFT_CENTER,

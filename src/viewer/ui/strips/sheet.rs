@@ -48,8 +48,13 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click());
     let painter = ui.painter_at(rect);
     let sheet = &laid[chosen];
-    let at = placement_of(&sheet.drawing, rect, MARGIN);
-    paint(&painter, &sheet.drawing, at, inks(context, sheet.piece));
+    let whole = placement_of(&sheet.drawing, rect, MARGIN);
+    let small = leaves_words_out(&sheet.drawing, whole.scale);
+    let at = match small {
+        true => placement_of(&sheet.drawing, flat::above_the_foot(rect), MARGIN),
+        false => whole,
+    };
+    paint(&painter, &sheet.drawing, at, inks(context, sheet.piece), Vec::new());
     if response.hovered()
         && let Some(piece) = sheet.piece
     {
@@ -58,5 +63,5 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     if response.double_clicked() {
         context.state.table.open = true;
     }
-    flat::to_the_table(&painter, context, rect, leaves_words_out(&sheet.drawing, at.scale));
+    flat::to_the_table(&painter, context, rect, small);
 }

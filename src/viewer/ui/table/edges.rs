@@ -1,7 +1,7 @@
 //! Dimensions along a pattern's edges: from the bow's corner to each station, to be marked
 //! off with a tape laid along the edge.
 
-use bevy_egui::egui::{Align2, FontId, Painter, Stroke, vec2};
+use bevy_egui::egui::{FontId, Painter, Rect, Stroke, vec2};
 
 use crate::flat::{FlatPanel, marks};
 use crate::geom::segment::nearest_share;
@@ -84,19 +84,21 @@ pub fn show(painter: &Painter, context: &Context, model: &Model, panel: usize, a
     let units = context.session.hull().units;
     let tokens = context.tokens;
     for upper in [true, false] {
-        let mut last: Option<bevy_egui::egui::Rect> = None;
+        let mut last: Option<Rect> = None;
         // From the after end: the whole length is never the one left out.
         for o in ordinates(&p.flat, &model.stations, upper).into_iter().rev() {
             let foot = at.place(o.at);
             let out = vec2(o.outward.x as f32, -o.outward.y as f32);
-            let align = if out.y < 0.0 { Align2::CENTER_BOTTOM } else { Align2::CENTER_TOP };
             let far = foot + (5.0 + TICK) * out;
             let words = match o.station {
                 Some(k) if at.scale > 0.22 => format!("{k} · {}", units.show(o.along)),
                 _ => units.show(o.along),
             };
             let words = painter.layout_no_wrap(words, FontId::monospace(size::SMALL), tokens.chalk);
-            let place = align.anchor_size(far + 2.0 * out, words.size());
+            // All of the words lie beyond the tick's end, however it slants.
+            let half = 0.5 * words.size();
+            let reach = out.x.abs() * half.x + out.y.abs() * half.y;
+            let place = Rect::from_center_size(far + (2.0 + reach) * out, words.size());
             if last.is_some_and(|l| l.expand(APART).intersects(place)) {
                 continue;
             }

@@ -11,7 +11,7 @@ use bevy_egui::egui::{self, FontId, Key, Pos2, Rect, Sense, Ui, pos2, vec2};
 use crate::drawing::Drawing;
 use crate::geom::P2;
 use crate::viewer::drawings_on_show::Laid;
-use crate::viewer::paint2d::{Placement, paint};
+use crate::viewer::paint2d::{Inks, Placement, paint};
 use crate::viewer::state::table::Tool;
 use crate::viewer::state::{PartId, Trace};
 use crate::viewer::theme::size;
@@ -47,14 +47,18 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let drawing = &laid.drawing;
     let at = placement(ui, context, drawing, rect, &response);
     let painter = ui.painter_at(rect);
-    paint(&painter, drawing, at, flat::inks(context, None));
-    if let Some((model, panel)) = context.model.zip(laid.panel()) {
+    let inks = Inks { paper: Some(context.tokens.floor), ..flat::inks(context, None) };
+    let on_panel = context.model.zip(laid.panel());
+    let traced = on_panel.map(|(model, panel)| {
         point(context, panel, &response, at);
-        let flat = &model.panels[panel].flat;
-        flat::trace(&painter, context, panel, flat, at);
-        if context.state.table.dimensions && context.state.table.tool != Tool::Print {
-            edges::show(&painter, context, model, panel, at);
-        }
+        flat::trace(context, panel, &model.panels[panel].flat, at)
+    });
+    paint(&painter, drawing, at, inks, traced.unwrap_or_default());
+    if let Some((model, panel)) = on_panel
+        && context.state.table.dimensions
+        && context.state.table.tool != Tool::Print
+    {
+        edges::show(&painter, context, model, panel, at);
     }
     match context.state.table.tool {
         Tool::Look => {}
@@ -84,7 +88,7 @@ fn placement(
     rect: Rect,
     response: &egui::Response,
 ) -> Placement {
-    let (low, high) = flat::outline_box(drawing);
+    let (low, high) = drawing.bounds().unwrap_or_else(|| flat::outline_box(drawing));
     let room = rect.size() - vec2(2.0 * MARGIN, 2.0 * MARGIN);
     let whole = (room.x / (high.x - low.x) as f32).min(room.y / (high.y - low.y) as f32);
     let middle = [0.5 * (low.x + high.x), 0.5 * (low.y + high.y)];

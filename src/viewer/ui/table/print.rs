@@ -35,6 +35,7 @@ pub fn show(
     let tokens = context.tokens;
     let chosen = context.state.table.page.filter(|k| *k < plan.len());
     let pointed = response.hover_pos().map(|p| at.point(p));
+    let mut names = Vec::new();
     for (k, page) in plan.iter().enumerate() {
         let (low, high) = page.window;
         let tile = Rect::from_two_pos(at.place(low), at.place(high));
@@ -44,13 +45,20 @@ pub fn show(
         if tile.width() > 22.0 {
             let colour = if on { tokens.chalk } else { tokens.soft };
             let name = FontId::proportional(size::SMALL);
-            painter.text(tile.min + vec2(4.0, 3.0), Align2::LEFT_TOP, &page.name, name, colour);
+            let name = painter.layout_no_wrap(page.name.clone(), name, colour);
+            names
+                .push((Align2::LEFT_TOP.anchor_size(tile.min + vec2(5.0, 4.0), name.size()), name));
         }
         let inside =
             pointed.is_some_and(|p| p.x >= low.x && p.x <= high.x && p.y >= low.y && p.y <= high.y);
         if inside && response.clicked() {
             context.state.table.page = Some(k);
         }
+    }
+    // Over all lines, and where two pages of a row overlap clear of both their edges.
+    for (place, name) in names {
+        painter.rect_filled(place.expand2(vec2(2.0, 0.0)), 2.0, tokens.paper);
+        painter.galley(place.min, name, tokens.soft);
     }
     if let Some(page) = chosen.map(|k| &plan[k]) {
         large(ui, context, drawing, page, at, rect);
@@ -85,8 +93,8 @@ fn large(
         scale,
     };
     let window = Rect::from_two_pos(at.place(page.window.0), at.place(page.window.1));
-    let inks = Inks { sheet: LIGHT.paper, ink: Ink::AsDrawn };
-    paint(&ui.painter_at(window), drawing, at, inks);
+    let inks = Inks { sheet: LIGHT.paper, ink: Ink::AsDrawn, paper: Some(LIGHT.paper) };
+    paint(&ui.painter_at(window), drawing, at, inks, Vec::new());
     let soft = Stroke::new(0.6, LIGHT.soft);
     painter.rect_stroke(window, 0.0, soft, StrokeKind::Middle);
     let ink = Stroke::new(0.9, LIGHT.ink);
@@ -102,22 +110,14 @@ fn large(
             let tick = vec2(0.0, 1.5 * scale);
             painter.line_segment([end - tick, end + tick], ink);
         }
-        painter.text(
-            a + 0.5 * (b - a) + vec2(0.0, 2.0 * scale),
-            Align2::CENTER_TOP,
-            format!("check: {}", page.check_words),
-            FontId::proportional(size::SMALL - 2.0),
-            LIGHT.soft,
-        );
     }
-    let foot = format!("{} · tile {}", drawing.title, page.name);
-    painter.text(
-        pos2(window.min.x, window.max.y + 3.0),
-        Align2::LEFT_TOP,
-        foot,
-        FontId::proportional(size::SMALL - 2.0),
-        LIGHT.soft,
-    );
+    let check = page.check.map_or(String::new(), |_| format!(" · check: {}", page.check_words));
+    let foot = format!("{} · tile {}{check}", drawing.title, page.name);
+    let font = FontId::proportional(size::SMALL - 2.0);
+    let foot = painter.layout(foot, font, LIGHT.soft, window.width());
+    let place = Align2::LEFT_TOP.anchor_size(pos2(window.min.x, window.max.y + 3.0), foot.size());
+    painter.rect_filled(place.expand(2.0), 0.0, LIGHT.paper);
+    painter.galley(place.min, foot, LIGHT.soft);
 }
 
 /// Which paper, how many pages, on to the printer.

@@ -18,6 +18,8 @@ const AXES: (f32, f32) = (60.0, 44.0);
 const EDGE: f64 = 18.0;
 /// Breadth of a key, points, and the least plot beside which there is room for one.
 const KEY: f32 = 176.0;
+/// Height of a key in a row above a narrow plot, points.
+const KEY_ROW: f32 = 18.0;
 const LEAST: (f32, f32) = (420.0, 90.0);
 
 /// A plot with both axes named, each by the first of its names that has room; by none where
@@ -54,6 +56,12 @@ pub fn axes<'a>(
         .allow_scroll(false)
         .include_y(0.0)
         .set_margin_fraction([0.02, 0.12].into())
+}
+
+/// Words within a plot, on a ground of their own: curves and the net run under them. To be
+/// added after all lines.
+pub fn words_on_plot(tokens: &Tokens, text: impl Into<String>, colour: Color32) -> RichText {
+    RichText::new(text).size(size::SMALL).color(colour).background_color(tokens.paper)
 }
 
 /// The least of 1, 2, 5, 10 … (and their tenths) that is no less than `least`.
@@ -110,7 +118,8 @@ pub fn look(tokens: &Tokens, k: usize) -> (Color32, LineStyle) {
     (colours[k % colours.len()], styles[(k + k / styles.len()) % styles.len()])
 }
 
-/// A plot with a key at its right where there is room; which entry was pressed.
+/// A plot with a key at its right where there is room, or in a row above it; which entry was
+/// pressed.
 pub fn beside_key<R>(
     ui: &mut Ui,
     tokens: &Tokens,
@@ -118,10 +127,23 @@ pub fn beside_key<R>(
     plot: impl FnOnce(&mut Ui) -> R,
 ) -> (R, Option<usize>) {
     let (width, height) = (ui.available_width(), ui.available_height());
-    if width < LEAST.0 + KEY || height < LEAST.1 {
-        return (plot(ui), None);
-    }
     let mut pressed = None;
+    if width < LEAST.0 + KEY || height < LEAST.1 {
+        // Not beside it: in a row above, if the plot keeps its height.
+        if !entries.is_empty() && height > LEAST.1 + KEY_ROW {
+            egui::ScrollArea::horizontal().id_salt("key").show(ui, |ui| {
+                ui.horizontal(|ui| {
+                    ui.set_height(KEY_ROW);
+                    for (k, entry) in entries.iter().enumerate() {
+                        if row(ui, tokens, entry) {
+                            pressed = Some(k);
+                        }
+                    }
+                });
+            });
+        }
+        return (plot(ui), pressed);
+    }
     let shown = ui.horizontal_top(|ui| {
         let shown = ui
             .allocate_ui(vec2(width - KEY, height), |ui| {

@@ -8,7 +8,7 @@ use throw::{UNCHECKED_PX_PER_MM, at_share, share_of};
 
 use crate::drawing::{Drawing, Shape};
 use crate::geom::P2;
-use crate::units::{Units, parse_length};
+use crate::units::{MM_PER_INCH, Units, parse_length};
 use crate::viewer::paint2d::{Ink, Inks, paint_through};
 use crate::viewer::prefs::Calibration;
 use crate::viewer::state::table::{Doing, FullSize};
@@ -36,10 +36,11 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let throw = Throw::of(&context.prefs.calibration, window, px);
     let full = &context.state.table.full;
     let low = corner_of(full, drawing, throw.height(&context.prefs.calibration, window));
-    let inks = Inks { sheet: thrown::SHEET, ink: Ink::Two(thrown::LINE, thrown::MARK) };
+    let inks =
+        Inks { sheet: thrown::SHEET, ink: Ink::Two(thrown::LINE, thrown::MARK), paper: None };
     let map = |p: P2| throw.place(laid(full, low, p));
     if full.doing == Doing::Trace {
-        paint_through(&ui.painter_at(window), drawing, &map, inks);
+        paint_through(&ui.painter_at(window), drawing, &map, inks, Vec::new());
     }
     keys(ui, context, low);
     if !context.state.table.full.bare || context.state.table.full.doing != Doing::Trace {
@@ -100,12 +101,15 @@ fn keys(ui: &Ui, context: &mut Context, low: P2) {
     }
 }
 
+fn metric(context: &Context) -> bool {
+    matches!(context.session.hull().units, Units::Mm | Units::M)
+}
+
 /// Two rulers along the sheet's lower left, to lay a real one against.
 fn rulers(ui: &Ui, context: &Context, throw: &Throw, window: Rect) {
     let painter = ui.painter_at(window);
     let stroke = Stroke::new(1.0, thrown::MARK);
-    let metric =
-        matches!(context.session.hull().units, crate::units::Units::Mm | crate::units::Units::M);
+    let metric = metric(context);
     let (tick, every, per) = if metric { (10.0, 10, 100.0) } else { (25.4 / 2.0, 2, 25.4) };
     for along_x in [true, false] {
         let at =
@@ -165,7 +169,10 @@ fn ruler_check(ui: &mut Ui, context: &mut Context, window: Rect, px: f64) {
                 context.prefs.calibration.px_per_mm = known;
             }
             let checked = if c.px_per_mm > 0.0 { "checked" } else { "not checked yet" };
-            let said = format!("{checked}: {:.3} pixels a millimetre", known);
+            let said = match metric(context) {
+                true => format!("{checked}: {known:.3} pixels a millimetre"),
+                false => format!("{checked}: {:.2} pixels an inch", known * MM_PER_INCH),
+            };
             ui.label(RichText::new(said).size(size::SMALL).color(context.tokens.soft));
         });
     });
