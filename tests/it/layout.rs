@@ -6,8 +6,10 @@
 
 use bevy_egui::egui::{Rect, Shape, accesskit::Role, epaint::ClippedShape, pos2, vec2};
 use chinewright::hull::Hull;
+use chinewright::hull::edit::Edit;
 use chinewright::hull::starters::{demonstration, find};
 use chinewright::units::Units;
+use chinewright::viewer::session::Command;
 use chinewright::viewer::state::table::Tool;
 use chinewright::viewer::state::{AfloatPlot, BonesPart, DuckId, Question, UiState};
 use chinewright::viewer::theme::room;
@@ -214,6 +216,16 @@ fn troubled() -> Hull {
     hull
 }
 
+/// Her sheer pulled since she was saved: the former shape is dashed in the strip.
+fn pulled(w: &mut Harness<'static, Loft>) {
+    let session = &mut w.state_mut().session;
+    let line = session.hull().lines.len() - 1;
+    let mut to = session.hull().lines[line].ducks[1];
+    to.z += 40.0;
+    session.apply(&Command::Edit(Edit::MoveDuck { line, duck: 1, to }));
+    assert!(session.ghost().lines != session.hull().lines);
+}
+
 const SHOWS: [(&str, fn(&mut UiState)); 24] = [
     ("the first page", |s| s.dialogs.first_page = true),
     ("shape", |s| s.selection.duck = Some(DuckId { line: 1, duck: 2 })),
@@ -304,6 +316,9 @@ fn nothing_lies_on_anything_else_in_any_window() {
         for units in [Units::Mm, Units::FeetInchesEighths] {
             let hull = Hull { units, ..hull.clone() };
             let mut w = window_of(Loft::new(hull, None));
+            if boat == "goes under" {
+                pulled(&mut w);
+            }
             for (width, height, text) in [
                 (1280.0, 800.0, 1.0),
                 (1280.0, 800.0, 1.25),

@@ -70,7 +70,10 @@ impl View {
 
     /// What of the stage lies clear of the controls on it.
     fn clear(&self, stage: Frame) -> Frame {
-        let (head, foot) = (self.edges.x as f32, self.edges.y as f32);
+        // Where they take nearly all of a small stage, she lies under them.
+        let most = 0.8 * stage.size.y;
+        let share = (most / (self.edges.x + self.edges.y).max(1) as f32).min(1.0);
+        let (head, foot) = (self.edges.x as f32 * share, self.edges.y as f32 * share);
         Frame {
             corner: stage.corner + Vec2::new(0.0, head),
             size: (stage.size - Vec2::new(0.0, head + foot)).max(Vec2::ONE),

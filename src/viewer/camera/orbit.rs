@@ -10,6 +10,8 @@ use crate::screen::ViewFrom;
 pub const FIELD_OF_VIEW: f32 = 0.5;
 /// Room left around the hull when fitting.
 const FIT_MARGIN: f32 = 1.06;
+/// How often the distance at which she is just seen whole is halved: to a thousandth.
+const HALVINGS: usize = 14;
 /// Nearest and farthest that the eye goes, m.
 const DISTANCES: (f32, f32) = (0.3, 80.0);
 /// Highest and lowest that the eye looks from, radians: short of straight above.
@@ -116,15 +118,25 @@ impl Orbit {
         orbit
     }
 
-    /// [`Orbit::fitted`] into what is left of a stage between controls at its head and foot.
-    /// She stays in the stage's middle, so that she turns about hers.
+    /// The same way of looking, as near as a box (m) is seen whole in the part of the stage that
+    /// is clear of controls, in the middle of that part.
     pub fn fitted_within(&self, low: Vec3, high: Vec3, stage: Frame, clear: Frame) -> Orbit {
-        let above = clear.corner.y - stage.corner.y;
-        let below = stage.corner.y + stage.size.y - clear.corner.y - clear.size.y;
-        let tall = (stage.size.y - 2.0 * above.max(below)).max(0.3 * stage.size.y);
-        let mut orbit = self.fitted(low, high, stage.size.x / tall.max(1.0));
-        orbit.distance *= stage.size.y / tall.max(1.0);
-        orbit
+        let begin = self.fitted(low, high, stage.size.x / stage.size.y.max(1.0));
+        let off = clear.middle() - stage.middle();
+        let at = |distance: f32| {
+            let mut orbit = Orbit { distance, ..begin };
+            orbit.pan(off, stage.size.y);
+            orbit
+        };
+        let (mut hidden, mut seen) = (0.05 * begin.distance, 8.0 * begin.distance);
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (hidden + seen);
+            match at(middle).sees(low, high, stage, clear) {
+                true => seen = middle,
+                false => hidden = middle,
+            }
+        }
+        at((FIT_MARGIN * seen).clamp(DISTANCES.0, DISTANCES.1))
     }
 
     /// Whether every corner of a box (m) is seen within `clear` of a stage.
@@ -365,8 +377,7 @@ mod tests {
         for look in looks() {
             let o = look.fitted_within(low, high, STAGE, clear);
             assert!(o.sees(low, high, STAGE, clear), "{look:?}");
-            assert_eq!(o.target, 0.5 * (low + high));
-            let nearer = Orbit { distance: 0.6 * o.distance, ..o };
+            let nearer = Orbit { distance: 0.9 * o.distance, ..o };
             assert!(!nearer.sees(low, high, STAGE, clear), "{look:?}: as large as there is room");
         }
     }

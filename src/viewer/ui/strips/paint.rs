@@ -51,20 +51,6 @@ pub fn paint(painter: &Painter, rect: Rect, context: &Context, lines: &HullLines
         );
     }
     painter.hline(across, layout.plan.origin.y, thin);
-    let former = match context.session.pinned() {
-        _ if context.session.ghost().lines == context.session.hull().lines => "plan",
-        true => "plan · dashed: the pinned shape",
-        false => "plan · dashed: as last saved",
-    };
-    for (text, y) in [("profile", rect.min.y + 12.0), (former, layout.split + 12.0)] {
-        painter.text(
-            Pos2::new(rect.min.x + 6.0, y),
-            Align2::LEFT_CENTER,
-            text,
-            FontId::proportional(size::SMALL),
-            tokens.soft,
-        );
-    }
     ghost(painter, context, layout);
     if context.state.display.combs {
         combs(painter, context, layout);
@@ -82,6 +68,28 @@ pub fn paint(painter: &Painter, rect: Rect, context: &Context, lines: &HullLines
         ends(painter, layout, view, lines, tokens.ink);
     }
     body(painter, rect, context, layout);
+    let tight = size::SMALL;
+    for (text, y) in [("profile", rect.min.y + 12.0), ("plan", layout.split + 12.0)] {
+        let at = Pos2::new(rect.min.x + 6.0, y);
+        on_ground(painter, context, at, Align2::LEFT_CENTER, text, tight);
+    }
+    if context.session.ghost().lines != context.session.hull().lines {
+        let text = match context.session.pinned() {
+            true => "dashed: the pinned shape",
+            false => "dashed: as last saved",
+        };
+        let at = Pos2::new(right - 6.0, rect.min.y + 12.0);
+        on_ground(painter, context, at, Align2::RIGHT_CENTER, text, tight);
+    }
+}
+
+/// Soft words that stations and lines run under.
+fn on_ground(painter: &Painter, context: &Context, at: Pos2, align: Align2, text: &str, size: f32) {
+    let tokens = context.tokens;
+    let words = painter.layout_no_wrap(text.into(), FontId::proportional(size), tokens.soft);
+    let place = align.anchor_size(at, words.size());
+    painter.rect_filled(place.expand2(vec2(2.0, 0.0)), 2.0, tokens.paper);
+    painter.galley(place.min, words, tokens.soft);
 }
 
 /// The body plan: sections forward of the widest at the right, the others at the left.
@@ -96,13 +104,8 @@ fn body(painter: &Painter, rect: Rect, context: &Context, layout: &Layout) {
     let up = |z: f64| at.place(P2::new(0.0, z)).y;
     painter.vline(left, rect.y_range(), Stroke::new(1.0, tokens.rule));
     painter.vline(at.origin.x, (up(high) - 8.0)..=(up(low) + 8.0), Stroke::new(1.0, tokens.rule));
-    painter.text(
-        Pos2::new(left + 6.0, rect.min.y + 12.0),
-        Align2::LEFT_CENTER,
-        "body plan",
-        FontId::proportional(size::SMALL),
-        tokens.soft,
-    );
+    let head = Pos2::new(left + 6.0, rect.min.y + 12.0);
+    on_ground(painter, context, head, Align2::LEFT_CENTER, "body plan", size::SMALL);
     let cuts: Vec<Vec<P3>> = model
         .stations
         .iter()
