@@ -249,6 +249,11 @@ impl Model {
         })
     }
 
+    /// The boat as she stands on her jig, once measured there: whose panels are cut.
+    pub fn stands(&self) -> &Model {
+        self.as_built.as_deref().map_or(self, |b| &b.model)
+    }
+
     /// The line above panel `p`.
     pub fn line_above(&self, p: &PanelModel) -> LineId {
         self.lines.lines[p.lower_line + 1].id

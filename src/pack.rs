@@ -11,10 +11,11 @@ use crate::files::{FileError, Over};
 use crate::finding::Severity;
 use crate::hull::{Hull, offsets};
 use crate::model::Model;
+use crate::model::stock::Counted;
 use crate::report::{self, mark_words};
 
-/// Writes the pack of `model` into `folder`, with the `document` that it was computed from, and
-/// returns the files written, in order.
+/// Writes the pack of a boat into `folder`, with the `document` that it was computed from, and
+/// returns the files written, in order. Sheets and lists are in it where stock was counted.
 ///
 /// The whole is made beside the folder and swapped for it: of an earlier pack nothing stays,
 /// what others put there is not touched, and a run cut short leaves the old pack or the new.
@@ -22,15 +23,15 @@ use crate::report::{self, mark_words};
 ///
 /// # Errors
 /// The first file that could not be made; a folder that is not ours to replace.
-pub fn write_pack(
-    model: &Model,
+pub fn write_pack<'a>(
+    boat: impl Into<Counted<'a>>,
     document: &Hull,
     folder: &Path,
     sheets: OnPaper,
     over: Over,
     step: impl FnMut(usize, usize, &str),
 ) -> Result<Vec<PathBuf>, FileError> {
-    let files = pack_files(model, document, sheets, step)?;
+    let files = pack_files(boat, document, sheets, step)?;
     folder::replace(&Machine, folder, (&document.mark(), &files), over)?;
     let names = files.iter().map(|(name, _)| name.as_str()).chain([MANIFEST]);
     Ok(names.map(|n| folder.join(n)).collect())
@@ -41,26 +42,31 @@ pub fn write_pack(
 ///
 /// # Errors
 /// The first file that could not be made.
-pub fn pack_files(
-    model: &Model,
+pub fn pack_files<'a>(
+    boat: impl Into<Counted<'a>>,
     document: &Hull,
     sheets: OnPaper,
     mut step: impl FnMut(usize, usize, &str),
 ) -> Result<Vec<(String, Vec<u8>)>, FileError> {
     let fail = |e: &dyn std::fmt::Display| FileError::Content(e.to_string());
     let OnPaper { paper, units, .. } = sheets;
+    let boat = boat.into();
+    let Counted { model, list } = boat;
     let mark = mark_on_sheets(model, document);
     let drawings: Vec<Subject> =
-        catalogue(model).into_iter().filter(|s| s.for_the_shop(model)).collect();
-    let cards = card::cards(model, units);
-    let total = FORMATS.len() * drawings.len() + 2 * cards.len() + 4;
+        catalogue(boat).into_iter().filter(|s| s.for_the_shop(model)).collect();
+    let cards = card::cards(boat, units);
+    let currency = &model.hull.stock.currency;
+    let tables = list.map(|l| report::lists::lists(l, units, currency));
+    let of_lists = tables.as_ref().map_or(0, |t| t.len());
+    let total = FORMATS.len() * drawings.len() + 2 * cards.len() + of_lists + 4;
     let mut out: Vec<(String, Vec<u8>)> = Vec::with_capacity(total);
     let mut put = |name: String, bytes: Vec<u8>| {
         step(out.len(), total, &name);
         out.push((name, bytes));
     };
     for subject in drawings {
-        let Some(mut both) = subject.whole_and_printed(model, sheets) else {
+        let Some(mut both) = subject.whole_and_printed(boat, sheets) else {
             continue;
         };
         for drawing in &mut both {
@@ -91,8 +97,17 @@ pub fn pack_files(
         put(format!("cards/{}.csv", c.file), card::csv::csv(c, units).into_bytes());
     }
     put("offsets.csv".into(), offsets::write(&model.hull, units).into_bytes());
-    put("summary.txt".into(), report::text::report(model, units, None).into_bytes());
-    let json = format!("{:#}\n", report::json::report(model, None));
+    for (name, table) in tables.into_iter().flatten() {
+        put(format!("lists/{name}.csv"), table);
+    }
+    let mut summary = report::text::report(model, units, None);
+    summary.extend(list.map(|l| report::text::stock(l, units, &model.hull.stock)));
+    put("summary.txt".into(), summary.into_bytes());
+    let report = match list {
+        Some(list) => report::json::report_with_stock(model, list, None),
+        None => report::json::report(model, None),
+    };
+    let json = format!("{report:#}\n");
     put("report.json".into(), json.into_bytes());
     put("hull.ron".into(), document.to_ron().map_err(|e| fail(&e))?.into_bytes());
     Ok(out)

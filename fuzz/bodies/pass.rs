@@ -326,7 +326,7 @@ fn patterns(model: &Model) {
         let ring = |points: &[P2]| points.iter().map(|q| (q.x, q.y)).collect::<Vec<_>>();
         let polygon = geo::Polygon::new(ring(&outline).into(), Vec::new());
         assert!(polygon.is_valid(), "{}: {:?}", p.name, polygon.validation_errors());
-        let pattern = panel_pattern(model, p, model.hull.units);
+        let pattern = panel_pattern(model, p, &[], model.hull.units);
         drawing::svg_is_well_formed(&svg::write(&pattern).expect("a sound pattern as SVG"));
         let dxf = dxf::write(&pattern).expect("a sound pattern as DXF");
         drawing::dxf_is_well_formed(&dxf, pattern.items.len());

@@ -11,7 +11,7 @@ use crate::finding::{Finding, Severity};
 use crate::hull::CheckedHull;
 use crate::hull::starters::STARTERS;
 use crate::material::Materials;
-use crate::model::stock::{SEED, StockList, stock};
+use crate::model::stock::{Counted, SEED, StockList, stock};
 use crate::model::{Model, derive_checked};
 use crate::screen::{NoScreen, Screen};
 use crate::stock::nest::Effort;
@@ -100,8 +100,7 @@ fn carry_out(
                 (true, None) => pretty(&report::json::report(&model, only)),
                 (false, _) => {
                     let mut text = report::text::report(&model, hull.units, only);
-                    let currency = &hull.stock.currency;
-                    let told = list.iter().map(|l| report::text::stock(l, hull.units, currency));
+                    let told = list.iter().map(|l| report::text::stock(l, hull.units, &hull.stock));
                     text.extend(told);
                     text
                 }
@@ -198,14 +197,17 @@ fn write_pack(
     let shown = hull.clone().in_units(sheets.units);
     let model = derive_checked(&shown, &Materials::shipped());
     let bar = progress();
-    let written = pack::write_pack(&model, hull, folder, sheets, over, |done, total, name| {
+    bar.set_message("sheets");
+    let list = stock_of(&model);
+    let boat = Counted::with(&model, &list);
+    let written = pack::write_pack(boat, hull, folder, sheets, over, |done, total, name| {
         bar.set_length(total as u64);
         bar.set_position(done as u64);
         bar.set_message(name.to_string());
     })?;
     bar.finish_and_clear();
-    let list: String = written.iter().map(|p| format!("{}\n", p.display())).collect();
-    print(out, &list)?;
+    let names: String = written.iter().map(|p| format!("{}\n", p.display())).collect();
+    print(out, &names)?;
     Ok(outcome(&model))
 }
 

@@ -62,6 +62,39 @@ pub fn across_line<'a>(
     })
 }
 
+/// What of an open line lies inside a ring, piece by piece in its order. A piece that runs along
+/// the ring's edge may be kept or not.
+pub fn kept_inside(ring: &[P2], line: &[P2]) -> Vec<Vec<P2>> {
+    let mut out: Vec<Vec<P2>> = Vec::new();
+    let mut open: Vec<P2> = Vec::new();
+    for w in line.windows(2) {
+        let (a, way) = (w[0], w[1] - w[0]);
+        let mut shares = vec![0.0, 1.0];
+        shares.extend(edges(ring).filter_map(|(p, q)| crossing(a, way, p, q - p)));
+        shares.sort_by(f64::total_cmp);
+        for s in shares.windows(2).filter(|s| s[1] > s[0]) {
+            if !inside(ring, a + 0.5 * (s[0] + s[1]) * way) {
+                out.extend((open.len() > 1).then(|| std::mem::take(&mut open)));
+                open.clear();
+                continue;
+            }
+            if open.is_empty() {
+                open.push(a + s[0] * way);
+            }
+            open.push(a + s[1] * way);
+        }
+    }
+    out.extend((open.len() > 1).then_some(open));
+    out
+}
+
+/// The share of the way from `a` at which it crosses the piece from `p` along `edge`.
+fn crossing(a: P2, way: V2, p: P2, edge: V2) -> Option<f64> {
+    let across = way.perp(&edge);
+    let (s, t) = ((p - a).perp(&edge) / across, (p - a).perp(&way) / across);
+    ((0.0..=1.0).contains(&s) && (0.0..=1.0).contains(&t)).then_some(s)
+}
+
 /// The outermost two of some places, from the left; `None` for none.
 pub fn span(places: impl Iterator<Item = P2>) -> Option<[P2; 2]> {
     let mut places: Vec<P2> = places.collect();
@@ -122,6 +155,29 @@ mod tests {
         assert_eq!(from_ring(P2::new(-3.0, 10.0), &l), 3.0);
         assert_eq!(from_ring(P2::new(4.0, 5.0), &l), 4.0);
         assert_eq!(from_ring(P2::origin(), &[]), f64::INFINITY);
+    }
+
+    /// A line that turns inside, runs out over a notch and in again comes in two pieces, by hand
+    /// 10 + 10 + 10 and 20 long.
+    #[test]
+    fn a_line_over_a_notch_is_kept_in_two_pieces() {
+        let board = ring(&[
+            (0., 0.),
+            (60., 0.),
+            (60., 40.),
+            (40., 40.),
+            (40., 10.),
+            (20., 10.),
+            (20., 40.),
+            (0., 40.),
+        ]);
+        let line = ring(&[(-5., 20.), (10., 20.), (10., 30.), (70., 30.)]);
+        let kept = kept_inside(&board, &line);
+        let length = |k: &Vec<P2>| k.windows(2).map(|w| (w[1] - w[0]).norm()).sum::<f64>();
+        let lengths: Vec<f64> = kept.iter().map(length).collect();
+        assert_eq!(kept.len(), 2, "{kept:?}");
+        assert!((lengths[0] - 30.0).abs() < 1e-9 && (lengths[1] - 20.0).abs() < 1e-9);
+        assert!(kept_inside(&board, &ring(&[(-9., -9.), (90., -9.)])).is_empty());
     }
 
     /// A notch from above leaves four crossings of a level; the outermost two count. A corner on

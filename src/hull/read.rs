@@ -79,6 +79,10 @@ struct SkeletonAfloat<'a> {
 #[serde(rename = "StockPlan", default)]
 struct SkeletonStock<'a> {
     #[serde(borrow)]
+    glue: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    fastening: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
     sheets: Vec<&'a ron::value::RawValue>,
     #[serde(borrow)]
     lumber: Vec<&'a ron::value::RawValue>,
@@ -184,6 +188,8 @@ fn locate(text: &str, place: &Place) -> (usize, usize) {
         Place::Measured(i) => skeleton.as_built.get(*i).copied(),
         Place::Member(i) => skeleton.members.get(*i).copied(),
         Place::Stock => skeleton.stock,
+        Place::Glue => stock().glue,
+        Place::Fastening => stock().fastening,
         Place::StockSheet(i) => stock().sheets.get(*i).copied(),
         Place::StockLumber(i) => stock().lumber.get(*i).copied(),
         Place::PanelJoint(i) => stock().panel_joints.get(*i).copied(),

@@ -18,6 +18,11 @@ impl PanelModel {
         outline::with_laps(&self.flat, self.full_width, past)
     }
 
+    /// The edge that it is sawn along (mm): the finished one with `allowance` mm all round.
+    pub fn cut_outline(&self, allowance: f64) -> Vec<P2> {
+        outline::grown(&self.finished_outline(), allowance)
+    }
+
     /// Why nothing may be cut by its pattern; `None` if it is sound.
     pub fn unsound(&self) -> Option<Unsound> {
         let on_lines = outline::of_flat(&self.flat, self.full_width);

@@ -4,17 +4,22 @@
 //! [`stock`] makes all of it when it is asked for, as thoroughly as it is asked to, and calls
 //! back so that a window can show how far it is and stop it.
 
+mod left_over;
 mod lumber;
+mod lying;
 mod sheets;
 mod stores;
 mod told;
 
 pub use lumber::LumberList;
+pub use lying::{Lying, Side};
 pub use sheets::{Laid, PanelSplit, SheetKind};
 
 use super::Model;
 use crate::finding::Finding;
-use crate::stock::nest::{Effort, Progress};
+use crate::part::PanelId;
+use crate::stock::joints::PlacedJoint;
+use crate::stock::nest::{Effort, Progress, SheetLayout};
 use crate::stock::stores::Stores;
 
 /// Seed of the search where nobody chose one.
@@ -39,6 +44,40 @@ pub struct StockList {
     pub findings: Vec<Finding>,
 }
 
+/// A boat, and what she is cut from where that was counted.
+#[derive(Debug, Clone, Copy)]
+pub struct Counted<'a> {
+    /// The boat.
+    pub model: &'a Model,
+    /// What she is cut from.
+    pub list: Option<&'a StockList>,
+}
+
+impl<'a> From<&'a Model> for Counted<'a> {
+    fn from(model: &'a Model) -> Counted<'a> {
+        Counted { model, list: None }
+    }
+}
+
+impl<'a> Counted<'a> {
+    /// A boat with what she is cut from.
+    pub fn with(model: &'a Model, list: &'a StockList) -> Counted<'a> {
+        Counted { model, list: Some(list) }
+    }
+
+    /// Where a panel is joined; nothing where it is whole, or stock was not counted.
+    pub fn joints(&self, panel: PanelId) -> &'a [PlacedJoint] {
+        let splits = self.list.map_or(&[][..], |l| &l.panels);
+        splits.iter().find(|p| p.panel == panel).map_or(&[], |p| &p.split.joints)
+    }
+
+    /// The kind and the layout of a sheet, by the places of both.
+    pub fn sheet(&self, kind: usize, sheet: usize) -> Option<(&'a SheetKind, &'a SheetLayout)> {
+        let kind = self.list?.sheets.get(kind)?;
+        Some((kind, kind.layout.sheets.get(sheet)?))
+    }
+}
+
 /// What is paid, as far as prices are known, in the document's currency.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Cost {
@@ -61,6 +100,20 @@ impl Cost {
     /// All of it; `None` while a price is missing.
     pub fn whole(&self) -> Option<f64> {
         (self.unpriced == 0).then(|| self.known())
+    }
+}
+
+impl StockList {
+    /// How many sheets are cut, all kinds together.
+    pub fn sheet_count(&self) -> usize {
+        self.sheets.iter().map(|k| k.layout.sheets.len()).sum()
+    }
+
+    /// The number of a sheet among all that are cut, from 1, by the places of its kind and of
+    /// itself.
+    pub fn sheet_number(&self, kind: usize, sheet: usize) -> usize {
+        let before = self.sheets.iter().take(kind).map(|k| k.layout.sheets.len()).sum::<usize>();
+        before + sheet + 1
     }
 }
 

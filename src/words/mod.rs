@@ -7,6 +7,7 @@
 pub mod attitude;
 pub mod bend;
 pub mod bevels;
+pub mod cautions;
 pub mod edits;
 pub mod finding;
 pub mod mass;

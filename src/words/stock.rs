@@ -1,10 +1,121 @@
 //! Why something cannot be cut or bought, and what a layout's bound rests on.
 
+use crate::model::stock::{Laid, Lying, SheetKind, Side, StockList};
 use crate::stock::glue::NotBorne;
+use crate::stock::joints::{PlacedJoint, SheetFace, Split};
 use crate::stock::lumber::Lack;
 use crate::stock::nest::{Bound, Excess, Reason, RestsOn};
-use crate::stock::stores::CountedFrom;
+use crate::stock::stores::{CountedFrom, Line};
 use crate::units::Units;
+
+/// A part of a sheet as the builder calls it; `part` is its place among the parts of its kind.
+pub fn part_name(list: &StockList, kind: &SheetKind, part: usize, lying: &Lying) -> String {
+    let Laid::Piece(panel, k) = lying.of else {
+        return kind.problem.parts[part].name.clone();
+    };
+    let split = list.panels.iter().find(|p| p.panel == panel);
+    let (name, split) = split.map_or(("", None), |s| (s.name.as_str(), Some(&s.split)));
+    piece_name(name, k, split, lying.side)
+}
+
+/// A piece of a panel as the builder calls it: its panel, its side, and where it lies from the
+/// joints.
+fn piece_name(panel: &str, k: usize, split: Option<&Split>, side: Option<Side>) -> String {
+    let side = side.map(|s| s.word().to_string());
+    let names = [Some(panel.to_string()), side, split.and_then(|s| place_of(s, k))];
+    names.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// Where a piece lies from the joints of its panel; `None` for one that is whole.
+fn place_of(split: &Split, k: usize) -> Option<String> {
+    let (pieces, joints) = (split.pieces.len(), split.joints.len());
+    if split.joints.iter().any(|j| j.lengthwise) {
+        return Some(format!("piece {} of {pieces}", k + 1));
+    }
+    Some(match (joints, k) {
+        (0, _) => return None,
+        (1, 0) => "forward of the joint".into(),
+        (1, _) => "aft of the joint".into(),
+        (_, 0) => "forward of joint 1".into(),
+        (n, k) if k >= n => format!("aft of joint {n}"),
+        (_, k) => format!("between joints {k} and {}", k + 1),
+    })
+}
+
+/// What is done at a joint of a piece whose `face_up` lies up on the sheet: at its after end, or
+/// at its forward one.
+pub fn at_its_end(j: &PlacedJoint, after: bool, face_up: SheetFace, units: Units) -> String {
+    let end = if after { "after" } else { "forward" };
+    let face = if after { j.faces[0] } else { j.faces[1] };
+    let up = if face == face_up { "up here" } else { "down here" };
+    let made = match j.slope {
+        Some(slope) => format!(
+            "plane a slope of {slope:.0} in 1, {} long, on the {} face ({up})",
+            units.show(j.taken),
+            face.word()
+        ),
+        None => {
+            format!("butt block, {} long, on the {} face ({up})", units.show(j.taken), face.word())
+        }
+    };
+    format!("{end} end: {made}; {}", joint_bends(j, units))
+}
+
+/// A joint: what it is, where it lies, and what it does to the bend there.
+pub fn joint(j: &PlacedJoint, units: Units) -> String {
+    let at = match j.lengthwise {
+        true => format!("{} across the pattern", units.show(j.at)),
+        false => format!("{} along the pattern", units.show(j.at)),
+    };
+    let way = match j.in_the_way.is_empty() {
+        true => String::new(),
+        false => format!("; in its way: {}", j.in_the_way.join(", ")),
+    };
+    format!("{}, {at}; {}{way}", joint_made(j, units), joint_bends(j, units))
+}
+
+/// A joint's kind, its length and which face it is on.
+pub fn joint_made(j: &PlacedJoint, units: Units) -> String {
+    match j.slope {
+        Some(slope) => format!(
+            "scarf of {slope:.0} in 1, {} long, planed on the {} of the piece nearer to the bow",
+            units.show(j.taken),
+            j.faces[0].word()
+        ),
+        None => format!("butt block, {} long, on the {}", units.show(j.taken), j.faces[0].word()),
+    }
+}
+
+/// What a joint does to the bend where it lies.
+pub fn joint_bends(j: &PlacedJoint, units: Units) -> String {
+    match j.bend.bends() {
+        true => "glued flat, it bends with the panel".to_string(),
+        false => format!(
+            "the panel bends to {} there and a flat joint takes {}: glue it when the panel hangs",
+            units.radius(j.bend.radius),
+            units.radius(j.bend.least_radius)
+        ),
+    }
+}
+
+/// A kind of sheet with its measured thickness, once where it is called by that.
+pub fn kind_words(sheet: &str, thickness: f64, units: Units) -> String {
+    let gauge = units.gauge(thickness);
+    if sheet.ends_with(&gauge) { sheet.to_string() } else { format!("{sheet}, {gauge}") }
+}
+
+/// How much of a store: whole pieces, tenths of what is weighed or measured.
+pub fn quantity(l: &Line) -> String {
+    match l.unit {
+        "pieces" => so_many(l.quantity.ceil() as usize, "piece", "pieces"),
+        unit => format!("{:.1} {unit}", l.quantity),
+    }
+}
+
+/// So many of a thing, in words of one or of several.
+pub fn so_many(count: usize, one: &str, more: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { more })
+}
 
 /// Why a part is on no sheet.
 pub fn on_no_sheet(reason: &Reason) -> String {
@@ -114,7 +225,8 @@ pub fn counted(from: &CountedFrom, units: Units) -> String {
             units.show(*length)
         ),
         CountedFrom::Runs { runs, roll } => format!(
-            "{runs} runs with their laps, side by side where they fit, from a roll {} wide",
+            "{} with their laps, side by side where they fit, from a roll {} wide",
+            so_many(*runs, "run", "runs"),
             units.show(*roll)
         ),
         CountedFrom::Tape { length, width } => {
@@ -124,7 +236,8 @@ pub fn counted(from: &CountedFrom, units: Units) -> String {
             format!("{} of cloth by {rate:.2} l a kg", units.mass(*kg))
         }
         CountedFrom::Weave { area, coats, rate } => {
-            format!("{} by {coats} coats of {rate:.3} l a m²", units.area(*area))
+            let coats = so_many(*coats as usize, "coat", "coats");
+            format!("{} by {coats} of {rate:.3} l a m²", units.area(*area))
         }
         CountedFrom::Fastened { edges, apart, alone } => format!(
             "{} of edge, {} apart, one more at each end, and {alone} in joints",
@@ -132,7 +245,8 @@ pub fn counted(from: &CountedFrom, units: Units) -> String {
             units.show(*apart)
         ),
         CountedFrom::Paint { area, coats, rate } => {
-            format!("{} by {coats} coats, {rate} m² a litre", units.area(*area))
+            let coats = so_many(*coats as usize, "coat", "coats");
+            format!("{} by {coats}, {rate} m² a litre", units.area(*area))
         }
         CountedFrom::Fairing { area, rate } => {
             format!("{} by {rate} l a m²", units.area(*area))

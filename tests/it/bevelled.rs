@@ -126,7 +126,7 @@ fn a_transom_s_pattern_is_its_larger_face_and_holds_both() {
 fn a_panel_s_sheet_says_off_which_face() {
     let reed = starter("reed-skiff");
     let side = reed.panels.iter().find(|p| p.name == "side").expect("a side");
-    let sheet = panel::panel_pattern(&reed, side, Units::Mm);
+    let sheet = panel::panel_pattern(&reed, side, &[], Units::Mm);
     let all = texts(&sheet);
     let sheer = all.iter().find(|t| t.starts_with("sheer: ")).expect("the sheer's section");
     assert!(sheer.ends_with("off this face") && sheer.contains(" mm)"), "{sheer}");
@@ -158,7 +158,7 @@ fn every_sheet_with_a_bevel_shows_which_side() {
         for p in &model.panels {
             let edges = [&p.laps.lower, &p.laps.upper];
             let bevelled = edges.iter().filter(|e| !e.off_far_face(1.0).is_empty()).count();
-            sheets.push((panel::panel_pattern(&model, p, units), bevelled));
+            sheets.push((panel::panel_pattern(&model, p, &[], units), bevelled));
         }
         for (d, edges) in sheets {
             let all = texts(&d);

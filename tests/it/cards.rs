@@ -289,7 +289,7 @@ fn diagonals_name_their_corners() {
         for p in &model.panels {
             let outline = p.finished_outline();
             let lettered = panel::corners(p);
-            let d = panel::panel_pattern(&model, p, Units::Mm);
+            let d = panel::panel_pattern(&model, p, &[], Units::Mm);
             for (letter, at) in &lettered {
                 assert!(outline.iter().any(|q| (q - at).norm() < 1e-9), "{letter} is no corner");
                 let drawn = d.items.iter().any(|i| match &i.shape {
@@ -300,7 +300,7 @@ fn diagonals_name_their_corners() {
                 });
                 assert!(drawn, "{} {}: no {letter} at its corner", starter.name, p.name);
             }
-            let card = chinewright::drawing::compose::card::panel_card(&model, p, Units::Mm)
+            let card = chinewright::drawing::compose::card::panel_card(&model, p, &[], Units::Mm)
                 .expect("a card");
             let diagonals = panel::diagonals(p);
             assert_eq!(diagonals.len(), 2, "{} {}", starter.name, p.name);

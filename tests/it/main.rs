@@ -63,6 +63,7 @@ mod reuse;
 mod saving;
 mod sentences;
 mod shapes;
+mod sheets;
 mod speeds;
 mod stock_document;
 mod stock_joints;

@@ -25,7 +25,7 @@ fn on(paper: Paper, units: Units) -> OnPaper {
 /// Everything printed at full size, and what is drawn to a scale.
 fn printed(m: &Model, sheets: OnPaper) -> (Vec<Drawing>, Vec<Drawing>) {
     let work = &m.woodwork;
-    let mut full: Vec<Drawing> = m.panels.iter().map(|p| sheets.panel(m, p)).collect();
+    let mut full: Vec<Drawing> = m.panels.iter().map(|p| sheets.panel(m, p, &[])).collect();
     full.extend(work.frames.iter().map(|f| sheets.frame_parts(m, f)));
     for t in work.transom.iter().chain(&work.bow_transom) {
         full.push(sheets.transom(m, t));
@@ -69,7 +69,7 @@ fn half_a_bottom_fits_a_roll_of_914_mm() {
     let m = model("reed-skiff");
     let bottom = m.panels.iter().find(|p| p.full_width).expect("a flat bottom");
     let height = |extent| {
-        let d = OnPaper { paper: Paper::Roll, units: Units::Mm, extent }.panel(&m, bottom);
+        let d = OnPaper { paper: Paper::Roll, units: Units::Mm, extent }.panel(&m, bottom, &[]);
         let plan = page_plan(&d, Paper::Roll.pages());
         assert_eq!(plan.len(), 1);
         plan[0].paper.1.y - plan[0].paper.0.y
@@ -106,7 +106,7 @@ fn patterns_speak_the_readers_units() {
     let m = model("warden");
     let sheets = on(Paper::Letter, Units::FeetInchesEighths);
     let work = &m.woodwork;
-    let mut all: Vec<Drawing> = m.panels.iter().map(|p| sheets.panel(&m, p)).collect();
+    let mut all: Vec<Drawing> = m.panels.iter().map(|p| sheets.panel(&m, p, &[])).collect();
     all.extend(work.frames.iter().flat_map(|f| [sheets.frame(&m, f), sheets.frame_parts(&m, f)]));
     all.extend(work.transom.iter().map(|t| sheets.transom_parts(&m, t)));
     let explained = Units::FeetInchesEighths.explained().expect("the notation is explained");

@@ -158,7 +158,7 @@ fn battens_lie_on_the_skin_and_part_the_span() {
         }
         // Both edges of each are drawn on the bottom's pattern, right to the stern.
         let bottom = &after.panels[0];
-        let drawing = panel_pattern(&after, bottom, hull.units);
+        let drawing = panel_pattern(&after, bottom, &[], hull.units);
         let stern = bottom.flat.stern_edge();
         let (a, b) = (stern[0], stern[stern.len() - 1]);
         let square = (b - a).normalize();

@@ -4,11 +4,12 @@
 use super::{
     OnPaper, Paper, body_plan, frame_assembly, frame_parts, jig_elevation, jig_end, jig_plan,
     jig_section, knee_pattern, lines_plan, offsets_table, outer_stem_pattern, panel_pattern,
-    stem_pattern, transom_parts, transom_pattern,
+    sheet_layout, stem_pattern, transom_parts, transom_pattern,
 };
 use crate::drawing::Drawing;
 use crate::frames::{Frame, Stem, Transom};
 use crate::model::as_built::NotchChange;
+use crate::model::stock::Counted;
 use crate::model::{Model, PanelModel};
 use crate::part::{AtEnd, FrameId, PanelId, PartId};
 use crate::units::Units;
@@ -22,6 +23,15 @@ pub enum Subject {
     /// A part by itself, or put together. A panel is that of the boat as she stands on her
     /// jig, once she was measured there.
     Part(PartId),
+    /// A sheet with the parts that are sawn from it, where stock was counted.
+    Sheet {
+        /// Its kind's place in the list.
+        kind: usize,
+        /// Its place among those of its kind.
+        sheet: usize,
+        /// Its number among all sheets, from 1.
+        number: usize,
+    },
     /// The pieces that a frame or a transom's framing is put together from.
     Pieces(PartId),
     /// A frame of the boat as she stands on her jig, put together.
@@ -42,10 +52,20 @@ pub enum Subject {
     BodyPlan,
 }
 
-/// Every drawing of a boat.
-pub fn catalogue(model: &Model) -> Vec<Subject> {
-    let panels = 0..stands(model).panels.len();
+/// Every drawing of a boat: of her sheets too, where stock was counted.
+pub fn catalogue<'a>(boat: impl Into<Counted<'a>>) -> Vec<Subject> {
+    let Counted { model, list } = boat.into();
+    let panels = 0..model.stands().panels.len();
     let mut out: Vec<Subject> = panels.map(|i| Subject::Part(PartId::panel(i))).collect();
+    if let Some(list) = list {
+        for (kind, of) in list.sheets.iter().enumerate() {
+            out.extend((0..of.layout.sheets.len()).map(|sheet| Subject::Sheet {
+                kind,
+                sheet,
+                number: list.sheet_number(kind, sheet),
+            }));
+        }
+    }
     if let Some(built) = &model.as_built {
         let frames = 0..built.model.woodwork.frames.len();
         out.extend(frames.map(|i| Subject::AsBuilt(FrameId(i))));
@@ -66,11 +86,6 @@ pub fn catalogue(model: &Model) -> Vec<Subject> {
     }
     out.extend([Subject::LinesPlan, Subject::Offsets, Subject::BodyPlan]);
     out
-}
-
-/// The boat as she stands on her jig, once measured there.
-fn stands(model: &Model) -> &Model {
-    model.as_built.as_deref().map_or(model, |b| &b.model)
 }
 
 fn transom(model: &Model, end: AtEnd) -> Option<&Transom> {
@@ -109,6 +124,7 @@ impl Subject {
             Subject::Part(id @ PartId::Frame(_)) => format!("{}, put together", of(id)),
             Subject::Part(PartId::Knee) => "transom's knee".into(),
             Subject::Part(id) => of(id),
+            Subject::Sheet { number, .. } => format!("sheet {number}"),
             Subject::Pieces(PartId::Frame(_)) => "its parts".into(),
             Subject::Pieces(id) => format!("{}'s framing", of(id)),
             Subject::AsBuilt(_) => "as it stands".into(),
@@ -129,6 +145,7 @@ impl Subject {
             Subject::Part(PartId::Panel(_)) => format!("patterns/{}", self.name(model)),
             Subject::Part(PartId::Knee) => "frames/transom-knee".into(),
             Subject::Part(id) => format!("frames/{}", of(id)),
+            Subject::Sheet { number, .. } => format!("sheets/sheet-{number}"),
             Subject::Pieces(id @ PartId::Frame(_)) => format!("frames/{}-parts", of(id)),
             Subject::Pieces(id) => format!("frames/{}-framing", of(id)),
             // Frames of the boat as she stands are counted by themselves.
@@ -163,11 +180,14 @@ impl Subject {
     }
 
     /// The drawing, lengths in `units`: a pattern at full size, others to their scale; `None`
-    /// where the model has no such part.
-    pub fn drawn(self, model: &Model, units: Units) -> Option<Drawing> {
+    /// where the boat has no such part. Joints are drawn where stock was counted.
+    pub fn drawn<'a>(self, boat: impl Into<Counted<'a>>, units: Units) -> Option<Drawing> {
+        let boat = boat.into();
+        let model = boat.model;
         let jig = model.woodwork.strongback.as_ref();
         Some(match self {
-            Subject::Part(id) => return self.pattern(model, id, units),
+            Subject::Part(id) => return self.pattern(boat, id, units),
+            Subject::Sheet { kind, sheet, .. } => return sheet_layout(boat, kind, sheet, units),
             Subject::Pieces(PartId::Transom(end)) => {
                 transom_parts(model, transom(model, end)?, units)
             }
@@ -193,9 +213,13 @@ impl Subject {
     }
 
     /// The drawing of a part.
-    fn pattern(self, model: &Model, id: PartId, units: Units) -> Option<Drawing> {
+    fn pattern(self, boat: Counted, id: PartId, units: Units) -> Option<Drawing> {
+        let model = boat.model;
         Some(match id {
-            PartId::Panel(_) => panel_pattern(stands(model), self.panel(model)?, units),
+            PartId::Panel(panel) => {
+                let p = self.panel(model)?;
+                panel_pattern(model.stands(), p, boat.joints(panel), units)
+            }
             PartId::Frame(_) => {
                 let (of, f) = self.frame(model)?;
                 frame_assembly(of, f, units)
@@ -212,22 +236,31 @@ impl Subject {
     }
 
     /// The drawing as it goes on paper: half of what is the same on both sides, or to a scale.
-    pub fn printed(self, model: &Model, sheets: OnPaper) -> Option<Drawing> {
-        self.laid_on(model, sheets).or_else(|| self.drawn(model, sheets.units))
+    pub fn printed<'a>(self, boat: impl Into<Counted<'a>>, sheets: OnPaper) -> Option<Drawing> {
+        let boat = boat.into();
+        self.laid_on(boat, sheets).or_else(|| self.drawn(boat, sheets.units))
     }
 
     /// The drawing whole and at full size, for cutters and other programs, and as it goes on
     /// paper.
-    pub fn whole_and_printed(self, model: &Model, sheets: OnPaper) -> Option<[Drawing; 2]> {
-        let drawn = self.drawn(model, sheets.units)?;
-        let printed = self.laid_on(model, sheets).unwrap_or_else(|| drawn.clone());
+    pub fn whole_and_printed<'a>(
+        self,
+        boat: impl Into<Counted<'a>>,
+        sheets: OnPaper,
+    ) -> Option<[Drawing; 2]> {
+        let boat = boat.into();
+        let drawn = self.drawn(boat, sheets.units)?;
+        let printed = self.laid_on(boat, sheets).unwrap_or_else(|| drawn.clone());
         Some([at_full_size(drawn), printed])
     }
 
     /// As [`Subject::printed`]; `None` for what is printed as it is drawn.
-    fn laid_on(self, model: &Model, sheets: OnPaper) -> Option<Drawing> {
+    fn laid_on(self, boat: Counted, sheets: OnPaper) -> Option<Drawing> {
+        let model = boat.model;
         Some(match self {
-            Subject::Part(PartId::Panel(_)) => sheets.panel(stands(model), self.panel(model)?),
+            Subject::Part(PartId::Panel(panel)) => {
+                sheets.panel(model.stands(), self.panel(model)?, boat.joints(panel))
+            }
             Subject::Part(PartId::Frame(_)) | Subject::AsBuilt(_) => {
                 let (of, f) = self.frame(model)?;
                 sheets.frame(of, f)
@@ -252,7 +285,7 @@ impl Subject {
         let Subject::Part(PartId::Panel(PanelId(i))) = self else {
             return None;
         };
-        stands(model).panels.get(i)
+        model.stands().panels.get(i)
     }
 
     /// The frame, and the model that it stands in.

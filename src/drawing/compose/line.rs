@@ -41,6 +41,8 @@ pub enum Line {
     BootTop,
     /// The line about which a half pattern is turned over.
     Centre,
+    /// Where a panel is put together: both ends of a scarf's slope, the line of a butt.
+    Joint,
 }
 
 const INK: [u8; 3] = [35, 39, 44];
@@ -51,7 +53,7 @@ const WATER: [u8; 3] = [12, 104, 114];
 
 impl Line {
     /// All kinds, in the order of the layers in files: bottom-most first.
-    pub const ALL: [Line; 18] = [
+    pub const ALL: [Line; 19] = [
         Line::Cut,
         Line::Finished,
         Line::Station,
@@ -70,6 +72,7 @@ impl Line {
         Line::Waterline,
         Line::BootTop,
         Line::Centre,
+        Line::Joint,
     ];
 
     /// What it is for. A builder saws or planes to what is cut or worked, and the notches and
@@ -86,7 +89,8 @@ impl Line {
             | Line::Fastening
             | Line::Plate
             | Line::Waterline
-            | Line::BootTop => Purpose::Mark,
+            | Line::BootTop
+            | Line::Joint => Purpose::Mark,
             Line::Centre => Purpose::Fold,
             Line::Text => Purpose::Words,
             Line::Ruling | Line::Check | Line::Far | Line::Dimension => Purpose::Explain,
@@ -114,6 +118,7 @@ impl Line {
             Line::Waterline => ("WATERLINE", 0.25, Dash::Dashed, WATER),
             Line::BootTop => ("BOOT_TOP", 0.18, Dash::DashDot, WATER),
             Line::Centre => ("CENTRELINE", 0.7, Dash::DashDot, INK),
+            Line::Joint => ("JOINT", 0.3, Dash::DashDot, BROWN),
         };
         Layer { name, width, dash, colour, purpose: self.purpose() }
     }

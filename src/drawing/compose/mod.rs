@@ -17,9 +17,11 @@ pub mod lines_plan;
 pub mod offsets_table;
 pub mod on_paper;
 pub mod panel;
+mod panel_joints;
 mod panel_words;
 mod part;
 pub mod parts;
+pub mod sheet;
 mod view;
 mod waterline;
 
@@ -38,6 +40,7 @@ pub use offsets_table::offsets_table;
 pub use on_paper::{Extent, OnPaper};
 pub use panel::panel_pattern;
 pub use parts::{frame_parts, transom_parts};
+pub use sheet::sheet_layout;
 
 use serde::{Deserialize, Serialize};
 

@@ -14,6 +14,7 @@ use crate::drawing::{Drawing, Purpose};
 use crate::frames::{Frame, Transom};
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
+use crate::stock::joints::PlacedJoint;
 use crate::units::Units;
 
 /// How much of a thing is printed.
@@ -67,8 +68,8 @@ fn halved(whole: Drawing, axis: Axis) -> Drawing {
 
 impl OnPaper {
     /// A panel's pattern: half of one that lies over both sides.
-    pub fn panel(&self, model: &Model, p: &PanelModel) -> Drawing {
-        let whole = panel_pattern(model, p, self.units);
+    pub fn panel(&self, model: &Model, p: &PanelModel, joints: &[PlacedJoint]) -> Drawing {
+        let whole = panel_pattern(model, p, joints, self.units);
         match self.extent {
             Extent::Half if p.full_width => halved(whole, LEVEL),
             _ => whole,

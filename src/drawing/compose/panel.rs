@@ -2,7 +2,7 @@
 
 use super::Line;
 use super::bevel_section::{self, Bevelled};
-use super::{SMALL, layers, panel_words};
+use super::{SMALL, layers, panel_joints, panel_words};
 use crate::bend::lie::let_down;
 use crate::drawing::{Anchor, Drawing, Purpose, face};
 use crate::flat::laps::Role;
@@ -11,6 +11,7 @@ use crate::geom::{P2, V2};
 use crate::hull::{Member, MemberSide};
 use crate::model::{Model, PanelModel};
 use crate::part::LineId;
+use crate::stock::joints::PlacedJoint;
 use crate::units::Units;
 use crate::words::bevels::CONVENTION;
 
@@ -36,8 +37,14 @@ fn halves(p: &PanelModel, points: Vec<P2>) -> Vec<Vec<P2>> {
     vec![points, mirrored]
 }
 
-/// The full-size pattern of panel `p`, lengths written in `units`.
-pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
+/// The full-size pattern of panel `p`, lengths written in `units`, with the joints that it is put
+/// together at.
+pub fn panel_pattern(
+    model: &Model,
+    p: &PanelModel,
+    joints: &[PlacedJoint],
+    units: Units,
+) -> Drawing {
     let title = format!("{}: {}", model.hull.name, p.name);
     let subtitle = format!("{}, measured {}", p.sheet, units.gauge(p.thickness));
     let mut d = Drawing::new(title, subtitle, layers());
@@ -50,7 +57,7 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     if allowance > 0.0 {
         d.polyline(Line::Finished, finished.clone(), true);
     }
-    panel_words::notes(&mut d, model, p, units);
+    panel_words::notes(&mut d, model, p, joints, units);
     draw_corner_lines(&mut d, p);
     super::bow::post_lines(&mut d, model, p, units);
     draw_rulings(&mut d, p);
@@ -58,6 +65,7 @@ pub fn panel_pattern(model: &Model, p: &PanelModel, units: Units) -> Drawing {
     draw_members(&mut d, model, p, units);
     super::battens::on_panel(&mut d, model, p, units);
     draw_level(&mut d, p, units);
+    panel_joints::draw(&mut d, joints, units);
     draw_checks(&mut d, p, units);
     draw_bevels(&mut d, model, p, units);
     panel_words::on_the_part(&mut d, model, p);

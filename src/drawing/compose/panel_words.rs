@@ -1,17 +1,25 @@
 //! What is written on a panel's pattern and in its block of notes.
 
-use super::Line;
 use super::panel::LEAST_LAP;
 use super::{LARGE, SMALL};
+use super::{Line, panel_joints};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::laps::Role;
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
+use crate::stock::joints::PlacedJoint;
 use crate::units::Units;
 use crate::words::bevels;
+use crate::words::stock::{joint_bends, joint_made};
 
 /// The sentences of the block.
-pub(super) fn notes(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
+pub(super) fn notes(
+    d: &mut Drawing,
+    model: &Model,
+    p: &PanelModel,
+    joints: &[PlacedJoint],
+    units: Units,
+) {
     d.note(if p.full_width {
         "Cut one. This face goes inside."
     } else {
@@ -31,7 +39,7 @@ pub(super) fn notes(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units
         edge_words(model, p, units)
     ));
     d.note(format!("Check before you cut: {}.", taped(p, units)));
-    if let Some(words) = longer_than_sheet(model, p, units) {
+    for words in joined(model, p, joints, units) {
         d.note(words);
     }
     let laps = lap_words(model, p, units);
@@ -54,8 +62,28 @@ fn taped(p: &PanelModel, units: Units) -> String {
     each.collect::<Vec<_>>().join(", ")
 }
 
+/// Where a panel is joined; that it is larger than its sheet, where its joints are not known.
+pub(super) fn joined(
+    model: &Model,
+    p: &PanelModel,
+    joints: &[PlacedJoint],
+    units: Units,
+) -> Vec<String> {
+    if joints.is_empty() {
+        return longer_than_sheet(model, p, units).into_iter().collect();
+    }
+    let several = joints.len() > 1;
+    let name = |i: usize| if several { format!("Joint {}", i + 1) } else { "Joint".to_string() };
+    let of = |(i, j): (usize, &PlacedJoint)| {
+        let taped = panel_joints::taped(model, p, j, units);
+        let (made, bends) = (joint_made(j, units), joint_bends(j, units));
+        format!("{}: {made}{taped}; {bends}.", name(i))
+    };
+    joints.iter().enumerate().map(of).collect()
+}
+
 /// That a panel is larger than its sheet, where it is: sheets are joined first.
-pub(super) fn longer_than_sheet(model: &Model, p: &PanelModel, units: Units) -> Option<String> {
+fn longer_than_sheet(model: &Model, p: &PanelModel, units: Units) -> Option<String> {
     let sheet = model.materials.sheet(&p.sheet)?;
     let outline = p.finished_outline();
     let extent = |of: fn(&P2) -> f64| {

@@ -28,6 +28,8 @@ pub(super) struct Line {
     pub(super) bold: bool,
     /// Its baseline's left end from the block's upper left corner, mm right and down.
     pub(super) at: (f64, f64),
+    /// The baseline of the last line of the same note, mm down.
+    pub(super) note_ends: f64,
 }
 
 /// Lines set to a width.
@@ -73,22 +75,27 @@ impl Block {
         let top = head.height;
         head.height += left.height.max(right.height);
         for (part, x) in [(left, 0.0), (right, column + GUTTER)] {
-            head.lines.extend(
-                part.lines.into_iter().map(|l| Line { at: (l.at.0 + x, l.at.1 + top), ..l }),
-            );
+            head.lines.extend(part.lines.into_iter().map(|l| Line {
+                at: (l.at.0 + x, l.at.1 + top),
+                note_ends: l.note_ends + top,
+                ..l
+            }));
         }
         head.closed()
     }
 
     /// Adds a text under what is there, its first baseline `down` mm further down.
     fn set(&mut self, text: &str, height: f64, bold: bool, x: f64, room: f64, down: f64) {
+        let begun = self.lines.len();
         for (i, line) in broken(text, height, bold, room).into_iter().enumerate() {
             self.height += if i == 0 { down } else { LEAD * height };
             // A single word wider than the room is set smaller.
             let wide = width(&line, height, bold);
             let height = if wide > room { height * room / wide } else { height };
-            self.lines.push(Line { text: line, height, bold, at: (x, self.height) });
+            let at = (x, self.height);
+            self.lines.push(Line { text: line, height, bold, at, note_ends: at.1 });
         }
+        self.lines[begun..].iter_mut().for_each(|l| l.note_ends = self.height);
     }
 
     /// With room for the tails of the last line.
@@ -97,12 +104,18 @@ impl Block {
         self
     }
 
-    /// Cuts off what reaches deeper than `depth` mm; the rest begins a block of its own.
+    /// Cuts off what reaches deeper than `depth` mm, whole notes where any end before that; the
+    /// rest begins a block of its own.
     pub(super) fn cut_at(self, depth: f64) -> (Block, Block) {
+        let within = |down: f64| down + 0.5 * NOTE <= depth;
+        let whole = self.lines.iter().any(|l| within(l.note_ends));
         let (first, mut rest): (Vec<Line>, Vec<Line>) =
-            self.lines.into_iter().partition(|l| l.at.1 + 0.5 * NOTE <= depth);
+            self.lines.into_iter().partition(|l| within(if whole { l.note_ends } else { l.at.1 }));
         let top = rest.iter().map(|l| l.at.1).fold(f64::INFINITY, f64::min) - BETWEEN * NOTE;
-        rest.iter_mut().for_each(|l| l.at.1 -= top);
+        rest.iter_mut().for_each(|l| {
+            l.at.1 -= top;
+            l.note_ends -= top;
+        });
         let deep = |lines: &[Line]| lines.iter().map(|l| l.at.1 + 0.5 * NOTE).fold(0.0, f64::max);
         let (a, b) = (deep(&first), deep(&rest));
         (Block { lines: first, height: a }, Block { lines: rest, height: b })
@@ -250,6 +263,10 @@ mod tests {
     fn a_block_that_is_cut_goes_on_without_loss() {
         let b = Block::of(&sheet(30), &[], 120.0);
         let (first, rest) = b.clone().cut_at(50.0);
+        // No note is broken over the two.
+        let ends = |l: &Line| (l.note_ends - l.at.1).abs() < 1e-9;
+        assert!(first.lines.last().is_some_and(ends));
+        assert!(rest.lines.last().is_some_and(ends));
         assert!(first.height <= 50.0 && !rest.lines.is_empty());
         assert_eq!(first.lines.len() + rest.lines.len(), b.lines.len());
         assert!(rest.lines[0].at.1 < 10.0);

@@ -60,6 +60,10 @@ pub enum Place {
     Member(usize),
     /// What is bought.
     Stock,
+    /// The glue of what is bought.
+    Glue,
+    /// Its fastenings.
+    Fastening,
     /// A size of sheet that can be had, by index.
     StockSheet(usize),
     /// Lumber of one section that can be had, by index.

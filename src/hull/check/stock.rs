@@ -1,10 +1,12 @@
 //! Faults of what can be bought, of joints, prices and waste.
 
+use std::sync::OnceLock;
+
 use super::{Fault, Place, fault, short};
 use crate::geom::P2;
 use crate::geom::polyline::{area, first_self_crossing};
 use crate::hull::stock::{JointRule, LumberPrice, SheetStock, StockPlan};
-use crate::material::StoreRow;
+use crate::material::{Figure, StoreRow, StoreTable};
 
 /// More rows than this in a list of stock are no yard's but a list pasted twice.
 const MOST_ROWS: usize = 200;
@@ -49,11 +51,7 @@ fn figures(plan: &StockPlan, out: &mut Vec<Fault>) {
     ] {
         range(out, (Place::Stock, "stock"), (field, value), (least, most, unit));
     }
-    for (field, text) in [("glue", &plan.glue), ("fastening", &plan.fastening)] {
-        if text.trim().is_empty() {
-            bad(out, Place::Stock, "stock", format!("{field} has no name"), "a name of its table");
-        }
-    }
+    names(plan, out);
     if plan.currency.chars().count() > 8 || plan.currency.chars().any(char::is_control) {
         let message = format!("currency {:?}", plan.currency);
         bad(out, Place::Stock, "stock", message, "a word or sign of at most 8 letters");
@@ -69,6 +67,25 @@ fn figures(plan: &StockPlan, out: &mut Vec<Fault>) {
         if count > MOST_ROWS {
             let message = format!("{list}: {count} rows");
             bad(out, Place::Stock, "stock", message, "at most 200");
+        }
+    }
+}
+
+/// Glue and fastenings are called by rows of the shipped table, or by the document's own.
+fn names(plan: &StockPlan, out: &mut Vec<Fault>) {
+    static SHIPPED: OnceLock<StoreTable> = OnceLock::new();
+    let shipped = SHIPPED.get_or_init(StoreTable::shipped);
+    let glues: Vec<&str> = shipped.glues.iter().map(|g| g.name.as_str()).collect();
+    let rows = shipped.stores.iter().chain(&plan.stores);
+    let fastenings: Vec<&str> =
+        rows.filter(|s| s.figure == Figure::Pitch).map(|s| s.name.as_str()).collect();
+    for (place, field, text, known) in [
+        (Place::Glue, "glue", &plan.glue, glues),
+        (Place::Fastening, "fastening", &plan.fastening, fastenings),
+    ] {
+        if !known.contains(&text.as_str()) {
+            let accepted = format!("one of {}", known.join(", "));
+            bad(out, place, "stock", format!("{field} {text:?}"), &accepted);
         }
     }
 }

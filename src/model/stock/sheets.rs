@@ -84,7 +84,7 @@ pub(super) fn sheets(
     tell: &mut dyn FnMut(&str, &Progress) -> bool,
     findings: &mut Vec<Finding>,
 ) -> (Vec<PanelSplit>, Vec<SheetKind>) {
-    let mut ways = ways_to_split(model, findings);
+    let mut ways = ways_to_split(model.stands(), findings);
     let mut kinds: Vec<Gathered> = Vec::new();
     for part in model.parts.all() {
         if !matches!(part.id, PartId::Panel(_)) {
@@ -131,7 +131,7 @@ struct Ways<'a> {
 fn ways_to_split<'a>(model: &'a Model, findings: &mut Vec<Finding>) -> Vec<Ways<'a>> {
     let mut out: Vec<Ways> = Vec::new();
     for (i, p) in model.panels.iter().enumerate() {
-        let outline = p.finished_outline();
+        let outline = p.cut_outline(model.hull.planking.trim_allowance_mm);
         let before = out.last().and_then(|w| Some((w.panel, w.found.first()?)));
         let neighbours = before.map_or_else(Vec::new, |(q, split)| joints_of(q, split, p));
         let (avoid, bends, edge_wood) = (frames(model, p), bends(p), edge_wood(model, p));
@@ -371,7 +371,7 @@ fn problem(model: &Model, kind: &Gathered, panels: &[(usize, Split)]) -> (Proble
     let one_face = stock.iter().any(|s| s.one_good_face);
     let (mut parts, mut of) = (Vec::new(), Vec::new());
     for (i, split) in panels {
-        let p = &model.panels[*i];
+        let p = &model.stands().panels[*i];
         let copies = Copies::of(p.full_width).count();
         let grain = if p.grain_across { FRAC_PI_2 } else { 0.0 };
         let hand = if one_face { Hand::Pairs } else { Hand::Either };

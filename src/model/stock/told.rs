@@ -1,5 +1,7 @@
 //! What was noticed about stock.
 
+use std::collections::BTreeSet;
+
 use super::{LumberList, SheetKind};
 use crate::finding::{Finding, Place, StockFact};
 use crate::stock::stores::Stores;
@@ -35,7 +37,9 @@ pub(super) fn told(
     for name in &stores.unknown {
         out.push(Finding::watch(Place::Stock(name.clone()), StockFact::UnknownStore));
     }
-    for name in &stores.too_thin {
+    // One for each joint is found: a pair, both sides of a block.
+    let thin: BTreeSet<&String> = stores.too_thin.iter().collect();
+    for name in thin {
         out.push(Finding::note(Place::Stock(name.clone()), StockFact::TooThin));
     }
 }

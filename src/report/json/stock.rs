@@ -4,15 +4,19 @@ use serde_json::{Value, json};
 
 use super::{findings, uv};
 use crate::geom::polyline::area;
-use crate::model::stock::{SheetKind, StockList};
-use crate::stock::nest::{Keep, SheetLayout, cuts, offcuts};
+use crate::model::stock::{SheetKind, Side, StockList};
+use crate::stock::joints::SheetFace;
+use crate::stock::nest::{Keep, cuts};
 use crate::units::Units;
 use crate::words;
 
 /// The object.
 pub(super) fn stock(s: &StockList, units: Units) -> Value {
-    let sheets: Vec<Value> =
-        s.sheets.iter().flat_map(|k| k.layout.sheets.iter().map(|l| sheet(k, l))).collect();
+    let of_kind = |(i, k): (usize, &SheetKind)| {
+        let sheets = 0..k.layout.sheets.len();
+        sheets.map(|n| sheet(s, k, n, s.sheet_number(i, n))).collect::<Vec<_>>()
+    };
+    let sheets: Vec<Value> = s.sheets.iter().enumerate().flat_map(of_kind).collect();
     let kinds: Vec<Value> = s.sheets.iter().map(kind).collect();
     let joints: Vec<Value> = s
         .panels
@@ -22,6 +26,9 @@ pub(super) fn stock(s: &StockList, units: Units) -> Value {
                 json!({
                     "panel": p.name,
                     "kind": j.kind.word(),
+                    "faces": j.faces.map(SheetFace::word),
+                    "bend_radius_mm": j.bend.radius.is_finite().then_some(j.bend.radius),
+                    "least_radius_mm": j.bend.least_radius,
                     "at_mm": j.at,
                     "length_mm": j.taken,
                     "slope": j.slope,
@@ -61,29 +68,40 @@ pub(super) fn stock(s: &StockList, units: Units) -> Value {
     })
 }
 
-fn sheet(kind: &SheetKind, laid: &SheetLayout) -> Value {
+fn sheet(s: &StockList, kind: &SheetKind, n: usize, number: usize) -> Value {
+    let laid = &kind.layout.sheets[n];
     let stock = &kind.problem.sheets[laid.sheet];
     let (_, size) = stock.extent();
     let keep = Keep::default();
     let parts: Vec<Value> = laid
         .placed
         .iter()
-        .map(|p| {
+        .zip(s.lying(kind, n))
+        .map(|(p, lying)| {
             json!({
                 "name": kind.problem.parts[p.part].name,
+                "called": words::stock::part_name(s, kind, p.part, &lying),
+                "number": lying.number,
+                "side": lying.side.map(Side::word),
+                "face_up": lying.face_up.map(SheetFace::word),
                 "turned_over": p.attitude.mirrored,
                 "outline_mm": p.outline.iter().map(|q| uv(*q)).collect::<Vec<_>>(),
             })
         })
         .collect();
     json!({
+        "number": number,
         "stock": kind.sheet,
         "thickness_mm": kind.thickness,
         "length_mm": size.x,
         "width_mm": size.y,
+        "outline_mm": stock.outline.iter().map(|q| uv(*q)).collect::<Vec<_>>(),
+        "margin_mm": stock.edge_margin,
+        "kerf_mm": kind.problem.kerf,
+        "price": stock.price,
         "parts": parts,
         "used": laid.density(&kind.problem),
-        "offcuts": offcuts(&kind.problem, laid, keep).iter().map(|o| json!({
+        "offcuts": kind.left_over(laid).iter().map(|o| json!({
             "area_mm2": o.area,
             "outline_mm": o.outline.iter().map(|q| uv(*q)).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),

@@ -5,25 +5,35 @@ use std::fmt::Write as _;
 
 use super::{heading_of, paragraph};
 use crate::finding::gravest;
+use crate::hull::stock::StockPlan;
 use crate::model::stock::{SheetKind, StockList};
 use crate::part::Question;
-use crate::stock::joints::PlacedJoint;
 use crate::stock::nest::{Keep, cuts};
 use crate::units::Units;
+use crate::words::cautions;
 use crate::words::finding::said;
-use crate::words::stock::counted;
+use crate::words::stock::{counted, joint, kind_words, quantity, so_many};
 
-/// The section; `currency` stands behind prices.
-pub fn stock(s: &StockList, units: Units, currency: &str) -> String {
+/// The section; `plan` has the glue and what stands behind prices.
+pub fn stock(s: &StockList, units: Units, plan: &StockPlan) -> String {
+    let currency = &plan.currency;
     let mut out = String::from("\n");
     let severity = gravest(&s.findings, Some(Question::Stock));
     heading_of(&mut out, "Stock: what do I buy, and how do I cut it?", Question::Stock, severity);
     joints(&mut out, s, units);
-    for kind in &s.sheets {
-        sheets(&mut out, kind, units);
+    for (i, kind) in s.sheets.iter().enumerate() {
+        sheets(&mut out, s, (i, kind), units);
+    }
+    if !s.sheets.is_empty() {
+        let kerf = units.fine(plan.kerf_mm);
+        let words = format!("Parts lie {kerf} apart: measure what your own saw takes away.");
+        paragraph(&mut out, "", &words);
+        paragraph(&mut out, "", cautions::SAW);
+        paragraph(&mut out, "", cautions::DUST);
+        out.push('\n');
     }
     lumber(&mut out, s, units);
-    stores(&mut out, s, units, currency);
+    stores(&mut out, s, units, plan);
     cost(&mut out, s, units, currency);
     for f in &s.findings {
         let said = said(f, units);
@@ -41,7 +51,8 @@ fn joints(out: &mut String, s: &StockList, units: Units) {
             let _ = writeln!(out, "{}: whole, from one sheet", p.name);
             continue;
         }
-        let _ = writeln!(out, "{}: {} pieces", p.name, p.split.pieces.len());
+        let pieces = so_many(p.split.pieces.len(), "piece", "pieces");
+        let _ = writeln!(out, "{}: {pieces}", p.name);
         for j in &p.split.joints {
             paragraph(out, "    ", &joint(j, units));
         }
@@ -49,45 +60,15 @@ fn joints(out: &mut String, s: &StockList, units: Units) {
     out.push('\n');
 }
 
-/// A joint in words.
-fn joint(j: &PlacedJoint, units: Units) -> String {
-    let at = match j.lengthwise {
-        true => format!("{} across the pattern", units.show(j.at)),
-        false => format!("{} along the pattern", units.show(j.at)),
-    };
-    let what = match j.slope {
-        Some(slope) => format!(
-            "scarf of {slope:.0} in 1, {} long, planed on the {} of the piece nearer to the bow",
-            units.show(j.taken),
-            j.faces[0].word()
-        ),
-        None => format!("butt block, {} long, on the {}", units.show(j.taken), j.faces[0].word()),
-    };
-    let bend = match j.bend.bends() {
-        true => "glued flat, it bends with the panel".to_string(),
-        false => format!(
-            "the panel bends to {} there and a flat joint takes {}: glue it when the panel hangs",
-            units.radius(j.bend.radius),
-            units.radius(j.bend.least_radius)
-        ),
-    };
-    let way = match j.in_the_way.is_empty() {
-        true => String::new(),
-        false => format!("; in its way: {}", j.in_the_way.join(", ")),
-    };
-    format!("{what}, {at}; {bend}{way}")
-}
-
-fn sheets(out: &mut String, kind: &SheetKind, units: Units) {
+fn sheets(out: &mut String, s: &StockList, (i, kind): (usize, &SheetKind), units: Units) {
     let layout = &kind.layout;
     let bought = layout.bought(&kind.problem);
     let least = layout.bound.sheets;
     let _ = writeln!(
         out,
-        "{}, {}: {} sheets, {bought} to buy; fewer than {least} cannot do",
-        kind.sheet,
-        units.gauge(kind.thickness),
-        layout.sheets.len(),
+        "{}: {}, {bought} to buy; fewer than {least} cannot do",
+        kind_words(&kind.sheet, kind.thickness, units),
+        so_many(layout.sheets.len(), "sheet", "sheets"),
     );
     for (n, sheet) in layout.sheets.iter().enumerate() {
         let (_, size) = kind.problem.sheets[sheet.sheet].extent();
@@ -102,11 +83,12 @@ fn sheets(out: &mut String, kind: &SheetKind, units: Units) {
         let straight =
             cuts(&kind.problem, sheet, Keep::default()).iter().filter(|c| c.part.is_none()).count();
         let words = format!(
-            "sheet {} ({} by {}, {:.0} % used, {straight} straight cuts first): {}",
-            n + 1,
+            "sheet {} ({} by {}, {:.0} % used, {} first): {}",
+            s.sheet_number(i, n),
             units.show(size.x),
             units.show(size.y),
             100.0 * sheet.density(&kind.problem),
+            so_many(straight, "straight cut", "straight cuts"),
             list.join("; ")
         );
         paragraph(out, "    ", &words);
@@ -150,24 +132,29 @@ fn lumber(out: &mut String, s: &StockList, units: Units) {
     out.push('\n');
 }
 
-fn stores(out: &mut String, s: &StockList, units: Units, currency: &str) {
+fn stores(out: &mut String, s: &StockList, units: Units, plan: &StockPlan) {
     if s.stores.lines.is_empty() {
         return;
     }
     out.push_str("Stores\n");
     for l in &s.stores.lines {
+        let currency = &plan.currency;
         let price = l.price.map_or(String::new(), |p| format!(", {p:.2} {currency}"));
         let words = format!(
-            "{}: {:.1} {}, {} packs of {}{price}. {}; {:.0} % for loss",
+            "{}: {}, {} of {}{price}. {}; {:.0} % for loss",
             l.name,
-            l.quantity,
-            l.unit,
-            l.packs,
+            quantity(l),
+            so_many(l.packs as usize, "pack", "packs"),
             l.pack,
             counted(&l.from, units),
             l.waste_pct
         );
         paragraph(out, "    ", &words);
+    }
+    paragraph(out, "", cautions::beside_glue(&plan.glue));
+    // Cloth and coats are laid in epoxy whatever the joints are glued with.
+    if !plan.glue.contains("epoxy") && s.stores.lines.iter().any(|l| l.name.contains("epoxy")) {
+        paragraph(out, "", cautions::EPOXY);
     }
     out.push('\n');
 }
@@ -177,8 +164,14 @@ fn cost(out: &mut String, s: &StockList, units: Units, currency: &str) {
     let _ = writeln!(out, "She weighs {} of what is counted here.", units.mass(s.mass));
     let words = match (c.unpriced, c.known()) {
         (0, known) => format!("Cost: {known:.2} {currency}"),
-        (n, 0.0) => format!("Cost: no price is known ({n} things to buy); add prices to the stock"),
-        (n, known) => format!("Cost: {known:.2} {currency} and {n} things of no known price"),
+        (n, 0.0) => format!(
+            "Cost: no price is known ({} to buy); add prices to the stock",
+            so_many(n, "thing", "things")
+        ),
+        (n, known) => format!(
+            "Cost: {known:.2} {currency} and {} of no known price",
+            so_many(n, "thing", "things")
+        ),
     };
     paragraph(out, "", &words);
     out.push('\n');

@@ -21,6 +21,8 @@ use bevy::winit::EventLoopProxyWrapper;
 use crate::drawing::compose::{Extent, OnPaper, Paper};
 use crate::files::{Over, save_atomically};
 use crate::finding::Severity;
+use crate::model::stock::{Counted, SEED, stock};
+use crate::stock::nest::Effort;
 use crate::viewer::frame_order::Stage;
 use crate::viewer::prefs::Prefs;
 use crate::viewer::session::{Command, NOTICE_STAYS, Session, wake_after};
@@ -219,7 +221,9 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
             }
         };
         let sheets = OnPaper { paper, units: hull.units, extent: Extent::Half };
-        let files = crate::pack::write_pack(&model, &hull, &folder, sheets, Over::Refuse, step)
+        let list = stock(&model, Effort::QUICK, SEED, &mut |_, _| true);
+        let boat = Counted::with(&model, &list);
+        let files = crate::pack::write_pack(boat, &hull, &folder, sheets, Over::Refuse, step)
             .map_err(|e| e.to_string())?;
         let stopped = model.findings.iter().any(|f| f.severity == Severity::Stop);
         let mind = match stopped {

@@ -16,7 +16,8 @@ use super::Line;
 use crate::flat::ordinates::{ALLOWED_MM, Edge, Mark, Mirror, Plotted};
 use crate::geom::polyline::length2;
 use crate::geom::{P2, V2};
-use crate::model::Model;
+use crate::model::stock::Counted;
+use crate::part::PanelId;
 use crate::units::Units;
 
 /// How bevels are said on a card.
@@ -113,14 +114,17 @@ impl Card {
 }
 
 /// Every card of the boat. Panels are those of the boat as she stands, once measured.
-pub fn cards(model: &Model, units: Units) -> Vec<Card> {
-    let stands = model.as_built.as_deref().map_or(model, |b| &b.model);
+pub fn cards<'a>(boat: impl Into<Counted<'a>>, units: Units) -> Vec<Card> {
+    let boat = boat.into();
+    let model = boat.model;
+    let stands = model.stands();
     let work = &model.woodwork;
     let mut out: Vec<Card> = stands
         .panels
         .iter()
-        .filter(|p| p.unsound().is_none())
-        .filter_map(|p| panel_card(stands, p, units))
+        .enumerate()
+        .filter(|(_, p)| p.unsound().is_none())
+        .filter_map(|(i, p)| panel_card(stands, p, boat.joints(PanelId(i)), units))
         .collect();
     for f in &work.frames {
         out.extend(frame_cards(model, f, units));

@@ -3,15 +3,17 @@
 use super::{Card, CardPart, Check, List};
 use crate::drawing::compose::Line;
 use crate::drawing::compose::panel::{corners, members_on};
-use crate::drawing::compose::panel_words::longer_than_sheet;
+use crate::drawing::compose::panel_words::joined;
 use crate::flat::marks;
 use crate::flat::ordinates::{Mirror, Plotted, Seat};
 use crate::frames::fasten::PLANK_PITCH_MM;
 use crate::geom::polyline::length2;
+use crate::geom::ring::kept_inside;
 use crate::geom::segment::{from_polyline, from_segment};
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
 use crate::part::LineId;
+use crate::stock::joints::PlacedJoint;
 use crate::units::Units;
 use crate::words::bevels;
 
@@ -25,7 +27,12 @@ const LEAST_IN_MM: f64 = 10.0;
 const CLEAR_OF_STATION_MM: f64 = 25.0;
 
 /// The card of panel `p`; `None` for one without area.
-pub fn panel_card(model: &Model, p: &PanelModel, units: Units) -> Option<Card> {
+pub fn panel_card(
+    model: &Model,
+    p: &PanelModel,
+    joints: &[PlacedJoint],
+    units: Units,
+) -> Option<Card> {
     let outline = p.finished_outline();
     let seat = if p.full_width {
         let ahead = outline.iter().map(|q| q.x).fold(f64::INFINITY, f64::min);
@@ -57,6 +64,7 @@ pub fn panel_card(model: &Model, p: &PanelModel, units: Units) -> Option<Card> {
         part.ways.push(("up", V2::y()));
     }
     stations(&mut part, model, p, units);
+    draw_joints(&mut part, p, joints, units);
     for (name, line) in members(&mut part, model, p, units) {
         part.words.push(name);
         part.lines.push((Line::Member, line));
@@ -71,10 +79,7 @@ pub fn panel_card(model: &Model, p: &PanelModel, units: Units) -> Option<Card> {
             if p.grain_across { "across" } else { "along" }
         ),
         parts: vec![part],
-        notes: notes(model, p, units)
-            .into_iter()
-            .chain(longer_than_sheet(model, p, units))
-            .collect(),
+        notes: notes(model, p, units).into_iter().chain(joined(model, p, joints, units)).collect(),
     })
 }
 
@@ -189,6 +194,47 @@ fn stations(part: &mut CardPart, model: &Model, p: &PanelModel, units: Units) {
     }
     if !rows.is_empty() {
         part.lists.push(List { head: "stations".into(), rows });
+    }
+}
+
+/// Joints by the ends of their lines, and the corners of their blocks.
+fn draw_joints(part: &mut CardPart, p: &PanelModel, joints: &[PlacedJoint], units: Units) {
+    let finished = p.finished_outline();
+    let mut rows = Vec::new();
+    for (i, joint) in joints.iter().enumerate() {
+        let number = if joints.len() > 1 { format!("{} ", i + 1) } else { String::new() };
+        let slope = joint.lines.len() > 1;
+        for (k, line) in joint.lines.iter().enumerate() {
+            // The figures of a card are those of the finished edge.
+            let kept = kept_inside(&finished, line).into_iter().flatten();
+            let kept: Vec<P2> = kept.collect();
+            let (Some(a), Some(b)) = (kept.first(), kept.last()) else {
+                continue;
+            };
+            let end = match (slope, k) {
+                (false, _) => "",
+                (true, 0) => "slope from, ",
+                (true, _) => "slope to, ",
+            };
+            let words = ["low", "up"].map(|w| format!("{number}{end}{w}"));
+            for (name, end) in words.into_iter().zip([a, b]) {
+                // Plotted from a centreline only its upper half is given.
+                if !(p.full_width && end.y < 0.0) {
+                    rows.push((name, part.plotted.mark(*end, units)));
+                }
+            }
+            part.lines.push((Line::Joint, vec![*a, *b]));
+        }
+        if let Some([a, b]) = joint.lines.first() {
+            part.named.push((format!("joint {number}").trim_end().to_string(), a + 0.65 * (b - a)));
+        }
+        for block in &joint.blocks {
+            let ring = block.iter().chain(block.first()).copied().collect();
+            part.lines.push((Line::Plate, ring));
+        }
+    }
+    if !rows.is_empty() {
+        part.lists.push(List { head: "joints".into(), rows });
     }
 }
 

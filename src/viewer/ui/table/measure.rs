@@ -196,7 +196,7 @@ mod tests {
         hull.planking.trim_allowance_mm = 0.0;
         let model = derive(&hull, &Materials::shipped()).expect("the same without an allowance");
         for p in &model.panels {
-            let drawn = panel_pattern(&model, p, Units::Mm);
+            let drawn = panel_pattern(&model, p, &[], Units::Mm);
             for d in crate::drawing::compose::panel::diagonals(p) {
                 let (name, a, b) = (format!("{} to {}", d.from, d.to), d.a, d.b);
                 // Nearer than the waterline, which meets the stem close to a corner.

@@ -1,0 +1,244 @@
+//! The parts of a sheet on paper: outlines, what is struck on them, their names, which way is
+//! forward or up, and the points that they are set out by.
+
+use super::line::SheetLine;
+use super::marks::{self, Struck};
+use super::room::Room;
+use crate::drawing::face::{TextBox, width};
+use crate::drawing::{Anchor, Drawing};
+use crate::flat::corners::runs;
+use crate::geom::polyline::bounds;
+use crate::geom::{P2, V2};
+use crate::model::stock::{Counted, Laid, Lying, SheetKind, StockList};
+use crate::part::PartId;
+use crate::stock::nest::Placed;
+use crate::words::stock::part_name;
+
+/// Heights of a part's name, mm on paper, the first that has room; and of other words on it.
+const NAMES: [f64; 3] = [2.3, 2.0, 1.7];
+const SMALL: f64 = 1.6;
+/// The arrow that says which way is forward or up, mm on paper: its length, its head, and the
+/// room that it takes with its word beside it.
+const ARROW: f64 = 7.0;
+const HEAD: f64 = 1.8;
+const ARROW_ROOM: f64 = 3.4;
+/// A marked point's square, mm on paper.
+const DOT: f64 = 0.35;
+/// A part that is longer (mm) is set out by three points, others by two.
+pub(super) const LARGE_MM: f64 = 420.0;
+
+/// A part on its sheet.
+pub(super) struct OnSheet {
+    pub(super) lying: Lying,
+    /// What the builder calls it.
+    pub(super) name: String,
+    /// Points of its edge that are set out with a tape, mm on the sheet, the nearest along it
+    /// first.
+    pub(super) points: Vec<P2>,
+    /// Longer than a forearm.
+    pub(super) large: bool,
+}
+
+/// A part as [`OnSheet`].
+pub(super) fn on_sheet(
+    list: &StockList,
+    kind: &SheetKind,
+    placed: &Placed,
+    lying: Lying,
+) -> OnSheet {
+    let long = bounds(placed.outline.iter().copied()).map_or(0.0, |(l, h)| (h - l).norm());
+    let large = long > LARGE_MM;
+    let name = part_name(list, kind, placed.part, &lying);
+    OnSheet { lying, name, points: points(&placed.outline, large), large }
+}
+
+/// The corners farthest from each other, and of a large part the one farthest from the line
+/// between them: what holds it in place and tells it from its mirror image.
+fn points(outline: &[P2], large: bool) -> Vec<P2> {
+    let mut hard: Vec<P2> = runs(outline, &[]).iter().map(|r| outline[r.points[0]]).collect();
+    if hard.len() < 3 {
+        hard = outline.to_vec();
+    }
+    let pairs = hard.iter().flat_map(|a| hard.iter().map(move |b| (*a, *b)));
+    let Some((a, b)) = pairs.max_by(|p, q| (p.1 - p.0).norm().total_cmp(&(q.1 - q.0).norm()))
+    else {
+        return Vec::new();
+    };
+    let off = |p: &P2| (b - a).perp(&(p - a)).abs();
+    let third = hard.iter().copied().filter(|_| large).max_by(|p, q| off(p).total_cmp(&off(q)));
+    let mut out: Vec<P2> = [a, b].into_iter().chain(third.filter(|p| off(p) > 1.0)).collect();
+    out.sort_by(|p, q| p.x.total_cmp(&q.x).then(p.y.total_cmp(&q.y)));
+    out
+}
+
+/// Draws a part: `k` is mm on paper for one of the sheet.
+pub(super) fn draw(d: &mut Drawing, boat: Counted, placed: &Placed, part: &OnSheet, k: f64) {
+    let ring: Vec<P2> = placed.outline.iter().map(|p| p * k).collect();
+    let on_paper = |p: P2| (placed.attitude.of(p) + placed.shift) * k;
+    let struck: Vec<Struck> = struck(boat, part.lying.of)
+        .into_iter()
+        .map(|s| Struck { line: s.line.into_iter().map(on_paper).collect(), name: s.name })
+        .collect();
+    let lines: Vec<Vec<P2>> = struck.iter().map(|s| s.line.clone()).collect();
+    d.polyline(SheetLine::Cut, ring.clone(), true);
+    for line in &lines {
+        d.polyline(SheetLine::Mark, line.clone(), false);
+    }
+    let mut room = Room::on(d, &ring, &lines);
+    let middle = room.middle();
+    for (p, letter) in part.points.iter().zip(["a", "b", "c"]) {
+        point(d, &mut room, p * k, letter, middle);
+    }
+    name(d, &mut room, part, middle, along(&part.points));
+    way(d, &mut room, placed, part.lying.of, middle);
+    for s in &struck {
+        if let Some(name) = &s.name {
+            beside(d, &mut room, &s.line, name, middle);
+        }
+    }
+}
+
+/// What is struck on a piece of a panel, mm on its pattern.
+fn struck(boat: Counted, of: Laid) -> Vec<Struck> {
+    let model = boat.model.stands();
+    let Laid::Piece(panel, k) = of else {
+        return Vec::new();
+    };
+    let split = boat.list.and_then(|l| l.panels.iter().find(|p| p.panel == panel));
+    let (Some(p), Some(split)) = (model.panels.get(panel.0), split) else {
+        return Vec::new();
+    };
+    split.split.pieces.get(k).map_or_else(Vec::new, |piece| {
+        marks::on_piece(model, p, &split.split.joints, &piece.outline)
+    })
+}
+
+/// The way between a part's first and last point, to be read from below or from the right.
+fn along(points: &[P2]) -> f64 {
+    match (points.first(), points.last()) {
+        (Some(a), Some(b)) => readable((b - a).y.atan2((b - a).x)),
+        _ => 0.0,
+    }
+}
+
+fn readable(angle: f64) -> f64 {
+    let (s, c) = angle.sin_cos();
+    if c < -1e-9 || (c.abs() <= 1e-9 && s < 0.0) { angle + std::f64::consts::PI } else { angle }
+}
+
+/// Writes a text where it has room, the nearest to `to`; whether it had.
+fn write(
+    d: &mut Drawing,
+    room: &mut Room,
+    (text, height): (&str, f64),
+    angle: f64,
+    to: P2,
+) -> bool {
+    let size = V2::new(width(text, height, false), height);
+    let Some(low) = room.place(size, angle, to) else {
+        return false;
+    };
+    room.take(TextBox::of(low, height, angle, size.x));
+    d.text(SheetLine::Engrave, low, height, angle, Anchor::Left, text);
+    true
+}
+
+/// A part's number and name, or its number alone.
+fn name(d: &mut Drawing, room: &mut Room, part: &OnSheet, middle: P2, along: f64) {
+    let whole = format!("{}  {}", part.lying.number, part.name);
+    // Without where it lies from the joints: the table has that.
+    let short = whole.rsplit_once(", ").map_or(whole.as_str(), |(first, _)| first).to_string();
+    let number = part.lying.number.to_string();
+    let upright = std::f64::consts::FRAC_PI_2;
+    for text in [&whole, &short, &number] {
+        for height in NAMES {
+            for angle in [0.0, along, upright] {
+                if write(d, room, (text, height), angle, middle) {
+                    return;
+                }
+            }
+        }
+    }
+    let small = NAMES[NAMES.len() - 1];
+    let at = middle - V2::new(0.0, 0.5 * small);
+    d.text(SheetLine::Engrave, at, small, 0.0, Anchor::Middle, number);
+}
+
+/// An arrow that says which way is forward on a piece of the skin, up on what stands across the
+/// boat.
+fn way(d: &mut Drawing, room: &mut Room, placed: &Placed, of: Laid, middle: P2) {
+    let Some((way, word)) = way_of(of) else {
+        return;
+    };
+    let turned = placed.attitude.of(P2::from(way)) - placed.attitude.of(P2::origin());
+    let angle = readable(turned.y.atan2(turned.x));
+    let (e, n) = (V2::new(angle.cos(), angle.sin()), V2::new(-angle.sin(), angle.cos()));
+    let long = ARROW.max(width(word, SMALL, false));
+    let Some(low) = room.place(V2::new(long, ARROW_ROOM), angle, middle) else {
+        return;
+    };
+    room.take(TextBox { low, along: long * e, up: ARROW_ROOM * n });
+    d.text(SheetLine::Engrave, low, SMALL, angle, Anchor::Left, word);
+    let line = low + (ARROW_ROOM - 0.35 * HEAD) * n;
+    let (tail, tip) =
+        if e.dot(&turned) > 0.0 { (line, line + long * e) } else { (line + long * e, line) };
+    d.arrow(SheetLine::Mark, tail, tip, HEAD);
+}
+
+/// Which way a part has, in its own axes, and the word for it.
+fn way_of(of: Laid) -> Option<(V2, &'static str)> {
+    match of {
+        Laid::Piece(..) => Some((-V2::x(), "forward")),
+        Laid::Part(PartId::Gusset(..) | PartId::TransomBoard(_) | PartId::Pad) => {
+            Some((V2::y(), "up"))
+        }
+        Laid::Part(_) | Laid::Block(..) => None,
+    }
+}
+
+/// A point that is set out, with its letter.
+fn point(d: &mut Drawing, room: &mut Room, at: P2, letter: &str, middle: P2) {
+    let (a, b) = (V2::new(DOT, DOT), V2::new(DOT, -DOT));
+    d.polyline(SheetLine::Dimension, vec![at - a, at + b, at + a, at - b], true);
+    let inward = (middle - at).try_normalize(1e-9).unwrap_or_else(V2::x);
+    let size = V2::new(width(letter, SMALL, false), SMALL);
+    if let Some(low) = room.place(size, 0.0, at + 2.0 * inward)
+        && (low - at).norm() < NEAR
+    {
+        room.take(TextBox::of(low, SMALL, 0.0, size.x));
+        d.text(SheetLine::Text, low, SMALL, 0.0, Anchor::Left, letter);
+    }
+}
+
+/// A letter farther (mm on paper) from its point is not read as its own.
+const NEAR: f64 = 9.0;
+
+/// The name of a line on a part, along it.
+fn beside(d: &mut Drawing, room: &mut Room, line: &[P2], name: &str, middle: P2) {
+    let Some((at, way)) = marks::beside(line, middle) else {
+        return;
+    };
+    let angle = readable(way.y.atan2(way.x));
+    let size = V2::new(width(name, SMALL, false), SMALL);
+    if let Some(low) = room.place(size, angle, at)
+        && (low - at).norm() < NEAR
+    {
+        room.take(TextBox::of(low, SMALL, angle, size.x));
+        d.text(SheetLine::Engrave, low, SMALL, angle, Anchor::Left, name);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A trapezium by hand: its longest diagonal, and the corner farthest from that.
+    #[test]
+    fn a_part_is_set_out_by_its_ends_and_the_corner_farthest_off() {
+        let ring = [(0., 0.), (1000., 0.), (900., 300.), (0., 200.)].map(|(x, y)| P2::new(x, y));
+        let found = points(&ring, true);
+        // 1019.8 from (0, 200) to (1000, 0) is longest; 200 / 1019.8 · … (900, 300) is farthest.
+        assert_eq!(found, [ring[3], ring[2], ring[1]]);
+        assert_eq!(points(&ring, false), [ring[3], ring[1]]);
+    }
+}
