@@ -285,8 +285,9 @@ fn a_folder_holds_one_boat_and_every_sheet_bears_her_mark() {
         serde_json::from_str(&folder.read("out/manifest.json")).expect("JSON");
     let told = manifest["files"].as_object().expect("files");
     let mut found = 0;
-    for at in ["out", "out/patterns", "out/cards", "out/frames", "out/setup"] {
-        for entry in std::fs::read_dir(folder.path().join(at)).expect(at).flatten() {
+    for at in ["", "/patterns", "/cards", "/frames", "/setup", "/sheets", "/lists"] {
+        let at = format!("out{at}");
+        for entry in std::fs::read_dir(folder.path().join(&at)).expect(&at).flatten() {
             if entry.path().is_file() {
                 let name = format!("{at}/{}", entry.file_name().to_string_lossy());
                 let name = name.trim_start_matches("out/").to_string();
@@ -301,7 +302,12 @@ fn a_folder_holds_one_boat_and_every_sheet_bears_her_mark() {
         serde_json::from_str(&folder.read("out/report.json")).expect("JSON");
     let mark = report["hull"]["mark"].as_str().expect("a mark").to_string();
     assert_eq!(manifest["mark"], report["hull"]["mark"]);
-    for name in ["out/summary.txt", "out/patterns/side.svg", "out/patterns/side.dxf"] {
+    for name in [
+        "out/summary.txt",
+        "out/patterns/side.svg",
+        "out/patterns/side.dxf",
+        "out/sheets/sheet-1.dxf",
+    ] {
         assert!(folder.read(name).contains(&format!("mark {mark}")), "{name}");
     }
     // A folder of somebody else's.
