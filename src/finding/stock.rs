@@ -28,6 +28,13 @@ pub enum StockFact {
     },
     /// No table has a store.
     UnknownStore,
+    /// A board is laminated of layers from what is left of other sheets.
+    Laminated {
+        /// How many.
+        layers: usize,
+        /// Of which sheet.
+        sheet: String,
+    },
     /// A piece is too thin for any fastening of the table.
     TooThin,
 }

@@ -4,12 +4,14 @@
 //! [`stock`] makes all of it when it is asked for, as thoroughly as it is asked to, and calls
 //! back so that a window can show how far it is and stop it.
 
+mod laminate;
 mod left_over;
 mod lumber;
 mod lying;
 mod sheets;
 mod stores;
 mod told;
+mod ways;
 
 pub use lumber::LumberList;
 pub use lying::{Lying, Side};
@@ -17,7 +19,7 @@ pub use sheets::{Laid, PanelSplit, SheetKind};
 
 use super::Model;
 use crate::finding::Finding;
-use crate::part::PanelId;
+use crate::part::{PanelId, PartId};
 use crate::stock::joints::PlacedJoint;
 use crate::stock::nest::{Effort, Progress, SheetLayout};
 use crate::stock::stores::Stores;
@@ -32,6 +34,8 @@ pub struct StockList {
     pub panels: Vec<PanelSplit>,
     /// Sheets, kind by kind, and what lies on each.
     pub sheets: Vec<SheetKind>,
+    /// Boards that are laminated of layers from what is left of other sheets.
+    pub laminated: Vec<Laminated>,
     /// Lumber, and how it is cut.
     pub lumber: LumberList,
     /// What is bought that is no wood.
@@ -76,6 +80,19 @@ impl<'a> Counted<'a> {
         let kind = self.list?.sheets.get(kind)?;
         Some((kind, kind.layout.sheets.get(sheet)?))
     }
+}
+
+/// A board that is laminated.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Laminated {
+    /// Which part.
+    pub part: PartId,
+    /// What the builder calls it.
+    pub name: String,
+    /// How many layers.
+    pub layers: usize,
+    /// The sheet that they are cut from.
+    pub sheet: String,
 }
 
 /// What is paid, as far as prices are known, in the document's currency.
@@ -126,13 +143,14 @@ pub fn stock(
     tell: &mut dyn FnMut(&str, &Progress) -> bool,
 ) -> StockList {
     let mut findings = Vec::new();
-    let (panels, sheets) = sheets::sheets(model, effort, seed, tell, &mut findings);
+    let sheets::Sheets { panels, kinds: sheets, laminated } =
+        sheets::sheets(model, effort, seed, tell, &mut findings);
     let lumber = lumber::lumber(model);
-    let stores = stores::stores(model, &panels);
+    let stores = stores::stores(model, &panels, &laminated);
     told::told(&sheets, &lumber, &stores, &mut findings);
     let cost = cost(&sheets, &lumber, &stores);
     let mass = model.afloat.as_deref().map_or(0.0, |a| a.hull.mass);
-    StockList { panels, sheets, lumber, stores, cost, mass, findings }
+    StockList { panels, sheets, laminated, lumber, stores, cost, mass, findings }
 }
 
 fn cost(sheets: &[SheetKind], lumber: &LumberList, stores: &Stores) -> Cost {

@@ -54,6 +54,38 @@ fn every_piece_of_plywood_lies_on_a_sheet_once_and_over_nothing() {
     }
 }
 
+/// A pad of four layers of the skin's sheet is laid with it and no sheet is bought for it; with a
+/// sheet as thick in the stock, or layers that do not add up, it is cut whole.
+#[test]
+fn a_pad_is_laminated_of_what_is_left_where_layers_add_up() {
+    let mut hull = STARTERS[3].hull();
+    let pad = |list: &StockList| {
+        let of =
+            |k: &&chinewright::model::stock::SheetKind| k.of.contains(&Laid::Part(PartId::Pad));
+        let kind = list.sheets.iter().find(of).expect("a pad");
+        let part = kind.of.iter().position(|l| *l == Laid::Part(PartId::Pad)).expect("it");
+        (kind.thickness, kind.problem.parts[part].count)
+    };
+    let list = listed(&model(&hull));
+    let (thin, layers) = pad(&list);
+    let told = list.laminated.iter().find(|l| l.part == PartId::Pad).expect("told");
+    assert_eq!((layers, told.layers), (4, 4));
+    let wanted = hull.motor.clamped_mm - hull.transom.thickness_mm;
+    assert!((thin * 4.0 - wanted).abs() < 0.6, "{thin} of {wanted}");
+    let glue = |l: &StockList| {
+        l.stores.lines.iter().find(|s| s.name == "epoxy glue").expect("glue").quantity
+    };
+    // Half a millimetre off, four times.
+    for panel in &mut hull.planking.panels {
+        panel.thickness_mm += 0.5;
+    }
+    hull.planking.thickness_mm += 0.5;
+    let whole = listed(&model(&hull));
+    assert_eq!(pad(&whole), (wanted, 1));
+    assert!(whole.laminated.iter().all(|l| l.part != PartId::Pad));
+    assert!(glue(&list) > 0.0);
+}
+
 #[test]
 fn every_stick_is_cut_once_from_boards_that_hold_it() {
     for hull in small() {

@@ -2,14 +2,15 @@
 
 use std::f64::consts::FRAC_PI_2;
 
+use super::Laminated;
+use super::laminate::laminated;
+use super::ways::{Ways, ways_to_split};
 use crate::finding::{Finding, Place, StockFact};
-use crate::flat::marks;
-use crate::geom::polyline::bounds;
-use crate::geom::{P2, V3};
+use crate::geom::P2;
 use crate::hull::stock::SheetStock;
 use crate::model::{Model, PanelModel};
 use crate::part::{Copies, CutFrom, PanelId, Part, PartId, Shape};
-use crate::stock::joints::{self, Avoid, BendAt, EdgeWood, Room, Split, candidates, split_at};
+use crate::stock::joints::Split;
 use crate::stock::nest::{
     self, Effort, Hand, Layout, Problem, Progress, Sheet, Supply, Turning, first_layout,
 };
@@ -54,26 +55,22 @@ pub struct SheetKind {
 }
 
 /// Sheets whose thickness differs by less (mm) are one kind.
-const SAME_THICKNESS_MM: f64 = 0.6;
+pub(super) const SAME_THICKNESS_MM: f64 = 0.6;
 /// Size of a sheet of no row, mm: that of a building yard. Common practice, no source.
-const USUAL_SHEET_MM: (f64, f64) = (2440.0, 1220.0);
-/// Ways to split a panel that are weighed together with the layout.
-const WAYS: usize = 5;
-/// Face grain may run off a panel's length by this: 10°. Our judgement, no source.
-const GRAIN_WITHIN: f64 = 10.0 * std::f64::consts::PI / 180.0;
-/// A joint stays clear of a frame by this, mm: room for the block's end and a clamp. Our
-/// judgement, no source.
-const CLEAR_OF_FRAMES_MM: f64 = 40.0;
-/// Joints of neighbouring panels stay this far apart, mm. Common practice, no source.
-const STAGGER_MM: f64 = 300.0;
-/// No piece of a panel is shorter, mm. Our judgement, no source.
-const LEAST_PIECE_MM: f64 = 400.0;
-
+pub(super) const USUAL_SHEET_MM: (f64, f64) = (2440.0, 1220.0);
 /// A kind while its parts are gathered.
-struct Gathered {
-    sheet: String,
-    thickness: f64,
-    parts: Vec<(nest::Part, Laid)>,
+#[derive(Debug, Clone)]
+pub(super) struct Gathered {
+    pub(super) sheet: String,
+    pub(super) thickness: f64,
+    pub(super) parts: Vec<(nest::Part, Laid)>,
+}
+
+/// What is cut of plywood.
+pub(super) struct Sheets {
+    pub(super) panels: Vec<PanelSplit>,
+    pub(super) kinds: Vec<SheetKind>,
+    pub(super) laminated: Vec<Laminated>,
 }
 
 /// Splits and layouts of everything of plywood.
@@ -83,7 +80,7 @@ pub(super) fn sheets(
     seed: u64,
     tell: &mut dyn FnMut(&str, &Progress) -> bool,
     findings: &mut Vec<Finding>,
-) -> (Vec<PanelSplit>, Vec<SheetKind>) {
+) -> Sheets {
     let mut ways = ways_to_split(model.stands(), findings);
     let mut kinds: Vec<Gathered> = Vec::new();
     for part in model.parts.all() {
@@ -94,6 +91,12 @@ pub(super) fn sheets(
     for w in &ways {
         kind_of(&mut kinds, &w.panel.sheet, w.panel.thickness);
     }
+    let laid = |kind: &Gathered| {
+        let (problem, _) = problem(model, kind, &choose(model, kind, &mut ways, seed));
+        let layout = first_layout(&problem, seed).ok()?;
+        layout.unplaced.is_empty().then_some(layout.sheets.len())
+    };
+    let laminated = laminated(model, &mut kinds, laid, findings);
     let mut out = Vec::new();
     for kind in &kinds {
         let chosen = choose(model, kind, &mut ways, seed);
@@ -117,76 +120,12 @@ pub(super) fn sheets(
         let copies = Copies::of(w.panel.full_width);
         Some(PanelSplit { panel: w.id, name: w.panel.name.clone(), copies, split })
     });
-    (splits.collect(), out)
-}
-
-/// A panel and the ways to split it, the cheapest first.
-struct Ways<'a> {
-    id: PanelId,
-    panel: &'a PanelModel,
-    found: Vec<Split>,
-    taken: usize,
-}
-
-fn ways_to_split<'a>(model: &'a Model, findings: &mut Vec<Finding>) -> Vec<Ways<'a>> {
-    let mut out: Vec<Ways> = Vec::new();
-    for (i, p) in model.panels.iter().enumerate() {
-        let outline = p.cut_outline(model.hull.planking.trim_allowance_mm);
-        let before = out.last().and_then(|w| Some((w.panel, w.found.first()?)));
-        let neighbours = before.map_or_else(Vec::new, |(q, split)| joints_of(q, split, p));
-        let (avoid, bends, edge_wood) = (frames(model, p), bends(p), edge_wood(model, p));
-        let stock = to_be_had(model, &p.sheet);
-        let plan = &model.hull.stock;
-        let half = model.materials.sheets.bendable(&p.sheet, 2.0 * p.thickness);
-        let radius = |sheet| model.materials.sheets.least_radius(sheet, FRAC_PI_2);
-        let least = model.materials.sheets.bendable(&p.sheet, p.thickness);
-        let panel = joints::Panel {
-            name: &p.name,
-            outline: &outline,
-            thickness: p.thickness,
-            room: room(&stock, plan.sheet_margin_mm, p.grain_across),
-            grain_within: GRAIN_WITHIN,
-            rule: plan.joint_of(&p.name),
-            avoid: &avoid,
-            bends: &bends,
-            least_radii: (radius(least), radius(half)),
-            neighbours: &neighbours,
-            stagger: STAGGER_MM,
-            least_piece: LEAST_PIECE_MM,
-            edge_wood: &edge_wood,
-        };
-        let own = plan.panel_joints.iter().find(|j| j.panel == p.name && !j.at_mm.is_empty());
-        let found = match own {
-            Some(j) => split_at(&panel, &j.at_mm).map(|s| vec![s]),
-            None => candidates(&panel, WAYS),
-        };
-        match found {
-            Ok(found) => out.push(Ways { id: PanelId(i), panel: p, found, taken: 0 }),
-            Err(why) => {
-                let place = Place::Stock(p.name.clone());
-                findings.push(Finding::stop(place, StockFact::NotSplit(why)));
-            }
-        }
-    }
-    out
-}
-
-/// What is left of the largest sheet, its length along the boat.
-fn room(stock: &[SheetStock], margin: f64, grain_across: bool) -> Room {
-    let largest = stock
-        .iter()
-        .map(|s| (s.length_mm - 2.0 * margin, s.width_mm - 2.0 * margin))
-        .max_by(|a, b| (a.0 * a.1).total_cmp(&(b.0 * b.1)))
-        .unwrap_or(USUAL_SHEET_MM);
-    match grain_across {
-        true => Room { length: largest.1, width: largest.0 },
-        false => Room { length: largest.0, width: largest.1 },
-    }
+    Sheets { panels: splits.collect(), kinds: out, laminated }
 }
 
 /// The sheets of this name that can be had: the document's, or the table's size, as many as
 /// are wanted.
-fn to_be_had(model: &Model, sheet: &str) -> Vec<SheetStock> {
+pub(super) fn to_be_had(model: &Model, sheet: &str) -> Vec<SheetStock> {
     let own: Vec<SheetStock> =
         model.hull.stock.sheets.iter().filter(|s| s.sheet == sheet).cloned().collect();
     if !own.is_empty() {
@@ -203,82 +142,6 @@ fn to_be_had(model: &Model, sheet: &str) -> Vec<SheetStock> {
         one_good_face: false,
         outline_mm: Vec::new(),
     }]
-}
-
-/// Where frames stand on the pattern: no joint there.
-fn frames(model: &Model, p: &PanelModel) -> Vec<Avoid> {
-    let at = |x: f64| bounds(marks::station(&p.flat, x)).map(|(l, h)| (l.x, h.x));
-    let sided = model.hull.framing.sided_mm;
-    let frames = model.woodwork.frames.iter();
-    frames
-        .filter_map(|f| {
-            let (from, to) = at(f.x)?;
-            Some(Avoid {
-                from: from - 0.5 * sided,
-                to: to + 0.5 * sided,
-                clear: CLEAR_OF_FRAMES_MM,
-                forbidden: true,
-                why: format!("frame {}", f.station),
-            })
-        })
-        .collect()
-}
-
-/// How the panel is bent from ruling to ruling: the turn of its normal over the way between.
-fn bends(p: &PanelModel) -> Vec<BendAt> {
-    let rulings = p.surface.rulings.iter().zip(&p.flat.rulings);
-    let all: Vec<_> = rulings
-        .map(|(r, f)| {
-            let normal: V3 = r.normal_lower + r.normal_upper;
-            let middle = P2::from(0.5 * (f.flat_lower.coords + f.flat_upper.coords));
-            (normal, middle, f.flat_upper - f.flat_lower)
-        })
-        .collect();
-    all.windows(2)
-        .filter_map(|w| {
-            let turned = w[0].0.angle(&w[1].0);
-            let along = (w[0].2 + w[1].2).try_normalize(1e-9)?;
-            let way = (w[1].1 - w[0].1).perp(&along).abs();
-            let radius = if turned > 1e-9 { way / turned } else { f64::INFINITY };
-            Some(BendAt { u: 0.5 * (w[0].1.x + w[1].1.x), radius })
-        })
-        .collect()
-}
-
-/// Logs and clamps along the panel's edges, which blocks end short of.
-fn edge_wood(model: &Model, p: &PanelModel) -> Vec<EdgeWood> {
-    let mut out = Vec::new();
-    for b in &model.members {
-        let on = |line: usize| model.lines.lines.get(line).is_some_and(|l| b.member.follows(l.id));
-        let line = match (on(p.lower_line), on(p.lower_line + 1)) {
-            (true, _) => p.flat.lower_edge(),
-            (_, true) => p.flat.upper_edge(),
-            _ => continue,
-        };
-        let width = b.member.sided_mm;
-        if p.full_width {
-            let port = line.iter().map(|q| P2::new(q.x, -q.y)).collect();
-            out.push(EdgeWood { line: port, width });
-        }
-        out.push(EdgeWood { line, width });
-    }
-    out
-}
-
-/// Joints of the panel below, as places along this one: the same distance aft.
-fn joints_of(below: &PanelModel, split: &Split, p: &PanelModel) -> Vec<f64> {
-    let aft = |u: f64| {
-        let near = |f: &crate::flat::develop::FlatRuling| (f.flat_upper.x - u).abs();
-        let all = below.flat.rulings.iter().zip(&below.surface.rulings);
-        all.min_by(|a, b| near(a.0).total_cmp(&near(b.0))).map(|(_, r)| r.upper.x)
-    };
-    let joints = split.joints.iter().filter(|j| !j.lengthwise);
-    joints
-        .filter_map(|j| {
-            let there = marks::station(&p.flat, aft(j.at)?);
-            there.first().map(|q| q.x)
-        })
-        .collect()
 }
 
 /// The kind of this name and thickness, begun if there is none.
@@ -326,19 +189,25 @@ fn other_part(model: &Model, part: &Part, kinds: &mut Vec<Gathered>) {
     kind_of(kinds, &name, *thickness).parts.push((piece, Laid::Part(part.id)));
 }
 
+/// The panels of a kind, by their places among all.
+fn of_kind(kind: &Gathered, ways: &[Ways]) -> Vec<usize> {
+    let same = |p: &PanelModel| {
+        p.sheet == kind.sheet && (p.thickness - kind.thickness).abs() < SAME_THICKNESS_MM
+    };
+    (0..ways.len()).filter(|i| same(ways[*i].panel)).collect()
+}
+
+/// The panels of a kind, each split as it is taken now.
+fn taken(kind: &Gathered, ways: &[Ways]) -> Vec<(usize, Split)> {
+    let split = |i: usize| Some((i, ways[i].found.get(ways[i].taken)?.clone()));
+    of_kind(kind, ways).into_iter().filter_map(split).collect()
+}
+
 /// Chooses, one panel after the other, the way to split it with which the layout made at once
 /// is best; gives what each panel of the kind is split into.
 fn choose(model: &Model, kind: &Gathered, ways: &mut [Ways], seed: u64) -> Vec<(usize, Split)> {
-    let mine: Vec<usize> = (0..ways.len())
-        .filter(|i| {
-            let p = ways[*i].panel;
-            p.sheet == kind.sheet && (p.thickness - kind.thickness).abs() < SAME_THICKNESS_MM
-        })
-        .collect();
-    let splits = |ways: &[Ways]| -> Vec<(usize, Split)> {
-        let split = |i: &usize| Some((*i, ways[*i].found.get(ways[*i].taken)?.clone()));
-        mine.iter().filter_map(split).collect()
-    };
+    let mine = of_kind(kind, ways);
+    let splits = |ways: &[Ways]| taken(kind, ways);
     let score = |ways: &[Ways]| {
         let (problem, _) = problem(model, kind, &splits(ways));
         let Ok(layout) = first_layout(&problem, seed) else {

@@ -1,7 +1,7 @@
 //! What the work takes up: joints glued and fastened, seams taped, surfaces clothed and painted,
 //! counted from the panels' edges, the frames and the register.
 
-use super::PanelSplit;
+use super::{Laminated, PanelSplit};
 use crate::geom::P2;
 use crate::geom::polyline::{area, bounds, length2};
 use crate::model::Model;
@@ -17,7 +17,7 @@ const CLOTH_LAP_MM: f64 = 50.0;
 const PRIMER_COATS: u32 = 2;
 
 /// The list.
-pub(super) fn stores(model: &Model, panels: &[PanelSplit]) -> Stores {
+pub(super) fn stores(model: &Model, panels: &[PanelSplit], laminated: &[Laminated]) -> Stores {
     let plan = &model.hull.stock;
     let table = model.materials.stores.with_own_rows(&plan.stores);
     let shop = Shop { table: &table, plan, units: model.hull.units };
@@ -25,6 +25,7 @@ pub(super) fn stores(model: &Model, panels: &[PanelSplit]) -> Stores {
     edges(model, &mut work);
     frames(model, &mut work);
     joints(model, panels, &mut work);
+    layers(model, laminated, &mut work);
     surfaces(model, &mut work);
     let afloat = &model.hull.afloat;
     let primer_coats = PRIMER_COATS.min(afloat.coats / 2);
@@ -127,6 +128,18 @@ fn frames(model: &Model, work: &mut Work) {
                 width,
             });
         }
+    }
+}
+
+/// Boards glued up of layers, over all of their faces.
+fn layers(model: &Model, laminated: &[Laminated], work: &mut Work) {
+    for l in laminated {
+        let Some(Amount::Area(square)) = model.parts.get(l.part).map(|p| p.amount) else {
+            continue;
+        };
+        let width = square.sqrt();
+        let length = if width > 0.0 { (l.layers - 1) as f64 * square / width } else { 0.0 };
+        work.joints.push(GlueJoint { name: format!("layers of the {}", l.name), length, width });
     }
 }
 

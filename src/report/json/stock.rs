@@ -43,6 +43,11 @@ pub(super) fn stock(s: &StockList, units: Units) -> Value {
         "sheets": sheets,
         "kinds": kinds,
         "joints": joints,
+        "laminated": s.laminated.iter().map(|l| json!({
+            "name": l.name,
+            "layers": l.layers,
+            "stock": l.sheet,
+        })).collect::<Vec<_>>(),
         "lumber": lumber(s),
         "scarfs": s.lumber.plan.scarfs.iter().map(|c| json!({
             "name": s.lumber.cuts[c.cut].0.name,

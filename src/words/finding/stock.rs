@@ -34,6 +34,10 @@ pub(super) fn said(fact: &StockFact) -> Sentences {
             "no table has it: what it is for is not counted",
             "add a row of that name to the stores of the stock",
         ),
+        StockFact::Laminated { layers, sheet } => both(
+            format!("laminated of {layers} layers of {sheet}, from what is left of its sheets"),
+            "glue over the whole of each face and clamp it between flat boards; or name a sheet of its thickness in the stock",
+        ),
         StockFact::TooThin => both(
             "it is too thin for any fastening of the table",
             "clamp it, or staple it while the glue sets",
