@@ -16,6 +16,7 @@ use chinewright::viewer::prefs::Preferences;
 use chinewright::viewer::scene::{floor, mesh};
 use chinewright::viewer::session::{Command, Session};
 use chinewright::viewer::state::{Question, UiState};
+use chinewright::viewer::stocktaking::Stocktaking;
 use chinewright::viewer::theme;
 use chinewright::viewer::theme::{LIGHT, Theme};
 use chinewright::viewer::ui::context::Context;
@@ -32,6 +33,7 @@ struct Loft {
     state: UiState,
     prefs: Preferences,
     view: View,
+    taking: Stocktaking,
     materials: Materials,
 }
 
@@ -52,6 +54,7 @@ impl Loft {
             state: UiState::default(),
             prefs: Preferences { toured: true, ..Preferences::default() },
             view,
+            taking: Stocktaking::default(),
             materials,
         };
         loft.panels();
@@ -78,11 +81,14 @@ impl Loft {
                 ghost: Some(model),
                 patterns: &[],
                 old: false,
+                stocktaking: &self.taking,
+                old_stock: false,
                 busy: None,
                 state,
                 prefs,
                 view,
                 commands: Vec::new(),
+                asks: Vec::new(),
                 tokens: &LIGHT,
             };
             panels(&ctx, &mut context);

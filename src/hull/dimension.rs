@@ -10,6 +10,7 @@ use super::checked::CheckedHull;
 use super::document::{Hull, Line, LineEnd};
 use super::edit_error::EditError;
 use super::lines::HullLines;
+use super::loads::AfloatPlan;
 use crate::geom::P3;
 use crate::part::LineId;
 
@@ -283,6 +284,10 @@ impl Dimension {
             for x in &mut next.framing.stations_mm {
                 *x = x0 + (*x - x0) * (1.0 + k);
             }
+            inside(&mut next.afloat, 0, |x| x0 + (x - x0) * (1.0 + k));
+        }
+        if self == Dimension::Beam {
+            inside(&mut next.afloat, 1, |y| y * (1.0 + k));
         }
         if self == Dimension::StemRake {
             // A foot pushed ahead of the head would lie ahead of the origin.
@@ -293,6 +298,7 @@ impl Dimension {
                     line.ducks.iter_mut().for_each(|d| d.x -= ahead);
                 }
                 next.framing.stations_mm.iter_mut().for_each(|x| *x -= ahead);
+                inside(&mut next.afloat, 0, |x| x - ahead);
             }
         }
         next
@@ -300,6 +306,21 @@ impl Dimension {
 }
 
 /// A given direction at a line's end is stretched along with the line.
+/// Moves what lies in her along with her, along an axis (0 aft, 1 out); blocks of foam keep
+/// their size.
+fn inside(plan: &mut AfloatPlan, axis: usize, moved: impl Fn(f64) -> f64) {
+    for l in &mut plan.loads {
+        let own = if axis == 0 { &mut l.x } else { &mut l.y };
+        *own = moved(*own);
+    }
+    for f in &mut plan.foam {
+        let middle = 0.5 * (f.from[axis] + f.to[axis]);
+        let by = moved(middle) - middle;
+        f.from[axis] += by;
+        f.to[axis] += by;
+    }
+}
+
 fn turn_ends(line: &mut Line, dimension: Dimension, k: f64) {
     for end in [&mut line.bow, &mut line.stern] {
         if let LineEnd::Along(aft, out, _) = end {
@@ -326,6 +347,7 @@ fn sag(line: &super::HullLine) -> f64 {
 mod tests {
     use super::*;
     use crate::hull::starters::STARTERS;
+    use crate::hull::{Foam, Load, LoadKind};
 
     fn measured(d: Dimension, hull: &Hull) -> Option<f64> {
         d.measure(&HullLines::of(hull).expect("good lines"))
@@ -365,6 +387,42 @@ mod tests {
                 assert_eq!(off(&moved), off(&hull), "{} {}", starter.name, d.name());
             }
         }
+    }
+
+    #[test]
+    fn what_lies_in_her_goes_with_her_and_keeps_its_size() {
+        let mut hull = STARTERS[0].hull();
+        hull.afloat.loads = vec![Load {
+            name: "someone".into(),
+            kind: LoadKind::Person,
+            mass_kg: 80.0,
+            x: 2000.0,
+            y: 200.0,
+            z: 400.0,
+        }];
+        hull.afloat.foam = vec![Foam {
+            name: "foam".into(),
+            from: [3000.0, 100.0, 150.0],
+            to: [3400.0, 300.0, 300.0],
+            both_sides: true,
+            density_kg_m3: 32.0,
+            box_ply_mm: 6.0,
+        }];
+        let hull = CheckedHull::of(hull).expect("a boat");
+        let share = |h: &Hull, d: Dimension| {
+            measured(d, h).expect("a measure") / measured(d, &hull).expect("a measure")
+        };
+        let long = Dimension::Length.set(&hull, 5000.0).expect("longer");
+        let k = share(&long, Dimension::Length);
+        assert!((long.afloat.loads[0].x - 2000.0 * k).abs() < 1.0, "{:?}", long.afloat.loads);
+        let foam = &long.afloat.foam[0];
+        assert!((foam.to[0] - foam.from[0] - 400.0).abs() < 1e-9);
+        assert!((0.5 * (foam.to[0] + foam.from[0]) - 3200.0 * k).abs() < 1.0);
+        assert_eq!(foam.volume(), hull.afloat.foam[0].volume());
+        let wide = Dimension::Beam.set(&hull, 1500.0).expect("wider");
+        let k = share(&wide, Dimension::Beam);
+        assert!((wide.afloat.loads[0].y - 200.0 * k).abs() < 0.5);
+        assert_eq!(wide.afloat.loads[0].x, 2000.0);
     }
 
     #[test]

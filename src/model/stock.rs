@@ -8,6 +8,7 @@ mod laminate;
 mod left_over;
 mod lumber;
 mod lying;
+mod relaid;
 mod sheets;
 mod stores;
 mod told;
@@ -15,6 +16,7 @@ mod ways;
 
 pub use lumber::LumberList;
 pub use lying::{Lying, Side};
+pub use relaid::{ByHand, HeldOver};
 pub use sheets::{Laid, PanelSplit, SheetKind};
 
 use super::Model;

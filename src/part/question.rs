@@ -55,9 +55,4 @@ impl Question {
             Question::Stock => "Stock",
         }
     }
-
-    /// Whether this version answers it.
-    pub fn alive(self) -> bool {
-        self != Question::Stock
-    }
 }

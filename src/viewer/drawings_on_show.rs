@@ -4,10 +4,12 @@
 use crate::drawing::Drawing;
 use crate::drawing::compose::{Extent, OnPaper, Paper, Subject, catalogue};
 use crate::model::Model;
+use crate::model::stock::{Counted, StockList};
 use crate::units::Units;
 use crate::viewer::derive::Derived;
 use crate::viewer::state::table::Tool;
 use crate::viewer::state::{BonesPart, FrameId, PanelId, PartId, Question, UiState};
+use crate::viewer::stocktaking::Stocktaking;
 
 /// A drawing with its name.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,6 +45,9 @@ struct Key {
     bones: BonesPart,
     frame: usize,
     printed: Option<Paper>,
+    open: bool,
+    /// Which list joints and sheets are of; none where it is of an earlier model.
+    stock: Option<u64>,
 }
 
 /// The drawings of what is in hand, made anew when that changes.
@@ -54,10 +59,11 @@ pub struct Sheets {
 
 impl Sheets {
     /// The drawings of what is in hand now.
-    pub fn keep(&mut self, derived: &Derived, state: &UiState) -> &[Laid] {
+    pub fn keep(&mut self, derived: &Derived, taking: &Stocktaking, state: &UiState) -> &[Laid] {
         let Some(model) = derived.model.as_deref().filter(|_| state.lies_flat()) else {
             return &[];
         };
+        let list = taking.of_model(derived.count).map(|l| &**l);
         let key = Key {
             count: derived.count,
             units: model.hull.units,
@@ -65,9 +71,11 @@ impl Sheets {
             bones: state.selection.bones,
             frame: state.selection.frame,
             printed: printed(state),
+            open: state.table.open,
+            stock: list.map(|_| taking.changes),
         };
         if self.made_from != Some(key) {
-            self.laid = drawings(model, state);
+            self.laid = drawings(model, list, state);
             self.made_from = Some(key);
         }
         &self.laid
@@ -83,10 +91,11 @@ fn printed(state: &UiState) -> Option<Paper> {
 /// The drawings that belong to a question; those of the boat as she stands, once measured.
 /// While pages are looked at, they are drawn as they go on paper: halves of what is the same
 /// on both sides, a frame to a scale.
-pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
+pub fn drawings(model: &Model, list: Option<&StockList>, state: &UiState) -> Vec<Laid> {
     let units = model.hull.units;
+    let boat = Counted { model, list };
     let on_paper = printed(state).map(|paper| OnPaper { paper, units, extent: Extent::Half });
-    let mut in_hand: Vec<(u8, Option<PartId>, Subject)> = catalogue(model)
+    let mut in_hand: Vec<(u8, Option<PartId>, Subject)> = catalogue(boat)
         .into_iter()
         .filter_map(|s| place_in_hand(model, state, s).map(|(place, piece)| (place, piece, s)))
         .collect();
@@ -95,8 +104,8 @@ pub fn drawings(model: &Model, state: &UiState) -> Vec<Laid> {
         .into_iter()
         .filter_map(|(_, piece, s)| {
             let drawing = match on_paper {
-                Some(sheets) => s.printed(model, sheets),
-                None => s.drawn(model, units),
+                Some(sheets) => s.printed(boat, sheets),
+                None => s.drawn(boat, units),
             };
             Some(Laid::of(s.name(model), piece, drawing?))
         })
@@ -111,6 +120,8 @@ fn place_in_hand(model: &Model, state: &UiState, subject: Subject) -> Option<(u8
     let piece = subject.part().map(PartId::assembly);
     match (state.question, state.selection.bones, subject) {
         (Question::Skin, _, Subject::Part(PartId::Panel(_))) => Some((0, piece)),
+        // In the strip the sheets are shown themselves.
+        (Question::Stock, _, Subject::Sheet { .. }) => state.table.open.then_some((0, None)),
         (Question::Bones, BonesPart::Frames, Subject::AsBuilt(FrameId(i))) => {
             let built = model.as_built.as_deref()?.model.woodwork.frames.get(i)?;
             let same = frames.get(frame)?.station == built.station;

@@ -6,8 +6,8 @@
 //! once, [`textures`] brings new letters to the renderer in time, [`paint2d`] paints drawings;
 //! [`theme`] is every colour and size; [`session`] holds the document and its history and
 //! applies commands; [`prefs`] keeps what the builder prefers and [`state`] what the window
-//! remembers; [`derive`] computes the model behind the window, and [`core`] is all that needs no
-//! renderer; [`camera`] looks at the hull and [`pick`] says what is under the pointer;
+//! remembers; [`derive`] computes the model behind the window, [`stocktaking`] what she is cut from, and
+//! [`core`] is all that needs no renderer; [`camera`] looks at the hull and [`pick`] says what is under the pointer;
 //! [`drawings_on_show`] are the drawings of what is in hand; [`scene`] shows the hull in 3D;
 //! [`shot`] draws her without a window; [`system`] deals with dialogs, the pack and closing;
 //! [`ui`] reads all of it and sends commands, never writing the document itself. [`screen`] is
@@ -32,6 +32,7 @@ pub mod screen;
 pub mod session;
 pub mod shot;
 pub mod state;
+pub mod stocktaking;
 pub mod system;
 pub mod textures;
 pub mod theme;
@@ -94,7 +95,7 @@ pub fn open(hull: CheckedHull, file: Option<PathBuf>) -> Result<(), NoScreen> {
             .insert_resource(prefs)
             .insert_resource(state)
             .add_plugins((
-                CorePlugin,
+                (CorePlugin, stocktaking::StocktakingPlugin),
                 clock::ClockPlugin,
                 late_frames::LateFramesPlugin,
                 system::SystemPlugin,

@@ -13,7 +13,8 @@ use crate::viewer::derive::Derived;
 use crate::viewer::prefs::{Preferences, Prefs};
 use crate::viewer::scene::{ScenePlugin, StageTarget};
 use crate::viewer::session::{Command, Session};
-use crate::viewer::state::UiState;
+use crate::viewer::state::{Question, UiState};
+use crate::viewer::stocktaking::{Stocktaking, StocktakingPlugin};
 use crate::viewer::system::SystemPlugin;
 use crate::viewer::textures::TexturesPlugin;
 use crate::viewer::ui::UiPlugin;
@@ -44,11 +45,14 @@ impl Screen {
         app.add_plugins(EguiPlugin::default())
             .insert_resource(Session::new(hull, None))
             .insert_resource(prefs)
-            .insert_resource(UiState::default());
+            .insert_resource(UiState::default())
+            // A search that goes on would never come to rest.
+            .insert_resource(Stocktaking::of_passes(1));
         let target = shot::canvas(app.world_mut(), size);
         app.insert_resource(StageTarget(RenderTarget::Image(target.clone().into())));
         app.add_plugins((
             CorePlugin,
+            StocktakingPlugin,
             SystemPlugin,
             ScenePlugin,
             CameraPlugin,
@@ -106,7 +110,10 @@ impl Screen {
             self.app.update();
             let world = self.app.world();
             let derived = world.resource::<Derived>();
-            if derived.model.is_some() && !derived.old(world.resource::<Session>()) {
+            let taking = world.resource::<Stocktaking>();
+            let counted = world.resource::<UiState>().question != Question::Stock
+                || taking.of_model(derived.count).is_some() && taking.at_rest();
+            if derived.model.is_some() && !derived.old(world.resource::<Session>()) && counted {
                 break;
             }
             std::thread::sleep(std::time::Duration::from_millis(1));

@@ -20,7 +20,7 @@ pub fn basis(basis: &Basis, units: Units) -> String {
             "{} of {}, {}, {}",
             units.area(*area),
             sheet.as_deref().unwrap_or("ply"),
-            units.fine(*thickness),
+            units.gauge(*thickness),
             units.density(*density)
         ),
         Basis::Lumber { count, section: [moulded, sided], length, density } => format!(
@@ -41,7 +41,7 @@ pub fn basis(basis: &Basis, units: Units) -> String {
         Basis::Density(density) => units.density(*density),
         Basis::Transom { thickness, density } => format!(
             "board {} of {}, cleats and pad",
-            units.fine(*thickness),
+            units.gauge(*thickness),
             units.density(*density)
         ),
         Basis::Frame { sided, lumber, ply } => format!(

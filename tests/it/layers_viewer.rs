@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::layers::{Source, sources};
 
 /// The window, from the ground up.
-const VIEWER: [&str; 22] = [
+const VIEWER: [&str; 23] = [
     "frame_order",
     "probe",
     "clock",
@@ -18,6 +18,7 @@ const VIEWER: [&str; 22] = [
     "prefs",
     "state",
     "derive",
+    "stocktaking",
     "core",
     "camera",
     "pick",

@@ -226,7 +226,7 @@ fn pulled(w: &mut Harness<'static, Loft>) {
     assert!(session.ghost().lines != session.hull().lines);
 }
 
-const SHOWS: [(&str, fn(&mut UiState)); 24] = [
+const SHOWS: [(&str, fn(&mut UiState)); 26] = [
     ("the first page", |s| s.dialogs.first_page = true),
     ("shape", |s| s.selection.duck = Some(DuckId { line: 1, duck: 2 })),
     ("a section", |s| (s.display.section, s.display.water) = (Some(900.0), Some(150.0))),
@@ -276,6 +276,11 @@ const SHOWS: [(&str, fn(&mut UiState)); 24] = [
     ("pages of the jig", |s| {
         s.ask(Question::Setup);
         (s.table.open, s.table.tool) = (true, Tool::Print);
+    }),
+    ("stock", |s| s.ask(Question::Stock)),
+    ("a sheet on the table", |s| {
+        s.ask(Question::Stock);
+        s.table.open = true;
     }),
     ("lumber", |s| s.ask(Question::Bones)),
     ("frames", |s| {

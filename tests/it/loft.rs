@@ -2,17 +2,22 @@
 //! found by the names that a screen reader says.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use bevy_egui::egui::{self, Key, Modifiers, Pos2, accesskit::Role};
 use chinewright::hull::starters::demonstration;
 use chinewright::hull::{CheckedHull, Hull};
 use chinewright::material::Materials;
+use chinewright::model::stock::{SEED, stock};
 use chinewright::model::{Model, derive_checked};
+use chinewright::stock::nest::Effort;
 use chinewright::viewer::camera::{Orbit, View};
-use chinewright::viewer::drawings_on_show::{Laid, drawings};
+use chinewright::viewer::derive::Derived;
+use chinewright::viewer::drawings_on_show::{Laid, Sheets};
 use chinewright::viewer::prefs::Preferences;
 use chinewright::viewer::session::{Command, Session};
-use chinewright::viewer::state::UiState;
+use chinewright::viewer::state::{Question, UiState};
+use chinewright::viewer::stocktaking::Stocktaking;
 use chinewright::viewer::theme;
 use chinewright::viewer::theme::{LIGHT, Theme};
 use chinewright::viewer::ui::context::Context;
@@ -27,10 +32,14 @@ pub(crate) struct Loft {
     ghost: Option<Model>,
     pub(crate) patterns: Vec<Laid>,
     revision: u64,
+    derived: Derived,
+    sheets: Sheets,
     pub(crate) state: UiState,
     pub(crate) prefs: Preferences,
     pub(crate) view: View,
     pub(crate) asked: Vec<Command>,
+    /// What she is cut from: the layout made at once.
+    pub(crate) taking: Stocktaking,
 }
 
 impl Loft {
@@ -41,10 +50,13 @@ impl Loft {
             ghost: None,
             patterns: Vec::new(),
             revision: 0,
+            derived: Derived::default(),
+            sheets: Sheets::default(),
             state: UiState::default(),
             prefs: Preferences { toured: true, ..Preferences::default() },
             view: View::default(),
             asked: Vec::new(),
+            taking: Stocktaking::of_passes(1),
         };
         loft.follow();
         loft
@@ -59,31 +71,51 @@ impl Loft {
         let materials = Materials::shipped();
         self.model = Some(derive_checked(self.session.hull(), &materials));
         self.ghost = Some(derive_checked(self.session.ghost(), &materials));
+        self.derived.model = self.model.clone().map(Arc::new);
+        self.derived.count = self.revision;
+    }
+
+    /// Counts her stock where it is asked for.
+    fn count(&mut self) {
+        let asked = self.state.question == Question::Stock;
+        if let Some(model) = self.model.as_ref().filter(|_| asked)
+            && self.taking.of_model(self.revision).is_none()
+        {
+            let list = stock(model, Effort::NONE, SEED, &mut |_, _| true);
+            self.taking.take(list, self.revision);
+        }
     }
 
     fn frame(&mut self, ctx: &egui::Context) {
-        self.patterns = self.model.as_ref().map_or(Vec::new(), |m| drawings(m, &self.state));
-        let commands = {
+        self.count();
+        self.patterns = self.sheets.keep(&self.derived, &self.taking, &self.state).to_vec();
+        let (commands, asks) = {
             let mut context = Context {
                 session: &self.session,
                 model: self.model.as_ref(),
                 ghost: self.ghost.as_ref(),
                 patterns: &self.patterns,
                 old: false,
+                stocktaking: &self.taking,
+                old_stock: false,
                 busy: None,
                 state: &mut self.state,
                 prefs: &mut self.prefs,
                 view: &mut self.view,
                 commands: Vec::new(),
+                asks: Vec::new(),
                 tokens: &LIGHT,
             };
             panels(ctx, &mut context);
-            context.commands
+            (context.commands, context.asks)
         };
         for command in &commands {
             self.session.apply(command);
         }
         self.asked.extend(commands);
+        for ask in &asks {
+            self.taking.answer(ask);
+        }
         self.follow();
     }
 }

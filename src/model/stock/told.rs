@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{LumberList, SheetKind};
-use crate::finding::{Finding, Place, StockFact};
+use crate::finding::{Fact, Finding, Place, StockFact};
 use crate::stock::stores::Stores;
 
 /// Everything that cannot be had, and what costs more than it must.
@@ -13,6 +13,17 @@ pub(super) fn told(
     stores: &Stores,
     out: &mut Vec<Finding>,
 ) {
+    layouts(sheets, out);
+    rest(lumber, stores, out);
+}
+
+/// Whether a finding is of how parts lie on sheets.
+pub(super) fn is_of_a_layout(f: &Finding) -> bool {
+    matches!(f.fact, Fact::Stock(StockFact::OnNoSheet(_) | StockFact::MoreSheets(_)))
+}
+
+/// What is noticed about how parts lie on sheets.
+pub(super) fn layouts(sheets: &[SheetKind], out: &mut Vec<Finding>) {
     for kind in sheets {
         for u in &kind.layout.unplaced {
             let place = Place::Stock(kind.problem.parts[u.part].name.clone());
@@ -23,6 +34,9 @@ pub(super) fn told(
             out.push(Finding::note(Place::Stock(kind.sheet.clone()), StockFact::MoreSheets(why)));
         }
     }
+}
+
+fn rest(lumber: &LumberList, stores: &Stores, out: &mut Vec<Finding>) {
     let stick = |cut: usize| Place::Stock(lumber.cuts[cut].0.name.clone());
     for m in &lumber.plan.missing {
         out.push(Finding::watch(stick(m.cut), StockFact::NoLumber(m.why.clone())));

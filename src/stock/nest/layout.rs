@@ -125,6 +125,12 @@ impl Layout {
         bought.map(|s| s.price).sum()
     }
 
+    /// Whether it is the better of two layouts of a problem: fewer parts left over, then fewer
+    /// sheets bought, then cheaper, then fewer cut, then the larger free end.
+    pub fn is_better_than(&self, other: &Layout, problem: &Problem) -> bool {
+        self.score(problem).beats(&other.score(problem))
+    }
+
     /// How good it is: of two, the lesser is better.
     pub(super) fn score(&self, problem: &Problem) -> Score {
         let part_area = |part: usize| area(&problem.parts[part].outline).abs();

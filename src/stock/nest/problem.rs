@@ -232,6 +232,22 @@ fn fault_of(ring: &[P2]) -> Option<String> {
     })
 }
 
+impl Problem {
+    /// The ways in which a part that lies as `now` may be laid on a sheet instead, both by their
+    /// places in the problem: turned as its grain allows, and turned over where either hand will
+    /// do. Among them is `now`, if it is one of them.
+    pub fn attitudes(&self, part: usize, sheet: usize, now: Attitude) -> Vec<Attitude> {
+        let (Some(part), Some(sheet)) = (self.parts.get(part), self.sheets.get(sheet)) else {
+            return Vec::new();
+        };
+        let mut all = attitudes(part, sheet.grain, now.mirrored);
+        if part.hand == Hand::Either {
+            all.extend(attitudes(part, sheet.grain, !now.mirrored));
+        }
+        all
+    }
+}
+
 /// A way to lay a part: turned over about its own x axis first if `mirrored`, then turned by
 /// `angle` (radians, anticlockwise).
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -243,6 +259,12 @@ pub struct Attitude {
 }
 
 impl Attitude {
+    /// Whether two ways to lay a part are one.
+    pub fn is_near(self, other: Attitude) -> bool {
+        let turn = (self.angle - other.angle).rem_euclid(TAU);
+        self.mirrored == other.mirrored && turn.min(TAU - turn) < SAME_ANGLE
+    }
+
     /// Where a point of the part comes to lie, but for the shift.
     pub fn of(&self, p: P2) -> P2 {
         let y = if self.mirrored { -p.y } else { p.y };

@@ -4,6 +4,7 @@ pub mod dialogs;
 pub mod display;
 pub mod look;
 pub mod selection;
+pub mod stock;
 pub mod table;
 pub mod typing;
 
@@ -11,6 +12,7 @@ use bevy::prelude::Resource;
 use dialogs::Dialogs;
 use display::Display;
 use selection::Selection;
+use stock::StockHand;
 use table::Table;
 use typing::Typing;
 
@@ -37,6 +39,8 @@ pub struct UiState {
     pub dialogs: Dialogs,
     /// The patterns on the table.
     pub table: Table,
+    /// What is chosen and held of the sheets.
+    pub stock: StockHand,
     /// The boat that all this is about; see [`crate::viewer::session::Session::boats`].
     pub boat: u64,
 }
@@ -50,6 +54,7 @@ impl Default for UiState {
             typing: Typing::default(),
             dialogs: Dialogs::default(),
             table: Table::default(),
+            stock: StockHand::default(),
             boat: 1,
         }
     }
@@ -115,7 +120,7 @@ impl UiState {
     /// Whether what is in hand has drawings that can be laid on the table.
     pub fn lies_flat(&self) -> bool {
         match self.question {
-            Question::Skin | Question::Setup => true,
+            Question::Skin | Question::Setup | Question::Stock => true,
             Question::Bones => self.selection.bones != BonesPart::Lumber,
             _ => false,
         }
@@ -190,6 +195,7 @@ impl UiState {
         (self.selection.frame, self.selection.sheet, self.display.built) = (0, 0, None);
         (self.selection.case, self.selection.load, self.selection.dragged_load) =
             (None, None, None);
+        self.stock = fresh.stock;
         self.typing.stick = fresh.typing.stick;
         self.lay(None);
     }

@@ -21,13 +21,15 @@ use bevy::winit::EventLoopProxyWrapper;
 use crate::drawing::compose::{Extent, OnPaper, Paper};
 use crate::files::{Over, save_atomically};
 use crate::finding::Severity;
-use crate::model::stock::{Counted, SEED, stock};
+use crate::model::stock::{Counted, SEED, StockList, stock};
 use crate::stock::nest::Effort;
+use crate::viewer::derive::Derived;
 use crate::viewer::frame_order::Stage;
 use crate::viewer::prefs::Prefs;
 use crate::viewer::session::{Command, NOTICE_STAYS, Session, wake_after};
 use crate::viewer::state::UiState;
 use crate::viewer::state::dialogs::{FilePurpose, Next};
+use crate::viewer::stocktaking::Stocktaking;
 use crate::viewer::{session, shot};
 
 pub use dialogs::{command, desktop_dialogs, stem, suggestion};
@@ -147,6 +149,7 @@ fn serve(
     mut asked: MessageReader<Command>,
     mut session: ResMut<Session>,
     mut busy: ResMut<Busy>,
+    (derived, taking): (Option<Res<Derived>>, Option<Res<Stocktaking>>),
     mut exit: MessageWriter<AppExit>,
     mut engine: Commands,
 ) {
@@ -156,7 +159,10 @@ fn serve(
                 session.warn("a build pack is being written");
             }
             Command::Pack(folder, paper) => {
-                busy.job = Some(write_pack(&session, folder.clone(), *paper));
+                // As her parts lie in the window, where they were laid for the shape in hand.
+                let current = derived.as_ref().filter(|d| !d.old(&session));
+                let laid = taking.as_ref().zip(current).and_then(|(t, d)| t.of_model(d.count));
+                busy.job = Some(write_pack(&session, laid.cloned(), folder.clone(), *paper));
             }
             Command::Picture(path) => {
                 let path = path.clone();
@@ -203,7 +209,12 @@ fn save_picture(image: &Image, path: &std::path::Path) -> Result<(), String> {
     save_atomically(path, &bytes).map_err(|e| e.to_string())
 }
 
-fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
+fn write_pack(
+    session: &Session,
+    laid: Option<Arc<StockList>>,
+    folder: PathBuf,
+    paper: Paper,
+) -> Job {
     let hull = session.hull().clone();
     let (done, of) = (Arc::new(AtomicUsize::new(0)), Arc::new(AtomicUsize::new(1)));
     let (d, o) = (done.clone(), of.clone());
@@ -221,7 +232,8 @@ fn write_pack(session: &Session, folder: PathBuf, paper: Paper) -> Job {
             }
         };
         let sheets = OnPaper { paper, units: hull.units, extent: Extent::Half };
-        let list = stock(&model, Effort::QUICK, SEED, &mut |_, _| true);
+        let list =
+            laid.unwrap_or_else(|| Arc::new(stock(&model, Effort::QUICK, SEED, &mut |_, _| true)));
         let boat = Counted::with(&model, &list);
         let files = crate::pack::write_pack(boat, &hull, &folder, sheets, Over::Refuse, step)
             .map_err(|e| e.to_string())?;

@@ -2,6 +2,7 @@
 
 use crate::finding::{Finding, Severity};
 use crate::model::Model;
+use crate::model::stock::StockList;
 use crate::units::Units;
 use crate::viewer::camera::View;
 use crate::viewer::drawings_on_show::Laid;
@@ -9,6 +10,7 @@ use crate::viewer::prefs::Preferences;
 use crate::viewer::session::{Command, Session};
 use crate::viewer::state::dialogs::Next;
 use crate::viewer::state::{Question, UiState};
+use crate::viewer::stocktaking::{Ask, Stocktaking};
 use crate::viewer::theme::{Theme, Tokens};
 
 /// What every panel reads, and where it puts what it asks for.
@@ -23,6 +25,10 @@ pub struct Context<'a> {
     pub patterns: &'a [Laid],
     /// Whether the document has moved on since that model.
     pub old: bool,
+    /// What she is cut from, as far as it is counted.
+    pub stocktaking: &'a Stocktaking,
+    /// Whether that is of an earlier model.
+    pub old_stock: bool,
     /// What goes on behind the window: words and the share done.
     pub busy: Option<(String, f32)>,
     /// What the window remembers.
@@ -33,15 +39,28 @@ pub struct Context<'a> {
     pub view: &'a mut View,
     /// Commands for the next frame.
     pub commands: Vec<Command>,
+    /// What is asked of the layouts.
+    pub asks: Vec<Ask>,
     /// The theme's colours.
     pub tokens: &'static Tokens,
 }
 
-impl Context<'_> {
+impl<'a> Context<'a> {
+    /// What she is cut from, once it was counted.
+    pub fn stock(&self) -> Option<&'a StockList> {
+        self.stocktaking.list.as_deref()
+    }
+
+    /// Whether a question has an answer yet: what she is cut from is counted when it is asked.
+    pub fn answered(&self, question: Question) -> bool {
+        question != Question::Stock || self.stock().is_some()
+    }
+
     /// Findings of the question in hand.
     pub fn findings(&self, question: Question) -> Vec<&Finding> {
         let all = self.model.iter().flat_map(|m| m.findings.iter());
-        all.filter(|f| f.question() == Some(question)).collect()
+        let counted = self.stock().map_or(&[][..], |l| &l.findings);
+        all.chain(counted).filter(|f| f.question() == Some(question)).collect()
     }
 
     /// The reader's units.

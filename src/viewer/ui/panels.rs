@@ -107,6 +107,6 @@ fn around_the_stage(ctx: &egui::Context, root: &mut Ui, context: &mut Context) {
         root.set_clip_rect(clip);
         let head = Place::StageHead.last(ctx).intersect(rect);
         context.view.edges =
-            UVec2::new(pixels(head.max.y - rect.min.y), pixels(stage::ROW + stage::FOOT));
+            UVec2::new(pixels(head.max.y - rect.min.y), pixels(stage::foot(context)));
     }
 }

@@ -10,6 +10,8 @@ use crate::viewer::ui::widgets::{mark, word};
 
 /// Height of one question in the rail where there is room, points.
 const ROW: f32 = 76.0;
+/// What stands under Stock until it is asked.
+const NOT_COUNTED: &str = "to count";
 /// Between two of them.
 const BETWEEN: f32 = 4.0;
 
@@ -23,7 +25,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         response.widget_info(|| {
             egui::WidgetInfo::selected(
                 egui::WidgetType::Button,
-                question.alive(),
+                true,
                 context.state.question == question,
                 format!("{}: {}", question.name(), verdict_word(context, question)),
             )
@@ -33,34 +35,31 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             let ring = Stroke::new(2.0, context.tokens.chalk);
             ui.painter().rect_stroke(rect.shrink(1.0), 8.0, ring, StrokeKind::Inside);
         }
-        if response.clicked() && question.alive() {
+        if response.clicked() {
             context.state.ask(question);
         }
-        let hint = if question.alive() {
-            crate::words::question(question).to_string()
-        } else {
-            format!("{} — not answered yet", crate::words::question(question))
-        };
-        response.on_hover_text(hint);
+        response.on_hover_text(crate::words::question(question));
     }
 }
 
 /// A question's verdict as a word.
 pub fn verdict_word(context: &Context, question: Question) -> &'static str {
-    if question.alive() { word(question, severity(context, question)) } else { "to come" }
+    match context.answered(question) {
+        true => word(question, severity(context, question)),
+        false => NOT_COUNTED,
+    }
 }
 
 /// The gravest finding of a question.
 fn severity(context: &Context, question: Question) -> Option<Severity> {
-    let findings = context.model.map(|m| m.findings.as_slice()).unwrap_or_default();
-    gravest(findings, Some(question))
+    gravest(context.findings(question), None)
 }
 
 fn paint(ui: &Ui, context: &Context, question: Question, rect: Rect, hovered: bool) {
     let tokens = context.tokens;
     let painter = ui.painter();
     let selected = context.state.question == question;
-    if selected || hovered && question.alive() {
+    if selected || hovered {
         painter.rect_filled(rect, 8.0, tokens.lit);
     }
     if selected {
@@ -69,16 +68,15 @@ fn paint(ui: &Ui, context: &Context, question: Question, rect: Rect, hovered: bo
         painter.rect_filled(bar, 1.5, tokens.chalk);
     }
     let middle = rect.center();
-    let colour = if question.alive() { tokens.ink } else { tokens.soft };
     painter.text(
         middle - vec2(0.0, 14.0),
         Align2::CENTER_CENTER,
         question.name(),
         FontId::new(size::BODY, semibold()),
-        colour,
+        tokens.ink,
     );
     let below = middle + vec2(0.0, 13.0);
-    if question.alive() {
+    if context.answered(question) {
         let severity = severity(context, question);
         mark(painter, below - vec2(22.0, 0.0), 5.0, severity, tokens);
         painter.text(
@@ -92,7 +90,7 @@ fn paint(ui: &Ui, context: &Context, question: Question, rect: Rect, hovered: bo
         painter.text(
             below,
             Align2::CENTER_CENTER,
-            "to come",
+            NOT_COUNTED,
             FontId::proportional(size::SMALL),
             tokens.soft,
         );

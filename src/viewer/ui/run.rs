@@ -4,7 +4,7 @@ use std::time::Duration;
 
 use bevy::a11y::{AccessibilityRequested, ActionRequest};
 use bevy::prelude::*;
-use bevy::window::{MonitorSelection, PrimaryWindow, WindowMode};
+use bevy::window::{MonitorSelection, PrimaryWindow, RequestRedraw, WindowMode, WindowResized};
 use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use bevy_egui::{EguiContexts, EguiInput, EguiPrimaryContextPass, egui};
 
@@ -14,6 +14,7 @@ use crate::viewer::drawings_on_show::Sheets;
 use crate::viewer::prefs::Prefs;
 use crate::viewer::session::{Command, Session};
 use crate::viewer::state::UiState;
+use crate::viewer::stocktaking::{Ask, Stocktaking};
 use crate::viewer::system::Busy;
 use crate::viewer::theme;
 use crate::viewer::theme::Theme;
@@ -30,7 +31,7 @@ impl Plugin for UiPlugin {
             .init_resource::<Prefs>()
             .add_message::<ActionRequest>()
             .add_systems(Startup, watch_for_assistance)
-            .add_systems(Update, (drop_unchanged_modifiers, full_screen, assist))
+            .add_systems(Update, (drop_unchanged_modifiers, full_screen, assist, after_a_resize))
             .add_systems(EguiPrimaryContextPass, show);
     }
 }
@@ -111,6 +112,24 @@ fn full_screen(state: Res<UiState>, mut window: Query<&mut Window, With<PrimaryW
     }
 }
 
+/// Frames drawn after the window became another size: what is drawn in the first may still be
+/// of the old one.
+const FRAMES_RESIZED: u8 = 6;
+
+fn after_a_resize(
+    mut resized: MessageReader<WindowResized>,
+    mut redraw: MessageWriter<RequestRedraw>,
+    mut left: Local<u8>,
+) {
+    if resized.read().last().is_some() {
+        *left = FRAMES_RESIZED;
+    }
+    if *left > 0 {
+        *left -= 1;
+        redraw.write(RequestRedraw);
+    }
+}
+
 /// A click takes no longer than this, and two are no further apart, seconds, where frames are
 /// quick: the panels' library knows time only by frames.
 const CLICK: (f64, f64) = (0.8, 0.5);
@@ -126,11 +145,11 @@ fn slow_hands(ctx: &egui::Context) {
 
 fn show(
     mut contexts: EguiContexts,
-    (session, derived, busy): (Res<Session>, Res<Derived>, Res<Busy>),
+    (session, derived, busy, taking): (Res<Session>, Res<Derived>, Res<Busy>, Res<Stocktaking>),
     mut state: ResMut<UiState>,
     mut prefs: ResMut<Prefs>,
     mut view: ResMut<View>,
-    mut writer: MessageWriter<Command>,
+    (mut writer, mut asked): (MessageWriter<Command>, MessageWriter<Ask>),
     mut styled: Local<Option<Theme>>,
     mut sized: Local<f32>,
     mut lettered: Local<Lettered>,
@@ -173,33 +192,39 @@ fn show(
         ctx.set_zoom_factor(*sized);
         ctx.request_repaint();
     }
-    let commands = {
-        let drawings = sheets.keep(&derived, &next);
+    let (commands, asks) = {
+        let drawings = sheets.keep(&derived, &taking, &next);
         let mut context = Context {
             session: &session,
             model: derived.model.as_deref(),
             ghost: derived.ghost.as_deref(),
             patterns: drawings,
             old: derived.old(&session),
+            stocktaking: &taking,
+            old_stock: taking.of != derived.count,
             busy: busy.job.as_ref().map(|j| (j.words(), j.share())),
             tokens: theme.tokens(),
             state: &mut next,
             prefs: &mut preferred,
             view: &mut looked,
             commands: Vec::new(),
+            asks: Vec::new(),
         };
         panels(&ctx, &mut context);
-        context.commands
+        (context.commands, context.asks)
     };
     let happened = !commands.is_empty()
+        || !asks.is_empty()
         || *state != next
         || *view != looked
         || prefs.now != preferred
         || derived.is_changed()
+        || taking.is_changed()
         || session.is_changed()
         || laid_for.replace(ctx.viewport_rect()) != Some(ctx.viewport_rect())
         || ctx.input(|i| !i.events.is_empty());
     writer.write_batch(commands);
+    asked.write_batch(asks);
     state.set_if_neq(next);
     view.set_if_neq(looked);
     if prefs.now != preferred {

@@ -31,9 +31,12 @@ fn told(row: &Difference, units: Units) -> Option<String> {
     if then == now {
         return None;
     }
-    let change = row.change().filter(|c| c.is_finite()).map(|c| {
+    let none = shown(row.kind, Some(0.0), units);
+    let change = row.change().filter(|c| c.is_finite()).and_then(|c| {
         let sign = if c > 0.0 { "+" } else { "−" };
-        format!(" ({sign}{})", shown(row.kind, Some(c.abs()), units))
+        let much = shown(row.kind, Some(c.abs()), units);
+        // Together, so that no unit stands alone in the next row.
+        (much != none).then(|| format!(" ({sign}{})", much.replace(' ', "\u{a0}")))
     });
     Some(format!("{then}, now {now}{}", change.unwrap_or_default()))
 }

@@ -13,6 +13,8 @@ pub mod setup;
 pub mod shape;
 pub mod skin;
 pub mod stick;
+pub mod stock;
+pub mod stock_plan;
 
 use bevy_egui::egui::{self, Ui};
 
@@ -71,11 +73,7 @@ fn card(ui: &mut Ui, context: &mut Context) {
         Question::Bones => which_bones(ui, context),
         Question::Setup => setup::show(ui, context),
         Question::Afloat => afloat::show(ui, context),
-        Question::Stock => {
-            ui.label("This question is not answered yet. The first five are.");
-        }
+        Question::Stock => stock::show(ui, context),
     }
-    if question.alive() {
-        widgets::findings(ui, context, question);
-    }
+    widgets::findings(ui, context, question);
 }

@@ -24,12 +24,19 @@ use crate::viewer::ui::widgets::places::Place;
 pub const ROW: f32 = 32.0;
 /// Room under the lowest row, points.
 pub const FOOT: f32 = 8.0;
+/// Height of a scale with its words, points.
+const SCALE: f32 = 34.0;
 /// Breadth of stage that all views' names want side by side, points.
 const ALL_VIEWS: f32 = 600.0;
 /// Breadth of stage that the list of views, fit, and ways to look want side by side, points.
 const TIGHT: f32 = 330.0;
 /// Least stage on which the map's legend stands, points.
 const LEGEND: (f32, f32) = (420.0, 250.0);
+
+/// Height of what stands at the stage's foot, points: the views, and a scale over them.
+pub fn foot(context: &Context) -> f32 {
+    ROW + FOOT + if context.view.goal.parallel { SCALE } else { 0.0 }
+}
 
 /// Shows all of it.
 pub fn show(ui: &mut Ui, context: &mut Context, stage: Rect) {

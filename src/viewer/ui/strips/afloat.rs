@@ -225,7 +225,8 @@ fn speed(ui: &mut Ui, context: &Context, s: &SpeedPower, motor: f64) {
         ["speed, knots, full crew", "speed, knots"],
         ["power at the shaft, hp", "shaft, hp"],
     )
-    .include_x(0.0);
+    .include_x(0.0)
+    .include_y(1.2 * motor);
     beside_key(ui, tokens, &entries, |ui| {
         plot.show(ui, |plot| {
             for (method, name, colour, style) in methods {

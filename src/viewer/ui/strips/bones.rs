@@ -24,21 +24,24 @@ impl Plotted {
         }
     }
 
-    fn axis(self) -> &'static str {
-        match self {
-            Plotted::Strain => "strain of the worst fibre, %",
-            Plotted::Moulded | Plotted::Sided => "curvature, 1/m",
-            Plotted::Twist => "twist, degrees a metre",
+    fn axis(self, units: Units) -> &'static str {
+        match (self, units.imperial()) {
+            (Plotted::Strain, _) => "strain of the worst fibre, %",
+            (Plotted::Moulded | Plotted::Sided, false) => "curvature, 1/m",
+            (Plotted::Moulded | Plotted::Sided, true) => "curvature, 1/ft",
+            (Plotted::Twist, false) => "twist, degrees a metre",
+            (Plotted::Twist, true) => "twist, degrees a foot",
         }
     }
 
-    /// The curve: along the line in the builder's length, against this in the axis' unit.
+    /// The curve: along the line in the builder's length (`per_mm` of it in a mm), against this
+    /// in the axis' unit.
     fn curve(self, m: &BentMember, per_mm: f64) -> Vec<[f64; 2]> {
         let value = |a: &crate::bend::Along| match self {
             Plotted::Strain => 100.0 * a.strain,
-            Plotted::Moulded => 1000.0 * a.moulded,
-            Plotted::Sided => 1000.0 * a.sided,
-            Plotted::Twist => 1000.0 * a.twist.to_degrees(),
+            Plotted::Moulded => a.moulded / per_mm,
+            Plotted::Sided => a.sided / per_mm,
+            Plotted::Twist => a.twist.to_degrees() / per_mm,
         };
         m.along.iter().map(|a| [a.at * per_mm, value(a)]).collect()
     }
@@ -81,8 +84,14 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             Entry { name: m.member.name.clone(), colour, style, width }
         })
         .collect();
+    // Over the line of what breaks it there is room for its words.
+    let top = match plotted {
+        Plotted::Strain => 125.0 * model.members[chosen].limit.breaking,
+        _ => 0.0,
+    };
     let (response, pressed) = beside_key(ui, tokens, &entries, |ui| {
-        axes(ui, ("members", plotted as u8), [&x; 2], [plotted.axis(); 2])
+        axes(ui, ("members", plotted as u8), [&x; 2], [plotted.axis(units); 2])
+            .include_y(top)
             .label_formatter(move |at| match at {
                 HoverPosition::NearDataPoint { plot_name, position, .. }
                     if !plot_name.is_empty() =>

@@ -7,6 +7,7 @@ pub mod layout;
 pub mod lines;
 pub mod paint;
 pub mod sheet;
+pub mod sheets;
 
 use bevy_egui::egui::Ui;
 
@@ -21,6 +22,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
             bones::show(ui, context);
         }
         Question::Bones | Question::Setup => sheet::show(ui, context),
+        Question::Stock => sheets::show(ui, context),
         Question::Afloat if context.state.display.plot != AfloatPlot::Lines => {
             afloat::show(ui, context);
         }

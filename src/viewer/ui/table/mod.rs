@@ -6,12 +6,12 @@ pub mod full_size;
 pub mod measure;
 pub mod print;
 
-use bevy_egui::egui::{self, FontId, Key, Pos2, Rect, Sense, Ui, pos2, vec2};
+use bevy_egui::egui::{self, Align2, FontId, Key, Pos2, Rect, Sense, Ui, pos2, vec2};
 
 use crate::drawing::Drawing;
 use crate::geom::P2;
 use crate::viewer::drawings_on_show::Laid;
-use crate::viewer::paint2d::{Inks, Placement, paint};
+use crate::viewer::paint2d::{Inks, Placement, leaves_words_out, paint};
 use crate::viewer::state::table::Tool;
 use crate::viewer::state::{PartId, Trace};
 use crate::viewer::theme::size;
@@ -64,6 +64,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         Tool::Look => {}
         Tool::Measure => measure::show(ui, context, drawing, at, &response),
         Tool::Print => print::show(ui, context, drawing, at, rect, &response),
+    }
+    if context.state.table.tool == Tool::Look && leaves_words_out(drawing, at.scale) {
+        let words = "some words are too small to be read here: zoom in with the wheel or +";
+        tag(&painter, context, rect.center_bottom() - vec2(0.0, 8.0), Align2::CENTER_BOTTOM, words);
     }
     toolbar(ui, context, rect);
 }

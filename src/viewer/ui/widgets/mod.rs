@@ -10,7 +10,7 @@ pub mod units;
 
 use bevy_egui::egui::{self, Color32, FontId, Painter, Pos2, RichText, Shape, Stroke, Ui, vec2};
 
-use crate::finding::{Severity, gravest};
+use crate::finding::{Place, Severity, gravest};
 use crate::viewer::state::Question;
 use crate::viewer::theme::{Tokens, semibold, size};
 use crate::viewer::ui::context::Context;
@@ -66,7 +66,7 @@ pub fn mark(painter: &Painter, at: Pos2, r: f32, severity: Option<Severity>, tok
 /// The question, and its verdict as a shape, a colour and a sentence.
 pub fn heading(ui: &mut Ui, context: &Context, question: Question) {
     ui.label(RichText::new(words::question(question)).font(FontId::new(size::TITLE, semibold())));
-    if !question.alive() {
+    if !context.answered(question) {
         return;
     }
     let severity = gravest(context.findings(question), None);
@@ -88,7 +88,7 @@ pub fn verdict_sentence(
     let holds = matches!(severity, None | Some(Severity::Note));
     match (question, holds) {
         (Question::Shape, true) => "Her lines run fair.".into(),
-        (Question::Shape, false) => "A line is not fair: look along it.".into(),
+        (Question::Shape, false) => shape_sentence(context),
         (Question::Skin, true) => "Every sheet lies flat and takes its bend.".into(),
         (Question::Skin, false) => "A sheet is asked for more than it gives.".into(),
         (Question::Bones, true) => "Every stick bends in dry, and the frames are sound.".into(),
@@ -97,8 +97,22 @@ pub fn verdict_sentence(
         (Question::Setup, false) => "Something stands out: look at the findings.".into(),
         (Question::Afloat, true) => "She floats upright, dry and level.".into(),
         (Question::Afloat, false) => afloat_sentence(context),
-        _ => String::new(),
+        (Question::Stock, true) => "All of her can be cut and bought.".into(),
+        (Question::Stock, false) => {
+            "Something cannot be cut or bought: look at the findings.".into()
+        }
     }
+}
+
+fn shape_sentence(context: &Context) -> String {
+    let all = context.findings(Question::Shape);
+    let worst = all.iter().map(|f| f.severity).max();
+    let gravest = || all.iter().filter(|f| Some(f.severity) == worst);
+    if gravest().any(|f| matches!(f.place, Place::Line(_))) {
+        return "A line is not fair: look along it.".into();
+    }
+    let place = gravest().next().map(|f| words::finding::place(&f.place, context.units()));
+    place.map_or_else(|| "Look at the findings.".into(), |p| format!("Look at this: {p}."))
 }
 
 fn afloat_sentence(context: &Context) -> String {

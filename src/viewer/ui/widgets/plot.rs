@@ -20,6 +20,8 @@ const EDGE: f64 = 18.0;
 const KEY: f32 = 176.0;
 /// Height of a key in a row above a narrow plot, points.
 const KEY_ROW: f32 = 18.0;
+/// Breadth of a line in it with the room round it, points.
+const KEY_LINE: f32 = 50.0;
 const LEAST: (f32, f32) = (420.0, 90.0);
 
 /// A plot with both axes named, each by the first of its names that has room; by none where
@@ -130,17 +132,24 @@ pub fn beside_key<R>(
     let mut pressed = None;
     if width < LEAST.0 + KEY || height < LEAST.1 {
         // Not beside it: in a row above, if the plot keeps its height.
-        if !entries.is_empty() && height > LEAST.1 + KEY_ROW {
-            egui::ScrollArea::horizontal().id_salt("key").show(ui, |ui| {
-                ui.horizontal(|ui| {
-                    ui.set_height(KEY_ROW);
-                    for (k, entry) in entries.iter().enumerate() {
-                        if row(ui, tokens, entry) {
+        if !entries.is_empty() {
+            let wide = |e: &Entry| {
+                let font = FontId::proportional(size::SMALL);
+                ui.painter().layout_no_wrap(e.name.clone(), font, tokens.ink).size().x + KEY_LINE
+            };
+            let widths: Vec<f32> = entries.iter().map(wide).collect();
+            let rows = 1.0 + (widths.iter().sum::<f32>() / width).floor();
+            if height > LEAST.1 + rows * KEY_ROW {
+                ui.horizontal_wrapped(|ui| {
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    for (k, (entry, wide)) in entries.iter().zip(widths).enumerate() {
+                        let place = vec2(wide.min(width), KEY_ROW);
+                        if ui.allocate_ui(place, |ui| row(ui, tokens, entry)).inner {
                             pressed = Some(k);
                         }
                     }
                 });
-            });
+            }
         }
         return (plot(ui), pressed);
     }

@@ -1,0 +1,217 @@
+//! A list with its parts laid otherwise: found by a longer search, or moved by hand.
+
+use super::{StockList, cost, told};
+use crate::geom::V2;
+use crate::stock::nest::{Attitude, Clash, InHand, Layout, SheetLayout};
+
+/// A part in the hand: taken from one sheet and held over one of its kind. Kinds, sheets and
+/// parts by their places in the list.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ByHand {
+    /// The kind of sheet.
+    pub kind: usize,
+    /// The sheet that it was taken from.
+    pub from: usize,
+    /// Its place among the parts of that sheet.
+    pub placed: usize,
+    /// The sheet that it is held over.
+    pub to: usize,
+    /// How it is held.
+    pub attitude: Attitude,
+    /// Where its origin is held, mm in that sheet's axes.
+    pub shift: V2,
+}
+
+/// What a place would mean for a part in the hand.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeldOver {
+    /// What it clashes with there; nothing if it may be laid down.
+    pub clashes: Vec<Clash>,
+    /// The nearest place where it may be laid down; `None` if there is none on that sheet.
+    pub free: Option<V2>,
+}
+
+impl StockList {
+    /// With this layout of a kind, by its place; what it costs and what is noticed follow.
+    pub fn relaid(&self, kind: usize, layout: Layout) -> StockList {
+        let mut next = self.clone();
+        if let Some(of) = next.sheets.get_mut(kind) {
+            of.layout = layout;
+        }
+        next.cost = cost(&next.sheets, &next.lumber, &next.stores);
+        next.findings.retain(|f| !told::is_of_a_layout(f));
+        told::layouts(&next.sheets, &mut next.findings);
+        next
+    }
+
+    /// The better layout of each kind, of this list and one that was searched for longer.
+    pub fn bettered_by(&self, other: &StockList) -> StockList {
+        let mut best = self.clone();
+        for (k, (own, found)) in self.sheets.iter().zip(&other.sheets).enumerate() {
+            let same = own.problem == found.problem;
+            if same && found.layout.is_better_than(&own.layout, &own.problem) {
+                best = best.relaid(k, found.layout.clone());
+            }
+        }
+        best
+    }
+
+    /// The sheet that a part is held over with the part on it, and the part's place there.
+    fn with_it(&self, held: &ByHand) -> Option<(SheetLayout, usize)> {
+        let sheets = &self.sheets.get(held.kind)?.layout.sheets;
+        let part = sheets.get(held.from)?.placed.get(held.placed)?;
+        let mut over = sheets.get(held.to)?.clone();
+        if held.to == held.from {
+            return Some((over, held.placed));
+        }
+        over.placed.push(part.clone());
+        let last = over.placed.len() - 1;
+        Some((over, last))
+    }
+
+    /// What the place that a part is held over means; `free` is looked for only if `nearest`.
+    /// `None` where there is no such part or sheet.
+    pub fn held_over(&self, held: &ByHand, nearest: bool) -> Option<HeldOver> {
+        let problem = &self.sheets.get(held.kind)?.problem;
+        let (sheet, part) = self.with_it(held)?;
+        let hand = InHand::new(problem, &sheet, part);
+        let clashes = hand.clashes(held.attitude, held.shift);
+        let free = nearest.then(|| hand.nearest_free(held.attitude, held.shift)).flatten();
+        Some(HeldOver { clashes, free })
+    }
+
+    /// With the part laid down where it is held; a sheet left bare is not cut. `None` where it
+    /// would clash.
+    pub fn laid_down(&self, held: &ByHand) -> Option<StockList> {
+        let kind = self.sheets.get(held.kind)?;
+        let (sheet, part) = self.with_it(held)?;
+        let hand = InHand::new(&kind.problem, &sheet, part);
+        if !hand.clashes(held.attitude, held.shift).is_empty() {
+            return None;
+        }
+        let placed = hand.placed(held.attitude, held.shift);
+        let mut layout = kind.layout.clone();
+        if held.to == held.from {
+            layout.sheets[held.from].placed[held.placed] = placed;
+        } else {
+            layout.sheets[held.from].placed.remove(held.placed);
+            layout.sheets[held.to].placed.push(placed);
+            layout.sheets.retain(|s| !s.placed.is_empty());
+        }
+        Some(self.relaid(held.kind, layout))
+    }
+
+    /// The next way in which the part may lie on the sheet that it is held over; the one that
+    /// it is held in where there is no other.
+    pub fn turned(&self, held: &ByHand) -> Attitude {
+        let next = || {
+            let kind = self.sheets.get(held.kind)?;
+            let sheets = &kind.layout.sheets;
+            let part = sheets.get(held.from)?.placed.get(held.placed)?.part;
+            let sheet = sheets.get(held.to)?.sheet;
+            let all = kind.problem.attitudes(part, sheet, held.attitude);
+            let at = all.iter().position(|a| a.is_near(held.attitude))?;
+            Some(all[(at + 1) % all.len()])
+        };
+        next().unwrap_or(held.attitude)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hull::starters::demonstration;
+    use crate::material::Materials;
+    use crate::model::derive;
+    use crate::model::stock::{SEED, stock};
+    use crate::stock::nest::{Effort, wrongs};
+
+    fn list() -> StockList {
+        let model = derive(&demonstration(), &Materials::shipped()).expect("a boat");
+        stock(&model, Effort::NONE, SEED, &mut |_, _| true)
+    }
+
+    fn held(list: &StockList) -> ByHand {
+        let part = &list.sheets[0].layout.sheets[0].placed[0];
+        let (attitude, shift) = (part.attitude, part.shift);
+        ByHand { kind: 0, from: 0, placed: 0, to: 0, attitude, shift }
+    }
+
+    #[test]
+    fn a_part_is_laid_down_where_it_is_free_and_nowhere_else() {
+        let list = list();
+        let own = held(&list);
+        let there = list.laid_down(&own).expect("where it lies it lies well");
+        assert_eq!(there.sheets[0].layout, list.sheets[0].layout);
+        // Off the sheet by half its breadth.
+        let off = ByHand { shift: own.shift - V2::new(0.0, 400.0), ..own };
+        assert!(list.laid_down(&off).is_none());
+        let over = list.held_over(&off, true).expect("a part");
+        assert!(!over.clashes.is_empty());
+        let back = ByHand { shift: over.free.expect("there is room"), ..own };
+        let laid = list.laid_down(&back).expect("the nearest free place is free");
+        assert!(wrongs(&laid.sheets[0].problem, &laid.sheets[0].layout).is_empty());
+    }
+
+    #[test]
+    fn what_is_laid_on_another_sheet_is_on_that_one_only_and_a_bare_sheet_is_not_cut() {
+        let list = list();
+        let kind = list.sheets.iter().position(|k| k.layout.sheets.len() > 1).expect("two sheets");
+        let count = |l: &StockList| {
+            l.sheets[kind].layout.sheets.iter().map(|s| s.placed.len()).sum::<usize>()
+        };
+        let mut now = list.clone();
+        let last = now.sheets[kind].layout.sheets.len() - 1;
+        // From the last sheet to the first, as many as find room.
+        let mut moved = 0;
+        for placed in (0..now.sheets[kind].layout.sheets[last].placed.len()).rev() {
+            let part = now.sheets[kind].layout.sheets[last].placed[placed].clone();
+            let mut held = ByHand {
+                kind,
+                from: last,
+                placed,
+                to: 0,
+                attitude: part.attitude,
+                shift: part.shift,
+            };
+            let Some(free) = now.held_over(&held, true).and_then(|o| o.free) else { continue };
+            held.shift = free;
+            now = now.laid_down(&held).expect("free");
+            moved += 1;
+            assert_eq!(count(&now), count(&list));
+            assert!(wrongs(&now.sheets[kind].problem, &now.sheets[kind].layout).is_empty());
+            if now.sheets[kind].layout.sheets.len() <= last {
+                break;
+            }
+        }
+        assert!(moved > 0, "something small finds room");
+    }
+
+    #[test]
+    fn turned_as_often_as_it_may_a_part_lies_as_before() {
+        let list = list();
+        let mut own = held(&list);
+        let begun = own.attitude;
+        let mut turns = 0;
+        loop {
+            own.attitude = list.turned(&own);
+            turns += 1;
+            if own.attitude.is_near(begun) || turns > 60 {
+                break;
+            }
+        }
+        assert!((2..=60).contains(&turns) && own.attitude.is_near(begun), "{turns}");
+    }
+
+    #[test]
+    fn a_longer_search_never_makes_a_layout_worse() {
+        let list = list();
+        let model = derive(&demonstration(), &Materials::shipped()).expect("a boat");
+        let longer = stock(&model, Effort { moves: 300 }, SEED, &mut |_, _| true);
+        let best = list.bettered_by(&longer);
+        for (b, own) in best.sheets.iter().zip(&list.sheets) {
+            assert!(!own.layout.is_better_than(&b.layout, &own.problem));
+        }
+        assert_eq!(best.bettered_by(&list), best, "the other way round nothing is gained");
+    }
+}

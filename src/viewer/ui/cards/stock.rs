@@ -1,0 +1,266 @@
+//! Stock: what is bought and what it costs, how far the layouts are, and what is cut from what.
+
+use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
+
+use crate::hull::stock::StockPlan;
+use crate::model::Model;
+use crate::model::stock::{SheetKind, StockList};
+use crate::viewer::state::PartId;
+use crate::viewer::stocktaking::Ask;
+use crate::viewer::theme::{semibold, size};
+use crate::viewer::ui::cards::stock_plan;
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::widgets;
+use crate::viewer::ui::widgets::figure;
+use crate::words::stock::{counted, joint, kind_words, quantity, rests_on, so_many};
+use crate::words::{capital, cautions};
+
+/// Shows the card.
+pub fn show(ui: &mut Ui, context: &mut Context) {
+    search(ui, context);
+    let Some((list, model)) = context.stock().zip(context.model) else {
+        ui.label("Her sheets, lumber and stores are being counted …");
+        return;
+    };
+    if context.old_stock {
+        let words = "Of the shape before: she is being counted anew.";
+        ui.label(RichText::new(words).size(size::SMALL).color(context.tokens.watch));
+    }
+    glance(ui, context, model, list);
+    sheets(ui, context, list);
+    joints(ui, context, list);
+    stock_plan::show(ui, context, list);
+    lumber(ui, context, list);
+    stores(ui, context, list);
+    for caution in [cautions::SAW, cautions::DUST] {
+        small(ui, context, caution, true);
+    }
+    let layouts = "Layouts: our own search; each is checked part by part on the true outlines. The least number of sheets is a bound, not a promise.";
+    widgets::sources(ui, context.tokens, &[layouts]);
+}
+
+fn small(ui: &mut Ui, context: &Context, words: &str, soft: bool) {
+    let colour = if soft { context.tokens.soft } else { context.tokens.ink };
+    ui.label(RichText::new(words).size(size::SMALL).color(colour));
+}
+
+fn title(ui: &mut Ui, words: &str) {
+    ui.add_space(size::GAP);
+    ui.separator();
+    ui.label(RichText::new(words).font(FontId::new(size::BODY, semibold())));
+}
+
+/// How far the layouts are; stop, go on, take back.
+fn search(ui: &mut Ui, context: &mut Context) {
+    let taking = context.stocktaking;
+    if let Some(s) = &taking.search {
+        let words = match (s.first, s.sheet.is_empty()) {
+            (true, _) | (_, true) => "laying the parts on sheets".to_string(),
+            _ => format!("looking for fewer sheets of {}", s.sheet),
+        };
+        ui.add(
+            egui::ProgressBar::new(s.share)
+                .text(RichText::new(words).size(size::SMALL))
+                .desired_width(ui.available_width()),
+        );
+    }
+    ui.horizontal_wrapped(|ui| {
+        if taking.search.is_some() && !taking.at_rest() {
+            let hint = "The best layout so far stays";
+            if ui.small_button("Stop looking").on_hover_text(hint).clicked() {
+                context.asks.push(Ask::Stop);
+            }
+        } else if taking.list.is_some() && taking.search.is_none() {
+            let hint = "Search for a better layout from another beginning";
+            if ui.small_button("Look further").on_hover_text(hint).clicked() {
+                context.asks.push(Ask::SearchOn);
+            }
+        }
+        if taking.by_hand() {
+            let hint = "Back to where the part lay that was moved by hand last";
+            if ui.small_button("Take back").on_hover_text(hint).clicked() {
+                context.asks.push(Ask::TakeBack);
+            }
+        }
+    });
+}
+
+/// What it comes to: bought, paid, weighed, and what changes with it.
+fn glance(ui: &mut Ui, context: &Context, model: &Model, list: &StockList) {
+    let (tokens, units) = (context.tokens, context.units());
+    let was = context.stocktaking.was.as_deref().filter(|_| !context.old_stock);
+    let plan = &model.hull.stock;
+    let bought =
+        |l: &StockList| -> usize { l.sheets.iter().map(|k| k.layout.bought(&k.problem)).sum() };
+    let told = |now: String, was: Option<String>| match was.filter(|w| *w != now) {
+        Some(was) => format!("{now}, was {was}"),
+        None => now,
+    };
+    let row = |ui: &mut Ui, name: &str, of: &dyn Fn(&StockList) -> String| {
+        figure(ui, tokens, name, told(of(list), was.map(of)));
+    };
+    row(ui, "sheets to buy", &|l| bought(l).to_string());
+    row(ui, "lengths of lumber", &|l| l.lumber.plan.boards.len().to_string());
+    row(ui, "cost", &|l| cost(l, plan));
+    row(ui, "she weighs", &|l| units.mass(l.mass));
+    let full = |m: &Model| m.afloat.as_deref()?.full()?.freeboard.map(|f| units.show(f.0));
+    if let Some(now) = full(model) {
+        let saved = context.ghost.and_then(full);
+        let words = match saved.filter(|s| *s != now) {
+            Some(saved) => format!("{now}, saved {saved}"),
+            None => now,
+        };
+        figure(ui, tokens, "least freeboard, full crew", words);
+    }
+    let share = |m: &Model| {
+        let panels = m.panels.iter().map(|p| p.bend.least_radius / p.bend.radius);
+        format!("{:.0} %", 100.0 * panels.fold(0.0, f64::max))
+    };
+    let saved = context.ghost.map(share).filter(|s| *s != share(model));
+    let saved = saved.map_or(String::new(), |s| format!(", saved {s}"));
+    figure(ui, tokens, "bend, of what her sheets take", format!("{}{saved}", share(model)));
+}
+
+fn cost(list: &StockList, plan: &StockPlan) -> String {
+    let c = &list.cost;
+    let known = format!("{:.2} {}", c.known(), plan.currency);
+    match (c.unpriced, c.known()) {
+        (0, _) => known.trim().to_string(),
+        (n, 0.0) => format!("{} without a price", so_many(n, "thing", "things")),
+        (n, _) => format!("{} and {n} without a price", known.trim()),
+    }
+}
+
+/// The kinds of sheet, how many of each, and why not fewer.
+fn sheets(ui: &mut Ui, context: &mut Context, list: &StockList) {
+    title(ui, "Sheets");
+    let (tokens, units) = (context.tokens, context.units());
+    for (k, kind) in list.sheets.iter().enumerate() {
+        let first = list.sheet_number(k, 0) - 1;
+        let mine = first..first + kind.layout.sheets.len();
+        let chosen = mine.contains(&context.state.selection.sheet);
+        let name = kind_words(&kind.sheet, kind.thickness, units);
+        let fill = if chosen { tokens.lit } else { egui::Color32::TRANSPARENT };
+        let frame = egui::Frame::new().fill(fill).corner_radius(8).inner_margin(8);
+        let shown = frame.show(ui, |ui| {
+            ui.label(RichText::new(capital(&name)).font(FontId::new(size::BODY, semibold())));
+            kind_figures(ui, context, k, kind);
+        });
+        let response = shown.response.interact(Sense::click());
+        widgets::row(ui, tokens, &response, &name, chosen);
+        if response.clicked() {
+            context.state.lay_sheet(mine.start);
+        }
+    }
+}
+
+fn kind_figures(ui: &mut Ui, context: &Context, k: usize, kind: &SheetKind) {
+    let (tokens, units) = (context.tokens, context.units());
+    let (layout, problem) = (&kind.layout, &kind.problem);
+    let bought = layout.bought(problem);
+    let on_hand = layout.sheets.len() - bought;
+    let mut words = so_many(bought, "sheet", "sheets");
+    if on_hand > 0 {
+        words += &format!(", {on_hand} on hand");
+    }
+    figure(ui, tokens, "to buy", words);
+    let least = format!("fewer than {} cannot do", layout.bound.sheets);
+    ui.label(RichText::new(least).size(size::SMALL).color(tokens.soft))
+        .on_hover_text(rests_on(&layout.bound));
+    if let Some(left) = context.stocktaking.told.largest.get(k).copied().flatten() {
+        figure(ui, tokens, "largest piece left", units.area(left));
+    }
+}
+
+/// Where panels are joined, and what that does to their bend.
+fn joints(ui: &mut Ui, context: &mut Context, list: &StockList) {
+    title(ui, "Joints of panels");
+    let units = context.units();
+    for p in &list.panels {
+        let response =
+            ui.label(RichText::new(capital(&p.name)).font(FontId::new(size::SMALL, semibold())));
+        if response.hovered() {
+            context.state.point_at(PartId::Panel(p.panel));
+        }
+        if p.split.joints.is_empty() {
+            small(ui, context, "whole, from one sheet", true);
+        }
+        for j in &p.split.joints {
+            small(ui, context, &capital(&joint(j, units)), false);
+        }
+    }
+}
+
+/// Lengths to buy, of each wood and section.
+fn lumber(ui: &mut Ui, context: &mut Context, list: &StockList) {
+    let lumber = &list.lumber;
+    if lumber.plan.boards.is_empty() {
+        return;
+    }
+    title(ui, "Lumber");
+    let (tokens, units) = (context.tokens, context.units());
+    for (stock, row) in lumber.lengths.iter().enumerate() {
+        let boards: Vec<_> = lumber.plan.boards.iter().filter(|b| b.stock == stock).collect();
+        if boards.is_empty() {
+            continue;
+        }
+        let wood = if row.species.is_empty() { "any wood" } else { &row.species };
+        let name = format!("{} {}", capital(wood), units.section(row.thickness, row.width));
+        let many = format!("{} of {}", boards.len(), units.show(row.length));
+        let shown = ui.scope(|ui| figure(ui, tokens, &name, many)).response;
+        let pieces: Vec<String> = boards
+            .iter()
+            .enumerate()
+            .map(|(n, b)| {
+                let cut = b
+                    .strips
+                    .iter()
+                    .flat_map(|s| &s.pieces)
+                    .map(|p| format!("{} {}", lumber.cuts[p.cut].0.name, units.show(p.length)));
+                format!("{}: {}", n + 1, cut.collect::<Vec<_>>().join("; "))
+            })
+            .collect();
+        shown.on_hover_text(pieces.join("\n"));
+    }
+    for proof in &lumber.plan.proofs {
+        let short = proof.cost - proof.lower_bound;
+        if !proof.proved && short > 1e-6 * proof.cost {
+            let words = format!(
+                "Of {} pieces this is within {:.1} % of the least that can do.",
+                so_many(proof.kinds, "kind of", "kinds of"),
+                100.0 * short / proof.cost
+            );
+            small(ui, context, &words, true);
+        }
+    }
+}
+
+/// What is bought that is no wood.
+fn stores(ui: &mut Ui, context: &mut Context, list: &StockList) {
+    if list.stores.lines.is_empty() {
+        return;
+    }
+    title(ui, "Stores");
+    let (tokens, units) = (context.tokens, context.units());
+    let plan = context.session.hull().stock.clone();
+    for l in &list.stores.lines {
+        let packs = so_many(l.packs as usize, "pack", "packs");
+        let words = format!("{}, {packs}", quantity(l));
+        let shown = ui.scope(|ui| figure(ui, tokens, &l.name, words)).response;
+        let price = l.price.map_or("no price is known".into(), |p| {
+            format!("{p:.2} {}", plan.currency).trim().to_string()
+        });
+        shown.on_hover_text(format!(
+            "{}; {:.0} % for loss; a pack holds {} {}; {price}. Source: {}",
+            counted(&l.from, units),
+            l.waste_pct,
+            l.pack,
+            l.unit,
+            l.source
+        ));
+    }
+    small(ui, context, cautions::beside_glue(&plan.glue), true);
+    if !plan.glue.contains("epoxy") && list.stores.lines.iter().any(|l| l.name.contains("epoxy")) {
+        small(ui, context, cautions::EPOXY, true);
+    }
+}

@@ -1,0 +1,182 @@
+//! What the builder decides about stock: joints, glue, the saw, sheets on hand and prices.
+
+use bevy_egui::egui::{RichText, Ui};
+
+use crate::hull::edit::Edit;
+use crate::hull::stock::{JointKind, SheetStock, StockPlan};
+use crate::model::stock::{SheetKind, StockList};
+use crate::stock::nest::Supply;
+use crate::viewer::session::Command;
+use crate::viewer::theme::size;
+use crate::viewer::ui::context::Context;
+use crate::viewer::ui::widgets;
+use crate::viewer::ui::widgets::fields::{parse_number, typed, typed_length, typed_thickness};
+use crate::words::stock::kind_words;
+
+/// Shows all of it.
+pub fn show(ui: &mut Ui, context: &mut Context, list: &StockList) {
+    ui.add_space(size::GAP);
+    let mut plan = context.session.hull().stock.clone();
+    let before = plan.clone();
+    let mut what = "how she is cut";
+    if joint(ui, context, &mut plan) {
+        what = "joints";
+    }
+    glue(ui, context, &mut plan);
+    saw(ui, context, &mut plan);
+    for (k, kind) in list.sheets.iter().enumerate() {
+        if on_hand(ui, context, &mut plan, k, kind) {
+            what = "sheets on hand and their price";
+        }
+    }
+    if plan != before {
+        context.ask(Command::Edit(Edit::SetStock(Box::new(plan), what)));
+    }
+}
+
+/// Scarf or butt block, and how long. Whether something was changed.
+fn joint(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) -> bool {
+    let before = plan.joint;
+    ui.horizontal_wrapped(|ui| {
+        for kind in JointKind::ALL {
+            if widgets::chip(ui, plan.joint.kind == kind, kind.word()).clicked() {
+                plan.joint.kind = kind;
+            }
+        }
+    });
+    let units = context.units();
+    match plan.joint.kind {
+        JointKind::Scarf => {
+            let shown = format!("{} in 1", plan.joint.slope);
+            let read = |t: &str| parse_number(t.trim_end_matches("in 1"), "", 4.0..=20.0);
+            if let Some(slope) = typed(ui, context, "scarf-slope", "slope of a scarf", &shown, read)
+            {
+                plan.joint.slope = slope;
+            }
+        }
+        JointKind::ButtBlock => {
+            let shown = plan.joint.block_length_mm;
+            let words = shown.map_or("by its sheet".to_string(), |mm| units.show(mm));
+            let read = |t: &str| match t.trim() {
+                "" | "by its sheet" => Ok(None),
+                t => crate::units::parse_length(t, units).map(Some),
+            };
+            let label = "length of a block";
+            if let Some(mm) = typed(ui, context, "block-length", label, &words, read) {
+                plan.joint.block_length_mm = mm;
+            }
+        }
+    }
+    plan.joint != before
+}
+
+fn glue(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) {
+    let Some(model) = context.model else {
+        return;
+    };
+    ui.horizontal_wrapped(|ui| {
+        ui.label(RichText::new("glue").size(size::SMALL).color(context.tokens.soft));
+        let own = plan.glue.clone();
+        widgets::choice(ui, "glue", 200.0, &own, |ui| {
+            for g in &model.materials.stores.glues {
+                let hint = format!(
+                    "sets from {} to {} °C; open {} minutes, {} hours in clamps at 20 °C; bridges {} mm",
+                    g.least_c, g.most_c, g.open_min, g.clamp_h, g.gap_mm
+                );
+                if ui.selectable_label(g.name == own, &g.name).on_hover_text(hint).clicked() {
+                    plan.glue = g.name.clone();
+                }
+            }
+        });
+    });
+}
+
+fn saw(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) {
+    let fields: [(&str, &str, &mut f64); 2] = [
+        ("kerf", "width of a saw cut", &mut plan.kerf_mm),
+        ("sheet-margin", "left round a sheet", &mut plan.sheet_margin_mm),
+    ];
+    for (key, label, value) in fields {
+        if let Some(mm) = typed_thickness(ui, context, key, label, *value) {
+            *value = mm;
+        }
+    }
+    let units = context.units();
+    if let Some(mm) =
+        typed_length(ui, context, "end-trim", "sawn off lumber's ends", plan.end_trim_mm, units)
+    {
+        plan.end_trim_mm = mm;
+    }
+}
+
+/// How many whole sheets of a kind lie in the shop, and what a bought one costs. Whether
+/// something was changed.
+fn on_hand(
+    ui: &mut Ui,
+    context: &mut Context,
+    plan: &mut StockPlan,
+    k: usize,
+    kind: &SheetKind,
+) -> bool {
+    let name = kind_words(&kind.sheet, kind.thickness, context.units());
+    let whole = |s: &&mut SheetStock| s.sheet == kind.sheet && s.outline_mm.is_empty();
+    let bought = |s: &SheetStock| s.count.is_none();
+    let own = |plan: &StockPlan, wanted: bool| {
+        let mut all = plan.sheets.iter().filter(|s| s.sheet == kind.sheet);
+        all.find(|s| s.outline_mm.is_empty() && bought(s) == wanted).cloned()
+    };
+    let row = |count: Option<u32>| {
+        let problem = &kind.problem.sheets;
+        let size = problem.iter().find(|s| s.supply == Supply::Bought).or(problem.first());
+        let (_, extent) = size?.extent();
+        Some(SheetStock {
+            sheet: kind.sheet.clone(),
+            length_mm: extent.x,
+            width_mm: extent.y,
+            count,
+            price: None,
+            one_good_face: false,
+            outline_mm: Vec::new(),
+        })
+    };
+    let mut changed = false;
+    let mut put = |plan: &mut StockPlan, new: SheetStock| {
+        let same = |s: &&mut SheetStock| whole(s) && s.count.is_none() == new.count.is_none();
+        match plan.sheets.iter_mut().find(same) {
+            Some(own) => *own = new,
+            None => plan.sheets.push(new),
+        }
+        changed = true;
+    };
+    let label = format!("price of a sheet of {name}");
+    let price = own(plan, true).and_then(|s| s.price);
+    let shown = price.map_or("not known".to_string(), |p| format!("{p:.2}"));
+    let read = |t: &str| match t.trim() {
+        "" | "not known" => Ok(None),
+        t => parse_number(t, "", 0.0..=100_000.0).map(Some),
+    };
+    if let Some(price) = typed(ui, context, &format!("price-{k}"), &label, &shown, read)
+        && let Some(new) = own(plan, true).or_else(|| row(None))
+    {
+        put(plan, SheetStock { price, ..new });
+    }
+    let lying = own(plan, false).and_then(|s| s.count).unwrap_or(0);
+    let read = |t: &str| match t.trim().parse::<u32>() {
+        Ok(n) if n <= 500 => Ok(n),
+        _ => Err(format!("{t:?} is no number of sheets; accepted: 0 to 500")),
+    };
+    let (key, label) = (format!("on-hand-{k}"), format!("{name} in the shop"));
+    if let Some(n) = typed(ui, context, &key, &label, &lying.to_string(), read)
+        && let Some(new) = own(plan, false).or_else(|| row(Some(n)))
+    {
+        // As many as are wanted can still be bought beside them.
+        if own(plan, true).is_none()
+            && let Some(bought) = row(None)
+        {
+            put(plan, bought);
+        }
+        put(plan, SheetStock { count: Some(n), price: Some(0.0), ..new });
+        plan.sheets.retain(|s| s.count != Some(0));
+    }
+    changed
+}
