@@ -223,8 +223,13 @@ fn ground(words: &TextShape, colour: Color32) -> Shape2 {
     let ink = words.galley.mesh_bounds.expand2(vec2(GROUND, 0.5 * GROUND));
     let turn = Rot2::from_angle(words.angle);
     let corners = [ink.left_top(), ink.right_top(), ink.right_bottom(), ink.left_bottom()];
-    let corners = corners.map(|c| words.pos + turn * c.to_vec2());
-    Shape2::convex_polygon(corners.to_vec(), colour, Stroke::NONE)
+    // As bare triangles: a soft edge would show as a frame round the word.
+    let corner =
+        |c: Pos2| Vertex { pos: words.pos + turn * c.to_vec2(), uv: WHITE_UV, color: colour };
+    let mut mesh = Mesh::default();
+    mesh.vertices.extend(corners.map(corner));
+    mesh.indices.extend([0, 1, 2, 0, 2, 3]);
+    Shape2::mesh(mesh)
 }
 
 /// Whether some words of a drawing are so small at `scale` (points for each mm) that they are

@@ -165,7 +165,10 @@ impl Stocktaking {
             }
             Ask::Lay(by_hand) => {
                 let laid = self.list.as_ref().and_then(|l| l.laid_down(by_hand));
-                if let Some((laid, own)) = laid.zip(self.list.clone()) {
+                // Pushed back to where it lay, nothing was done.
+                if let Some((laid, own)) = laid.zip(self.list.clone())
+                    && laid.sheets != own.sheets
+                {
                     self.before.push(own);
                     self.put(Arc::new(laid));
                     // What was laid by hand is not laid anew.

@@ -52,6 +52,11 @@ impl Row {
         match shape {
             Shape::Rect(r) if r.fill.a() > 220 => all(&|p| r.rect.contains(p)),
             Shape::Path(p) if p.closed && p.fill.a() > 220 => all(&|q| contains(&p.points, q)),
+            // A turned ground: two triangles of four corners.
+            Shape::Mesh(m) if m.vertices.len() == 4 && m.vertices[0].color.a() > 220 => {
+                let corners: Vec<Pos2> = m.vertices.iter().map(|v| v.pos).collect();
+                all(&|q| contains(&corners, q))
+            }
             _ => false,
         }
     }

@@ -85,6 +85,6 @@ mod tests {
         };
         assert_eq!(told(&row(1000.0, 999.9), Units::FeetInchesEighths), None);
         let told = told(&row(1000.0, 1010.0), Units::Mm).expect("a change");
-        assert_eq!(told, "1000 mm, now 1010 mm (+10 mm)");
+        assert_eq!(told, "1000 mm, now 1010 mm (+10\u{a0}mm)");
     }
 }

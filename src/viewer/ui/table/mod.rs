@@ -66,7 +66,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         Tool::Print => print::show(ui, context, drawing, at, rect, &response),
     }
     if context.state.table.tool == Tool::Look && leaves_words_out(drawing, at.scale) {
-        let words = "some words are too small to be read here: zoom in with the wheel or +";
+        let words = "zoom in to read all its words";
         tag(&painter, context, rect.center_bottom() - vec2(0.0, 8.0), Align2::CENTER_BOTTOM, words);
     }
     toolbar(ui, context, rect);
