@@ -69,11 +69,11 @@ fn only_boards(model: &Model, kind: &Gathered) -> bool {
 /// The kind that takes the layers of kind `at`, of the fewest, and how many for a board.
 fn host(
     model: &Model,
-    kinds: &[Gathered],
+    kinds: &mut [Gathered],
     at: usize,
     sheets: &mut impl FnMut(&Gathered) -> Option<usize>,
 ) -> Option<(usize, usize)> {
-    let board = &kinds[at];
+    let board = kinds[at].clone();
     let mut found: Vec<(usize, usize)> = (0..kinds.len())
         .filter(|i| *i != at)
         .filter_map(|i| {
@@ -86,12 +86,12 @@ fn host(
         .collect();
     found.sort_by_key(|(i, layers)| (*layers, *i));
     found.into_iter().find(|(i, layers)| {
+        // Its ways are weighed once; with the layers they are kept where they do.
+        let needs = kinds[*i].needs.or_else(|| sheets(&kinds[*i]));
+        kinds[*i].needs = needs;
         let mut with = kinds[*i].clone();
-        with.parts.extend(layered(board, *layers));
-        match (sheets(&kinds[*i]), sheets(&with)) {
-            (Some(before), Some(after)) => before > 0 && after <= before,
-            _ => false,
-        }
+        with.parts.extend(layered(&board, *layers));
+        needs.is_some_and(|n| n > 0 && sheets(&with).is_some_and(|after| after <= n))
     })
 }
 

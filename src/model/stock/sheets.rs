@@ -64,6 +64,8 @@ pub(super) struct Gathered {
     pub(super) sheet: String,
     pub(super) thickness: f64,
     pub(super) parts: Vec<(nest::Part, Laid)>,
+    /// Sheets that it was found to need; nothing while its panels' ways were not weighed.
+    pub(super) needs: Option<usize>,
 }
 
 /// What is cut of plywood.
@@ -149,7 +151,7 @@ fn kind_of<'k>(kinds: &'k mut Vec<Gathered>, sheet: &str, thickness: f64) -> &'k
     let same =
         |k: &Gathered| k.sheet == sheet && (k.thickness - thickness).abs() < SAME_THICKNESS_MM;
     let at = kinds.iter().position(same).unwrap_or_else(|| {
-        kinds.push(Gathered { sheet: sheet.into(), thickness, parts: Vec::new() });
+        kinds.push(Gathered { sheet: sheet.into(), thickness, parts: Vec::new(), needs: None });
         kinds.len() - 1
     });
     &mut kinds[at]
@@ -204,7 +206,9 @@ fn taken(kind: &Gathered, ways: &[Ways]) -> Vec<(usize, Split)> {
 }
 
 /// Chooses, one panel after the other, the way to split it with which the layout made at once
-/// is best; gives what each panel of the kind is split into.
+/// is best; gives what each panel of the kind is split into. A kind that takes no more sheets
+/// than it was found to need before parts were added keeps its ways: no more parts ask for
+/// fewer sheets.
 fn choose(model: &Model, kind: &Gathered, ways: &mut [Ways], seed: u64) -> Vec<(usize, Split)> {
     let mine = of_kind(kind, ways);
     let splits = |ways: &[Ways]| taken(kind, ways);
@@ -220,7 +224,7 @@ fn choose(model: &Model, kind: &Gathered, ways: &mut [Ways], seed: u64) -> Vec<(
     let mut best = score(ways);
     for i in &mine {
         // With as few sheets as can do there is nothing to be gained.
-        if best.0 == 0 && best.1 <= best.3 {
+        if best.0 == 0 && best.1 <= best.3.max(kind.needs.unwrap_or(0)) {
             break;
         }
         for way in 1..ways[*i].found.len() {

@@ -42,8 +42,8 @@ impl<'a> Fill<'a> {
         let mut left = problem.demand();
         let mut boards = count.to_vec();
         let mut used = Vec::new();
+        let mut tables = problem.tables(&value, &left);
         while left.iter().any(|n| *n > 0) {
-            let tables = problem.tables(&value, &left);
             let worth: f64 = value.iter().zip(&left).map(|(v, n)| v * *n as f64).sum();
             let best = (0..boards.len())
                 .filter(|b| boards[*b] != Some(0))
@@ -60,9 +60,10 @@ impl<'a> Fill<'a> {
             let mut strips = Vec::new();
             for (section, n) in problem.boards[board].rips[rip].iter().enumerate() {
                 for _ in 0..*n {
-                    let tables = problem.tables(&value, &left);
                     let set = tables[section].set(problem.boards[board].capacity);
                     set.iter().for_each(|(kind, many)| left[*kind] -= many);
+                    // Other sections have as much left as before.
+                    tables[section] = problem.table(section, &value, &left);
                     strips.push((section, set));
                 }
             }

@@ -52,12 +52,14 @@ impl Knapsack {
     fn add(&mut self, lot: &Lot, many: usize, capacity: usize) {
         let (size, value) = (lot.size * many, lot.value * many as f64);
         let mut taken = vec![false; capacity + 1];
-        for at in (size..=capacity).rev() {
-            let with = self.best[at - size] + value;
-            if with > self.best[at] {
-                self.best[at] = with;
-                taken[at] = true;
-            }
+        // Into a second row, so that no length waits for another and several go at once.
+        let before = self.best.clone();
+        let rows = before.iter().zip(&before[size.min(capacity + 1)..]);
+        let after = self.best.iter_mut().skip(size).zip(taken.iter_mut().skip(size));
+        for ((less, same), (best, taken)) in rows.zip(after) {
+            let with = less + value;
+            *taken = with > *same;
+            *best = if with > *same { with } else { *same };
         }
         self.bundles.push(Bundle { kind: lot.kind, many, size });
         self.taken.push(taken);

@@ -90,19 +90,17 @@ impl Problem {
     /// Of every section the table of best values, if a piece of each kind is worth `value` and
     /// `left` of each may be taken.
     pub(super) fn tables(&self, value: &[f64], left: &[usize]) -> Vec<Knapsack> {
+        (0..self.sections).map(|s| self.table(s, value, left)).collect()
+    }
+
+    /// The table of one section.
+    pub(super) fn table(&self, section: usize, value: &[f64], left: &[usize]) -> Knapsack {
         let most = self.boards.iter().map(|b| b.capacity).max().unwrap_or(0);
-        (0..self.sections)
-            .map(|s| {
-                let lots: Vec<Lot> = self
-                    .kinds
-                    .iter()
-                    .enumerate()
-                    .filter(|(_, k)| k.section == s)
-                    .map(|(i, k)| Lot { kind: i, size: k.size, count: left[i], value: value[i] })
-                    .collect();
-                Knapsack::of(&lots, most)
-            })
-            .collect()
+        let kinds = self.kinds.iter().enumerate().filter(|(_, k)| k.section == section);
+        let lots: Vec<Lot> = kinds
+            .map(|(i, k)| Lot { kind: i, size: k.size, count: left[i], value: value[i] })
+            .collect();
+        Knapsack::of(&lots, most)
     }
 
     /// How many of each kind are wanted.

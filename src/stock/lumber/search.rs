@@ -131,7 +131,8 @@ fn refill(rest: &Problem, board: &mut Used, left: &mut [usize]) {
     let value: Vec<f64> = rest.kinds.iter().map(|k| k.size as f64).collect();
     for (section, set) in &mut board.strips {
         let taken: usize = set.iter().map(|(kind, n)| n * rest.kinds[*kind].size).sum();
-        let more = rest.tables(&value, left)[*section]
+        let more = rest
+            .table(*section, &value, left)
             .set(rest.boards[board.board].capacity.saturating_sub(taken));
         for (kind, n) in more {
             left[kind] -= n;

@@ -43,7 +43,15 @@ impl<'b, 'a> Separator<'b, 'a> {
 
     /// Whether a place for an item is free, but for `item` itself.
     pub(super) fn is_free(&mut self, item: usize, place: Place) -> bool {
-        self.cost(item, place, f64::MIN_POSITIVE).is_some_and(|c| c == 0.0)
+        // How deep an overlap is costs far more to tell than that there is one.
+        let bench = self.bench;
+        let form = &bench.forms[place.form];
+        let others = self.state.on[place.table].iter().filter(|o| **o != item);
+        let lying = others.filter_map(|o| self.state.places[*o]);
+        let lying = lying.map(|there| (&bench.forms[there.form], there.at));
+        let missing = &bench.boards[self.state.tables[place.table].sheet].missing;
+        let mut still = lying.chain(missing.iter().map(|(gap, at)| (gap, *at)));
+        !still.any(|(theirs, at)| form.meets(theirs, at - place.at, &mut self.near))
     }
 
     /// Weighted depth of all overlaps of an item at a place; `None` as soon as it reaches `most`.
