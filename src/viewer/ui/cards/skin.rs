@@ -5,6 +5,7 @@ use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 use crate::hull::edit::Edit;
 use crate::hull::{PanelPlanking, PatternSurface};
 use crate::model::{Model, PanelModel};
+use crate::units::{MM_PER_INCH, Units};
 use crate::viewer::session::Command;
 use crate::viewer::state::PartId;
 use crate::viewer::theme::{semibold, size};
@@ -68,7 +69,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
                     &format!("edge at the {}", model.line_above(p)),
                     units.show(p.edges.upper),
                 );
-                figure(ui, tokens, "pattern is true to", units.accuracy(p.pattern_error.max(0.01)));
+                figure(ui, tokens, "pattern is true to", true_to(units, p.pattern_error));
                 if p.bend.radius < p.bend.least_radius {
                     for o in &p.bend.options {
                         let word = if o.holds { "holds" } else { "does not hold" };
@@ -116,6 +117,12 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     widgets::sources(ui, tokens, &[&radii, &sheet, twist, error]);
 }
 
+/// How true a pattern is, no finer than it is shown.
+fn true_to(units: Units, error: f64) -> String {
+    let finest = if units.imperial() { 0.001 * MM_PER_INCH } else { 0.01 };
+    units.accuracy(error.max(finest))
+}
+
 /// The three numbers behind the verdict, and where it is worst.
 fn worst(ui: &mut Ui, context: &mut Context, model: &Model) {
     let tokens = context.tokens;
@@ -124,8 +131,8 @@ fn worst(ui: &mut Ui, context: &mut Context, model: &Model) {
     let tightest = model.panels.iter().enumerate().max_by(|a, b| share(a.1).total_cmp(&share(b.1)));
     let twist = model.panels.iter().map(|p| p.quality.greatest_warp).fold(0.0, f64::max);
     figure(ui, tokens, "most twist along a ruling", format!("{:.1}°", twist.to_degrees()));
-    let error = model.panels.iter().map(|p| p.pattern_error).fold(0.01, f64::max);
-    figure(ui, tokens, "patterns are true to", units.accuracy(error));
+    let error = model.panels.iter().map(|p| p.pattern_error).fold(0.0, f64::max);
+    figure(ui, tokens, "patterns are true to", true_to(units, error));
     let Some((i, p)) = tightest else {
         return;
     };
