@@ -87,7 +87,7 @@ struct Figure {
 }
 
 /// Where the figures of a panel stand: beyond its edges; along the centreline of a whole bottom
-/// on her other half, and beyond her end. `size` is how large words are, points.
+/// on her other half. `size` is how large words are, points.
 fn figures(
     p: &PanelModel,
     stations: &[f64],
@@ -102,10 +102,7 @@ fn figures(
         // From the after end: the whole length is never the one left out.
         for o in ordinates(&p.flat, stations, upper).into_iter().rev() {
             let foot = at.place(o.at);
-            let mut way = vec2(o.outward.x as f32, -o.outward.y as f32);
-            if on_wood && o.station.is_none() {
-                way = vec2(1.0, 0.0);
-            }
+            let way = vec2(o.outward.x as f32, -o.outward.y as f32);
             let words = match o.station {
                 Some(k) if at.scale > 0.22 => format!("{k} · {}", units.show(o.along)),
                 _ => units.show(o.along),
@@ -114,7 +111,11 @@ fn figures(
             // All of the words lie beyond the tick's end, however it slants.
             let half = 0.5 * size(&words);
             let reach = way.x.abs() * half.x + way.y.abs() * half.y;
-            let place = Rect::from_center_size(far + (2.0 + reach) * way, 2.0 * half);
+            let mut place = Rect::from_center_size(far + (2.0 + reach) * way, 2.0 * half);
+            if on_wood && o.station.is_none() {
+                // All of it forward of her end.
+                place = place.translate(vec2(-half.x - 6.0, 0.0));
+            }
             let struck = on_wood && crosses_port_edge(p, at, place.expand2(vec2(4.0, 1.0)));
             if struck || last.is_some_and(|l| l.expand(APART).intersects(place)) {
                 continue;
