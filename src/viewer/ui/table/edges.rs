@@ -112,12 +112,17 @@ fn figures(
             let half = 0.5 * size(&words);
             let reach = way.x.abs() * half.x + way.y.abs() * half.y;
             let mut place = Rect::from_center_size(far + (2.0 + reach) * way, 2.0 * half);
+            let struck =
+                |place: Rect| on_wood && crosses_port_edge(p, at, place.expand2(vec2(4.0, 1.0)));
             if on_wood && o.station.is_none() {
-                // All of it forward of her end.
-                place = place.translate(vec2(-half.x - 6.0, 0.0));
+                // All of it forward of her end; beyond it where she is too narrow there.
+                let beyond = Rect::from_center_size(foot + vec2(half.x + 8.0, 0.0), 2.0 * half);
+                let within = place.translate(vec2(-half.x - 6.0, 0.0));
+                place = if struck(within) { beyond } else { within };
+            } else if struck(place) {
+                continue;
             }
-            let struck = on_wood && crosses_port_edge(p, at, place.expand2(vec2(4.0, 1.0)));
-            if struck || last.is_some_and(|l| l.expand(APART).intersects(place)) {
+            if last.is_some_and(|l| l.expand(APART).intersects(place)) {
                 continue;
             }
             last = Some(place);
