@@ -78,6 +78,7 @@ impl Loft {
             let mut context = Context {
                 session,
                 model: Some(model),
+                lines: Context::lines_of(session.hull(), Some(model)),
                 ghost: Some(model),
                 patterns: &[],
                 old: false,

@@ -1,5 +1,6 @@
 //! What do I buy, and how do I cut it? What there is to say of stock.
 
+use crate::stock::glue::NotBorne;
 use crate::stock::joints::JointError;
 use crate::stock::lumber::Lack;
 use crate::stock::nest::{BadProblem, Excess, Reason};
@@ -26,6 +27,8 @@ pub enum StockFact {
         /// The glue stays open.
         open: f64,
     },
+    /// The glue does not bear what the boat or the shop asks of it.
+    NotBorne(NotBorne),
     /// No table has a store.
     UnknownStore,
     /// A board is laminated of layers from what is left of other sheets.

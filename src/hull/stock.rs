@@ -6,7 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::material::StoreRow;
+use crate::material::{Immersion, StoreRow};
 
 /// A size of sheet that can be had, or an offcut that lies in the shop.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -141,6 +141,25 @@ pub struct Waste {
     pub pct: f64,
 }
 
+/// What the boat and the shop ask of a glue.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Gluing {
+    /// Water that the joints see.
+    pub water: Immersion,
+    /// Widest gap that the builder's joints leave, mm.
+    pub gap_mm: f64,
+    /// Temperature of the shop while glue sets, °C.
+    pub shop_c: f64,
+}
+
+impl Default for Gluing {
+    /// A skiff on a trailer, joints planed with a jack plane, a warm shop: our judgement.
+    fn default() -> Self {
+        Gluing { water: Immersion::Wet, gap_mm: 1.0, shop_c: 20.0 }
+    }
+}
+
 /// What is bought, and how it is put together.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -163,6 +182,8 @@ pub struct StockPlan {
     pub lumber_slope: f64,
     /// Glue by its name in the table of glues.
     pub glue: String,
+    /// What is asked of it.
+    pub gluing: Gluing,
     /// Fastenings of planking by their name in the table of stores.
     pub fastening: String,
     /// What the stores cost.
@@ -189,6 +210,7 @@ impl Default for StockPlan {
             end_trim_mm: 15.0,
             lumber_slope: 8.0,
             glue: "epoxy".into(),
+            gluing: Gluing::default(),
             fastening: "silicon bronze screw".into(),
             prices: Vec::new(),
             waste: Vec::new(),

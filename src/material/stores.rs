@@ -100,6 +100,10 @@ pub enum Immersion {
 }
 
 impl Immersion {
+    /// All of them, the driest first.
+    pub const ALL: [Immersion; 4] =
+        [Immersion::Dry, Immersion::Damp, Immersion::Wet, Immersion::Always];
+
     /// In words.
     pub fn word(self) -> &'static str {
         match self {

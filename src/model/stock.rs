@@ -149,6 +149,7 @@ pub fn stock(
         sheets::sheets(model, effort, seed, tell, &mut findings);
     let lumber = lumber::lumber(model);
     let stores = stores::stores(model, &panels, &laminated);
+    told::glue(model, &mut findings);
     told::told(&sheets, &lumber, &stores, &mut findings);
     let cost = cost(&sheets, &lumber, &stores);
     let mass = model.afloat.as_deref().map_or(0.0, |a| a.hull.mass);

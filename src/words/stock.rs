@@ -1,12 +1,14 @@
 //! Why something cannot be cut or bought, and what a layout's bound rests on.
 
+use crate::material::Glue;
 use crate::model::stock::{Laid, Lying, SheetKind, Side, StockList};
-use crate::stock::glue::NotBorne;
+use crate::stock::glue::{NotBorne, TOLD_AT_C};
 use crate::stock::joints::{PlacedJoint, SheetFace, Split};
 use crate::stock::lumber::Lack;
 use crate::stock::nest::{Bound, Excess, Reason, RestsOn};
 use crate::stock::stores::{CountedFrom, Line};
 use crate::units::Units;
+use crate::words::capital;
 
 /// A part of a sheet as the builder calls it; `part` is its place among the parts of its kind.
 pub fn part_name(list: &StockList, kind: &SheetKind, part: usize, lying: &Lying) -> String {
@@ -190,23 +192,43 @@ pub fn no_lumber(lack: &Lack) -> String {
     }
 }
 
+/// What is told of a glue: what it bears and how long it takes, and first what of that which is
+/// asked it does not bear.
+pub fn glue_words(glue: &Glue, lacks: &[NotBorne], units: Units) -> String {
+    let lacks = lacks.iter().map(|l| capital(&not_borne(l, units)) + ". ");
+    format!(
+        "{}Stands {}; sets from {} to {}; open {} minutes, {} hours in clamps at {}; bridges {}; {}.",
+        lacks.collect::<String>(),
+        glue.immersion.word(),
+        units.temperature(glue.least_c),
+        units.temperature(glue.most_c),
+        glue.open_min,
+        glue.clamp_h,
+        units.temperature(TOLD_AT_C),
+        units.fine(glue.gap_mm),
+        glue.note
+    )
+}
+
 /// What a glue does not bear, with both figures.
-pub fn not_borne(what: &NotBorne) -> String {
+pub fn not_borne(what: &NotBorne, units: Units) -> String {
     match what {
         NotBorne::Immersion { bears, asked } => {
             format!("it stands {}, and the boat asks {}", bears.word(), asked.word())
         }
-        NotBorne::Gap { bears, asked } => {
-            format!("it bridges {bears} mm, and joints leave {asked} mm")
-        }
-        NotBorne::Temperature { bears: (from, to), asked } => {
-            format!("it sets from {from} to {to} °C, and the shop has {asked} °C")
-        }
+        NotBorne::Gap { bears, asked } => format!(
+            "it bridges gaps of {}, and the joints leave {}",
+            units.fine(*bears),
+            units.fine(*asked)
+        ),
+        NotBorne::Temperature { bears: (from, to), asked } => format!(
+            "it sets from {} to {}, and the shop has {}",
+            units.temperature(*from),
+            units.temperature(*to),
+            units.temperature(*asked)
+        ),
         NotBorne::Moisture { bears: (dry, wet), asked } => {
-            format!("it takes wood of {dry} to {wet} % moisture, and this has {asked:.0} %")
-        }
-        NotBorne::OpenTime { bears, at, asked } => {
-            format!("it stays open {bears:.0} minutes at {at} °C, and a joint takes {asked:.0}")
+            format!("it takes wood of {dry} to {wet} % moisture, and a stick has {asked:.0} %")
         }
     }
 }

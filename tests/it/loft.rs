@@ -93,6 +93,7 @@ impl Loft {
             let mut context = Context {
                 session: &self.session,
                 model: self.model.as_ref(),
+                lines: Context::lines_of(self.session.hull(), self.model.as_ref()),
                 ghost: self.ghost.as_ref(),
                 patterns: &self.patterns,
                 old: false,

@@ -13,7 +13,7 @@ use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::units::{Units, half_degrees};
 use crate::words::bevels::CONVENTION;
-use crate::words::finding::said;
+use crate::words::finding::{on_its_transom, said};
 
 /// The transom in its true plane, lengths written in `units`.
 pub fn transom_pattern(model: &Model, t: &Transom, units: Units) -> Drawing {
@@ -120,7 +120,7 @@ pub(super) fn motor_words(model: &Model, c: &CutOut, units: Units) -> Vec<String
     let found = model.findings.iter().filter(hung);
     out.extend(found.filter(|f| f.severity != Severity::Note).map(|f| {
         let said = said(f, units);
-        let place = said.place.trim_start_matches("transom, ");
+        let place = on_its_transom(&f.place).unwrap_or(&said.place);
         let grave = if f.severity == Severity::Stop { "Do not hang it so" } else { "Mind" };
         format!("{grave}, {place}: {}.", said.message)
     }));

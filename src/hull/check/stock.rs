@@ -51,6 +51,9 @@ fn figures(plan: &StockPlan, out: &mut Vec<Fault>) {
     ] {
         range(out, (Place::Stock, "stock"), (field, value), (least, most, unit));
     }
+    let glued = &plan.gluing;
+    range(out, (Place::Stock, "stock.gluing"), ("gap_mm", glued.gap_mm), (0.0, 20.0, "mm"));
+    range(out, (Place::Stock, "stock.gluing"), ("shop_c", glued.shop_c), (-10.0, 50.0, "°C"));
     names(plan, out);
     if plan.currency.chars().count() > 8 || plan.currency.chars().any(char::is_control) {
         let message = format!("currency {:?}", plan.currency);

@@ -34,6 +34,7 @@ pub(super) fn stores(model: &Model, panels: &[PanelSplit], laminated: &[Laminate
         faired: afloat.cloth_g_m2 > 0.0,
         primer_coats,
         paint_coats: afloat.coats - primer_coats,
+        temperature_c: plan.gluing.shop_c,
         ..Finish::default()
     };
     list(&shop, &work, &finish)

@@ -4,7 +4,19 @@ use std::collections::BTreeSet;
 
 use super::{LumberList, SheetKind};
 use crate::finding::{Fact, Finding, Place, StockFact};
+use crate::model::Model;
+use crate::stock::glue::against;
 use crate::stock::stores::Stores;
+
+/// What the boat and the shop ask that the glue does not bear.
+pub(super) fn glue(model: &Model, out: &mut Vec<Finding>) {
+    let plan = &model.hull.stock;
+    let table = model.materials.stores.with_own_rows(&plan.stores);
+    let moisture = model.hull.members.iter().map(|m| m.moisture());
+    for what in table.glue(&plan.glue).map_or(vec![], |g| against(g, &plan.gluing, moisture)) {
+        out.push(Finding::watch(Place::Stock(plan.glue.clone()), StockFact::NotBorne(what)));
+    }
+}
 
 /// Everything that cannot be had, and what costs more than it must.
 pub(super) fn told(

@@ -1,6 +1,9 @@
 //! What every panel reads, and where it puts what it asks for.
 
+use std::sync::Arc;
+
 use crate::finding::{Finding, Severity};
+use crate::hull::{Hull, HullLines};
 use crate::model::Model;
 use crate::model::stock::StockList;
 use crate::units::Units;
@@ -19,6 +22,8 @@ pub struct Context<'a> {
     pub session: &'a Session,
     /// The last good model.
     pub model: Option<&'a Model>,
+    /// The document's lines, splined; `None` where no batten passes through their ducks.
+    pub lines: Option<Arc<HullLines>>,
     /// The model of the shape to compare with.
     pub ghost: Option<&'a Model>,
     /// The drawings of what is in hand, from the last good model.
@@ -46,14 +51,21 @@ pub struct Context<'a> {
 }
 
 impl<'a> Context<'a> {
+    /// A document's lines, splined: those of the model where it was made of the same.
+    pub fn lines_of(hull: &Hull, model: Option<&Model>) -> Option<Arc<HullLines>> {
+        let same = model.filter(|m| HullLines::same(&m.hull, hull));
+        same.map(|m| m.lines.clone()).or_else(|| HullLines::of(hull).ok().map(Arc::new))
+    }
+
     /// What she is cut from, once it was counted.
     pub fn stock(&self) -> Option<&'a StockList> {
         self.stocktaking.list.as_deref()
     }
 
-    /// Whether a question has an answer yet: what she is cut from is counted when it is asked.
+    /// Whether a question has an answer yet: what she is cut from is counted when it is asked,
+    /// and a list of an earlier shape answers nothing of this one.
     pub fn answered(&self, question: Question) -> bool {
-        question != Question::Stock || self.stock().is_some()
+        question != Question::Stock || (self.stock().is_some() && !self.old_stock)
     }
 
     /// Findings of the question in hand.

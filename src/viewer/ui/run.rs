@@ -197,6 +197,7 @@ fn show(
         let mut context = Context {
             session: &session,
             model: derived.model.as_deref(),
+            lines: Context::lines_of(session.hull(), derived.model.as_deref()),
             ghost: derived.ghost.as_deref(),
             patterns: drawings,
             old: derived.old(&session),

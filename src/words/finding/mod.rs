@@ -16,7 +16,7 @@ mod sticks;
 mod stock;
 
 pub use ends::{checked, seen};
-pub use place::place;
+pub use place::{on_its_transom, place};
 
 use crate::finding::{Fact, Finding};
 use crate::units::Units;
@@ -66,6 +66,6 @@ fn sentences(fact: &Fact, units: Units) -> Sentences {
         Fact::Afloat(f) => afloat::said(f, units),
         Fact::Rule(f) => rules::said(f, units),
         Fact::Aboard(f) => aboard::said(f, units),
-        Fact::Stock(f) => stock::said(f),
+        Fact::Stock(f) => stock::said(f, units),
     }
 }

@@ -12,6 +12,17 @@ pub(super) fn end(end: AtEnd) -> &'static str {
     }
 }
 
+/// What of the transom a motor's finding is about; `None` where it is about something else.
+pub fn on_its_transom(place: &Place) -> Option<&'static str> {
+    match place {
+        Place::Knee => Some("knee"),
+        Place::Hung => Some("motor"),
+        Place::Pad => Some("motor's pad"),
+        Place::CutOut => Some("motor's cut-out"),
+        _ => None,
+    }
+}
+
 /// A place in words, its distances in `units`.
 pub fn place(place: &Place, units: Units) -> String {
     match place {
@@ -59,10 +70,9 @@ pub fn place(place: &Place, units: Units) -> String {
         Place::StemAt(at, z) => format!("{}, {} above the baseline", at.stem(), units.show(*z)),
         Place::OnStem(at, stick) => format!("{}, {stick}", at.stem()),
         Place::OuterStem(at) => format!("outer {}", at.stem()),
-        Place::Knee => "transom, knee".into(),
-        Place::Hung => "transom, motor".into(),
-        Place::Pad => "transom, motor's pad".into(),
-        Place::CutOut => "transom, motor's cut-out".into(),
+        Place::Knee | Place::Hung | Place::Pad | Place::CutOut => {
+            format!("transom, {}", on_its_transom(place).unwrap_or("motor"))
+        }
         Place::Strongback => "strongback".into(),
         Place::JigEnd(at) => at.word().into(),
         Place::AsBuilt => "as built".into(),

@@ -2,9 +2,11 @@
 
 use super::{Sentences, both};
 use crate::finding::StockFact;
-use crate::words::stock::{above_bound, no_lumber, on_no_sheet};
+use crate::stock::glue::NotBorne;
+use crate::units::Units;
+use crate::words::stock::{above_bound, no_lumber, not_borne, on_no_sheet};
 
-pub(super) fn said(fact: &StockFact) -> Sentences {
+pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
     match fact {
         StockFact::NotSplit(why) => both(
             why.to_string(),
@@ -29,6 +31,19 @@ pub(super) fn said(fact: &StockFact) -> Sentences {
         StockFact::SlowToClose { minutes, open } => both(
             format!("closing it takes {minutes:.0} minutes, and its glue stays open {open:.0}"),
             "spread it in two goes, find another pair of hands, or take a slower glue",
+        ),
+        StockFact::NotBorne(what) => both(
+            not_borne(what, units),
+            match what {
+                NotBorne::Immersion { .. } => "take a glue that stands it",
+                NotBorne::Gap { .. } => "plane the joints closer, or take a glue that fills",
+                NotBorne::Temperature { .. } => {
+                    "warm the shop until it has set, or take another glue"
+                }
+                NotBorne::Moisture { .. } => {
+                    "let the wood lie in the shop's air first, or take another glue"
+                }
+            },
         ),
         StockFact::UnknownStore => both(
             "no table has it: what it is for is not counted",

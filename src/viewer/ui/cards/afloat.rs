@@ -16,7 +16,8 @@ use crate::viewer::ui::cards::sections::{further, title};
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::load_plan::{plan_with_loads, set};
 use crate::viewer::ui::widgets;
-use crate::viewer::ui::widgets::fields::{parse_mass, typed, typed_length};
+use crate::viewer::ui::widgets::fields::{typed, typed_length};
+use crate::viewer::ui::widgets::typed::parse_mass;
 use crate::viewer::ui::widgets::{figure, sources};
 use crate::words::{self, attitude, capital};
 

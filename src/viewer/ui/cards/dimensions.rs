@@ -2,12 +2,13 @@
 
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
+use crate::hull::Dimension;
 use crate::hull::edit::Edit;
-use crate::hull::{Dimension, HullLines};
 use crate::viewer::session::Command;
 use crate::viewer::theme::{semibold, size};
 use crate::viewer::ui::context::Context;
-use crate::viewer::ui::widgets::fields::{parse_degrees, parse_typed, typed_beside};
+use crate::viewer::ui::widgets::fields::typed_beside;
+use crate::viewer::ui::widgets::typed::{parse_degrees, parse_typed};
 
 /// mm and radians for each point that a name is pulled.
 const MM_A_POINT: f64 = 2.0;
@@ -19,7 +20,7 @@ const DOUBTFUL: f64 = 2.0;
 
 /// Shows the table.
 pub fn show(ui: &mut Ui, context: &mut Context) {
-    let Ok(lines) = HullLines::of(context.session.hull()) else {
+    let Some(lines) = context.lines.clone() else {
         return;
     };
     let tokens = context.tokens;

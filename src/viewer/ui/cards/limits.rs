@@ -18,10 +18,9 @@ use crate::viewer::theme::size;
 use crate::viewer::ui::cards::sections::title;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::load_plan::{plan_with_loads, set};
-use crate::viewer::ui::widgets::fields::{
-    parse_cloth, parse_mass, parse_number, parse_power, typed, typed_length,
-};
+use crate::viewer::ui::widgets::fields::{typed, typed_length};
 use crate::viewer::ui::widgets::figure;
+use crate::viewer::ui::widgets::typed::{parse_cloth, parse_mass, parse_number, parse_power};
 use crate::words::{self, capital, speed::no_figure};
 
 /// Loads that differ by less (kg) are told as the same.

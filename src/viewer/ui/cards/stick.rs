@@ -13,8 +13,9 @@ use crate::viewer::session::Command;
 use crate::viewer::theme::{semibold, size};
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
-use crate::viewer::ui::widgets::fields::{parse_mass, typed_thickness};
+use crate::viewer::ui::widgets::fields::typed_thickness;
 use crate::viewer::ui::widgets::figure;
+use crate::viewer::ui::widgets::typed::parse_mass;
 use crate::words::capital;
 
 /// Air that one starts from when the moisture is to be told by it: a shed in mild weather,

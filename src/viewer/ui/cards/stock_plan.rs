@@ -4,14 +4,17 @@ use bevy_egui::egui::{RichText, Ui};
 
 use crate::hull::edit::Edit;
 use crate::hull::stock::{JointKind, SheetStock, StockPlan};
+use crate::material::Immersion;
 use crate::model::stock::{SheetKind, StockList};
+use crate::stock::glue::against;
 use crate::stock::nest::Supply;
 use crate::viewer::session::Command;
 use crate::viewer::theme::size;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
-use crate::viewer::ui::widgets::fields::{parse_number, typed, typed_length, typed_thickness};
-use crate::words::stock::kind_words;
+use crate::viewer::ui::widgets::fields::{typed, typed_length, typed_thickness};
+use crate::viewer::ui::widgets::typed::{parse_number, parse_temperature};
+use crate::words::stock::{glue_words, kind_words};
 
 /// Shows all of it.
 pub fn show(ui: &mut Ui, context: &mut Context, list: &StockList) {
@@ -70,25 +73,51 @@ fn joint(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) -> bool {
     plan.joint != before
 }
 
+/// Which glue, and what is asked of it.
 fn glue(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) {
     let Some(model) = context.model else {
         return;
     };
+    let (units, soft) = (context.units(), context.tokens.soft);
+    let name =
+        |ui: &mut Ui, words: &str| ui.label(RichText::new(words).size(size::SMALL).color(soft));
     ui.horizontal_wrapped(|ui| {
-        ui.label(RichText::new("glue").size(size::SMALL).color(context.tokens.soft));
+        name(ui, "glue");
         let own = plan.glue.clone();
         widgets::choice(ui, "glue", 200.0, &own, |ui| {
+            let moisture: Vec<f64> = model.hull.members.iter().map(|m| m.moisture()).collect();
             for g in &model.materials.stores.glues {
-                let hint = format!(
-                    "sets from {} to {} °C; open {} minutes, {} hours in clamps at 20 °C; bridges {} mm",
-                    g.least_c, g.most_c, g.open_min, g.clamp_h, g.gap_mm
-                );
-                if ui.selectable_label(g.name == own, &g.name).on_hover_text(hint).clicked() {
+                let lacks = against(g, &plan.gluing, moisture.iter().copied());
+                let hint = glue_words(g, &lacks, units);
+                let row = match lacks.is_empty() {
+                    true => g.name.clone(),
+                    false => format!("{}, not for this", g.name),
+                };
+                if ui.selectable_label(g.name == own, row).on_hover_text(hint).clicked() {
                     plan.glue = g.name.clone();
                 }
             }
         });
     });
+    ui.horizontal_wrapped(|ui| {
+        name(ui, "its joints see");
+        widgets::choice(ui, "water", 200.0, plan.gluing.water.word(), |ui| {
+            for water in Immersion::ALL {
+                if ui.selectable_label(water == plan.gluing.water, water.word()).clicked() {
+                    plan.gluing.water = water;
+                }
+            }
+        });
+    });
+    let gap = typed_thickness(ui, context, "glue-gap", "widest gap in a joint", plan.gluing.gap_mm);
+    if let Some(mm) = gap {
+        plan.gluing.gap_mm = mm;
+    }
+    let shown = units.temperature(plan.gluing.shop_c);
+    let read = |t: &str| parse_temperature(t, units, -10.0..=50.0);
+    if let Some(c) = typed(ui, context, "shop-warmth", "warmth of the shop", &shown, read) {
+        plan.gluing.shop_c = c;
+    }
 }
 
 fn saw(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) {

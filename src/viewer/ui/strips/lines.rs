@@ -16,7 +16,7 @@ use crate::viewer::ui::strips::paint;
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click());
     let painter = ui.painter_at(rect);
-    let Ok(lines) = HullLines::of(context.session.hull()) else {
+    let Some(lines) = context.lines.clone() else {
         painter.text(
             rect.center(),
             Align2::CENTER_CENTER,
@@ -39,7 +39,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     paint::paint(&painter, rect, context, &lines, &layout);
     if let Some(pointer) = response.interact_pointer_pos() {
         if response.double_clicked() {
-            if let Some((line, duck)) = new_duck(context.session.hull(), &layout, pointer) {
+            if let Some((line, duck)) = new_duck(context.session.hull(), &lines, &layout, pointer) {
                 ducks::set_another(context, line, duck);
             }
         } else if response.clicked() {
@@ -131,8 +131,7 @@ fn walked(ui: &Ui, hull: &Hull, all: &[DuckId], id: DuckId) -> Option<DuckId> {
 }
 
 /// A duck on the line under the pointer, where its batten already runs.
-fn new_duck(hull: &Hull, layout: &Layout, at: Pos2) -> Option<(usize, Duck)> {
-    let lines = HullLines::of(hull).ok()?;
+fn new_duck(hull: &Hull, lines: &HullLines, layout: &Layout, at: Pos2) -> Option<(usize, Duck)> {
     let view = if at.y < layout.split { StripView::Profile } else { StripView::Plan };
     let x = layout.of(view).point(at).x;
     let mut best: Option<(f32, usize, Duck)> = None;
@@ -194,7 +193,7 @@ mod tests {
         let spline = &lines.get("sheer").expect("a sheer").spline;
         let p = spline.at(0.45 * spline.end());
         let at = l.profile.place(P2::new(p.x, p.z));
-        let (line, duck) = new_duck(&hull, &l, at).expect("on the sheer");
+        let (line, duck) = new_duck(&hull, &lines, &l, at).expect("on the sheer");
         assert_eq!(line, 1);
         assert!((duck.y - p.y).abs() < 3.0 && (duck.z - p.z).abs() < 3.0, "{duck:?} {p:?}");
     }

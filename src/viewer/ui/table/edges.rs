@@ -1,12 +1,13 @@
 //! Dimensions along a pattern's edges: from the bow's corner to each station, to be marked
 //! off with a tape laid along the edge.
 
-use bevy_egui::egui::{FontId, Painter, Rect, Stroke, vec2};
+use bevy_egui::egui::{FontId, Painter, Pos2, Rect, Stroke, Vec2, vec2};
 
 use crate::flat::{FlatPanel, marks};
 use crate::geom::segment::nearest_share;
 use crate::geom::{P2, V2};
-use crate::model::Model;
+use crate::model::{Model, PanelModel};
+use crate::units::Units;
 use crate::viewer::paint2d::Placement;
 use crate::viewer::theme::size;
 use crate::viewer::ui::context::Context;
@@ -78,39 +79,84 @@ pub fn ordinates(flat: &FlatPanel, stations: &[f64], upper: bool) -> Vec<Ordinat
     out
 }
 
-/// Writes them beside both edges; the lower edge of a whole bottom is its centreline.
-pub fn show(painter: &Painter, context: &Context, model: &Model, panel: usize, at: Placement) {
-    let p = &model.panels[panel];
-    let units = context.session.hull().units;
-    let tokens = context.tokens;
+/// A figure at an edge: its words, their place, and the tick that leads to them, points.
+struct Figure {
+    words: String,
+    place: Rect,
+    tick: [Pos2; 2],
+}
+
+/// Where the figures of a panel stand: beyond its edges; along the centreline of a whole bottom
+/// on her other half. `size` is how large words are, points.
+fn figures(
+    p: &PanelModel,
+    stations: &[f64],
+    units: Units,
+    at: Placement,
+    size: &dyn Fn(&str) -> Vec2,
+) -> Vec<Figure> {
+    let mut out: Vec<Figure> = Vec::new();
     for upper in [true, false] {
         let mut last: Option<Rect> = None;
+        let on_wood = !upper && p.full_width;
         // From the after end: the whole length is never the one left out.
-        for o in ordinates(&p.flat, &model.stations, upper).into_iter().rev() {
+        for o in ordinates(&p.flat, stations, upper).into_iter().rev() {
             let foot = at.place(o.at);
-            let out = vec2(o.outward.x as f32, -o.outward.y as f32);
-            let far = foot + (5.0 + TICK) * out;
+            let way = vec2(o.outward.x as f32, -o.outward.y as f32);
             let words = match o.station {
                 Some(k) if at.scale > 0.22 => format!("{k} · {}", units.show(o.along)),
                 _ => units.show(o.along),
             };
-            let words = painter.layout_no_wrap(words, FontId::monospace(size::SMALL), tokens.chalk);
+            let (near, far) = (foot + 5.0 * way, foot + (5.0 + TICK) * way);
             // All of the words lie beyond the tick's end, however it slants.
-            let half = 0.5 * words.size();
-            let reach = out.x.abs() * half.x + out.y.abs() * half.y;
-            let place = Rect::from_center_size(far + (2.0 + reach) * out, words.size());
+            let half = 0.5 * size(&words);
+            let reach = way.x.abs() * half.x + way.y.abs() * half.y;
+            let mut place = Rect::from_center_size(far + (2.0 + reach) * way, 2.0 * half);
+            let struck =
+                |place: Rect| on_wood && crosses_port_edge(p, at, place.expand2(vec2(4.0, 1.0)));
+            if on_wood && o.station.is_none() {
+                // All of it forward of her end; beyond it where she is too narrow there.
+                let beyond = Rect::from_center_size(foot + vec2(half.x + 2.0, 0.0), 2.0 * half);
+                let within = place.translate(vec2(-half.x - 6.0, 0.0));
+                place = if struck(within) { beyond } else { within };
+            } else if struck(place) {
+                continue;
+            }
             if last.is_some_and(|l| l.expand(APART).intersects(place)) {
                 continue;
             }
             last = Some(place);
-            let (near, far) = (foot + 5.0 * out, foot + (5.0 + TICK) * out);
-            painter.line_segment([near, far], Stroke::new(1.0, tokens.chalk));
-            if !upper && p.full_width {
-                // Along the centreline of a whole bottom they stand on her other half.
-                painter.rect_filled(place.expand2(vec2(3.0, 0.0)), 2.0, tokens.ply);
-            }
-            painter.galley(place.min, words, tokens.chalk);
+            out.push(Figure { words, place, tick: [near, far] });
         }
+    }
+    out
+}
+
+/// Whether a place on the port half of a whole bottom runs over her edge.
+fn crosses_port_edge(p: &PanelModel, at: Placement, place: Rect) -> bool {
+    let edge: Vec<Pos2> =
+        p.flat.upper_edge().iter().map(|q| at.place(P2::new(q.x, -q.y))).collect();
+    edge.windows(2).any(|w| {
+        // Short pieces: their box tells.
+        Rect::from_two_pos(w[0], w[1]).intersects(place)
+    })
+}
+
+/// Writes them beside both edges.
+pub fn show(painter: &Painter, context: &Context, model: &Model, panel: usize, at: Placement) {
+    let p = &model.panels[panel];
+    let tokens = context.tokens;
+    let laid = |words: &str| {
+        painter.layout_no_wrap(words.into(), FontId::monospace(size::SMALL), tokens.chalk)
+    };
+    let units = context.session.hull().units;
+    for f in figures(p, &model.stations, units, at, &|words| laid(words).size()) {
+        painter.line_segment(f.tick, Stroke::new(1.0, tokens.chalk));
+        if p.full_width && f.place.center().y > at.place(P2::origin()).y + 1.0 {
+            // On her other half, over its marks.
+            painter.rect_filled(f.place.expand2(vec2(3.0, 0.0)), 2.0, tokens.ply);
+        }
+        painter.galley(f.place.min, laid(&f.words), tokens.chalk);
     }
 }
 
@@ -120,6 +166,33 @@ mod tests {
     use crate::hull::starters::STARTERS;
     use crate::material::Materials;
     use crate::model::derive;
+
+    /// Across the edge of the wood they would hide what is cut; the whole length is always told.
+    #[test]
+    fn no_figure_lies_across_an_edge() {
+        let size = |words: &str| vec2(8.0 * words.chars().count() as f32, 15.0);
+        for starter in STARTERS {
+            let model = derive(&starter.hull(), &Materials::shipped()).expect("a starter");
+            for (p, scale) in model.panels.iter().flat_map(|p| [(p, 0.1), (p, 0.18), (p, 0.5)]) {
+                let at = Placement { origin: Pos2::new(100.0, 400.0), scale };
+                let all = figures(p, &model.stations, Units::FeetInchesEighths, at, &size);
+                let whole = Units::FeetInchesEighths.show(p.edges.lower);
+                assert!(all.iter().any(|f| f.words == whole), "{} {}", starter.name, p.name);
+                let edges = [p.flat.upper_edge(), p.flat.lower_edge()];
+                let sides: &[f64] = if p.full_width { &[1.0, -1.0] } else { &[1.0] };
+                for (edge, side) in edges.iter().flat_map(|e| sides.iter().map(move |s| (e, s))) {
+                    if p.full_width && edge.iter().all(|q| q.y.abs() < 1e-6) {
+                        continue; // the centreline is no edge of the wood
+                    }
+                    for q in edge {
+                        let q = at.place(P2::new(q.x, side * q.y));
+                        let over = all.iter().find(|f| f.place.contains(q));
+                        assert!(over.is_none(), "{} {} at {scale}", starter.name, p.name);
+                    }
+                }
+            }
+        }
+    }
 
     #[test]
     fn the_last_ordinate_is_the_edge_and_they_grow() {

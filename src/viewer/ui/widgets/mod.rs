@@ -6,6 +6,7 @@ pub mod places;
 pub mod plot;
 pub mod portrait;
 pub mod trade_words;
+pub mod typed;
 pub mod units;
 
 use bevy_egui::egui::{self, Color32, FontId, Painter, Pos2, RichText, Shape, Stroke, Ui, vec2};
