@@ -58,7 +58,8 @@ pub fn pack_files<'a>(
     let cards = card::cards(boat, units);
     let currency = &model.hull.stock.currency;
     let tables = list.map(|l| report::lists::lists(l, units, currency));
-    let of_lists = tables.as_ref().map_or(0, |t| t.len());
+    // With them what is left, for the next boat.
+    let of_lists = tables.as_ref().map_or(0, |t| t.len() + 1);
     let total = FORMATS.len() * drawings.len() + 2 * cards.len() + of_lists + 4;
     let mut out: Vec<(String, Vec<u8>)> = Vec::with_capacity(total);
     let mut put = |name: String, bytes: Vec<u8>| {
@@ -99,6 +100,10 @@ pub fn pack_files<'a>(
     put("offsets.csv".into(), offsets::write(&model.hull, units).into_bytes());
     for (name, table) in tables.into_iter().flatten() {
         put(format!("lists/{name}.csv"), table);
+    }
+    if let Some(list) = list {
+        let rows = report::offcuts::document_rows(list, &model.hull.name);
+        put("lists/offcuts.ron".into(), rows.into_bytes());
     }
     let mut summary = report::text::report(model, units, None);
     summary.extend(list.map(|l| report::text::stock(l, units, &model.hull.stock)));

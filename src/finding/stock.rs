@@ -16,6 +16,13 @@ pub enum StockFact {
     OnNoSheet(Reason),
     /// More sheets are bought than might do.
     MoreSheets(Excess),
+    /// Little of a sheet that is bought is used.
+    LittleUsed {
+        /// Of its area.
+        share: f64,
+        /// What a piece would have to measure along and across the face grain, mm.
+        piece: (f64, f64),
+    },
     /// A stick cannot be had.
     NoLumber(Lack),
     /// A stick's scarfs lie beside those of the one next to it.

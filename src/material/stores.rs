@@ -65,6 +65,9 @@ pub struct StoreRow {
     pub value: f64,
     /// How much is in a pack, in the unit that the row is counted in.
     pub pack: f64,
+    /// The product that it comes out of, where several rows share its packs.
+    #[serde(default)]
+    pub bought_as: Option<String>,
     /// Lost in cups, brushes and offcuts, percent of what the work takes up.
     #[serde(default)]
     pub waste_pct: f64,

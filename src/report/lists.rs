@@ -9,7 +9,7 @@ use crate::geom::polyline::{area, length2};
 use crate::model::stock::StockList;
 use crate::stock::nest::{CutKind, Keep, cuts};
 use crate::units::Units;
-use crate::words::stock::{counted, joint_bends, joint_made, part_name};
+use crate::words::stock::{counted, joint_bends, joint_made, part_name, wood_name};
 
 /// Rows of cells, the head first.
 type Rows = Vec<Vec<String>>;
@@ -205,19 +205,25 @@ fn joints(s: &StockList, units: Units) -> Rows {
 }
 
 fn stores(s: &StockList, units: Units) -> Rows {
-    let columns = ["what", "quantity", "unit", "packs", "pack", "price", "basis", "source"];
+    let columns =
+        ["what", "quantity", "unit", "product", "packs", "pack", "price", "basis", "source"];
     let mut out = vec![row(columns)];
-    for l in &s.stores.lines {
-        out.push(vec![
-            l.name.clone(),
-            format!("{:.3}", l.quantity),
-            l.unit.into(),
-            l.packs.to_string(),
-            l.pack.to_string(),
-            l.price.map_or(String::new(), |p| format!("{p:.2}")),
-            counted(&l.from, units),
-            l.source.clone(),
-        ]);
+    for b in &s.stores.bought {
+        for (k, l) in b.lines.iter().map(|i| &s.stores.lines[*i]).enumerate() {
+            // Packs and price stand in the first row of their product.
+            let first = |words: String| if k == 0 { words } else { String::new() };
+            out.push(vec![
+                l.name.clone(),
+                format!("{:.3}", l.quantity),
+                l.unit.into(),
+                b.product.clone(),
+                first(b.packs.to_string()),
+                first(b.pack.to_string()),
+                first(b.price.map_or(String::new(), |p| format!("{p:.2}"))),
+                counted(&l.from, units),
+                l.source.clone(),
+            ]);
+        }
     }
     out
 }
@@ -237,12 +243,12 @@ fn costs(s: &StockList, currency: &str) -> Rows {
     }
     for (n, b) in s.lumber.plan.boards.iter().enumerate() {
         let stock = &s.lumber.lengths[b.stock];
-        let species = if stock.species.is_empty() { "any wood" } else { &stock.species };
+        let species = wood_name(&stock.species);
         let what = format!("{species}, board {}", n + 1);
         push("lumber", what, 1, stock.price);
     }
-    for l in &s.stores.lines {
-        push("stores", l.name.clone(), l.packs, l.price);
+    for b in &s.stores.bought {
+        push("stores", b.product.clone(), b.packs, b.price);
     }
     out
 }

@@ -2,6 +2,7 @@
 
 pub mod json;
 pub mod lists;
+pub mod offcuts;
 pub mod text;
 
 use crate::hull::Hull;

@@ -6,7 +6,7 @@ use crate::stock::glue::{NotBorne, TOLD_AT_C};
 use crate::stock::joints::{PlacedJoint, SheetFace, Split};
 use crate::stock::lumber::Lack;
 use crate::stock::nest::{Bound, Excess, Reason, RestsOn};
-use crate::stock::stores::{CountedFrom, Line};
+use crate::stock::stores::{Bought, CountedFrom};
 use crate::units::Units;
 use crate::words::capital;
 
@@ -107,10 +107,29 @@ pub fn kind_words(sheet: &str, thickness: f64, units: Units) -> String {
 }
 
 /// How much of a store: whole pieces, tenths of what is weighed or measured.
-pub fn quantity(l: &Line) -> String {
-    match l.unit {
-        "pieces" => so_many(l.quantity.ceil() as usize, "piece", "pieces"),
-        unit => format!("{:.1} {unit}", l.quantity),
+pub fn quantity(amount: f64, unit: &str) -> String {
+    match unit {
+        "pieces" => so_many(amount.ceil() as usize, "piece", "pieces"),
+        unit => format!("{amount:.1} {unit}"),
+    }
+}
+
+/// What lumber is asked for; sticks of the jig may be of any.
+pub fn wood_name(species: &str) -> &str {
+    if species.is_empty() { "any straight wood (jig)" } else { species }
+}
+
+/// What is asked for over the counter: "primer: 3.2 l, 4 packs of 1 l".
+pub fn to_buy(b: &Bought) -> String {
+    let packs = so_many(b.packs as usize, "pack", "packs");
+    format!("{}: {}, {packs} of {}", b.product, quantity(b.quantity, b.unit), pack_of(b))
+}
+
+/// How much a pack holds.
+pub fn pack_of(b: &Bought) -> String {
+    match b.unit {
+        "pieces" => format!("{}", b.pack),
+        unit => format!("{} {unit}", b.pack),
     }
 }
 
@@ -261,11 +280,14 @@ pub fn counted(from: &CountedFrom, units: Units) -> String {
             let coats = so_many(*coats as usize, "coat", "coats");
             format!("{} by {coats} of {rate:.3} l a m²", units.area(*area))
         }
-        CountedFrom::Fastened { edges, apart, alone } => format!(
-            "{} of edge, {} apart, one more at each end, and {alone} in joints",
-            units.show(*edges),
-            units.show(*apart)
-        ),
+        CountedFrom::Fastened { edges, apart, alone } => {
+            let alone = if *alone > 0 { format!(", and {alone} in joints") } else { String::new() };
+            format!(
+                "{} of edge, {} apart, one more at each end{alone}",
+                units.show(*edges),
+                units.show(*apart)
+            )
+        }
         CountedFrom::Paint { area, coats, rate } => {
             let coats = so_many(*coats as usize, "coat", "coats");
             format!("{} by {coats}, {rate} m² a litre", units.area(*area))

@@ -71,6 +71,7 @@ fn without_a_display_it_says_so_in_one_line_and_writes_the_pack() {
         "sheets/sheet-1.pdf",
         "lists/sheets.csv",
         "lists/costs.csv",
+        "lists/offcuts.ron",
         "offsets.csv",
         "summary.txt",
         "report.json",

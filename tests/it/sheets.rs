@@ -10,17 +10,19 @@ use chinewright::drawing::export::pdf::on_one_page;
 use chinewright::drawing::face::TextBox;
 use chinewright::drawing::{Drawing, Purpose, Shape};
 use chinewright::geom::P2;
+use chinewright::geom::polyline::area;
 use chinewright::geom::ring::from_ring;
 use chinewright::hull::stock::{JointKind, JointRule, SheetStock};
 use chinewright::hull::{Hull, starters::find};
 use chinewright::material::Materials;
-use chinewright::model::stock::{Counted, Laid, SEED, Side, StockList, stock};
+use chinewright::model::stock::{Counted, Laid, SEED, SheetKind, Side, StockList, stock};
 use chinewright::model::{Model, derive};
 use chinewright::pack::pack_files;
 use chinewright::part::{Copies, PartId};
 use chinewright::report::lists::lists;
+use chinewright::report::offcuts::document_rows;
 use chinewright::stock::joints::SheetFace;
-use chinewright::stock::nest::Effort;
+use chinewright::stock::nest::{Effort, SheetLayout, Supply};
 use chinewright::units::{MM_PER_INCH, Units};
 
 fn skiff() -> Hull {
@@ -311,7 +313,7 @@ fn the_pack_has_sheets_and_lists() {
             }
             "costs" => near(sum("price"), list.cost.known()),
             "stores" => {
-                near(sum("packs"), list.stores.lines.iter().map(|l| f64::from(l.packs)).sum())
+                near(sum("packs"), list.stores.bought.iter().map(|b| f64::from(b.packs)).sum())
             }
             "joints" => {
                 let all = list.panels.iter().flat_map(|p| &p.split.joints);
@@ -321,6 +323,29 @@ fn the_pack_has_sheets_and_lists() {
         }
     }
     assert!((list.cost.sheets - 50.0 * 2.0).abs() < 1e-9);
+}
+
+/// What is left goes into the next document as it is written, and is as large as the layout says.
+#[test]
+fn the_next_boat_is_cut_from_what_this_one_left() {
+    let hull = skiff();
+    let (_, list) = counted(&hull);
+    let written = document_rows(&list, "reed skiff \"two\"");
+    let mut next = hull.clone();
+    next.stock.sheets = ron::from_str(&format!("[{written}]")).expect("rows of a document");
+    let pieces = list.sheets.iter().flat_map(|k| k.layout.sheets.iter().map(move |s| (k, s)));
+    let left: Vec<f64> = pieces.flat_map(|(k, s)| k.left_over(s)).map(|o| 1e-6 * o.area).collect();
+    assert!(left.len() > 2 && next.stock.sheets.len() == left.len(), "{left:?}");
+    for (row, left) in next.stock.sheets.iter().zip(&left) {
+        let ring: Vec<P2> = row.outline_mm.iter().map(|(x, y)| P2::new(*x, *y)).collect();
+        assert!((1e-6 * area(&ring).abs() - left).abs() < 1e-3, "{row:?}");
+    }
+    let (_, used) = counted(&next);
+    let on_hand = |k: &SheetKind| {
+        let of = |s: &SheetLayout| k.problem.sheets[s.sheet].supply != Supply::Bought;
+        k.layout.sheets.iter().filter(|s| of(s)).count()
+    };
+    assert!(used.sheets.iter().map(on_hand).sum::<usize>() > 0, "none of it was used");
 }
 
 /// A boat none of whose panels can be had from her sheets is packed all the same, and the summary

@@ -4,6 +4,7 @@
 use super::{Laminated, PanelSplit};
 use crate::geom::P2;
 use crate::geom::polyline::{area, bounds, length2};
+use crate::material::Immersion;
 use crate::model::Model;
 use crate::part::{Amount, CutFrom, LineId, PartId};
 use crate::stock::stores::adhesive::GlueJoint;
@@ -15,6 +16,8 @@ use crate::stock::stores::{Finish, Shop, Stores, Work, list};
 const CLOTH_LAP_MM: f64 = 50.0;
 /// Of all coats so many are primer, at most. Common practice, no source.
 const PRIMER_COATS: u32 = 2;
+/// Coats of antifouling. Common practice, no source.
+const FOUL_COATS: u32 = 2;
 
 /// The list.
 pub(super) fn stores(model: &Model, panels: &[PanelSplit], laminated: &[Laminated]) -> Stores {
@@ -34,6 +37,8 @@ pub(super) fn stores(model: &Model, panels: &[PanelSplit], laminated: &[Laminate
         faired: afloat.cloth_g_m2 > 0.0,
         primer_coats,
         paint_coats: afloat.coats - primer_coats,
+        // Who leaves her afloat all season keeps weed off; a boat that is hauled needs none.
+        antifouling_coats: if plan.gluing.water == Immersion::Always { FOUL_COATS } else { 0 },
         temperature_c: plan.gluing.shop_c,
         ..Finish::default()
     };

@@ -4,9 +4,14 @@ use std::collections::BTreeSet;
 
 use super::{LumberList, SheetKind};
 use crate::finding::{Fact, Finding, Place, StockFact};
+use crate::geom::polyline::bounds;
 use crate::model::Model;
 use crate::stock::glue::against;
+use crate::stock::nest::Supply;
 use crate::stock::stores::Stores;
+
+/// Of a bought sheet less than this is little. Our judgement, no source.
+const LITTLE: f64 = 0.25;
 
 /// What the boat and the shop ask that the glue does not bear.
 pub(super) fn glue(model: &Model, out: &mut Vec<Finding>) {
@@ -31,7 +36,12 @@ pub(super) fn told(
 
 /// Whether a finding is of how parts lie on sheets.
 pub(super) fn is_of_a_layout(f: &Finding) -> bool {
-    matches!(f.fact, Fact::Stock(StockFact::OnNoSheet(_) | StockFact::MoreSheets(_)))
+    matches!(
+        f.fact,
+        Fact::Stock(
+            StockFact::OnNoSheet(_) | StockFact::MoreSheets(_) | StockFact::LittleUsed { .. }
+        )
+    )
 }
 
 /// What is noticed about how parts lie on sheets.
@@ -44,6 +54,25 @@ pub(super) fn layouts(sheets: &[SheetKind], out: &mut Vec<Finding>) {
         let bought = kind.layout.bought(&kind.problem);
         if let Some(why) = kind.layout.bound.excess(bought) {
             out.push(Finding::note(Place::Stock(kind.sheet.clone()), StockFact::MoreSheets(why)));
+        }
+        little_used(kind, out);
+    }
+}
+
+/// Sheets that are bought whole for little.
+fn little_used(kind: &SheetKind, out: &mut Vec<Finding>) {
+    for s in &kind.layout.sheets {
+        let stock = &kind.problem.sheets[s.sheet];
+        let share = s.density(&kind.problem);
+        let all: Vec<_> = s.placed.iter().flat_map(|p| &p.outline).collect();
+        if let Some((low, high)) = bounds(all.into_iter().copied())
+            && stock.supply == Supply::Bought
+            && share < LITTLE
+        {
+            let around = 2.0 * stock.edge_margin;
+            let piece = (high.x - low.x + around, high.y - low.y + around);
+            let fact = StockFact::LittleUsed { share, piece };
+            out.push(Finding::note(Place::Stock(kind.sheet.clone()), fact));
         }
     }
 }

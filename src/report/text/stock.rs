@@ -9,10 +9,14 @@ use crate::hull::stock::StockPlan;
 use crate::model::stock::{SheetKind, StockList};
 use crate::part::Question;
 use crate::stock::nest::{Keep, cuts};
+use crate::stock::stores::{Bought, Line};
 use crate::units::Units;
+use crate::words::capital;
 use crate::words::cautions;
 use crate::words::finding::said;
-use crate::words::stock::{counted, joint, kind_words, quantity, so_many};
+use crate::words::stock::{
+    counted, joint, kind_words, part_name, quantity, so_many, to_buy, wood_name,
+};
 
 /// The section; `plan` has the glue and what stands behind prices.
 pub fn stock(s: &StockList, units: Units, plan: &StockPlan) -> String {
@@ -72,13 +76,13 @@ fn sheets(out: &mut String, s: &StockList, (i, kind): (usize, &SheetKind), units
     );
     for (n, sheet) in layout.sheets.iter().enumerate() {
         let (_, size) = kind.problem.sheets[sheet.sheet].extent();
-        let mut names: BTreeMap<&str, usize> = BTreeMap::new();
-        for p in &sheet.placed {
-            *names.entry(&kind.problem.parts[p.part].name).or_default() += 1;
+        let mut names: BTreeMap<String, usize> = BTreeMap::new();
+        for (p, lying) in sheet.placed.iter().zip(s.lying(kind, n)) {
+            *names.entry(part_name(s, kind, p.part, &lying)).or_default() += 1;
         }
         let list: Vec<String> = names
             .into_iter()
-            .map(|(name, n)| if n > 1 { format!("{n} x {name}") } else { name.to_string() })
+            .map(|(name, n)| if n > 1 { format!("{n} x {name}") } else { name })
             .collect();
         let straight =
             cuts(&kind.problem, sheet, Keep::default()).iter().filter(|c| c.part.is_none()).count();
@@ -110,7 +114,7 @@ fn lumber(out: &mut String, s: &StockList, units: Units) {
             .flat_map(|strip| &strip.pieces)
             .map(|p| format!("{} {}", list.cuts[p.cut].0.name, units.show(p.length)))
             .collect();
-        let species = if stock.species.is_empty() { "any wood" } else { &stock.species };
+        let species = wood_name(&stock.species);
         let words = format!(
             "{species} {}, {}: {}",
             units.section(stock.thickness, stock.width),
@@ -137,18 +141,11 @@ fn stores(out: &mut String, s: &StockList, units: Units, plan: &StockPlan) {
         return;
     }
     out.push_str("Stores\n");
-    for l in &s.stores.lines {
-        let currency = &plan.currency;
-        let price = l.price.map_or(String::new(), |p| format!(", {p:.2} {currency}"));
-        let words = format!(
-            "{}: {}, {} of {}{price}. {}; {:.0} % for loss",
-            l.name,
-            quantity(l),
-            so_many(l.packs as usize, "pack", "packs"),
-            l.pack,
-            counted(&l.from, units),
-            l.waste_pct
-        );
+    for b in &s.stores.bought {
+        let price = b.price.map_or(String::new(), |p| format!(", {p:.2} {}", plan.currency));
+        let made: Vec<String> =
+            b.lines.iter().map(|i| made_of(&s.stores.lines[*i], b, units)).collect();
+        let words = format!("{}{price}. {}", to_buy(b), made.join(". "));
         paragraph(out, "    ", &words);
     }
     paragraph(out, "", cautions::beside_glue(&plan.glue));
@@ -157,6 +154,15 @@ fn stores(out: &mut String, s: &StockList, units: Units, plan: &StockPlan) {
         paragraph(out, "", cautions::EPOXY);
     }
     out.push('\n');
+}
+
+/// What a line was counted from; by its own name where the packs hold others too.
+fn made_of(l: &Line, of: &Bought, units: Units) -> String {
+    let own = match of.lines.len() {
+        1 => String::new(),
+        _ => format!("{}, {}: ", capital(&l.name), quantity(l.quantity, l.unit)),
+    };
+    format!("{own}{}; {:.0} % for loss", counted(&l.from, units), l.waste_pct)
 }
 
 fn cost(out: &mut String, s: &StockList, units: Units, currency: &str) {

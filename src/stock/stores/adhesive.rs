@@ -101,6 +101,7 @@ mod tests {
     use super::*;
     use crate::hull::StockPlan;
     use crate::material::StoreTable;
+    use crate::stock::stores::bought::bought;
     use crate::units::{MM_PER_FOOT, MM_PER_INCH, Units};
 
     const IN3_PER_LITRE: f64 = 61.023_744_094_732_28;
@@ -124,7 +125,8 @@ mod tests {
             let of = |l: f64| with_glue("construction adhesive", &[joint(l, 19.0)]);
             side += of(s).quantity / of(s).pack;
             bottom += of(b).quantity / of(b).pack;
-            assert_eq!(of(s).packs.abs_diff(2), u32::from(s > 13_400.0));
+            let packs = bought(&[of(s)])[0].packs;
+            assert_eq!(packs.abs_diff(2), u32::from(s > 13_400.0));
         }
         assert!((0.5 * side - 2.0).abs() < 0.05, "{side}");
         assert!((0.5 * bottom - 3.0).abs() < 0.1, "{bottom}");
@@ -152,8 +154,10 @@ mod tests {
             (row.value, row.pack) = (section, litres);
             let plan = StockPlan { glue: row.name.clone(), ..StockPlan::default() };
             let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
-            let packs =
-                |ft: f64| glue_line(&shop, &[joint(ft * MM_PER_FOOT, 19.0)]).expect("there").packs;
+            let packs = |ft: f64| {
+                let line = glue_line(&shop, &[joint(ft * MM_PER_FOOT, 19.0)]).expect("there");
+                bought(&[line])[0].packs
+            };
             assert_eq!((packs(feet - 0.02), packs(feet + 0.02)), (1, 2), "{ounces} oz");
         }
     }

@@ -1,6 +1,7 @@
 //! All stores for a boat.
 
 use super::adhesive::{Closing, Fillet, GlueJoint, fillet_line, glue_line, too_long};
+use super::bought::{Bought, bought};
 use super::cloth::{Clothed, Stretch, cloth_line, resin_lines, tape_line, tape_mass};
 use super::fastenings::{self, Fastened};
 use super::paint::{fairing_line, paint_line, used_up_line};
@@ -70,6 +71,8 @@ impl Default for Finish {
 pub struct Stores {
     /// Line by line, in the order of the work.
     pub lines: Vec<Line>,
+    /// What is bought for them.
+    pub bought: Vec<Bought>,
     /// How cloth is cut from its roll.
     pub cloth: Vec<Stretch>,
     /// Joints that take longer to close than the glue stays open.
@@ -81,10 +84,10 @@ pub struct Stores {
 }
 
 impl Stores {
-    /// Price of all lines that have one, and how many have none.
+    /// Price of all that has one, and how many products have none.
     pub fn price(&self) -> (f64, usize) {
-        let sum = self.lines.iter().filter_map(|l| l.price).sum();
-        (sum, self.lines.iter().filter(|l| l.price.is_none()).count())
+        let sum = self.bought.iter().filter_map(|b| b.price).sum();
+        (sum, self.bought.iter().filter(|b| b.price.is_none()).count())
     }
 
     fn take(&mut self, line: Result<Line, String>) {
@@ -118,6 +121,7 @@ pub fn list(shop: &Shop, work: &Work, finish: &Finish) -> Stores {
     let mixed: f64 = out.lines.iter().filter(|l| is_mixed(&l.name)).map(|l| l.quantity).sum();
     out.take(used_up_line(shop, "gloves, pairs", mixed));
     out.take(used_up_line(shop, "mixing pots", mixed));
+    out.bought = bought(&out.lines);
     out
 }
 
@@ -202,15 +206,20 @@ mod tests {
         assert!(all.unknown.is_empty(), "{:?}", all.unknown);
         for l in &all.lines {
             assert!(!l.source.is_empty(), "{l:?}");
-            let packs = f64::from(l.packs);
-            assert!(packs * l.pack >= l.quantity - 1e-6 && (packs - 1.0) * l.pack < l.quantity);
         }
+        for b in &all.bought {
+            let packs = f64::from(b.packs);
+            assert!(packs * b.pack >= b.quantity - 1e-6 && (packs - 1.0) * b.pack < b.quantity);
+        }
+        let mut told: Vec<usize> = all.bought.iter().flat_map(|b| b.lines.clone()).collect();
+        told.sort_unstable();
+        assert_eq!(told, (0..all.lines.len()).collect::<Vec<_>>());
         let of = |name: &str| all.lines.iter().find(|l| l.name == name).expect(name).quantity;
         assert!((of("antifouling") - 3.0 * 2.0 / 8.0 * 1.1).abs() < 1e-12);
         assert!((of("topside paint") - 14.0 * 2.0 / 9.0 * 1.1).abs() < 1e-12);
         assert!((of("primer") - 17.0 * 2.0 / 10.0 * 1.3).abs() < 1e-12);
         assert_eq!(all.price().0, 0.0);
-        assert_eq!(all.price().1, all.lines.len());
+        assert_eq!(all.price().1, all.bought.len());
     }
 
     #[test]

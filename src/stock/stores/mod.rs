@@ -1,36 +1,39 @@
 //! Stores: what is bought that is not wood. Each line says what it was worked from, with the
-//! figure's source, what is lost, how many packs that makes and what they cost.
+//! figure's source and what is lost; what is bought says how many packs that makes and what they
+//! cost.
 //!
 //! [`list`] makes all lines from the work that is to be done; [`adhesive`], [`fastenings`],
 //! [`cloth`] and [`paint`] work out their own. Lengths mm, areas mm², volumes litres, masses kg.
 
 pub mod adhesive;
+pub mod bought;
 pub mod cloth;
 pub mod fastenings;
 pub mod list;
 pub mod paint;
 
+pub use bought::Bought;
 pub use list::{Finish, Stores, Work, list};
 
 use crate::hull::StockPlan;
 use crate::material::{StoreRow, StoreTable};
 use crate::units::Units;
 
-/// Something to buy.
+/// Something that the work takes up.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line {
     /// What it is.
     pub name: String,
+    /// As what it is bought.
+    pub product: String,
     /// How much, with what is lost.
     pub quantity: f64,
     /// Of what: `l`, `kg`, `m`, `pieces`.
     pub unit: &'static str,
     /// How much is in a pack.
     pub pack: f64,
-    /// How many packs that makes.
-    pub packs: u32,
-    /// Price of all of them; `None` where the builder has not said it.
-    pub price: Option<f64>,
+    /// Price of a pack; `None` where the builder has not said it.
+    pub pack_price: Option<f64>,
     /// What it was counted from.
     pub from: CountedFrom,
     /// Where its figure is from.
@@ -140,11 +143,6 @@ pub struct Shop<'a> {
     pub units: Units,
 }
 
-/// A pack may be over by this share of itself: rounding, not glue.
-const OVER: f64 = 1e-9;
-/// No list counts more packs than this.
-const MOST_PACKS: f64 = 1e6;
-
 impl Shop<'_> {
     /// The row of that name.
     ///
@@ -160,18 +158,19 @@ impl Shop<'_> {
         let own = |s: &str| s == called || s == row.name;
         let waste_pct =
             self.plan.waste.iter().find(|w| own(&w.store)).map_or(row.waste_pct, |w| w.pct);
-        let price = self.plan.price_of(called).or_else(|| self.plan.price_of(&row.name));
+        let product = row.bought_as.as_deref().unwrap_or(called);
+        let names = [product, called, &row.name];
+        let price = names.iter().find_map(|n| self.plan.price_of(n));
         let pack = price.and_then(|p| p.pack).unwrap_or(row.pack);
         let unit = row.figure.counted_in();
         let quantity = taken_up * (1.0 + 0.01 * waste_pct);
-        let packs = (quantity / pack - OVER).ceil().clamp(0.0, MOST_PACKS) as u32;
         Line {
             name: called.into(),
+            product: product.into(),
             quantity,
             unit,
             pack,
-            packs,
-            price: price.map(|p| p.price * f64::from(packs)),
+            pack_price: price.map(|p| p.price),
             from,
             source: row.source.clone(),
             waste_pct,
@@ -181,6 +180,7 @@ impl Shop<'_> {
 
 #[cfg(test)]
 mod tests {
+    use super::bought::bought;
     use super::*;
     use crate::hull::stock::{StorePrice, Waste};
 
@@ -194,11 +194,15 @@ mod tests {
             shop.line(&row, "primer", 2.0, CountedFrom::Fairing { area: 1e6, rate: 2.0 })
         };
         let plain = shop(&plan);
-        assert!((plain.quantity - 2.6).abs() < 1e-12 && plain.packs == 3);
-        assert_eq!(plain.price, None);
+        assert!(
+            (plain.quantity - 2.6).abs() < 1e-12
+                && bought(std::slice::from_ref(&plain))[0].packs == 3
+        );
+        assert_eq!(plain.pack_price, None);
         plan.prices.push(StorePrice { store: "primer".into(), pack: Some(2.5), price: 40.0 });
         plan.waste.push(Waste { store: "primer".into(), pct: 25.0 });
         let own = shop(&plan);
-        assert_eq!((own.packs, own.price, own.quantity), (1, Some(40.0), 2.5));
+        assert_eq!((own.pack_price, own.quantity), (Some(40.0), 2.5));
+        assert_eq!(bought(&[own])[0].price, Some(40.0));
     }
 }

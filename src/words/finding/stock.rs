@@ -21,6 +21,15 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
         StockFact::MoreSheets(why) => {
             both(above_bound(why), "search longer, move a joint, or turn a part by hand")
         }
+        StockFact::LittleUsed { share, piece } => both(
+            format!(
+                "only {:.0} % of a sheet is used: a piece of {} by {} would do, the first along its grain",
+                100.0 * share,
+                units.show(piece.0),
+                units.show(piece.1)
+            ),
+            "ask the yard for an offcut, and name it in the stock",
+        ),
         StockFact::NoLumber(why) => {
             both(no_lumber(why), "name longer or wider lumber in the stock, or more of it")
         }

@@ -12,7 +12,9 @@ use crate::viewer::ui::cards::stock_plan;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
 use crate::viewer::ui::widgets::figure;
-use crate::words::stock::{counted, joint, kind_words, quantity, rests_on, so_many};
+use crate::words::stock::{
+    counted, joint, kind_words, pack_of, quantity, rests_on, so_many, wood_name,
+};
 use crate::words::{capital, cautions};
 
 /// Shows the card.
@@ -204,7 +206,7 @@ fn lumber(ui: &mut Ui, context: &mut Context, list: &StockList) {
         if boards.is_empty() {
             continue;
         }
-        let wood = if row.species.is_empty() { "any wood" } else { &row.species };
+        let wood = wood_name(&row.species);
         let name = format!("{} {}", capital(wood), units.section(row.thickness, row.width));
         let many = format!("{} of {}", boards.len(), units.show(row.length));
         let shown = ui.scope(|ui| figure(ui, tokens, &name, many)).response;
@@ -243,21 +245,19 @@ fn stores(ui: &mut Ui, context: &mut Context, list: &StockList) {
     title(ui, "Stores");
     let (tokens, units) = (context.tokens, context.units());
     let plan = context.session.hull().stock.clone();
-    for l in &list.stores.lines {
-        let packs = so_many(l.packs as usize, "pack", "packs");
-        let words = format!("{}, {packs}", quantity(l));
-        let shown = ui.scope(|ui| figure(ui, tokens, &l.name, words)).response;
-        let price = l.price.map_or("no price is known".into(), |p| {
+    for b in &list.stores.bought {
+        let packs = so_many(b.packs as usize, "pack", "packs");
+        let words = format!("{}, {packs}", quantity(b.quantity, b.unit));
+        let shown = ui.scope(|ui| figure(ui, tokens, &b.product, words)).response;
+        let price = b.price.map_or("no price is known".into(), |p| {
             format!("{p:.2} {}", plan.currency).trim().to_string()
         });
-        shown.on_hover_text(format!(
-            "{}; {:.0} % for loss; a pack holds {} {}; {price}. Source: {}",
-            counted(&l.from, units),
-            l.waste_pct,
-            l.pack,
-            l.unit,
-            l.source
-        ));
+        let sums = b.lines.iter().map(|i| &list.stores.lines[*i]).map(|l| {
+            let sum = counted(&l.from, units);
+            format!("{}: {sum}; {:.0} % for loss. Source: {}", l.name, l.waste_pct, l.source)
+        });
+        let sums = sums.collect::<Vec<_>>().join("\n");
+        shown.on_hover_text(format!("A pack holds {}; {price}.\n{sums}", pack_of(b)));
     }
     small(ui, context, cautions::beside_glue(&plan.glue), true);
     if !plan.glue.contains("epoxy") && list.stores.lines.iter().any(|l| l.name.contains("epoxy")) {
