@@ -92,6 +92,24 @@ pub enum Command {
         #[arg(long)]
         force: bool,
     },
+    /// Find the cheapest boat that holds, of the sheets and lumber that the document lists.
+    ///
+    /// `stock.sheets` and `stock.lumber` of the document are what the yard has, with their
+    /// prices and how many there are. Each panel's sheet, each member's species, the glue and
+    /// the joint of the panels may change; everything else stays.
+    Yard {
+        /// The hull document.
+        file: PathBuf,
+        /// The document to write, with the changes that were found.
+        #[arg(short, long, value_name = "RON")]
+        output: Option<PathBuf>,
+        /// Print one JSON object.
+        #[arg(long)]
+        json: bool,
+        /// Write over what is there.
+        #[arg(long)]
+        force: bool,
+    },
     /// Render the hull to a PNG.
     Picture {
         /// The hull document.

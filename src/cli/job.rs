@@ -60,6 +60,17 @@ pub enum Job {
         /// Whether what is not ours in the folder may go.
         over: Over,
     },
+    /// Choose from what the yard has.
+    Yard {
+        /// The document.
+        file: PathBuf,
+        /// Where the changed document goes.
+        output: Option<PathBuf>,
+        /// As JSON.
+        json: bool,
+        /// Whether the changed document may be written over another.
+        over: Over,
+    },
     /// Render a picture.
     Picture {
         /// The document.
@@ -149,6 +160,9 @@ impl Job {
                 extent: if whole { Extent::Whole } else { Extent::Half },
                 over: over(force),
             },
+            Command::Yard { file, output, json, force } => {
+                Job::Yard { file, output, json, over: over(force) }
+            }
             Command::Picture { file, output, view, size } => {
                 let words: Vec<&str> = ViewFrom::ALL.iter().map(|v| v.word()).collect();
                 let view = ViewFrom::ALL

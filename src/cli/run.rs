@@ -11,6 +11,7 @@ use crate::finding::{Finding, Severity};
 use crate::hull::CheckedHull;
 use crate::hull::starters::STARTERS;
 use crate::material::Materials;
+use crate::model::stock::yard::{self, How};
 use crate::model::stock::{Counted, SEED, StockList, stock};
 use crate::model::{Model, derive_checked};
 use crate::screen::{NoScreen, Screen};
@@ -18,7 +19,7 @@ use crate::stock::nest::Effort;
 use crate::tol::LEAST_ROOM_MM3;
 use crate::units::{Units, tidy_zero};
 use crate::words::finding::{Said, said};
-use crate::{pack, report};
+use crate::{pack, report, words};
 
 /// Where the pack goes when there is no display.
 const PACK_WITHOUT_DISPLAY: &str = "build-pack";
@@ -114,6 +115,12 @@ fn carry_out(
             let sheets = OnPaper { paper, units, extent };
             write_pack(&hull, &output, sheets, over, out)
         }
+        Job::Yard { file, output, json, over } => {
+            if let Some(output) = &output {
+                may_write(Some(&file), output, over)?;
+            }
+            yard(&load_hull(&file)?, output.as_deref(), json, out)
+        }
         Job::Picture { file, output, view, size } => {
             may_write(Some(&file), &output, Over::Force)?;
             let hull = load_hull(&file)?;
@@ -160,6 +167,38 @@ fn carry_out(
 /// What she is cut from and what is bought, after some seconds of search.
 fn stock_of(model: &Model) -> StockList {
     stock(model, Effort::QUICK, SEED, &mut |_, _| true)
+}
+
+/// Looks for the cheapest boat of what the yard has, and writes her document.
+fn yard(
+    hull: &CheckedHull,
+    output: Option<&Path>,
+    json: bool,
+    out: &mut dyn Write,
+) -> Result<Outcome, FileError> {
+    let bar = progress();
+    let mut tell = |p: &yard::Progress| {
+        bar.set_message(words::yard::progress(p));
+        bar.tick();
+        true
+    };
+    let found = yard::choose(hull, &Materials::shipped(), How::default(), &mut tell);
+    bar.finish_and_clear();
+    let units = hull.units;
+    let found = found.map_err(|e| FileError::Content(words::yard::not_listed(&e, units)))?;
+    let text = match json {
+        true => pretty(&report::json::yard(&found, units)),
+        false => report::text::yard(&found, units),
+    };
+    print(out, &text)?;
+    match (&found.answer, output) {
+        (Some(answer), Some(output)) => {
+            save_hull(output, &answer.model.hull)?;
+            Ok(Outcome::Fine)
+        }
+        (Some(_), None) => Ok(Outcome::Fine),
+        (None, _) => Ok(Outcome::Grave),
+    }
 }
 
 /// Opens the window; where nothing can be shown, says so in one line and writes the pack.

@@ -2,7 +2,9 @@
 //! how panels are joined, glue, fastenings, prices and waste.
 //!
 //! Everything may be left out. Without sheets the sheet table's own sizes are taken, as many
-//! as it needs; without a price the list is made and says that the price is missing.
+//! as it needs; without a price the list is made and says that the price is missing. Sheets and
+//! lumber with their counts and prices are also what the yard has where the cheapest boat is
+//! looked for (`model::stock::yard`): then nothing else is taken for panels and members.
 
 use serde::{Deserialize, Serialize};
 
@@ -18,11 +20,12 @@ pub struct SheetStock {
     pub length_mm: f64,
     /// Across the face grain, mm.
     pub width_mm: f64,
-    /// How many there are; `None` for as many as are wanted.
+    /// How many there are; `None` for as many as are wanted. A boat that takes more is not to be
+    /// had from the list.
     #[serde(default)]
     pub count: Option<u32>,
     /// Price of one; nothing is paid for what lies in the shop, which is 0. `None` where it
-    /// is not known.
+    /// is not known: a boat that takes such a sheet is never the cheaper one.
     #[serde(default)]
     pub price: Option<f64>,
     /// Only one of its faces may be seen.

@@ -13,6 +13,7 @@ mod sheets;
 mod stores;
 mod told;
 mod ways;
+pub mod yard;
 
 pub use lumber::LumberList;
 pub use lying::{Lying, Side};
@@ -145,9 +146,19 @@ pub fn stock(
     tell: &mut dyn FnMut(&str, &Progress) -> bool,
 ) -> StockList {
     let mut findings = Vec::new();
-    let sheets::Sheets { panels, kinds: sheets, laminated } =
-        sheets::sheets(model, effort, seed, tell, &mut findings);
-    let lumber = lumber::lumber(model);
+    let sheets = sheets::sheets(model, effort, seed, tell, &mut findings);
+    put_together(model, sheets, lumber::lumber(model), findings)
+}
+
+/// The list of what was laid and cut, with the stores that go with it; `findings` are those of
+/// the sheets.
+fn put_together(
+    model: &Model,
+    laid: sheets::Sheets,
+    lumber: LumberList,
+    mut findings: Vec<Finding>,
+) -> StockList {
+    let sheets::Sheets { panels, kinds: sheets, laminated } = laid;
     let stores = stores::stores(model, &panels, &laminated);
     told::glue(model, &mut findings);
     told::told(&sheets, &lumber, &stores, &mut findings);

@@ -15,6 +15,7 @@ pub mod order;
 pub mod speed;
 pub mod stock;
 pub mod working;
+pub mod yard;
 
 use crate::hull::{Dimension, Lap};
 use crate::part::Question;

@@ -75,3 +75,4 @@ mod structure;
 mod trimmed;
 #[cfg(feature = "viewer")]
 mod window;
+mod yard;

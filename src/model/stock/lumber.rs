@@ -32,20 +32,52 @@ const YARD_WIDTHS_MM: [f64; 8] = [38.0, 64.0, 89.0, 114.0, 140.0, 184.0, 235.0, 
 
 /// The list.
 pub(super) fn lumber(model: &Model) -> LumberList {
-    let cuts: Vec<(Cut, PartId)> =
-        model.parts.all().iter().flat_map(|p| cuts_of(model, p)).collect();
-    let beside = staggered(cuts);
-    let own = &model.hull.stock;
-    let lengths = lengths(own, &beside, model.hull.units);
-    let rules = Rules {
-        kerf: own.kerf_mm,
-        end_trim: own.end_trim_mm,
-        slope: own.lumber_slope,
-        ..Rules::default()
-    };
-    let sticks: Vec<Cut> = beside.iter().map(|c| c.0.clone()).collect();
-    let plan = plan(&sticks, &lengths, &rules);
-    LumberList { cuts: beside, lengths, plan }
+    Wanted::of(model).planned()
+}
+
+/// What is to be cut, from what, by which rules.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Wanted {
+    /// The sticks, and which part each is.
+    pub(super) cuts: Vec<(Cut, PartId)>,
+    /// Lengths that can be had: those of the document first.
+    pub(super) lengths: Vec<Length>,
+    /// How many of them are the document's.
+    pub(super) listed: usize,
+    rules: Rules,
+}
+
+impl Wanted {
+    /// Of a boat.
+    pub(super) fn of(model: &Model) -> Wanted {
+        let cuts: Vec<(Cut, PartId)> =
+            model.parts.all().iter().flat_map(|p| cuts_of(model, p)).collect();
+        let cuts = staggered(cuts);
+        let own = &model.hull.stock;
+        let lengths = lengths(own, &cuts, model.hull.units);
+        let listed = own.lumber.iter().map(|row| row.lengths_mm.len()).sum();
+        let rules = Rules {
+            kerf: own.kerf_mm,
+            end_trim: own.end_trim_mm,
+            slope: own.lumber_slope,
+            ..Rules::default()
+        };
+        Wanted { cuts, lengths, listed, rules }
+    }
+
+    /// Only what is cut of a species: species share no board, so that the plans of all of them
+    /// together are the plan.
+    pub(super) fn of_species(&self, species: &str) -> Wanted {
+        let own = self.cuts.iter().filter(|c| c.0.species == species).cloned().collect();
+        Wanted { cuts: staggered(own), ..self.clone() }
+    }
+
+    /// Which boards are bought, and how they are cut.
+    pub(super) fn planned(self) -> LumberList {
+        let sticks: Vec<Cut> = self.cuts.iter().map(|c| c.0.clone()).collect();
+        let plan = plan(&sticks, &self.lengths, &self.rules);
+        LumberList { cuts: self.cuts, lengths: self.lengths, plan }
+    }
 }
 
 /// The sticks of a part: one, or a pair.

@@ -69,6 +69,7 @@ pub(super) struct Gathered {
 }
 
 /// What is cut of plywood.
+#[derive(Debug, Clone)]
 pub(super) struct Sheets {
     pub(super) panels: Vec<PanelSplit>,
     pub(super) kinds: Vec<SheetKind>,
@@ -84,15 +85,7 @@ pub(super) fn sheets(
     findings: &mut Vec<Finding>,
 ) -> Sheets {
     let mut ways = ways_to_split(model.stands(), findings);
-    let mut kinds: Vec<Gathered> = Vec::new();
-    for part in model.parts.all() {
-        if !matches!(part.id, PartId::Panel(_)) {
-            other_part(model, part, &mut kinds);
-        }
-    }
-    for w in &ways {
-        kind_of(&mut kinds, &w.panel.sheet, w.panel.thickness);
-    }
+    let mut kinds = gathered(model, ways.iter().map(|w| w.panel));
     let laid = |kind: &Gathered| {
         let (problem, _) = problem(model, kind, &choose(model, kind, &mut ways, seed));
         let layout = first_layout(&problem, seed).ok()?;
@@ -123,6 +116,23 @@ pub(super) fn sheets(
         Some(PanelSplit { panel: w.id, name: w.panel.name.clone(), copies, split })
     });
     Sheets { panels: splits.collect(), kinds: out, laminated }
+}
+
+/// What is cut of each kind besides panels, and the kinds of these panels.
+pub(super) fn gathered<'a>(
+    model: &Model,
+    panels: impl Iterator<Item = &'a PanelModel>,
+) -> Vec<Gathered> {
+    let mut kinds: Vec<Gathered> = Vec::new();
+    for part in model.parts.all() {
+        if !matches!(part.id, PartId::Panel(_)) {
+            other_part(model, part, &mut kinds);
+        }
+    }
+    for p in panels {
+        kind_of(&mut kinds, &p.sheet, p.thickness);
+    }
+    kinds
 }
 
 /// The sheets of this name that can be had: the document's, or the table's size, as many as

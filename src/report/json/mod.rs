@@ -5,6 +5,9 @@ pub mod nulls;
 mod setup;
 mod stock;
 mod woodwork;
+mod yard;
+
+pub use yard::yard;
 
 use serde::Serialize;
 use serde_json::{Value, json};

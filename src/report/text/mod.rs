@@ -4,10 +4,12 @@ mod afloat;
 mod speed;
 mod stock;
 mod woodwork;
+mod yard;
 
 pub use afloat::{CAUTION as AFLOAT_CAUTION, SWAMPED_WITH, arm_area, paired, worked};
 pub use stock::stock;
 pub use woodwork::{bevel_run, motor_caution};
+pub use yard::yard;
 
 use std::fmt::Write as _;
 

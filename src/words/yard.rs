@@ -1,0 +1,138 @@
+//! Only what the yard has: what is missing on the lists, what changes, and why boats fell.
+
+use super::finding::{Said, said};
+use super::stock::{kind_words, not_borne, so_many};
+use crate::model::stock::yard::{
+    Besides, Change, Doing, End, Family, Found, GlueOut, NotListed, Progress, Sheet, Why,
+};
+use crate::units::Units;
+
+/// What the lists of a document lack, and a row that mends it.
+pub fn not_listed(what: &NotListed, units: Units) -> String {
+    match what {
+        NotListed::Sheets(Sheet { name, .. }) => format!(
+            "the document lists no sheets that the yard has: write each kind into stock.sheets, with how many there are (leave count out for as many as are wanted) and the price of one, for instance stock: (sheets: [(sheet: {name:?}, length_mm: 2440, width_mm: 1220, count: Some(4), price: Some(60))])"
+        ),
+        NotListed::Lumber(species, (moulded, sided)) => format!(
+            "the document lists no lumber that the yard has: write each species and section into stock.lumber, with its lengths, how many there are of each and what they cost, for instance stock: (lumber: [{}])",
+            lumber_row(species, (*moulded, *sided))
+        ),
+        NotListed::Section(member, (moulded, sided)) => format!(
+            "no lumber of the list gives {} for the {member}: a row of stock.lumber measures {moulded} or {sided} mm one way and no less than the other the other way, for instance {}",
+            units.section(*moulded, *sided),
+            lumber_row("Douglas-fir", (*moulded, *sided))
+        ),
+    }
+}
+
+fn lumber_row(species: &str, (moulded, sided): (f64, f64)) -> String {
+    let (thin, wide) = (moulded.min(sided), moulded.max(sided).max(140.0));
+    format!(
+        "(species: {species:?}, thickness_mm: {thin}, width_mm: {wide}, lengths_mm: [2400, 3600], count: Some(6), price: Some(PerMetre(4.2)))"
+    )
+}
+
+/// A change of the boat.
+pub fn change(what: &Change, units: Units) -> String {
+    let sheet = |s: &Sheet| kind_words(&s.name, s.thickness, units);
+    match what {
+        Change::Sheet { panel, from, to } => {
+            format!("{panel}: {} instead of {}", sheet(to), sheet(from))
+        }
+        Change::Species { member, from, to, drops_test } => {
+            let test = match drops_test {
+                true => "; the test of its stick was of the other wood and is left out",
+                false => "",
+            };
+            format!("{member}: {to} instead of {from}{test}")
+        }
+        Change::Glue { from, to } => format!("glue: {to} instead of {from}"),
+        Change::Joint { from, to } => {
+            format!("joint of her panels: {} instead of {}", to.word(), from.word())
+        }
+    }
+}
+
+/// Why boats fell.
+pub fn why(what: &Why, units: Units) -> String {
+    match what {
+        Why::Finding(f) => {
+            let Said { place, message, .. } = said(f, units);
+            format!("{place}: {message}")
+        }
+        Why::Short { sheet, asks, has } => format!(
+            "{sheet}: its parts take {}, and the sheets on the list have {}",
+            units.area(*asks),
+            units.area(*has)
+        ),
+        Why::OffList(stick) => {
+            format!("{stick}: the lumber on the list is not what it is cut from")
+        }
+    }
+}
+
+/// Which boats fell.
+pub fn family(what: &Family, units: Units) -> Option<String> {
+    match what {
+        Family::Sheet { panel, sheet } => {
+            Some(format!("{panel} of {}", kind_words(&sheet.name, sheet.thickness, units)))
+        }
+        Family::Species { member, species } => Some(format!("{member} of {species}")),
+        Family::Boats => None,
+    }
+}
+
+/// Why a glue is not among those to choose from.
+pub fn glue_out(what: &GlueOut) -> String {
+    match what {
+        GlueOut::Bears(faults) => faults.iter().map(not_borne).collect::<Vec<_>>().join("; "),
+        GlueOut::NoPrice => {
+            "not compared, since its price or that of the present glue is not in the document"
+                .into()
+        }
+    }
+}
+
+/// What is bought though it is not on the list.
+pub fn besides(what: &Besides, units: Units) -> String {
+    match what {
+        Besides::Sheets { sheet, thickness, count } => format!(
+            "{} of {}",
+            so_many(*count, "sheet", "sheets"),
+            kind_words(sheet, *thickness, units)
+        ),
+        Besides::Lumber { species, section: (thin, wide), count } => {
+            let wood = if species.is_empty() { "any wood" } else { species };
+            format!(
+                "{} of {wood}, {}",
+                so_many(*count, "length", "lengths"),
+                units.section(*thin, *wide)
+            )
+        }
+    }
+}
+
+/// How many boats were looked at, and whether there may be a cheaper one.
+pub fn ended(found: &Found) -> String {
+    let looked = format!("Looked at {} of {} boats", found.looked_at, found.possible);
+    match (found.end, &found.answer) {
+        (End::Proved, Some(_)) => format!(
+            "{looked}: no other that holds costs less, its sheets laid as thoroughly as these"
+        ),
+        (End::Proved, None) => format!("{looked}: none of them holds"),
+        (End::Stopped, Some(_)) => {
+            format!("{looked} until it was stopped: a cheaper one that holds there may be")
+        }
+        (End::Stopped, None) => format!("{looked} until it was stopped, and found none that holds"),
+    }
+}
+
+/// How far a search is.
+pub fn progress(p: &Progress) -> String {
+    let doing = match &p.doing {
+        Doing::AsSheIs => "laying her sheets as she is".to_string(),
+        Doing::Judging => "judging boats".into(),
+        Doing::Laying { sheet, .. } => format!("laying {sheet}"),
+    };
+    format!("{doing}; looked at {} of {}", p.looked_at, p.possible)
+}
