@@ -176,7 +176,10 @@ fn yard(
     json: bool,
     out: &mut dyn Write,
 ) -> Result<Outcome, FileError> {
-    let bar = progress();
+    let bar = match std::io::stderr().is_terminal() {
+        true => indicatif::ProgressBar::new_spinner(),
+        false => indicatif::ProgressBar::hidden(),
+    };
     let mut tell = |p: &yard::Progress| {
         bar.set_message(words::yard::progress(p));
         bar.tick();

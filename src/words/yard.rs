@@ -83,9 +83,11 @@ pub fn family(what: &Family, units: Units) -> Option<String> {
 }
 
 /// Why a glue is not among those to choose from.
-pub fn glue_out(what: &GlueOut) -> String {
+pub fn glue_out(what: &GlueOut, units: Units) -> String {
     match what {
-        GlueOut::Bears(faults) => faults.iter().map(not_borne).collect::<Vec<_>>().join("; "),
+        GlueOut::Bears(faults) => {
+            faults.iter().map(|f| not_borne(f, units)).collect::<Vec<_>>().join("; ")
+        }
         GlueOut::NoPrice => {
             "not compared, since its price or that of the present glue is not in the document"
                 .into()

@@ -370,3 +370,25 @@ fn a_name_with_control_characters_harms_no_file() {
         assert!(folder.read(file).contains("Sl ui ce pram"), "{file}");
     }
 }
+
+/// Without lists it says what to write; with them the changed document is written, opens, and
+/// needs no change any more.
+#[test]
+fn the_yard_is_asked_and_the_changed_document_written() {
+    let folder = Folder::new();
+    assert_eq!(code(&folder.run(&["start", "sluice-pram", "-o", "p.ron"])), 0);
+    let none = folder.run(&["yard", "p.ron"]);
+    assert_eq!(code(&none), 1);
+    assert!(text(&none.stderr).contains("stock: (sheets: [(sheet: \"marine ply 6\""));
+    let lists = "    sheets: [(sheet: \"yard ply 1/4\", length_mm: 2440, width_mm: 1220, price: 40)],
+    lumber: [(species: \"Douglas-fir\", thickness_mm: 19, width_mm: 140, lengths_mm: [3000], price: Each(12))],";
+    let empty = "    sheets: [],\n    lumber: [],";
+    folder.write("y.ron", &folder.read("p.ron").replacen(empty, lists, 1));
+    let out = folder.run(&["yard", "y.ron", "-o", "cheap.ron", "--json"]);
+    assert_eq!(code(&out), 0, "{}", text(&out.stderr));
+    let found: serde_json::Value = serde_json::from_slice(&out.stdout).expect("one JSON object");
+    assert!(found["proved"] == true && found["changes"][0]["panel"] == "bottom", "{found:#}");
+    let again = folder.run(&["yard", "cheap.ron"]);
+    assert!(text(&again.stdout).contains("nothing: as she is"), "{}", text(&again.stdout));
+    assert_eq!(code(&folder.run(&["yard", "y.ron", "-o", "cheap.ron"])), 1, "it is left alone");
+}

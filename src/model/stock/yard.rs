@@ -18,6 +18,7 @@ mod choices;
 mod costs;
 mod probe;
 mod search;
+mod skin;
 mod verdict;
 
 pub use bound::Paid;
@@ -152,6 +153,9 @@ pub struct Found {
     pub suffered: Vec<Finding>,
     /// What stops her as she is, whatever is chosen.
     pub stop: Option<Finding>,
+    /// Why she herself is no answer as she is, whatever her own sheets and lumber are; `None` if
+    /// she holds.
+    pub as_she_is: Option<Why>,
     /// What there was to choose from.
     pub choices: Choices,
 }
@@ -184,6 +188,7 @@ pub fn choose(
         fallen: Vec::new(),
         suffered: Vec::new(),
         stop: None,
+        as_she_is: None,
         choices,
     };
     progress.doing = Doing::Judging;
@@ -196,6 +201,9 @@ pub fn choose(
         return Ok(found);
     };
     let on_list = of_the_list(&found.before, &found.choices);
+    let (model, list) = &found.before;
+    let fails = probed.suffered.not_borne(&model.findings);
+    found.as_she_is = fails.or(on_list.not_borne(&list.findings)).map(Why::finding);
     found.suffered = [probed.suffered.0.clone(), on_list.0.clone()].concat();
     let ruled_out = probed.out.into_iter().map(|(family, why)| {
         let boats = boats_of(&found.choices, &family);
@@ -218,11 +226,11 @@ pub fn choose(
     found.looked_at = searched.looked_at;
     found.fallen.extend(searched.fallen);
     found.end = if searched.proved { End::Proved } else { End::Stopped };
-    found.answer = searched.best.map(|b| Answer {
+    found.answer = searched.best.map(|(b, list)| Answer {
         changes: probed.left.changes(hull, &b.pick),
-        besides: besides(&b.model, &b.list),
+        besides: besides(&b.model, &list),
         model: b.model,
-        list: b.list,
+        list,
     });
     Ok(found)
 }

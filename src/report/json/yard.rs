@@ -20,6 +20,7 @@ pub fn yard(found: &Found, units: Units) -> Value {
         "possible": found.possible.to_string().parse::<f64>().unwrap_or(f64::INFINITY),
         "proved": found.end == End::Proved,
         "before": boat(before, list),
+        "before_falls": found.as_she_is.as_ref().map(|w| words::why(w, units)),
         "after": answer.map(|a| boat(&a.model, &a.list)),
         "stock": answer.map(|a| stock::stock(&a.list, units)),
         "changes": answer.map(|a| a.changes.iter().map(|c| change(c, units)).collect::<Vec<_>>()),
@@ -34,7 +35,7 @@ pub fn yard(found: &Found, units: Units) -> Value {
         })).collect::<Vec<_>>(),
         "glues_left_out": found.choices.glues_out.iter().map(|(name, why)| json!({
             "name": name,
-            "why": words::glue_out(why),
+            "why": words::glue_out(why, units),
         })).collect::<Vec<_>>(),
         "sheets_left_out": found.choices.unknown_sheets,
         "suffered": findings(&found.suffered, units),

@@ -23,6 +23,10 @@ pub fn yard(found: &Found, units: Units) -> String {
     let title = format!("{}: only what the yard has", before.hull.name);
     let _ = writeln!(out, "{title}\n{}\n", "=".repeat(title.chars().count()));
     paragraph(&mut out, "", &format!("{}.", words::ended(found)));
+    if let Some(why) = &found.as_she_is {
+        let words = format!("As she is she does not hold: {}.", words::why(why, units));
+        paragraph(&mut out, "", &words);
+    }
     out.push('\n');
     match &found.answer {
         Some(answer) => {
@@ -139,7 +143,7 @@ fn fallen(out: &mut String, found: &Found, units: Units) {
 fn rest(out: &mut String, found: &Found, units: Units) {
     let choices = &found.choices;
     for (name, why) in &choices.glues_out {
-        paragraph(out, "", &format!("Glue left out, {name}: {}.", words::glue_out(why)));
+        paragraph(out, "", &format!("Glue left out, {name}: {}.", words::glue_out(why, units)));
     }
     for name in &choices.unknown_sheets {
         let words = format!(

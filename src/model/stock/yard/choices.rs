@@ -5,7 +5,7 @@ use crate::hull::stock::{JointKind, LumberStock, StockPlan};
 use crate::hull::{Hull, PanelPlanking};
 use crate::material::Glue;
 use crate::model::Model;
-use crate::stock::glue::{Asked, NotBorne, against};
+use crate::stock::glue::{NotBorne, against};
 use crate::stock::lumber::Rules;
 
 /// A sheet for a panel.
@@ -325,21 +325,8 @@ fn species_of(plan: &StockPlan, section: (f64, f64)) -> Vec<String> {
 /// another is cheaper: it stays, if it bears what the boat asks.
 fn glues_of(model: &Model) -> (Vec<String>, Vec<(String, GlueOut)>) {
     let (plan, table) = (&model.hull.stock, &model.materials.stores.glues);
-    let moistures = || model.hull.members.iter().map(|m| m.moisture());
-    let usual = Asked::default();
-    let driest = moistures().fold(usual.moisture_pct, f64::min);
-    let wettest = moistures().fold(usual.moisture_pct, f64::max);
-    let faults = |g: &Glue| {
-        let asked = |moisture_pct| Asked { moisture_pct, ..usual };
-        let mut all = against(g, &asked(driest));
-        all.extend(
-            against(g, &asked(wettest))
-                .into_iter()
-                .filter(|f| !all.contains(f))
-                .collect::<Vec<_>>(),
-        );
-        all
-    };
+    let moisture = || model.hull.members.iter().map(|m| m.moisture());
+    let faults = |g: &Glue| against(g, &plan.gluing, moisture());
     let priced = |g: &Glue| plan.price_of(&g.store).is_some();
     let bearing: Vec<&Glue> = table.iter().filter(|g| faults(g).is_empty()).collect();
     let present = bearing.iter().find(|g| g.name == plan.glue);

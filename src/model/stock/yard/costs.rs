@@ -8,8 +8,9 @@ use crate::finding::{Finding, Place, StockFact};
 use crate::model::Model;
 use crate::model::stock::lumber::Wanted;
 use crate::model::stock::sheets::{Sheets, sheets};
-use crate::model::stock::{LumberList, StockList, lumber, put_together};
+use crate::model::stock::{LumberList, StockList, put_together};
 use crate::part::{CutFrom, MemberId, Part, PartId};
+use crate::stock::lumber::LumberPlan;
 use crate::stock::nest::{Effort, Progress};
 
 /// Panels and boards as they were laid, and of what boat.
@@ -54,7 +55,7 @@ impl Costs {
         Ok(sum)
     }
 
-    /// Her whole list; `key` tells her panels' sheets and their joint from others. `None` where
+    /// Her list but for her lumber, whose cost is known by then; `key` tells her panels' sheets and their joint from others. `None` where
     /// `tell` stopped it: what was laid by then is no answer.
     ///
     /// # Errors
@@ -93,11 +94,18 @@ impl Costs {
             Ok(found) => found.clone(),
             Err(why) => return Some(Err(why.clone())),
         };
-        let list = put_together(model, laid, lumber::lumber(model), findings);
+        let none = LumberList { cuts: vec![], lengths: vec![], plan: LumberPlan::default() };
+        let list = put_together(model, laid, none, findings);
         Some(match suffered.not_borne(&list.findings) {
             Some(why) => Err(Why::finding(why)),
             None => Ok(list),
         })
+    }
+
+    /// The whole list of a boat whose sheets were laid.
+    pub(super) fn whole(&self, model: &Model, key: (usize, usize)) -> Option<StockList> {
+        let (laid, findings) = self.laid.get(&key)?.found.clone().ok()?;
+        Some(put_together(model, laid, Wanted::of(model).planned(), findings))
     }
 }
 

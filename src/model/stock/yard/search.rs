@@ -9,19 +9,16 @@
 use std::cmp::Ordering;
 use std::collections::{BinaryHeap, HashMap};
 
-use super::bound::{self, Paid, listed};
+use super::bound::Paid;
 use super::choices::{Choices, Pick};
-use super::costs::{Costs, is_chosen};
+use super::costs::Costs;
+use super::skin::{Skin, ranked, sticks};
 use super::verdict::{Fallen, Family, Suffered, Why};
 use super::{Doing, How, Progress, Stopped};
-use crate::geom::polyline::area;
 use crate::hull::CheckedHull;
 use crate::material::Materials;
-use crate::model::stock::lumber::Wanted;
-use crate::model::stock::sheets::gathered;
-use crate::model::stock::{StockList, stores};
+use crate::model::stock::StockList;
 use crate::model::{Model, derive_after};
-use crate::part::{Copies, MemberId, PartId};
 use crate::stock::nest;
 
 /// How far a boat is worked out; of two that are bound alike the further one goes on.
@@ -41,6 +38,8 @@ struct Node {
     /// Which of the skins.
     skin: usize,
     pick: Pick,
+    /// What her lumber costs, once it was cut.
+    lumber: Paid,
     /// The last member whose species was taken further down its list: those before it stay, so
     /// that each set of species is met once.
     from: usize,
@@ -62,26 +61,19 @@ impl PartialOrd for Node {
     }
 }
 
-/// What boats with the same sheets have in common.
-struct Skin {
-    /// Sheets, stores of each glue, lumber that is no member's: at least.
-    sheets: Paid,
-    stores: Vec<f64>,
-    fixed: f64,
-}
-
 /// A boat that holds, with all that is known of her.
 #[derive(Debug, Clone)]
 pub(super) struct Best {
     pub(super) pick: Pick,
     pub(super) model: Model,
-    pub(super) list: StockList,
-    pub(super) paid: Paid,
+    /// By what her sheets are found again.
+    key: (usize, usize),
+    paid: Paid,
 }
 
 /// What came out.
 pub(super) struct Searched {
-    pub(super) best: Option<Best>,
+    pub(super) best: Option<(Best, StockList)>,
     /// No boat that was not looked at costs less.
     pub(super) proved: bool,
     pub(super) looked_at: u64,
@@ -141,10 +133,15 @@ impl<'a> Search<'a> {
 
     pub(super) fn run(mut self) -> Searched {
         let proved = self.searched().is_ok();
+        if let Some(best) = &self.best {
+            self.fallen.retain(|f| f.at_least.is_none_or(|least| least <= best.paid.known));
+        }
         let least = |f: &Fallen| f.at_least.unwrap_or(0.0);
         self.fallen.sort_by(|a, b| least(a).total_cmp(&least(b)));
+        let costs = &self.costs;
+        let whole = |b: Best| costs.whole(&b.model, b.key).map(|list| (b, list));
         Searched {
-            best: self.best,
+            best: self.best.and_then(whole),
             proved,
             looked_at: self.progress.looked_at,
             fallen: self.fallen,
@@ -168,7 +165,7 @@ impl<'a> Search<'a> {
                             let stores = skin.stores[node.pick.glue];
                             let rest = Paid { unpriced: 0, known: stores };
                             node.paid = skin.sheets.plus(lumber).plus(rest);
-                            node.known = Known::Lumber;
+                            (node.known, node.lumber) = (Known::Lumber, lumber);
                             open.push(node);
                         }
                     }
@@ -205,20 +202,20 @@ impl<'a> Search<'a> {
             if self.sticks.is_empty() {
                 self.sticks = sticks(&model, choices);
             }
-            let (skin, short) = self.skin(&model);
+            let (skin, falls) = Skin::of(&model, choices, self.suffered);
             self.last = Some((pick.clone(), model));
             let at = self.skins.len();
             self.skins.push(skin);
-            let order: Vec<usize> = self.cheapest();
             let mut node = Node {
                 paid: Paid::default(),
                 known: Known::Bound,
                 changes: 0,
                 skin: at,
-                pick: Pick { members: order, ..pick },
+                pick: Pick { members: self.cheapest(), ..pick },
+                lumber: Paid::default(),
                 from: 0,
             };
-            if let Some(why) = short {
+            if let Some(why) = falls {
                 node.paid = self.bound(&node);
                 let sets = choices.members.iter().map(|m| m.of.len() as u128).product::<u128>();
                 let rest = choices.glues.len() * choices.joints.len();
@@ -331,11 +328,11 @@ impl<'a> Search<'a> {
         let paid = match found.ok_or(Stopped)? {
             Err(why) => Err(why),
             Ok(list) => {
-                let paid = Paid::of(&list, &model.hull.stock);
+                let paid = Paid::of(&list, &model.hull.stock).plus(node.lumber);
                 if self.best.as_ref().is_none_or(|b| paid.order(&b.paid).is_lt()) {
                     self.progress.best = Some(paid);
                     let (pick, model) = (node.pick.clone(), model.clone());
-                    self.best = Some(Best { pick, model, list, paid });
+                    self.best = Some(Best { pick, model, key, paid });
                 }
                 Ok(paid)
             }
@@ -356,78 +353,6 @@ impl<'a> Search<'a> {
             }
         }
     }
-
-    /// What is known of boats with the sheets of `model`, and which of them is short.
-    fn skin(&self, model: &Model) -> (Skin, Option<Why>) {
-        let plan = &model.hull.stock;
-        let (mut sheets, mut short) = (Paid::default(), None);
-        for (sheet, asks) in by_area(model) {
-            match bound::sheets(plan, &sheet, asks) {
-                Ok(paid) => sheets = sheets.plus(paid),
-                Err(why) => short = short.or(Some(why)),
-            }
-        }
-        let stores = |glue: &String| {
-            let mut model = model.clone();
-            model.hull.stock.glue.clone_from(glue);
-            // What joints of panels take up comes on top.
-            stores::stores(&model, &[], &[]).price().0
-        };
-        let wanted = Wanted::of(model);
-        let fixed = wanted.cuts.iter().filter(|c| !is_chosen(model, c.1)).map(|(cut, _)| {
-            let by = (cut, cut.species.as_str());
-            bound::stick(&wanted.lengths, plan.end_trim_mm, by).known
-        });
-        let fixed = fixed.sum();
-        (Skin { sheets, stores: self.choices.glues.iter().map(stores).collect(), fixed }, short)
-    }
-}
-
-/// Area of what is cut of each kind of sheet on the list, layers of other kinds' boards aside.
-fn by_area(model: &Model) -> Vec<(String, f64)> {
-    let stands = &model.stands().panels;
-    let listed = |name: &str| model.hull.stock.sheets.iter().any(|s| s.sheet == name);
-    let mut out: Vec<(String, f64)> = Vec::new();
-    let mut add = |name: &str, square: f64| match out.iter_mut().find(|o| o.0 == name) {
-        _ if !listed(name) => {}
-        Some(o) => o.1 += square,
-        None => out.push((name.into(), square)),
-    };
-    for kind in gathered(model, stands.iter()) {
-        let parts = kind.parts.iter().map(|(p, _)| p.count as f64 * area(&p.outline).abs());
-        add(&kind.sheet, parts.sum());
-    }
-    for p in stands {
-        let outline = p.cut_outline(model.hull.planking.trim_allowance_mm);
-        add(&p.sheet, Copies::of(p.full_width).count() as f64 * area(&outline).abs());
-    }
-    out
-}
-
-/// What each member's sticks cost at least of each of its species.
-fn sticks(model: &Model, choices: &Choices) -> Vec<Vec<Paid>> {
-    let wanted = Wanted::of(model);
-    let own = &wanted.lengths[..listed(&model.hull.stock)];
-    let trim = model.hull.stock.end_trim_mm;
-    let named = |id: PartId, name: &str| {
-        matches!(id, PartId::Member(MemberId(i))
-            if model.members[i].path.is_none() && model.members[i].member.name == name)
-    };
-    let of = |name: &str, species: &str| {
-        let cuts = wanted.cuts.iter().filter(|c| named(c.1, name));
-        cuts.fold(Paid::default(), |sum, (cut, _)| {
-            let paid = bound::stick(own, trim, (cut, species));
-            Paid { unpriced: sum.unpriced.max(paid.unpriced), known: sum.known + paid.known }
-        })
-    };
-    choices.members.iter().map(|m| m.of.iter().map(|s| of(&m.name, s)).collect()).collect()
-}
-
-/// Places from the least to the greatest; of equal ones the first on the list.
-fn ranked(of: &[Paid]) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..of.len()).collect();
-    order.sort_by(|a, b| of[*a].order(&of[*b]));
-    order
 }
 
 /// Every set of places in lists of these lengths, one after the other, the first list fastest.

@@ -110,7 +110,19 @@ pub(super) fn of_stick(f: &Finding, member: &str) -> bool {
     matches!(f.fact, Fact::Stick(_)) && named == member
 }
 
+/// Whether a finding is of her skin and what holds it, whatever wood her members are of: the pass
+/// makes panels, frames and the bays between them of the sticks' lines and sections, and no
+/// stage before her weights reads a member's species but to bend that member (`model::derive_after`).
+pub(super) fn of_skin(f: &Finding) -> bool {
+    matches!(f.fact, Fact::Skin(_) | Fact::Bay(_))
+}
+
 /// Whether it is a warning of the list that no sheet and no board takes away.
 pub(super) fn of_glue(f: &Finding) -> bool {
-    matches!(f.fact, Fact::Stock(StockFact::SlowToClose { .. } | StockFact::UnknownStore))
+    matches!(
+        f.fact,
+        Fact::Stock(
+            StockFact::SlowToClose { .. } | StockFact::NotBorne(_) | StockFact::UnknownStore
+        )
+    )
 }
