@@ -154,6 +154,24 @@ fn cost_is_the_sum_of_what_has_a_price() {
     assert!((lumber.cost.lumber - 48.0 * bought as f64).abs() < 1e-9, "{bought} boards");
 }
 
+/// A punt's sides rise 4 for 1 out of a flat bottom, so the corner inside is open by
+/// π/2 + atan 1/4: with no log in it, a fillet of half an inch on both sides, by its formula.
+#[test]
+fn a_chine_without_a_log_takes_a_fillet() {
+    let mut hull = crate::jig::punt();
+    let fillets = |hull: &Hull| {
+        let lines = listed(&model(hull)).stores.lines;
+        lines.iter().find(|l| l.name == "epoxy in fillets").map(|l| l.quantity)
+    };
+    assert_eq!(fillets(&hull), None, "logs stand along all of it");
+    hull.members.retain(|m| m.line != "chine");
+    let half = 0.5 * (std::f64::consts::FRAC_PI_2 + 0.25f64.atan());
+    let section = 12.7f64.powi(2) * (1.0 / half.tan() - (std::f64::consts::FRAC_PI_2 - half));
+    let litres = 2.0 * 3000.0 * section * 1e-6 * 1.15;
+    let found = fillets(&hull).expect("a fillet");
+    assert!((found / litres - 1.0).abs() < 1e-6, "{found} of {litres}");
+}
+
 /// Scarfed, the pieces are longer by what their slopes take.
 #[test]
 fn scarfs_take_their_length_of_the_sheet() {

@@ -1,19 +1,25 @@
 //! What the work takes up: joints glued and fastened, seams taped, surfaces clothed and painted,
 //! counted from the panels' edges, the frames and the register.
 
+use std::f64::consts::{FRAC_PI_2, PI};
+
 use super::{Laminated, PanelSplit};
-use crate::geom::P2;
 use crate::geom::polyline::{area, bounds, length2};
+use crate::geom::{P2, V3};
+use crate::hull::MemberSide;
 use crate::material::Immersion;
 use crate::model::Model;
+use crate::panel::Ruling;
 use crate::part::{Amount, CutFrom, LineId, PartId};
-use crate::stock::stores::adhesive::GlueJoint;
+use crate::stock::stores::adhesive::{Fillet, GlueJoint};
 use crate::stock::stores::cloth::Clothed;
 use crate::stock::stores::fastenings::{Fastened, Number};
 use crate::stock::stores::{Finish, Shop, Stores, Work, list};
 
 /// Cloth runs past an edge by this, mm: two inches. Common practice, no source.
 const CLOTH_LAP_MM: f64 = 50.0;
+/// Radius of a fillet's hollow, mm: half an inch. Common practice, no source.
+const FILLET_RADIUS_MM: f64 = 12.7;
 /// Of all coats so many are primer, at most. Common practice, no source.
 const PRIMER_COATS: u32 = 2;
 /// Coats of antifouling. Common practice, no source.
@@ -26,6 +32,7 @@ pub(super) fn stores(model: &Model, panels: &[PanelSplit], laminated: &[Laminate
     let shop = Shop { table: &table, plan, units: model.hull.units };
     let mut work = Work::default();
     edges(model, &mut work);
+    fillets(model, &mut work);
     frames(model, &mut work);
     joints(model, panels, &mut work);
     layers(model, laminated, &mut work);
@@ -98,6 +105,45 @@ fn edges(model: &Model, work: &mut Work) {
             }
         }
     }
+}
+
+/// Inside of every seam along which no stick lies: a fillet, ruling by ruling as open as the
+/// corner is there.
+fn fillets(model: &Model, work: &mut Work) {
+    for p in &model.panels {
+        let Some(line) = model.lines.lines.get(p.lower_line) else {
+            continue;
+        };
+        let stick = |b: &crate::bend::BentMember| {
+            b.member.follows(line.id) && b.member.side == MemberSide::Inside
+        };
+        // A flat bottom's middle is no seam; a keel's two sides are one.
+        let copies = if p.lower_line == 0 { 1.0 } else { 2.0 };
+        if p.full_width || model.members.iter().any(stick) {
+            continue;
+        }
+        let at = |(r, open): (&Ruling, &f64)| {
+            let angle = match p.lower_line {
+                0 => corner_on_keel(r.normal_lower),
+                _ => FRAC_PI_2 + open.atan(),
+            };
+            (r.lower, angle)
+        };
+        let edge: Vec<_> = p.surface.rulings.iter().zip(&p.laps.lower.open).map(at).collect();
+        for w in edge.windows(2).filter(|w| w.iter().all(|e| e.1.is_finite())) {
+            work.fillets.push(Fillet {
+                name: format!("{} along the {}", p.name, line.id),
+                length: copies * (w[1].0 - w[0].0).norm(),
+                radius: FILLET_RADIUS_MM,
+                angle: 0.5 * (w[0].1 + w[1].1),
+            });
+        }
+    }
+}
+
+/// Angle inside between a bottom of this outward normal and its mirror image, radians.
+fn corner_on_keel(n: V3) -> f64 {
+    PI - n.angle(&V3::new(n.x, -n.y, n.z))
 }
 
 /// The skin on the frames' edges, and gussets on their boards.

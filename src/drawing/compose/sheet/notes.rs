@@ -7,7 +7,7 @@ use crate::geom::polyline::bounds;
 use crate::geom::{P2, V2};
 use crate::model::stock::{Counted, Laid, SheetKind};
 use crate::stock::joints::SheetFace;
-use crate::stock::nest::{Cut, CutKind, SheetLayout};
+use crate::stock::nest::{Cut, CutKind, Offcut, SheetLayout};
 use crate::units::Units;
 use crate::words::cautions;
 
@@ -26,11 +26,10 @@ pub(super) fn notes(
     ));
     d.note(order(sawn, units));
     d.note(faces(boat, of, laid, parts));
-    let left: Vec<String> =
-        of.left_over(laid).iter().map(|o| size_words(&o.outline, units)).collect();
+    let left: Vec<String> = of.left_over(laid).iter().map(|o| kept_words(o, units)).collect();
     if !left.is_empty() {
         d.note(format!(
-            "Keep what is left (dashed; greatest length by breadth): {}.",
+            "Keep what is left (dashed; greatest length by breadth, and the area of what is no oblong): {}.",
             left.join("; ")
         ));
     }
@@ -100,6 +99,17 @@ fn faces(boat: Counted, of: &SheetKind, laid: &SheetLayout, parts: &[OnSheet]) -
         false => "",
     };
     format!("{good}{over}")
+}
+
+/// An offcut that fills less of its box than this share is no oblong.
+const OBLONG: f64 = 0.98;
+
+/// An offcut's size, with its area where its box says too much of it.
+fn kept_words(o: &Offcut, units: Units) -> String {
+    let size = size_words(&o.outline, units);
+    let filled = bounds(o.outline.iter().copied())
+        .map_or(1.0, |(low, high)| o.area / ((high.x - low.x) * (high.y - low.y)));
+    if filled >= OBLONG { size } else { format!("{size}, {}", units.area(o.area)) }
 }
 
 /// Greatest length along the sheet and breadth across it.

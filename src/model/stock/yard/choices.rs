@@ -327,7 +327,11 @@ fn glues_of(model: &Model) -> (Vec<String>, Vec<(String, GlueOut)>) {
     let (plan, table) = (&model.hull.stock, &model.materials.stores.glues);
     let moisture = || model.hull.members.iter().map(|m| m.moisture());
     let faults = |g: &Glue| against(g, &plan.gluing, moisture());
-    let priced = |g: &Glue| plan.price_of(&g.store).is_some();
+    let rows = model.materials.stores.with_own_rows(&plan.stores);
+    let priced = |g: &Glue| {
+        let product = rows.store(&g.store).and_then(|row| row.bought_as.as_deref());
+        product.into_iter().chain([g.store.as_str()]).any(|n| plan.price_of(n).is_some())
+    };
     let bearing: Vec<&Glue> = table.iter().filter(|g| faults(g).is_empty()).collect();
     let present = bearing.iter().find(|g| g.name == plan.glue);
     let taken: Vec<&Glue> = match present {

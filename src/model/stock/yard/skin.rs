@@ -12,6 +12,7 @@ use crate::model::stock::lumber::Wanted;
 use crate::model::stock::sheets::gathered;
 use crate::model::stock::stores;
 use crate::part::{Copies, MemberId, PartId};
+use crate::stock::stores::{Bought, Stores};
 
 /// What boats with the same sheets cost at least.
 pub(super) struct Skin {
@@ -40,7 +41,7 @@ impl Skin {
         let stores = choices.glues.iter().map(|glue| {
             glued.hull.stock.glue.clone_from(glue);
             // What joints of panels take up comes on top.
-            stores::stores(&glued, &[], &[]).price().0
+            whatever_she_weighs(&stores::stores(&glued, &[], &[]))
         });
         let stores = stores.collect();
         let wanted = Wanted::of(model);
@@ -50,6 +51,17 @@ impl Skin {
         });
         (Skin { sheets, stores, fixed: fixed.sum() }, falls)
     }
+}
+
+/// Price of stores but for those that go by how deep she floats, which her members' wood changes:
+/// what is painted above the water and below it.
+fn whatever_she_weighs(stores: &Stores) -> f64 {
+    const BY_THE_WATER: [&str; 4] = ["topside paint", "antifouling", "roller covers", "brushes"];
+    let fouled = stores.lines.iter().any(|l| l.name == "antifouling");
+    let by_the_water = |b: &&Bought| {
+        fouled && b.lines.iter().any(|l| BY_THE_WATER.contains(&stores.lines[*l].name.as_str()))
+    };
+    stores.bought.iter().filter(|b| !by_the_water(b)).filter_map(|b| b.price).sum()
 }
 
 /// Area of what is cut of each kind of sheet on the list, layers of other kinds' boards aside.
