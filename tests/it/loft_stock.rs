@@ -49,9 +49,9 @@ fn asked_for_the_first_time_she_is_counted_and_the_list_is_read() {
     w.get_by_label("All of her can be cut and bought.");
     w.get_by_label_contains("Joints of panels");
     assert_eq!(w.query_all_by_label_contains("cannot do").count(), kinds);
-    // Every store of the list is named with its packs.
-    for line in &list(&w).stores.lines {
-        assert!(w.query_all_by_label(&line.name).count() > 0, "{}", line.name);
+    // Everything that is bought is named with its packs.
+    for b in &list(&w).stores.bought {
+        assert!(w.query_all_by_label(&b.product).count() > 0, "{}", b.product);
     }
 }
 

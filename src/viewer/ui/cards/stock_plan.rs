@@ -99,15 +99,13 @@ fn glue(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) {
             }
         });
     });
-    ui.horizontal_wrapped(|ui| {
-        name(ui, "its joints see");
-        widgets::choice(ui, "water", 200.0, plan.gluing.water.word(), |ui| {
-            for water in Immersion::ALL {
-                if ui.selectable_label(water == plan.gluing.water, water.word()).clicked() {
-                    plan.gluing.water = water;
-                }
+    name(ui, "what its joints see");
+    widgets::choice(ui, "water", 200.0, plan.gluing.water.word(), |ui| {
+        for water in Immersion::ALL {
+            if ui.selectable_label(water == plan.gluing.water, water.word()).clicked() {
+                plan.gluing.water = water;
             }
-        });
+        }
     });
     let gap = typed_thickness(ui, context, "glue-gap", "widest gap in a joint", plan.gluing.gap_mm);
     if let Some(mm) = gap {
