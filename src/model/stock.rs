@@ -4,6 +4,7 @@
 //! [`stock`] makes all of it when it is asked for, as thoroughly as it is asked to, and calls
 //! back so that a window can show how far it is and stop it.
 
+mod choose;
 mod laminate;
 mod left_over;
 mod lumber;

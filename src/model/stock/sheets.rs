@@ -3,17 +3,16 @@
 use std::f64::consts::FRAC_PI_2;
 
 use super::Laminated;
+use super::choose::{AtOnce, choose};
 use super::laminate::laminated;
-use super::ways::{Ways, ways_to_split};
+use super::ways::ways_to_split;
 use crate::finding::{Finding, Place, StockFact};
 use crate::geom::P2;
 use crate::hull::stock::SheetStock;
-use crate::model::{Model, PanelModel};
+use crate::model::Model;
 use crate::part::{Copies, CutFrom, PanelId, Part, PartId, Shape};
 use crate::stock::joints::Split;
-use crate::stock::nest::{
-    self, Effort, Hand, Layout, Problem, Progress, Sheet, Supply, Turning, first_layout,
-};
+use crate::stock::nest::{self, Effort, Hand, Layout, Problem, Progress, Sheet, Supply, Turning};
 
 /// A panel and where it is joined.
 #[derive(Debug, Clone, PartialEq)]
@@ -86,18 +85,19 @@ pub(super) fn sheets(
 ) -> Sheets {
     let mut ways = ways_to_split(model.stands(), findings);
     let mut kinds = gathered(model, ways.iter().map(|w| w.panel));
+    let mut at_once = AtOnce::default();
     let laid = |kind: &Gathered| {
-        let (problem, _) = problem(model, kind, &choose(model, kind, &mut ways, seed));
-        let layout = first_layout(&problem, seed).ok()?;
+        let (problem, _) = problem(model, kind, &choose(model, kind, &mut ways, &mut at_once));
+        let layout = at_once.layout(&problem)?;
         layout.unplaced.is_empty().then_some(layout.sheets.len())
     };
     let laminated = laminated(model, &mut kinds, laid, findings);
     let mut out = Vec::new();
     for kind in &kinds {
-        let chosen = choose(model, kind, &mut ways, seed);
+        let chosen = choose(model, kind, &mut ways, &mut at_once);
         let (problem, of) = problem(model, kind, &chosen);
         let mut on = |p: &Progress| tell(&kind.sheet, p);
-        match nest::nest(&problem, effort, seed, &mut on) {
+        match at_once.nest(&problem, effort, seed, &mut on) {
             Ok(layout) => out.push(SheetKind {
                 sheet: kind.sheet.clone(),
                 thickness: kind.thickness,
@@ -201,54 +201,12 @@ fn other_part(model: &Model, part: &Part, kinds: &mut Vec<Gathered>) {
     kind_of(kinds, &name, *thickness).parts.push((piece, Laid::Part(part.id)));
 }
 
-/// The panels of a kind, by their places among all.
-fn of_kind(kind: &Gathered, ways: &[Ways]) -> Vec<usize> {
-    let same = |p: &PanelModel| {
-        p.sheet == kind.sheet && (p.thickness - kind.thickness).abs() < SAME_THICKNESS_MM
-    };
-    (0..ways.len()).filter(|i| same(ways[*i].panel)).collect()
-}
-
-/// The panels of a kind, each split as it is taken now.
-fn taken(kind: &Gathered, ways: &[Ways]) -> Vec<(usize, Split)> {
-    let split = |i: usize| Some((i, ways[i].found.get(ways[i].taken)?.clone()));
-    of_kind(kind, ways).into_iter().filter_map(split).collect()
-}
-
-/// Chooses, one panel after the other, the way to split it with which the layout made at once
-/// is best; gives what each panel of the kind is split into. A kind that takes no more sheets
-/// than it was found to need before parts were added keeps its ways: no more parts ask for
-/// fewer sheets.
-fn choose(model: &Model, kind: &Gathered, ways: &mut [Ways], seed: u64) -> Vec<(usize, Split)> {
-    let mine = of_kind(kind, ways);
-    let splits = |ways: &[Ways]| taken(kind, ways);
-    let score = |ways: &[Ways]| {
-        let (problem, _) = problem(model, kind, &splits(ways));
-        let Ok(layout) = first_layout(&problem, seed) else {
-            return (usize::MAX, usize::MAX, f64::INFINITY, 0);
-        };
-        let reach = layout.sheets.iter().map(|s| s.reach(&problem)).fold(0.0, f64::max);
-        let work: f64 = mine.iter().map(|i| ways[*i].found[ways[*i].taken].cost).sum();
-        (layout.unplaced.len(), layout.sheets.len(), work + reach, layout.bound.sheets)
-    };
-    let mut best = score(ways);
-    for i in &mine {
-        // With as few sheets as can do there is nothing to be gained.
-        if best.0 == 0 && best.1 <= best.3.max(kind.needs.unwrap_or(0)) {
-            break;
-        }
-        for way in 1..ways[*i].found.len() {
-            let before = std::mem::replace(&mut ways[*i].taken, way);
-            let now = score(ways);
-            let better = now.0.cmp(&best.0).then(now.1.cmp(&best.1)).then(now.2.total_cmp(&best.2));
-            if better.is_lt() { best = now } else { ways[*i].taken = before }
-        }
-    }
-    splits(ways)
-}
-
 /// All parts of a kind with the pieces of its panels, and the sheets to lay them on.
-fn problem(model: &Model, kind: &Gathered, panels: &[(usize, Split)]) -> (Problem, Vec<Laid>) {
+pub(super) fn problem(
+    model: &Model,
+    kind: &Gathered,
+    panels: &[(usize, Split)],
+) -> (Problem, Vec<Laid>) {
     let plan = &model.hull.stock;
     let stock = to_be_had(model, &kind.sheet);
     let one_face = stock.iter().any(|s| s.one_good_face);

@@ -1,8 +1,10 @@
 //! Everything that the search asks of a problem, worked out once.
 
+use super::blanks::Blanks;
 use super::form::{Blank, Form};
 use super::layout::{Placed, Reason, SheetLayout, Unplaced};
-use super::problem::{Hand, Part, Problem, Sheet, Supply, Turning, attitudes};
+use super::poles::Discs;
+use super::problem::{Attitude, Hand, Part, Problem, Sheet, Supply, Turning, attitudes};
 use crate::geom::polyline::{area, bounds};
 use crate::geom::region::Region;
 use crate::geom::ring::edges;
@@ -17,6 +19,8 @@ pub(super) struct Item {
     pub(super) forms: Vec<Vec<usize>>,
     /// Area of its convex hull, by which the large ones come first.
     pub(super) size: f64,
+    /// Its own area with half a saw cut around it, mm².
+    pub(super) area: f64,
 }
 
 /// The room on a kind of sheet: a box from the origin, less what is fixed in it.
@@ -48,26 +52,26 @@ pub(super) struct Bench<'a> {
 const FITS_MM: f64 = 0.05;
 
 impl<'a> Bench<'a> {
-    /// Makes a problem without faults ready.
-    pub(super) fn new(problem: &'a Problem) -> Bench<'a> {
+    /// Makes a problem without faults ready, of outlines that are ready as far as there are any.
+    pub(super) fn new(problem: &'a Problem, blanks: &mut Blanks, discs: Discs) -> Bench<'a> {
         let boards: Vec<Board> = problem.sheets.iter().map(|s| board(s, problem.kerf)).collect();
         let mut bench =
             Bench { problem, forms: Vec::new(), items: Vec::new(), boards, unplaced: Vec::new() };
         for index in 0..problem.parts.len() {
-            bench.add(index);
+            bench.add(index, blanks, discs);
         }
         bench
     }
 
-    fn add(&mut self, index: usize) {
+    fn add(&mut self, index: usize, blanks: &mut Blanks, discs: Discs) {
         let problem = self.problem;
         let part = &problem.parts[index];
-        let blank = Blank::grown(&part.outline, 0.5 * self.problem.kerf);
+        let ready = blanks.ready(&part.outline, 0.5 * self.problem.kerf, discs);
         let hands = hands(part);
         let mut made: Vec<(bool, Vec<Vec<usize>>)> = Vec::new();
         for mirrored in [false, true] {
             if hands.iter().any(|h| h.contains(&mirrored)) {
-                made.push((mirrored, self.forms_of(part, &blank, mirrored)));
+                made.push((mirrored, self.forms_of(part, &ready.blank, mirrored)));
             }
         }
         for (copy, allowed) in hands.iter().enumerate() {
@@ -83,7 +87,7 @@ impl<'a> Bench<'a> {
                 continue;
             }
             let size = forms.iter().flatten().next().map_or(0.0, |f| self.forms[*f].convex_area);
-            self.items.push(Item { part: index, copy, forms, size });
+            self.items.push(Item { part: index, copy, forms, size, area: ready.area });
         }
     }
 
@@ -226,8 +230,8 @@ pub(super) fn board(sheet: &Sheet, kerf: f64) -> Board {
         .flat_map(|half| Region::of(&half).minus(&room).rings())
         .filter(|ring| area(ring).abs() > 1.0)
         .map(|ring| {
-            let form =
-                Blank::of(ring).turned(super::problem::Attitude { mirrored: false, angle: 0.0 });
+            let as_it_lies = Attitude { mirrored: false, angle: 0.0 };
+            let form = Blank::of(ring, Discs::All).turned(as_it_lies);
             let at = P2::from(form.centre - low.coords);
             (form, at)
         })

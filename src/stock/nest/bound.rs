@@ -1,14 +1,12 @@
 //! The least number of sheets that could do, whatever the layout.
 
-use geo::algorithm::buffer::{Buffer, BufferStyle};
-use geo::{Area, BooleanOps};
 use serde::Serialize;
 
-use super::bench::{Bench, girth};
-use super::check::polygon;
+use super::bench::Bench;
 use super::problem::{Attitude, Turning, attitudes};
 use crate::geom::P2;
 use crate::geom::polyline::bounds;
+use crate::geom::ring::edges;
 
 /// A bound on the number of sheets to buy, and what it rests on.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -84,7 +82,7 @@ pub(super) fn bound(bench: &Bench) -> Bound {
         .map(|s| room(s) * bench.supply(s) as f64)
         .sum();
     let largest = bought.iter().map(|s| room(*s)).fold(0.0, f64::max);
-    let needed: f64 = bench.items.iter().map(|i| grown_area(bench, i.part)).sum();
+    let needed: f64 = bench.items.iter().map(|i| i.area).sum();
     let by_area = if largest > 0.0 { (needed - on_hand).max(0.0) / largest } else { 0.0 };
     let Middle { by_width, by_length, on_middle } = match bought[..] {
         // With several kinds, or some on hand, the middle lines are not of one sheet.
@@ -103,20 +101,6 @@ pub(super) fn bound(bench: &Bench) -> Bound {
         RestsOn::Middle
     };
     Bound { sheets, by_area, by_width, by_length, on_middle, rests_on }
-}
-
-/// Area of a part with half a saw cut around it; never more than that: arcs are chords.
-fn grown_area(bench: &Bench, part: usize) -> f64 {
-    let ring = &bench.problem.parts[part].outline;
-    let by = 0.5 * bench.problem.kerf;
-    let own = polygon(ring).unsigned_area();
-    if by == 0.0 {
-        return own;
-    }
-    let style = BufferStyle::new(by);
-    let grown = polygon(ring).buffer_with_style(style).unsigned_area();
-    // A ring's band is never wider than its length times half the cut and the corners' disc.
-    grown.min(own + by * girth(ring) + std::f64::consts::PI * by * by)
 }
 
 /// What the parts take of a sheet's middle lines, in whole sheets, and how many parts hold its
@@ -178,17 +162,10 @@ fn strips(ring: &[P2], least: f64) -> (f64, Vec<Option<(f64, f64)>>) {
         return (0.0, Vec::new());
     }
     let step = (high.x - low.x) / CHORDS as f64;
-    let part = polygon(ring);
+    let sides: Vec<(P2, P2)> = edges(ring).collect();
     let held = |k: usize| {
-        let (a, b) = (low.x + k as f64 * step, low.x + (k + 1) as f64 * step);
-        let strip = polygon(&[
-            P2::new(a, low.y - 1.0),
-            P2::new(b, low.y - 1.0),
-            P2::new(b, high.y + 1.0),
-            P2::new(a, high.y + 1.0),
-        ]);
-        let boxes = part.intersection(&strip);
-        boxes.iter().filter_map(|piece| box_in(piece, a, b)).find(|(f, t)| t - f > least)
+        let from = low.x + k as f64 * step;
+        box_in(&sides, from, from + step).filter(|(floor, top)| top - floor > least)
     };
     (step, (0..CHORDS).map(held).collect())
 }
@@ -213,27 +190,48 @@ fn holds_box(ring: &[P2], long: f64, wide: f64) -> bool {
     })
 }
 
-/// Floor and top of a box from `a` to `b` in a piece of a strip, if it holds one between its
-/// corners from side to side.
-fn box_in(piece: &geo::Polygon<f64>, a: f64, b: f64) -> Option<(f64, f64)> {
-    let points: Vec<geo::Coord<f64>> = piece.exterior().0.clone();
-    let near = |x: f64| {
-        let ys = points.iter().filter(|p| (p.x - x).abs() < 1e-6 * (b - a) + 1e-5).map(|p| p.y);
-        ys.fold(None, |range: Option<(f64, f64)>, y| {
-            Some(range.map_or((y, y), |(l, h)| (l.min(y), h.max(y))))
-        })
-    };
-    let (left, right) = (near(a)?, near(b)?);
-    let middle = 0.25 * (left.0 + left.1 + right.0 + right.1);
-    // Every corner of the piece that is above or below the middle bounds the box.
-    let floor = points.iter().filter(|p| p.y < middle).map(|p| p.y).fold(f64::MIN, f64::max);
-    let top = points.iter().filter(|p| p.y >= middle).map(|p| p.y).fold(f64::MAX, f64::min);
-    if floor >= top || floor == f64::MIN || top == f64::MAX {
-        return None;
+/// An edge of a ring that reaches into a strip by less than this share of it bounds nothing: it
+/// lies along the strip's side, but for rounding.
+const ALONG: f64 = 1e-10;
+
+/// Floor and top of the highest box from `a` to `b` that a ring holds whole and that reaches
+/// over the middle of one of the ring's chords halfway from `a` to `b`. No edge crosses it and
+/// that middle lies in the ring: so does all of it.
+fn box_in(edges: &[(P2, P2)], a: f64, b: f64) -> Option<(f64, f64)> {
+    let (a, b, halfway) = (a + ALONG * (b - a), b - ALONG * (b - a), 0.5 * (a + b));
+    let mut chords: Vec<f64> = Vec::new();
+    let mut heights: Vec<(f64, f64)> = Vec::new();
+    for (p, q) in edges {
+        let (left, right) = if p.x <= q.x { (p, q) } else { (q, p) };
+        if right.x <= a || left.x >= b {
+            continue;
+        }
+        let height = |x: f64| left.y + (x - left.x) / (right.x - left.x) * (right.y - left.y);
+        let (from, to) = if left.x == right.x {
+            (left.y, right.y)
+        } else {
+            (height(a.max(left.x)), height(b.min(right.x)))
+        };
+        heights.push((from.min(to), from.max(to)));
+        if (left.x > halfway) != (right.x > halfway) {
+            chords.push(height(halfway));
+        }
     }
-    let held = polygon(&[P2::new(a, floor), P2::new(b, floor), P2::new(b, top), P2::new(a, top)]);
-    let all = (b - a) * (top - floor);
-    (piece.intersection(&held).unsigned_area() > (1.0 - 1e-6) * all).then_some((floor, top))
+    chords.sort_by(f64::total_cmp);
+    let boxed = |chord: &[f64]| {
+        let middle = 0.5 * (chord[0] + chord[1]);
+        let (mut floor, mut top) = (f64::MIN, f64::MAX);
+        for (low, high) in &heights {
+            match (*high <= middle, *low >= middle) {
+                (true, _) => floor = floor.max(*high),
+                (_, true) => top = top.min(*low),
+                _ => return None,
+            }
+        }
+        Some((floor, top))
+    };
+    let held = chords.chunks_exact(2).filter_map(boxed);
+    held.max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@ use super::bench::board;
 use super::check::{gap, inside, polygon};
 use super::form::{Blank, Form};
 use super::layout::{Placed, SheetLayout};
+use super::poles::Discs;
 use super::problem::{Attitude, Problem};
 use crate::geom::{P2, V2};
 
@@ -58,7 +59,8 @@ impl<'a> InHand<'a> {
     /// # Panics
     /// If the sheet has no such part.
     pub fn new(problem: &'a Problem, sheet: &'a SheetLayout, moved: usize) -> InHand<'a> {
-        let grown = |p: &Placed| Blank::grown(&problem.parts[p.part].outline, 0.5 * problem.kerf);
+        let outline = |p: &Placed| &problem.parts[p.part].outline;
+        let grown = |p: &Placed| Blank::grown(outline(p), 0.5 * problem.kerf, Discs::Few);
         let room = board(&problem.sheets[sheet.sheet], problem.kerf);
         let lying = sheet.placed.iter().enumerate().filter(|(i, _)| *i != moved).map(|(_, p)| {
             let form = grown(p).turned(p.attitude);

@@ -23,7 +23,11 @@ pub(super) fn first(bench: &Bench, chance: &mut Chance) -> State {
     let mut work = Separator::new(bench, State::empty(bench, &[]));
     for item in order {
         let tables = work.state.tables.len();
-        let found = (0..tables).find_map(|table| lowest(bench, &mut work, item, table, chance));
+        let found = (0..tables)
+            .filter(|table| work.state.has_room(bench, *table, item))
+            .collect::<Vec<_>>()
+            .into_iter()
+            .find_map(|table| lowest(bench, &mut work, item, table, chance));
         let place = found.or_else(|| open(bench, &mut work, item, &kinds, chance));
         if let Some(place) = place {
             work.state.put(item, place);
@@ -93,7 +97,7 @@ fn lowest(
     for t in &mut tried {
         t.0 = value(bench, &t.1);
     }
-    tried.sort_by(|a, b| a.0.total_cmp(&b.0));
+    tried.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
     let found = tried.into_iter().find(|(_, place)| work.is_free(item, *place))?.1;
     Some(push(bench, work, item, found))
 }
@@ -148,6 +152,8 @@ fn push(bench: &Bench, work: &mut Separator, item: usize, from: Place) -> Place 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::stock::nest::blanks::Blanks;
+    use crate::stock::nest::poles::Discs;
     use crate::stock::nest::problem::{Hand, Part, Problem, Sheet, Supply, Turning};
 
     /// A square goes into the hollow of a C that was laid before it.
@@ -180,7 +186,7 @@ mod tests {
             sheets: vec![Sheet::rectangle("board", 1000.0, 510.0, Supply::Bought)],
             kerf: 3.0,
         };
-        let bench = Bench::new(&problem);
+        let bench = Bench::new(&problem, &mut Blanks::default(), Discs::Few);
         let state = first(&bench, &mut Chance::new(1));
         assert_eq!(state.tables.len(), 1);
         assert!(state.reach(&bench, 0) < 510.0, "{}", state.reach(&bench, 0));

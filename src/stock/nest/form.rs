@@ -1,6 +1,6 @@
 //! A part as the search sees it: grown by half a saw cut, with few corners, in one attitude.
 
-use super::poles::{Pole, poles};
+use super::poles::{self, Discs, Pole};
 use super::problem::Attitude;
 use crate::geom::polyline::{area, bounds};
 use crate::geom::region::Region;
@@ -26,12 +26,13 @@ pub(super) struct Blank {
     grown_by: f64,
     ring: Vec<P2>,
     poles: Vec<Pole>,
+    discs: Discs,
     convex_area: f64,
 }
 
 impl Blank {
     /// The outline grown by `by` mm (half the kerf) on all sides.
-    pub(super) fn grown(outline: &[P2], by: f64) -> Blank {
+    pub(super) fn grown(outline: &[P2], by: f64, discs: Discs) -> Blank {
         let mut outline = outline.to_vec();
         if area(&outline) < 0.0 {
             outline.reverse();
@@ -52,17 +53,35 @@ impl Blank {
         rings.extend(sharp_corners(&last.1).map(|corner| cap(corner, by)));
         let ring =
             if rings.len() == 1 { rings.remove(0) } else { Region::any_of(&rings).largest() };
-        Blank { outline, grown_by: least, ..Blank::of(ring) }
+        Blank { outline, grown_by: least, ..Blank::of(ring, discs) }
     }
 
     /// A ring as it is.
-    pub(super) fn of(mut ring: Vec<P2>) -> Blank {
+    pub(super) fn of(mut ring: Vec<P2>, discs: Discs) -> Blank {
         if area(&ring) < 0.0 {
             ring.reverse();
         }
-        let poles = poles(&ring);
+        let mut poles = Vec::new();
+        poles::fill(&ring, &mut poles, discs);
         let convex_area = convex_area(&ring);
-        Blank { outline: ring.clone(), grown_by: 0.0, ring, poles, convex_area }
+        Blank { outline: ring.clone(), grown_by: 0.0, ring, poles, discs, convex_area }
+    }
+
+    /// Whether it has so many discs, or as many as go in.
+    pub(super) fn has(&self, discs: Discs) -> bool {
+        self.discs >= discs
+    }
+
+    /// Adds discs up to so many.
+    pub(super) fn fill(&mut self, discs: Discs) {
+        poles::fill(&self.ring, &mut self.poles, discs);
+        self.discs = discs;
+    }
+
+    /// Its discs, the greatest first.
+    #[cfg(test)]
+    pub(super) fn poles(&self) -> &[Pole] {
+        &self.poles
     }
 
     /// In one attitude.
@@ -129,7 +148,7 @@ impl Form {
 
     fn poles_meet(&self, other: &Form, d: V2) -> bool {
         // The first few discs are the large ones, and settle most cases.
-        let few = |f: &'_ Form| f.poles.len().min(4);
+        let few = |f: &'_ Form| f.poles.len().min(Discs::Few.most());
         self.poles[..few(self)].iter().any(|p| {
             other.poles[..few(other)].iter().any(|q| {
                 let r = p.radius + q.radius;
@@ -147,10 +166,14 @@ impl Form {
                 && e[1].max(e[3]) >= low.y
                 && e[1].min(e[3]) <= high.y
         };
+        let mut own = self.edges.iter().filter(|e| reaches(e)).peekable();
+        if own.peek().is_none() {
+            return false;
+        }
         near.clear();
         let moved = other.edges.iter().map(|e| [e[0] + d.x, e[1] + d.y, e[2] + d.x, e[3] + d.y]);
         near.extend(moved.filter(reaches));
-        self.edges.iter().filter(|e| reaches(e)).any(|e| near.iter().any(|f| edges_touch(e, f)))
+        own.any(|e| near.iter().any(|f| edges_touch(e, f)))
     }
 
     /// How much they overlap: every pair of discs by how deep they enter each other, times the
@@ -244,7 +267,7 @@ mod tests {
     #[test]
     fn growing_keeps_the_kerf_at_sharp_corners() {
         let tip = ring(&[(0.0, 0.0), (1000.0, 0.0), (1000.0, 140.0)]);
-        let blank = Blank::grown(&tip, 3.0);
+        let blank = Blank::grown(&tip, 3.0, Discs::All);
         let least = blank.ring.iter().map(|p| from_ring(*p, &tip)).fold(f64::INFINITY, f64::min);
         let mut along = f64::INFINITY;
         for (a, b) in crate::geom::ring::edges(&blank.ring) {
@@ -276,7 +299,10 @@ mod tests {
                 f.ring.iter().map(|p| geo::Coord { x: p.x + d.x, y: p.y + d.y }).collect();
             geo::Polygon::new(line, vec![])
         };
-        let (a, b) = (Blank::of(c).turned(AS_DRAWN), Blank::of(square).turned(AS_DRAWN));
+        let (a, b) = (
+            Blank::of(c, Discs::All).turned(AS_DRAWN),
+            Blank::of(square, Discs::All).turned(AS_DRAWN),
+        );
         let mut near = Vec::new();
         let mut met = 0;
         for i in 0..60 {
@@ -306,7 +332,7 @@ mod tests {
             (603.4590, 358.0781),
         ]);
         let tip = ring(&[(572.5147, 14.5549), (1082.5448, 160.2213), (667.7468, 253.7213)]);
-        let form = |r: &[P2]| Blank::grown(r, 1.006).turned(AS_DRAWN);
+        let form = |r: &[P2]| Blank::grown(r, 1.006, Discs::All).turned(AS_DRAWN);
         let (a, b) = (form(&star), form(&tip));
         let mut near = Vec::new();
         let d = b.centre - a.centre;
@@ -316,7 +342,7 @@ mod tests {
     #[test]
     fn the_measure_falls_as_they_part() {
         let square = ring(&[(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)]);
-        let a = Blank::of(square).turned(AS_DRAWN);
+        let a = Blank::of(square, Discs::All).turned(AS_DRAWN);
         let depths: Vec<f64> =
             (0..20).map(|k| a.depth(&a, V2::new(10.0 * f64::from(k), 0.0))).collect();
         assert!(depths.windows(2).all(|w| w[1] < w[0]), "{depths:?}");

@@ -42,6 +42,7 @@
 //! ```
 
 mod bench;
+mod blanks;
 mod bound;
 mod by_hand;
 mod chance;
@@ -60,6 +61,7 @@ mod separate;
 mod shelf;
 mod state;
 
+pub use blanks::Blanks;
 pub use bound::{Bound, Excess, RestsOn};
 pub use by_hand::{Clash, InHand, Other};
 pub use check::{Wrong, wrongs};
@@ -73,6 +75,7 @@ pub use search::{Progress, Stage};
 
 use bench::{Bench, Item};
 use chance::Chance;
+use poles::Discs;
 use search::{Search, layout_of, without_empty};
 use state::State;
 
@@ -112,11 +115,27 @@ pub fn nest(
     seed: u64,
     tell: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<Layout, Vec<BadProblem>> {
+    nest_with(problem, effort, seed, &mut Blanks::default(), tell)
+}
+
+/// The same with outlines that are ready from other problems.
+///
+/// # Errors
+/// As [`first_layout`].
+pub fn nest_with(
+    problem: &Problem,
+    effort: Effort,
+    seed: u64,
+    blanks: &mut Blanks,
+    tell: &mut dyn FnMut(&Progress) -> bool,
+) -> Result<Layout, Vec<BadProblem>> {
     let faults = problem.faults();
     if !faults.is_empty() {
         return Err(faults);
     }
-    let bench = Bench::new(problem);
+    // How deep parts overlap is asked by the search alone.
+    let discs = if effort.moves == 0 { Discs::Few } else { Discs::All };
+    let bench = Bench::new(problem, blanks, discs);
     let mut chance = Chance::new(seed);
     let bound = bound::bound(&bench);
     let (layout, state) = begin(&bench, &mut chance, bound);

@@ -5,7 +5,7 @@ use std::collections::BinaryHeap;
 
 use crate::geom::P2;
 use crate::geom::polyline::{area, bounds};
-use crate::geom::ring::{from_ring, inside};
+use crate::geom::ring::edges;
 
 /// A disc inside a polygon.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,6 +16,8 @@ pub(super) struct Pole {
 
 /// Discs at most: the cost of a pair of parts grows with the product of theirs.
 const MOST_POLES: usize = 20;
+/// Of those, so many are looked at to tell whether two parts meet.
+const FEW_POLES: usize = 4;
 /// Enough when they cover this share of the polygon.
 const COVERED: f64 = 0.9;
 /// The next one is not worth having when it is smaller than this share of the first.
@@ -25,21 +27,74 @@ const PRECISION: f64 = 0.01;
 /// Squares looked at for one disc at most.
 const MOST_SQUARES: usize = 600;
 
-/// The greatest disc in a ring, then the greatest that overlaps none before it, and so on.
-/// Never empty for a ring that encloses anything.
-pub(super) fn poles(ring: &[P2]) -> Vec<Pole> {
-    let mut found: Vec<Pole> = Vec::new();
+/// How many discs are wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Discs {
+    /// The large ones, which tell in most cases whether two parts meet.
+    Few,
+    /// As many as judging how deep two parts overlap takes.
+    All,
+}
+
+impl Discs {
+    /// So many at most.
+    pub(super) fn most(self) -> usize {
+        match self {
+            Discs::Few => FEW_POLES,
+            Discs::All => MOST_POLES,
+        }
+    }
+}
+
+/// Adds discs to those found in a ring before: the greatest that overlaps none of them, then the
+/// next, so that the first is the greatest in the ring. Never none for a ring that encloses
+/// anything.
+pub(super) fn fill(ring: &[P2], found: &mut Vec<Pole>, discs: Discs) {
     let whole = area(ring).abs();
-    let mut covered = 0.0;
-    while found.len() < MOST_POLES && covered < COVERED * whole {
-        let Some(next) = greatest(ring, &found) else { break };
+    let room = Room::of(ring);
+    let disc = |p: &Pole| std::f64::consts::PI * p.radius.powi(2);
+    let mut covered: f64 = found.iter().map(disc).sum();
+    while found.len() < discs.most() && covered < COVERED * whole {
+        let Some(next) = greatest(ring, &room, found) else { break };
         if found.first().is_some_and(|first| next.radius < LEAST_RADIUS * first.radius) {
             break;
         }
-        covered += std::f64::consts::PI * next.radius.powi(2);
+        covered += disc(&next);
         found.push(next);
     }
-    found
+}
+
+/// A ring's edges: where each begins, its way, and one over the square of its length.
+struct Room {
+    edges: Vec<[f64; 5]>,
+}
+
+impl Room {
+    fn of(ring: &[P2]) -> Room {
+        let edge = |(a, b): (P2, P2)| {
+            let way = b - a;
+            [a.x, a.y, way.x, way.y, 1.0 / way.norm_squared().max(f64::MIN_POSITIVE)]
+        };
+        Room { edges: edges(ring).map(edge).collect() }
+    }
+
+    /// Distance (mm) of a point from the ring, less than nothing outside.
+    fn at(&self, p: P2) -> f64 {
+        let (mut nearest, mut crossings) = (f64::INFINITY, 0u32);
+        for [x, y, dx, dy, per] in &self.edges {
+            let (px, py) = (p.x - x, p.y - y);
+            let share = ((px * dx + py * dy) * per).clamp(0.0, 1.0);
+            let (ox, oy) = (px - share * dx, py - share * dy);
+            nearest = nearest.min(ox * ox + oy * oy);
+            // A ray along x crosses the edge: it rises through the point's height or falls, with
+            // the point to its left or right.
+            let (below, above) = (py < 0.0, py < *dy);
+            let left = px * dy < py * dx;
+            crossings += u32::from(below != above && (left == (*dy > 0.0)));
+        }
+        let distance = nearest.sqrt();
+        if crossings % 2 == 1 { distance } else { -distance }
+    }
 }
 
 /// A square of the search: its centre, half its side, the room there, the most room in it.
@@ -69,13 +124,12 @@ impl Ord for Square {
 
 /// The greatest disc inside the ring and outside the others: squares are quartered, the one
 /// that may hold most room first, until none can hold more by the precision.
-fn greatest(ring: &[P2], others: &[Pole]) -> Option<Pole> {
+fn greatest(ring: &[P2], edges: &Room, others: &[Pole]) -> Option<Pole> {
     let (low, high) = bounds(ring.iter().copied())?;
     let size = high - low;
     let precision = PRECISION * size.x.min(size.y);
     let square = |centre: P2, half: f64| {
-        let edge = from_ring(centre, ring);
-        let signed = if inside(ring, centre) { edge } else { -edge };
+        let signed = edges.at(centre);
         let room =
             others.iter().map(|o| (centre - o.centre).norm() - o.radius).fold(signed, f64::min);
         Square { centre, half, room, most: room + half * std::f64::consts::SQRT_2 }
@@ -114,6 +168,13 @@ fn greatest(ring: &[P2], others: &[Pole]) -> Option<Pole> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geom::ring::{from_ring, inside};
+
+    fn poles(ring: &[P2]) -> Vec<Pole> {
+        let mut found = Vec::new();
+        fill(ring, &mut found, Discs::All);
+        found
+    }
 
     fn ring(corners: &[(f64, f64)]) -> Vec<P2> {
         corners.iter().map(|(x, y)| P2::new(*x, *y)).collect()
@@ -125,6 +186,28 @@ mod tests {
         let first = poles(&ring(&[(0.0, 0.0), (4.0, 0.0), (0.0, 3.0)]))[0];
         assert!((first.radius - 1.0).abs() < 0.03, "{first:?}");
         assert!((first.centre - P2::new(1.0, 1.0)).norm() < 0.1);
+    }
+
+    /// Beside the plain functions for a ring, over points all round one with hollows.
+    #[test]
+    fn the_room_is_the_distance_from_the_ring() {
+        let star = ring(&[
+            (0.0, 0.0),
+            (50.0, 20.0),
+            (100.0, 0.0),
+            (70.0, 60.0),
+            (90.0, 110.0),
+            (10.0, 70.0),
+        ]);
+        let room = Room::of(&star);
+        for i in 0..40 {
+            for j in 0..40 {
+                let p = P2::new(-20.1 + 3.7 * f64::from(i), -20.2 + 3.9 * f64::from(j));
+                let edge = from_ring(p, &star);
+                let signed = if inside(&star, p) { edge } else { -edge };
+                assert!((room.at(p) - signed).abs() < 1e-9, "{p}");
+            }
+        }
     }
 
     /// All inside, none over another, and an L is filled in both arms.

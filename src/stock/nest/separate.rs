@@ -41,17 +41,25 @@ impl<'b, 'a> Separator<'b, 'a> {
         Separator { bench, state, weights: vec![1.0; n * n], moves: 0, near: Vec::new() }
     }
 
-    /// Whether a place for an item is free, but for `item` itself.
+    /// Whether a place for an item is free, but for `item` itself. What stands in the way comes
+    /// first among what lies there from then on: places that are asked for one after another lie
+    /// near each other, and it mostly does again.
     pub(super) fn is_free(&mut self, item: usize, place: Place) -> bool {
         // How deep an overlap is costs far more to tell than that there is one.
-        let bench = self.bench;
+        let (bench, near) = (self.bench, &mut self.near);
         let form = &bench.forms[place.form];
-        let others = self.state.on[place.table].iter().filter(|o| **o != item);
-        let lying = others.filter_map(|o| self.state.places[*o]);
-        let lying = lying.map(|there| (&bench.forms[there.form], there.at));
+        let places = &self.state.places;
+        let mut meets = |other: &usize| {
+            let there = places[*other].filter(|_| *other != item);
+            there.is_some_and(|t| form.meets(&bench.forms[t.form], t.at - place.at, near))
+        };
+        let lying = &mut self.state.on[place.table];
+        if let Some(k) = lying.iter().position(&mut meets) {
+            lying[..=k].rotate_right(1);
+            return false;
+        }
         let missing = &bench.boards[self.state.tables[place.table].sheet].missing;
-        let mut still = lying.chain(missing.iter().map(|(gap, at)| (gap, *at)));
-        !still.any(|(theirs, at)| form.meets(theirs, at - place.at, &mut self.near))
+        !missing.iter().any(|(gap, at)| form.meets(gap, at - place.at, &mut self.near))
     }
 
     /// Weighted depth of all overlaps of an item at a place; `None` as soon as it reaches `most`.

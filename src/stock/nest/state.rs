@@ -22,6 +22,9 @@ pub(super) struct Table {
     pub(super) length: f64,
 }
 
+/// Sums of areas are rounded by less than this share.
+const ROUNDING: f64 = 1e-9;
+
 /// All items and tables.
 #[derive(Debug, Clone)]
 pub(super) struct State {
@@ -61,6 +64,13 @@ impl State {
     pub(super) fn reach(&self, bench: &Bench, table: usize) -> f64 {
         let of = |i: &usize| self.places[*i].map_or(0.0, |p| p.at.x + bench.forms[p.form].half.x);
         self.on[table].iter().map(of).fold(0.0, f64::max)
+    }
+
+    /// Whether the area that is left of a table is an item's.
+    pub(super) fn has_room(&self, bench: &Bench, table: usize, item: usize) -> bool {
+        let taken: f64 = self.on[table].iter().map(|i| bench.items[*i].area).sum();
+        let room = bench.boards[self.tables[table].sheet].area;
+        (taken + bench.items[item].area) * (1.0 - ROUNDING) <= room
     }
 
     /// The places that the centre of a form may take on a table: least and greatest corner.

@@ -1,0 +1,121 @@
+//! Which of its ways each panel is split: the one with which the layout made at once is best.
+
+use std::cmp::Ordering;
+
+use super::SEED;
+use super::sheets::{Gathered, SAME_THICKNESS_MM, problem};
+use super::ways::Ways;
+use crate::model::{Model, PanelModel};
+use crate::stock::joints::Split;
+use crate::stock::nest::{BadProblem, Blanks, Effort, Layout, Problem, Progress, nest_with};
+
+/// Layouts made at once, and outlines made ready, kept while one list is made: kinds are weighed
+/// with and without what may be laminated of them, with much the same parts.
+#[derive(Debug, Default)]
+pub(super) struct AtOnce {
+    made: Vec<(Problem, Option<Layout>)>,
+    blanks: Blanks,
+}
+
+impl AtOnce {
+    /// The layout of a problem that is made at once; `None` where the problem has faults. Of the
+    /// usual seed whatever the search begins with, so that every search is one over the same
+    /// pieces.
+    pub(super) fn layout(&mut self, problem: &Problem) -> Option<&Layout> {
+        let at = self.made.iter().position(|(p, _)| p == problem).unwrap_or_else(|| {
+            let made = nest_with(problem, Effort::NONE, SEED, &mut self.blanks, &mut |_| true);
+            self.made.push((problem.clone(), made.ok()));
+            self.made.len() - 1
+        });
+        self.made[at].1.as_ref()
+    }
+
+    /// The best layout found: the one that is made at once, where nothing more is asked for and
+    /// it is known.
+    pub(super) fn nest(
+        &mut self,
+        problem: &Problem,
+        effort: Effort,
+        seed: u64,
+        tell: &mut dyn FnMut(&Progress) -> bool,
+    ) -> Result<Layout, Vec<BadProblem>> {
+        let known = self.made.iter().find(|(p, _)| p == problem).and_then(|(_, l)| l.clone());
+        match known {
+            Some(layout) if effort == Effort::NONE && seed == SEED => Ok(layout),
+            _ => nest_with(problem, effort, seed, &mut self.blanks, tell),
+        }
+    }
+}
+
+/// The panels of a kind, by their places among all.
+fn of_kind(kind: &Gathered, ways: &[Ways]) -> Vec<usize> {
+    let same = |p: &PanelModel| {
+        p.sheet == kind.sheet && (p.thickness - kind.thickness).abs() < SAME_THICKNESS_MM
+    };
+    (0..ways.len()).filter(|i| same(ways[*i].panel)).collect()
+}
+
+/// The panels of a kind, each split as it is taken now.
+fn taken(kind: &Gathered, ways: &[Ways]) -> Vec<(usize, Split)> {
+    let split = |i: usize| Some((i, ways[i].found.get(ways[i].taken)?.clone()));
+    of_kind(kind, ways).into_iter().filter_map(split).collect()
+}
+
+/// How good a choice is, and what it cannot be better than.
+#[derive(Debug, Clone, Copy)]
+struct Weighed {
+    unplaced: usize,
+    sheets: usize,
+    /// Work for joints, and how far the parts reach, both in mm.
+    work: f64,
+    /// Sheets at least.
+    least: usize,
+}
+
+impl Weighed {
+    fn compare(&self, other: &Weighed) -> Ordering {
+        let same = self.unplaced.cmp(&other.unplaced).then(self.sheets.cmp(&other.sheets));
+        same.then(self.work.total_cmp(&other.work))
+    }
+}
+
+/// Chooses, one panel after the other, the way to split it with which the layout made at once
+/// is best; gives what each panel of the kind is split into. A kind that takes no more sheets
+/// than it was found to need before parts were added keeps its ways: no more parts ask for
+/// fewer sheets.
+pub(super) fn choose(
+    model: &Model,
+    kind: &Gathered,
+    ways: &mut [Ways],
+    at_once: &mut AtOnce,
+) -> Vec<(usize, Split)> {
+    let mine = of_kind(kind, ways);
+    let mut weigh = |ways: &[Ways]| {
+        let (problem, _) = problem(model, kind, &taken(kind, ways));
+        let Some(layout) = at_once.layout(&problem) else {
+            let (unplaced, sheets) = (usize::MAX, usize::MAX);
+            return Weighed { unplaced, sheets, work: f64::INFINITY, least: 0 };
+        };
+        let reach = layout.sheets.iter().map(|s| s.reach(&problem)).fold(0.0, f64::max);
+        let joints: f64 = mine.iter().map(|i| ways[*i].found[ways[*i].taken].cost).sum();
+        Weighed {
+            unplaced: layout.unplaced.len(),
+            sheets: layout.sheets.len(),
+            work: joints + reach,
+            least: layout.bound.sheets,
+        }
+    };
+    let mut best = weigh(ways);
+    for i in &mine {
+        // With as few sheets as can do there is nothing to be gained.
+        if best.unplaced == 0 && best.sheets <= best.least.max(kind.needs.unwrap_or(0)) {
+            break;
+        }
+        for way in 1..ways[*i].found.len() {
+            let before = std::mem::replace(&mut ways[*i].taken, way);
+            let now = weigh(ways);
+            if now.compare(&best).is_lt() { best = now } else { ways[*i].taken = before }
+        }
+    }
+    taken(kind, ways)
+}
