@@ -25,6 +25,7 @@ use super::Model;
 use crate::finding::Finding;
 use crate::part::{PanelId, PartId};
 use crate::stock::joints::PlacedJoint;
+use crate::stock::lumber::Effort as Sawing;
 use crate::stock::nest::{Effort, Progress, SheetLayout};
 use crate::stock::stores::Stores;
 
@@ -147,8 +148,16 @@ pub fn stock(
     tell: &mut dyn FnMut(&str, &Progress) -> bool,
 ) -> StockList {
     let mut findings = Vec::new();
-    let sheets = sheets::sheets(model, effort, seed, tell, &mut findings);
-    put_together(model, sheets, lumber::lumber(model), findings)
+    let mut stopped = false;
+    let mut on = |sheet: &str, progress: &Progress| {
+        stopped = !tell(sheet, progress);
+        !stopped
+    };
+    let sheets = sheets::sheets(model, effort, seed, &mut on, &mut findings);
+    // Nobody waits for cheaper boards who has stopped the search, or wants a first list.
+    let quick = stopped || effort == Effort::NONE;
+    let sawing = if quick { Sawing::Quick } else { Sawing::Thorough };
+    put_together(model, sheets, lumber::lumber(model, sawing), findings)
 }
 
 /// The list of what was laid and cut, with the stores that go with it; `findings` are those of

@@ -10,6 +10,7 @@ use chinewright::model::{Model, derive};
 use chinewright::part::{CutFrom, PartId, Shape};
 use chinewright::report::{json, lists, text};
 use chinewright::stock::nest::{Effort, wrongs};
+use chinewright::words::stock::to_buy;
 
 fn model(hull: &Hull) -> Model {
     derive(hull, &Materials::shipped()).expect("a model")

@@ -6,7 +6,7 @@ use crate::geom::region::hull_of;
 use crate::hull::stock::StockPlan;
 use crate::model::Model;
 use crate::part::{Amount, Copies, CutFrom, MemberId, Part, PartId, Shape};
-use crate::stock::lumber::{Cut, Length, LumberPlan, Rules, Scarfs, plan};
+use crate::stock::lumber::{Cut, Effort, Length, LumberPlan, Rules, Scarfs, plan_within};
 use crate::units::{MM_PER_FOOT, Units};
 
 /// What is sawn, from what, and how.
@@ -31,8 +31,8 @@ const FEET: [f64; 6] = [6.0, 8.0, 10.0, 12.0, 14.0, 16.0];
 const YARD_WIDTHS_MM: [f64; 8] = [38.0, 64.0, 89.0, 114.0, 140.0, 184.0, 235.0, 286.0];
 
 /// The list.
-pub(super) fn lumber(model: &Model) -> LumberList {
-    Wanted::of(model).planned()
+pub(super) fn lumber(model: &Model, effort: Effort) -> LumberList {
+    Wanted::of(model).planned(effort)
 }
 
 /// What is to be cut, from what, by which rules.
@@ -73,9 +73,9 @@ impl Wanted {
     }
 
     /// Which boards are bought, and how they are cut.
-    pub(super) fn planned(self) -> LumberList {
+    pub(super) fn planned(self, effort: Effort) -> LumberList {
         let sticks: Vec<Cut> = self.cuts.iter().map(|c| c.0.clone()).collect();
-        let plan = plan(&sticks, &self.lengths, &self.rules);
+        let plan = plan_within(&sticks, &self.lengths, &self.rules, effort);
         LumberList { cuts: self.cuts, lengths: self.lengths, plan }
     }
 }

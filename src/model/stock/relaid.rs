@@ -1,6 +1,6 @@
 //! A list with its parts laid otherwise: found by a longer search, or moved by hand.
 
-use super::{StockList, cost, told};
+use super::{LumberList, StockList, cost, told};
 use crate::geom::V2;
 use crate::stock::nest::{Attitude, Clash, InHand, Layout, SheetLayout};
 
@@ -44,7 +44,18 @@ impl StockList {
         next
     }
 
-    /// The better layout of each kind, of this list and one that was searched for longer.
+    /// With these boards; what they cost and what is noticed follow.
+    fn sawn(&self, lumber: &LumberList) -> StockList {
+        let mut next = self.clone();
+        next.lumber = lumber.clone();
+        next.cost = cost(&next.sheets, &next.lumber, &next.stores);
+        next.findings.retain(|f| !told::is_of_a_stick(f));
+        told::sticks(&next.lumber, &mut next.findings);
+        next
+    }
+
+    /// The better layout of each kind and the better boards, of this list and one that was
+    /// searched for longer.
     pub fn bettered_by(&self, other: &StockList) -> StockList {
         let mut best = self.clone();
         for (k, (own, found)) in self.sheets.iter().zip(&other.sheets).enumerate() {
@@ -53,7 +64,9 @@ impl StockList {
                 best = best.relaid(k, found.layout.clone());
             }
         }
-        best
+        let (own, found) = (&self.lumber, &other.lumber);
+        let same = own.cuts == found.cuts && own.lengths == found.lengths;
+        if same && found.plan.is_better_than(&own.plan) { best.sawn(found) } else { best }
     }
 
     /// The sheet that a part is held over with the part on it, and the part's place there.

@@ -31,7 +31,8 @@ pub(super) fn told(
     out: &mut Vec<Finding>,
 ) {
     layouts(sheets, out);
-    rest(lumber, stores, out);
+    sticks(lumber, out);
+    rest(stores, out);
 }
 
 /// Whether a finding is of how parts lie on sheets.
@@ -77,7 +78,13 @@ fn little_used(kind: &SheetKind, out: &mut Vec<Finding>) {
     }
 }
 
-fn rest(lumber: &LumberList, stores: &Stores, out: &mut Vec<Finding>) {
+/// Whether a finding is of how sticks are cut.
+pub(super) fn is_of_a_stick(f: &Finding) -> bool {
+    matches!(f.fact, Fact::Stock(StockFact::NoLumber(_) | StockFact::ScarfsBeside))
+}
+
+/// What is noticed about how sticks are cut.
+pub(super) fn sticks(lumber: &LumberList, out: &mut Vec<Finding>) {
     let stick = |cut: usize| Place::Stock(lumber.cuts[cut].0.name.clone());
     for m in &lumber.plan.missing {
         out.push(Finding::watch(stick(m.cut), StockFact::NoLumber(m.why.clone())));
@@ -85,6 +92,9 @@ fn rest(lumber: &LumberList, stores: &Stores, out: &mut Vec<Finding>) {
     for s in lumber.plan.scarfs.iter().filter(|s| !s.staggered) {
         out.push(Finding::note(stick(s.cut), StockFact::ScarfsBeside));
     }
+}
+
+fn rest(stores: &Stores, out: &mut Vec<Finding>) {
     for c in &stores.too_long {
         let slow = StockFact::SlowToClose { minutes: c.minutes, open: c.open };
         out.push(Finding::watch(Place::Stock(c.name.clone()), slow));

@@ -6,6 +6,8 @@
 //! it are the values alone, and each bound is worked from them anew, so that an error of its
 //! own makes a bound weaker and never wrong.
 
+use std::collections::{HashSet, VecDeque};
+
 use super::problem::{Problem, Used};
 use super::simplex::{Column, Simplex};
 
@@ -71,35 +73,68 @@ pub(super) struct Relaxed {
     pub(super) boards: Vec<(f64, Used)>,
 }
 
-/// Values that make a good bound where boards cost `cost`, there are `count` of them and a
-/// piece that is not cut costs `missing`; and the boards of the least cost in broken numbers.
-pub(super) fn relaxed(
-    problem: &Problem,
-    cost: &[f64],
-    count: &[Option<usize>],
-    missing: &[f64],
-) -> Relaxed {
+/// What boards cost, how many there are of each, and what a piece costs that is not cut.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Terms<'a> {
+    pub(super) cost: &'a [f64],
+    pub(super) count: &'a [Option<usize>],
+    pub(super) missing: &'a [f64],
+}
+
+/// Ways to cut boards that were good before: column generation begins with them, whatever the
+/// boards cost now and how many there are.
+#[derive(Debug, Default)]
+pub(super) struct Known {
+    ways: VecDeque<Used>,
+    seen: HashSet<Used>,
+}
+
+/// So many ways are kept for each kind of piece, the newest.
+const KEPT_WAYS: usize = 6;
+
+impl Known {
+    fn keep(&mut self, found: &[(f64, Used)], pieces: usize) {
+        for (_, used) in found {
+            if self.seen.insert(used.clone()) {
+                self.ways.push_back(used.clone());
+            }
+        }
+        while self.ways.len() > KEPT_WAYS * pieces {
+            if let Some(old) = self.ways.pop_front() {
+                self.seen.remove(&old);
+            }
+        }
+    }
+}
+
+/// Values that make a good bound on these terms, and the boards of the least cost in broken
+/// numbers. What was good before and gives no more than is wanted is begun with.
+pub(super) fn relaxed(problem: &Problem, terms: Terms, known: &mut Known) -> Relaxed {
     let (pieces, demand) = (problem.kinds.len(), problem.demand());
+    let (cost, count) = (terms.cost, terms.count);
     let limited: Vec<usize> = (0..cost.len()).filter(|b| count[*b].is_some()).collect();
-    let right: Vec<f64> = demand
-        .iter()
-        .copied()
-        .chain(limited.iter().filter_map(|b| count[*b]))
-        .map(|n| n as f64)
-        .collect();
-    let first: Vec<f64> = missing.iter().copied().chain(limited.iter().map(|_| 0.0)).collect();
+    let row_of = |b: usize| limited.iter().position(|l| *l == b).map(|k| pieces + k);
+    let counts = limited.iter().filter_map(|b| count[*b]);
+    let right: Vec<f64> = demand.iter().copied().chain(counts).map(|n| n as f64).collect();
+    let first: Vec<f64> =
+        terms.missing.iter().copied().chain(limited.iter().map(|_| 0.0)).collect();
     let mut lp = Simplex::new(&right, &first);
     for i in 0..pieces {
         // A piece more than wanted costs nothing.
-        let rows = (0..right.len()).map(|k| if k == i { -1.0 } else { 0.0 }).collect();
-        lp.add(Column { cost: 0.0, rows, used: None });
+        lp.add(Column { cost: 0.0, rows: vec![(i, -1.0)], used: None });
+    }
+    for used in &known.ways {
+        let column = column(used.clone(), pieces, cost, row_of(used.board));
+        if column.rows.iter().all(|(k, n)| *k >= pieces || *n <= demand[*k] as f64) {
+            lp.add(column);
+        }
     }
     let mut met = Vec::new();
     for _ in 0..MOST_ROUNDS {
         if !lp.settle() {
             break;
         }
-        let prices = lp.prices();
+        let prices = lp.prices().to_vec();
         let value: Vec<f64> = prices[..pieces].iter().map(|p| p.max(0.0)).collect();
         let tables = problem.tables(&value, &demand);
         let mut holds = Vec::new();
@@ -107,24 +142,17 @@ pub(super) fn relaxed(
         for (b, price) in cost.iter().enumerate() {
             let (held, rip) = problem.best_rip(b, &tables);
             holds.push(held);
-            let row = limited.iter().position(|l| *l == b).map(|k| pieces + k);
+            let row = row_of(b);
             let paid = row.map_or(0.0, |k| -prices[k]);
             if held > price + paid + GAIN * (1.0 + price) && rip != usize::MAX {
                 gained = true;
-                let mut rows = vec![0.0; right.len()];
+                let board = &problem.boards[b];
                 let mut strips = Vec::new();
-                for (section, n) in problem.boards[b].rips[rip].iter().enumerate() {
-                    let set = tables[section].set(problem.boards[b].capacity);
-                    for (kind, many) in &set {
-                        rows[*kind] += (many * n) as f64;
-                    }
+                for (section, n) in board.rips[rip].iter().enumerate() {
+                    let set = tables[section].set(board.capacity);
                     strips.extend(std::iter::repeat_n((section, set), *n));
                 }
-                if let Some(k) = row {
-                    rows[k] = 1.0;
-                }
-                let used = Some(Used { board: b, strips });
-                lp.add(Column { cost: *price, rows, used });
+                lp.add(column(Used { board: b, strips }, pieces, cost, row));
             }
         }
         met.push(Valued { value, holds });
@@ -132,5 +160,19 @@ pub(super) fn relaxed(
             break;
         }
     }
-    Relaxed { met, boards: lp.boards() }
+    let boards = lp.boards();
+    known.keep(&boards, pieces);
+    Relaxed { met, boards }
+}
+
+/// A way to cut a board as a column: what it gives of each kind, and the board.
+fn column(used: Used, pieces: usize, cost: &[f64], row: Option<usize>) -> Column {
+    let mut gives = vec![0usize; pieces];
+    for (kind, n) in used.strips.iter().flat_map(|(_, set)| set) {
+        gives[*kind] += n;
+    }
+    let given = gives.iter().enumerate().filter(|(_, n)| **n > 0);
+    let mut rows: Vec<(usize, f64)> = given.map(|(k, n)| (k, *n as f64)).collect();
+    rows.extend(row.map(|k| (k, 1.0)));
+    Column { cost: cost[used.board], rows, used: Some(used) }
 }

@@ -5,8 +5,6 @@ use std::collections::HashSet;
 use super::columns::{ROUNDING, Valued};
 use super::problem::{Crosscut, Problem, Used};
 
-/// States that are looked at before it is given up.
-const MOST_STATES: usize = 3000;
 /// Ways to crosscut one strip that are looked at.
 const MOST_WAYS: usize = 2000;
 
@@ -75,8 +73,9 @@ impl<'a> Fill<'a> {
 
     /// Every way to cut all pieces from these numbers of boards, until one does: the longest
     /// piece that is left goes somewhere, into a strip that lies ripped or a board not yet
-    /// touched, with whatever fills it best first. States are ruled out by `guides`.
-    pub(super) fn exact(&self, boards: &[usize], guides: &[Valued]) -> Answer {
+    /// touched, with whatever fills it best first. States are ruled out by `guides`; after
+    /// so many it is given up.
+    pub(super) fn exact(&self, boards: &[usize], guides: &[Valued], most_states: usize) -> Answer {
         let strips = guides
             .iter()
             .map(|g| {
@@ -93,6 +92,7 @@ impl<'a> Fill<'a> {
             strips,
             failed: HashSet::new(),
             states: 0,
+            most_states,
             cut_short: false,
         };
         let mut state = State {
@@ -127,6 +127,7 @@ struct Tree<'a> {
     strips: Vec<Vec<Vec<f64>>>,
     failed: HashSet<(Vec<usize>, Vec<usize>, Vec<(usize, usize)>)>,
     states: usize,
+    most_states: usize,
     cut_short: bool,
 }
 
@@ -146,7 +147,7 @@ impl Tree<'_> {
             return false;
         }
         self.states += 1;
-        if self.states > MOST_STATES {
+        if self.states > self.most_states {
             self.cut_short = true;
             return false;
         }
@@ -251,7 +252,7 @@ impl Tree<'_> {
             debug_assert_eq!(before, (state.used.len(), state.open.len()));
             state.used[open.0].strips[open.1].1 = Vec::new();
             set.iter().for_each(|(k, n)| state.left[*k] += n);
-            if self.states > MOST_STATES {
+            if self.states > self.most_states {
                 return false;
             }
         }

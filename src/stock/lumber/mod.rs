@@ -13,14 +13,25 @@ pub mod check;
 mod columns;
 mod fill;
 mod knapsack;
+mod numbers;
 mod problem;
 mod scarf;
 mod search;
 mod simplex;
 mod solve;
+mod whole;
 
 pub use scarf::{Scarfs, StickScarf};
-pub use solve::plan;
+pub use solve::{plan, plan_within};
+
+/// How long cheaper boards are looked for once there are some from which all can be cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Effort {
+    /// Some tenths of a second for a boat.
+    Quick,
+    /// Some seconds.
+    Thorough,
+}
 
 /// A stick that is wanted.
 #[derive(Debug, Clone, PartialEq)]
@@ -211,6 +222,19 @@ impl LumberPlan {
     /// Price of all boards; `None` where one has none.
     pub fn price(&self, stock: &[Length]) -> Option<f64> {
         self.boards.iter().map(|b| stock.get(b.stock)?.price).sum()
+    }
+
+    /// Whether it is the better of two plans of the same cuts: less is missing, or no problem
+    /// costs more and one costs less or is proved to be nearer to its least.
+    pub fn is_better_than(&self, other: &LumberPlan) -> bool {
+        if self.missing.len() != other.missing.len() {
+            return self.missing.len() < other.missing.len();
+        }
+        let pairs = || self.proofs.iter().zip(&other.proofs);
+        let nearer = |a: &Proof, b: &Proof| a.lower_bound > b.lower_bound || a.proved && !b.proved;
+        self.proofs.len() == other.proofs.len()
+            && pairs().all(|(a, b)| a.by == b.by && a.cost <= b.cost)
+            && pairs().any(|(a, b)| a.cost < b.cost || nearer(a, b))
     }
 
     /// Length of all boards, mm.

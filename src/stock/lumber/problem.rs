@@ -44,7 +44,7 @@ pub(super) type Crosscut = Vec<(usize, usize)>;
 
 /// A board that is used: which, how it is ripped, and how each strip is crosscut, strips in the
 /// order of sections.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(super) struct Used {
     pub(super) board: usize,
     pub(super) strips: Vec<(usize, Crosscut)>,
@@ -54,12 +54,15 @@ pub(super) struct Used {
 const MOST_RIPS: usize = 400;
 
 /// Ways to rip a board of `width` into strips of `widths` (`None` where it cannot give that
-/// section), both with a saw cut, so that nothing more goes in: in tenths of a mm.
-pub(super) fn rips(width: usize, widths: &[Option<usize>]) -> Vec<Vec<usize>> {
+/// section), both with a saw cut, so that nothing more goes in: in tenths of a mm. No more strips
+/// of a section than there are pieces of it: with shavings of each counted, what matters was
+/// missed.
+pub(super) fn rips(width: usize, widths: &[Option<usize>], pieces: &[usize]) -> Vec<Vec<usize>> {
     fn go(
         left: usize,
         at: usize,
         widths: &[Option<usize>],
+        pieces: &[usize],
         now: &mut Vec<usize>,
         out: &mut Vec<Vec<usize>>,
     ) {
@@ -68,21 +71,22 @@ pub(super) fn rips(width: usize, widths: &[Option<usize>]) -> Vec<Vec<usize>> {
         }
         let Some(width) = widths.get(at) else {
             // Room for one more strip: another way holds this one.
-            let room = widths.iter().flatten().any(|w| *w <= left);
+            let wanted = widths.iter().zip(now.iter().zip(pieces)).filter(|(_, (n, p))| n < p);
+            let room = wanted.filter_map(|(w, _)| *w).any(|w| w <= left);
             if !room && now.iter().any(|n| *n > 0) {
                 out.push(now.clone());
             }
             return;
         };
-        let most = width.filter(|w| *w > 0).map_or(0, |w| left / w);
+        let most = width.filter(|w| *w > 0).map_or(0, |w| left / w).min(pieces[at]);
         for n in (0..=most).rev() {
             now.push(n);
-            go(left - n * width.unwrap_or(0), at + 1, widths, now, out);
+            go(left - n * width.unwrap_or(0), at + 1, widths, pieces, now, out);
             now.pop();
         }
     }
     let mut out = Vec::new();
-    go(width, 0, widths, &mut Vec::new(), &mut out);
+    go(width, 0, widths, pieces, &mut Vec::new(), &mut out);
     out
 }
 
@@ -136,9 +140,10 @@ mod tests {
     /// twice with 45 left holds no 89.
     #[test]
     fn a_board_of_140_gives_three_of_38_or_one_of_89_and_one_of_38() {
-        let found = rips(1430, &[Some(920), Some(410)]);
+        let found = rips(1430, &[Some(920), Some(410)], &[9, 9]);
         assert_eq!(found, vec![vec![1, 1], vec![0, 3]]);
-        assert_eq!(rips(1430, &[None, Some(1430)]), vec![vec![0, 1]]);
-        assert!(rips(100, &[Some(400)]).is_empty());
+        assert_eq!(rips(1430, &[Some(920), Some(410)], &[9, 2]), vec![vec![1, 1], vec![0, 2]]);
+        assert_eq!(rips(1430, &[None, Some(1430)], &[1, 1]), vec![vec![0, 1]]);
+        assert!(rips(100, &[Some(400)], &[1]).is_empty());
     }
 }

@@ -13,11 +13,11 @@ const MOST_STEPS: usize = 4000;
 
 use super::problem::Used;
 
-/// A column: what it costs, what it puts into each row, and the board it stands for.
+/// A column: what it costs, what it puts into which rows, and the board it stands for.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Column {
     pub(super) cost: f64,
-    pub(super) rows: Vec<f64>,
+    pub(super) rows: Vec<(usize, f64)>,
     pub(super) used: Option<Used>,
 }
 
@@ -28,6 +28,8 @@ pub(super) struct Simplex {
     basis: Vec<usize>,
     inverse: Vec<Vec<f64>>,
     values: Vec<f64>,
+    /// What a unit of each row is worth at present.
+    prices: Vec<f64>,
     steps: usize,
 }
 
@@ -38,10 +40,13 @@ impl Simplex {
         let m = right.len();
         let unit = |i: usize| (0..m).map(|k| f64::from(u8::from(k == i))).collect::<Vec<f64>>();
         Simplex {
-            columns: (0..m).map(|i| Column { cost: first[i], rows: unit(i), used: None }).collect(),
+            columns: (0..m)
+                .map(|i| Column { cost: first[i], rows: vec![(i, 1.0)], used: None })
+                .collect(),
             basis: (0..m).collect(),
             inverse: (0..m).map(unit).collect(),
             values: right.to_vec(),
+            prices: first.to_vec(),
             steps: 0,
         }
     }
@@ -52,11 +57,19 @@ impl Simplex {
     }
 
     /// What a unit of each row is worth at present.
-    pub(super) fn prices(&self) -> Vec<f64> {
+    pub(super) fn prices(&self) -> &[f64] {
+        &self.prices
+    }
+
+    /// The same from the basis, so that what rounding adds up to in many steps goes.
+    fn priced(&self) -> Vec<f64> {
         let m = self.basis.len();
-        (0..m)
-            .map(|k| (0..m).map(|i| self.columns[self.basis[i]].cost * self.inverse[i][k]).sum())
-            .collect()
+        let mut prices = vec![0.0; m];
+        for (c, row) in self.basis.iter().zip(&self.inverse) {
+            let cost = self.columns[*c].cost;
+            prices.iter_mut().zip(row).for_each(|(p, v)| *p += cost * v);
+        }
+        prices
     }
 
     /// Boards of the present answer, with how many of each.
@@ -67,10 +80,10 @@ impl Simplex {
 
     /// Steps until no column gains; false where it was given up.
     pub(super) fn settle(&mut self) -> bool {
+        self.prices = self.priced();
         while self.steps < MOST_STEPS {
-            let prices = self.prices();
-            let gain =
-                |c: &Column| c.cost - c.rows.iter().zip(&prices).map(|(a, p)| a * p).sum::<f64>();
+            let worth = |c: &Column| c.rows.iter().map(|(k, a)| a * self.prices[*k]).sum::<f64>();
+            let gain = |c: &Column| c.cost - worth(c);
             let gains = self.columns.iter().map(gain).enumerate().filter(|g| g.1 < -LEAST_GAIN);
             // Late on the first that gains, which runs in no circle.
             let entering = if self.steps < MOST_STEPS / 2 {
@@ -78,22 +91,23 @@ impl Simplex {
             } else {
                 gains.into_iter().next()
             };
-            let Some((entering, _)) = entering else {
+            let Some((entering, gain)) = entering else {
                 return true;
             };
-            if !self.enter(entering) {
+            if !self.enter(entering, gain) {
                 return false;
             }
         }
         false
     }
 
-    fn enter(&mut self, column: usize) -> bool {
+    /// Puts a column into the basis that changes the cost by `gain` for each unit of it.
+    fn enter(&mut self, column: usize, gain: f64) -> bool {
         self.steps += 1;
         let m = self.basis.len();
         let rows = &self.columns[column].rows;
         let d: Vec<f64> =
-            (0..m).map(|i| self.inverse[i].iter().zip(rows).map(|(b, a)| b * a).sum()).collect();
+            (0..m).map(|i| rows.iter().map(|(k, a)| self.inverse[i][*k] * a).sum()).collect();
         let ratio = |i: &usize| self.values[*i] / d[*i];
         let leaving = (0..m)
             .filter(|i| d[*i] > LEAST_PIVOT)
@@ -105,6 +119,7 @@ impl Simplex {
         self.inverse[r].iter_mut().for_each(|v| *v /= pivot);
         self.values[r] /= pivot;
         let (row, value) = (self.inverse[r].clone(), self.values[r]);
+        self.prices.iter_mut().zip(&row).for_each(|(p, v)| *p += gain * v);
         for i in (0..m).filter(|i| *i != r) {
             let by = d[i];
             if by != 0.0 {
@@ -128,7 +143,7 @@ mod tests {
         let mut lp = Simplex::new(&[3.0, 2.0], &[10.0, 10.0]);
         for rows in [[1.0, 1.0], [0.0, 2.0], [-1.0, 0.0], [0.0, -1.0]] {
             let cost = if rows[0] + rows[1] > 0.0 { 1.0 } else { 0.0 };
-            lp.add(Column { cost, rows: rows.to_vec(), used: None });
+            lp.add(Column { cost, rows: rows.into_iter().enumerate().collect(), used: None });
         }
         assert!(lp.settle());
         let p = lp.prices();

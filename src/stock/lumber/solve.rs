@@ -10,7 +10,7 @@ use super::problem::{BoardKind, Kind, Problem, Used, rips};
 use super::scarf::{self, MOST_WAYS, StickScarf};
 use super::search::{Found, least};
 use super::{
-    Board, ChosenBy, Cut, CutPiece, Lack, Length, LumberPlan, Missing, Proof, Rules, Strip,
+    Board, ChosenBy, Cut, CutPiece, Effort, Lack, Length, LumberPlan, Missing, Proof, Rules, Strip,
 };
 
 /// Longest stick (mm) that is worked with: far beyond a boat of 20 m.
@@ -21,6 +21,11 @@ const PER_MM: f64 = 10.0;
 /// What to buy and how to cut it. Sticks that cannot be had are told with the reason, and the
 /// rest is planned all the same.
 pub fn plan(cuts: &[Cut], stock: &[Length], rules: &Rules) -> LumberPlan {
+    plan_within(cuts, stock, rules, Effort::Thorough)
+}
+
+/// The same with so much effort. Scarfs lie where they lie with any other.
+pub fn plan_within(cuts: &[Cut], stock: &[Length], rules: &Rules, effort: Effort) -> LumberPlan {
     let yard = Yard { cuts, stock, rules };
     let mut out = LumberPlan::default();
     let mut at: Vec<Option<Vec<f64>>> = vec![None; cuts.len()];
@@ -36,7 +41,7 @@ pub fn plan(cuts: &[Cut], stock: &[Length], rules: &Rules) -> LumberPlan {
     let parts = yard.parts(&at);
     for (problem, own) in yard.problems(&parts) {
         let by = own.by;
-        let found = least(&problem);
+        let found = least(&problem, effort);
         out.proofs.push(Proof {
             by,
             cost: problem.cost(&found.used),
@@ -260,6 +265,7 @@ impl Yard<'_> {
         let stock: Vec<usize> = (0..self.stock.len()).filter(of).collect();
         let priced = stock.iter().all(|s| self.stock[*s].price.is_some());
         let by = if priced { ChosenBy::Price } else { ChosenBy::Wood };
+        let pieces: Vec<usize> = own.iter().map(|k| sections[*k].len()).collect();
         let boards = stock
             .into_iter()
             .map(|s| {
@@ -274,7 +280,7 @@ impl Yard<'_> {
                     capacity: (self.usable(s) + kerf + ROUNDING_MM).floor() as usize,
                     cost: if priced { from.price.unwrap_or(wood) } else { wood },
                     count: from.count.map(|n| n as usize),
-                    rips: rips(((from.width + kerf) * PER_MM).round() as usize, &widths),
+                    rips: rips(((from.width + kerf) * PER_MM).round() as usize, &widths, &pieces),
                 }
             })
             .collect();

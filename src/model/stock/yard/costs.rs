@@ -10,6 +10,7 @@ use crate::model::stock::lumber::Wanted;
 use crate::model::stock::sheets::{Sheets, sheets};
 use crate::model::stock::{LumberList, StockList, put_together};
 use crate::part::{CutFrom, MemberId, Part, PartId};
+use crate::stock::lumber::Effort as Sawing;
 use crate::stock::lumber::LumberPlan;
 use crate::stock::nest::{Effort, Progress};
 
@@ -45,7 +46,7 @@ impl Costs {
             let paid = match known {
                 Some((_, paid)) => paid.clone(),
                 None => {
-                    let paid = paid_for(model, own.clone().planned(), own.listed);
+                    let paid = paid_for(model, own.clone().planned(Sawing::Quick), own.listed);
                     self.cut.push((own, paid.clone()));
                     paid
                 }
@@ -105,7 +106,7 @@ impl Costs {
     /// The whole list of a boat whose sheets were laid.
     pub(super) fn whole(&self, model: &Model, key: (usize, usize)) -> Option<StockList> {
         let (laid, findings) = self.laid.get(&key)?.found.clone().ok()?;
-        Some(put_together(model, laid, Wanted::of(model).planned(), findings))
+        Some(put_together(model, laid, Wanted::of(model).planned(Sawing::Quick), findings))
     }
 }
 
