@@ -21,6 +21,7 @@ use chinewright::viewer::theme;
 use chinewright::viewer::theme::{LIGHT, Theme};
 use chinewright::viewer::ui::context::Context;
 use chinewright::viewer::ui::panels;
+use chinewright::viewer::yard::Yard;
 use criterion::{Criterion, criterion_group, criterion_main};
 
 const WINDOW: egui::Rect =
@@ -34,6 +35,7 @@ struct Loft {
     prefs: Preferences,
     view: View,
     taking: Stocktaking,
+    yard: Yard,
     materials: Materials,
 }
 
@@ -55,6 +57,7 @@ impl Loft {
             prefs: Preferences { toured: true, ..Preferences::default() },
             view,
             taking: Stocktaking::default(),
+            yard: Yard::default(),
             materials,
         };
         loft.panels();
@@ -84,6 +87,8 @@ impl Loft {
                 old: false,
                 stocktaking: &self.taking,
                 old_stock: false,
+                yard: &self.yard,
+                old_yard: false,
                 busy: None,
                 state,
                 prefs,

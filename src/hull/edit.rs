@@ -3,7 +3,7 @@
 use super::check::Place;
 use super::checked::CheckedHull;
 use super::dimension::Dimension;
-use super::document::{Duck, Hull, LineEnd, PanelPlanking, PatternSurface};
+use super::document::{Duck, Hull, LineEnd, PanelPlanking, PatternSurface, Planking};
 use super::edit_error::EditError;
 use super::edit_lines;
 use super::framing::{Framing, Motor, StemPlan, TransomPlan};
@@ -145,6 +145,8 @@ pub enum Edit {
     SetAfloat(Box<AfloatPlan>, &'static str),
     /// Sets what is bought and how it is put together; the words say what changed.
     SetStock(Box<StockPlan>, &'static str),
+    /// Planks and frames her of other stock: the planking, the members, what is bought.
+    OfOtherStock(Box<(Planking, Vec<Member>, StockPlan)>),
     /// Sets which panel laps the other along a line.
     SetLap {
         /// The line's name.
@@ -261,6 +263,9 @@ impl Edit {
             Edit::SetMeasured(all) => next.as_built = all.clone(),
             Edit::SetAfloat(plan, _) => next.afloat = (**plan).clone(),
             Edit::SetStock(plan, _) => next.stock = (**plan).clone(),
+            Edit::OfOtherStock(all) => {
+                (next.planking, next.members, next.stock) = (**all).clone();
+            }
             Edit::SetLap { line, lap } => {
                 next.planking.laps.retain(|l| l.line != *line);
                 next.planking.laps.push(LapAt { line: line.clone(), lap: *lap });

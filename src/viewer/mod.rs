@@ -6,8 +6,8 @@
 //! once, [`textures`] brings new letters to the renderer in time, [`paint2d`] paints drawings;
 //! [`theme`] is every colour and size; [`session`] holds the document and its history and
 //! applies commands; [`prefs`] keeps what the builder prefers and [`state`] what the window
-//! remembers; [`derive`] computes the model behind the window, [`stocktaking`] what she is cut from, and
-//! [`core`] is all that needs no renderer; [`camera`] looks at the hull and [`pick`] says what is under the pointer;
+//! remembers; [`derive`] computes the model behind the window, [`stocktaking`] what she is cut from,
+//! [`yard`] the cheapest boat of what the yard has, and [`core`] is all that needs no renderer; [`camera`] looks at the hull and [`pick`] says what is under the pointer;
 //! [`drawings_on_show`] are the drawings of what is in hand; [`scene`] shows the hull in 3D;
 //! [`shot`] draws her without a window; [`system`] deals with dialogs, the pack and closing;
 //! [`ui`] reads all of it and sends commands, never writing the document itself. [`screen`] is
@@ -37,6 +37,7 @@ pub mod system;
 pub mod textures;
 pub mod theme;
 pub mod ui;
+pub mod yard;
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -95,7 +96,7 @@ pub fn open(hull: CheckedHull, file: Option<PathBuf>) -> Result<(), NoScreen> {
             .insert_resource(prefs)
             .insert_resource(state)
             .add_plugins((
-                (CorePlugin, stocktaking::StocktakingPlugin),
+                (CorePlugin, stocktaking::StocktakingPlugin, yard::YardPlugin),
                 clock::ClockPlugin,
                 late_frames::LateFramesPlugin,
                 system::SystemPlugin,

@@ -18,6 +18,7 @@ use crate::viewer::stocktaking::{Stocktaking, StocktakingPlugin};
 use crate::viewer::system::SystemPlugin;
 use crate::viewer::textures::TexturesPlugin;
 use crate::viewer::ui::UiPlugin;
+use crate::viewer::yard::YardPlugin;
 use crate::viewer::{probe, shot};
 
 /// Frames after which everything that glides or is computed has come to rest.
@@ -53,6 +54,7 @@ impl Screen {
         app.add_plugins((
             CorePlugin,
             StocktakingPlugin,
+            YardPlugin,
             SystemPlugin,
             ScenePlugin,
             CameraPlugin,

@@ -30,6 +30,10 @@ pub enum Ask {
     Lay(ByHand),
     /// Take the last part that was laid by hand back to where it was.
     TakeBack,
+    /// Look for the cheapest boat of what the yard has.
+    Choose,
+    /// End that search: the cheapest so far stays.
+    StopChoosing,
 }
 
 /// What is told of a list again and again, found once.
@@ -180,6 +184,8 @@ impl Stocktaking {
                     self.put(list);
                 }
             }
+            // Not of her sheets as they lie.
+            Ask::Choose | Ask::StopChoosing => {}
         }
     }
 

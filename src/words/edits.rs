@@ -63,6 +63,7 @@ pub fn name(edit: &Edit, hull: &CheckedHull) -> String {
             let one = figure_of(edit, hull, |h| Some(&h.stock));
             format!("stock: {}", one.as_deref().unwrap_or(what))
         }
+        Edit::OfOtherStock(_) => "of what the yard has".into(),
         Edit::SetLap { line, .. } => format!("lap along the {line}"),
         Edit::Rename(name) => format!("call her {name:?}"),
     }

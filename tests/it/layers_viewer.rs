@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::layers::{Source, sources};
 
 /// The window, from the ground up.
-const VIEWER: [&str; 23] = [
+const VIEWER: [&str; 24] = [
     "frame_order",
     "probe",
     "clock",
@@ -19,6 +19,7 @@ const VIEWER: [&str; 23] = [
     "state",
     "derive",
     "stocktaking",
+    "yard",
     "core",
     "camera",
     "pick",

@@ -22,6 +22,7 @@ use chinewright::viewer::theme;
 use chinewright::viewer::theme::{LIGHT, Theme};
 use chinewright::viewer::ui::context::Context;
 use chinewright::viewer::ui::panels;
+use chinewright::viewer::yard::Yard;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 
@@ -40,6 +41,7 @@ pub(crate) struct Loft {
     pub(crate) asked: Vec<Command>,
     /// What she is cut from: the layout made at once.
     pub(crate) taking: Stocktaking,
+    pub(crate) yard: Yard,
 }
 
 impl Loft {
@@ -57,6 +59,7 @@ impl Loft {
             view: View::default(),
             asked: Vec::new(),
             taking: Stocktaking::of_passes(1),
+            yard: Yard::default(),
         };
         loft.follow();
         loft
@@ -99,6 +102,8 @@ impl Loft {
                 old: false,
                 stocktaking: &self.taking,
                 old_stock: false,
+                yard: &self.yard,
+                old_yard: false,
                 busy: None,
                 state: &mut self.state,
                 prefs: &mut self.prefs,

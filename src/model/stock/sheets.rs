@@ -9,7 +9,7 @@ use super::ways::ways_to_split;
 use crate::finding::{Finding, Place, StockFact};
 use crate::geom::P2;
 use crate::hull::stock::SheetStock;
-use crate::model::Model;
+use crate::model::{Model, PanelModel};
 use crate::part::{Copies, CutFrom, PanelId, Part, PartId, Shape};
 use crate::stock::joints::Split;
 use crate::stock::nest::{self, Effort, Hand, Layout, Problem, Progress, Sheet, Supply, Turning};

@@ -15,6 +15,7 @@ use crate::viewer::state::dialogs::Next;
 use crate::viewer::state::{Question, UiState};
 use crate::viewer::stocktaking::{Ask, Stocktaking};
 use crate::viewer::theme::{Theme, Tokens};
+use crate::viewer::yard::Yard;
 
 /// What every panel reads, and where it puts what it asks for.
 pub struct Context<'a> {
@@ -34,6 +35,10 @@ pub struct Context<'a> {
     pub stocktaking: &'a Stocktaking,
     /// Whether that is of an earlier model.
     pub old_stock: bool,
+    /// The cheapest boat of what the yard has, as far as it was looked for.
+    pub yard: &'a Yard,
+    /// Whether that was found for an earlier model.
+    pub old_yard: bool,
     /// What goes on behind the window: words and the share done.
     pub busy: Option<(String, f32)>,
     /// What the window remembers.

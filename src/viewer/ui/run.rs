@@ -20,6 +20,7 @@ use crate::viewer::theme;
 use crate::viewer::theme::Theme;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::panels;
+use crate::viewer::yard::Yard;
 
 /// Shows the panels.
 #[derive(Debug)]
@@ -145,7 +146,8 @@ fn slow_hands(ctx: &egui::Context) {
 
 fn show(
     mut contexts: EguiContexts,
-    (session, derived, busy, taking): (Res<Session>, Res<Derived>, Res<Busy>, Res<Stocktaking>),
+    (session, derived, busy): (Res<Session>, Res<Derived>, Res<Busy>),
+    (taking, yard): (Res<Stocktaking>, Res<Yard>),
     mut state: ResMut<UiState>,
     mut prefs: ResMut<Prefs>,
     mut view: ResMut<View>,
@@ -203,6 +205,8 @@ fn show(
             old: derived.old(&session),
             stocktaking: &taking,
             old_stock: taking.of != derived.count,
+            yard: &yard,
+            old_yard: yard.of != derived.count,
             busy: busy.job.as_ref().map(|j| (j.words(), j.share())),
             tokens: theme.tokens(),
             state: &mut next,
@@ -221,6 +225,7 @@ fn show(
         || prefs.now != preferred
         || derived.is_changed()
         || taking.is_changed()
+        || yard.is_changed()
         || session.is_changed()
         || laid_for.replace(ctx.viewport_rect()) != Some(ctx.viewport_rect())
         || ctx.input(|i| !i.events.is_empty());

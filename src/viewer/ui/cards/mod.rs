@@ -15,6 +15,8 @@ pub mod skin;
 pub mod stick;
 pub mod stock;
 pub mod stock_plan;
+pub mod stock_swap;
+pub mod stock_yard;
 
 use bevy_egui::egui::{self, Ui};
 

@@ -4,6 +4,7 @@ use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use crate::hull::edit::Edit;
 use crate::hull::{PanelPlanking, PatternSurface};
+use crate::material::SheetTable;
 use crate::model::{Model, PanelModel};
 use crate::units::{MM_PER_INCH, Units};
 use crate::viewer::session::Command;
@@ -154,6 +155,25 @@ fn worst(ui: &mut Ui, context: &mut Context, model: &Model) {
     ui.add_space(size::GAP);
 }
 
+/// The sheets that can be had, `now` shown: the name and usual thickness (mm) of the one that is
+/// chosen.
+pub(super) fn sheet_choice(
+    ui: &mut Ui,
+    key: &str,
+    sheets: &SheetTable,
+    now: &str,
+) -> Option<(String, f64)> {
+    let mut chosen = None;
+    widgets::choice(ui, key, 220.0, now, |ui| {
+        for s in &sheets.sheets {
+            if ui.selectable_label(s.name == now, &s.name).on_hover_text(&s.source).clicked() {
+                chosen = Some((s.name.clone(), s.thickness_mm));
+            }
+        }
+    });
+    chosen
+}
+
 /// The sheet, measured thickness and grain of the panel in hand, or of all where none is; and
 /// which surface is developed.
 fn planking(ui: &mut Ui, context: &mut Context) {
@@ -184,15 +204,8 @@ fn planking(ui: &mut Ui, context: &mut Context) {
             None => Edit::SetSheet { sheet, thickness_mm },
         })
     };
-    let mut chosen = None;
     let shown = if same { sheet.as_str() } else { "differs by panel" };
-    widgets::choice(ui, "sheet", 220.0, shown, |ui| {
-        for s in &model.materials.sheets.sheets {
-            if ui.selectable_label(s.name == sheet, &s.name).on_hover_text(&s.source).clicked() {
-                chosen = Some((s.name.clone(), s.thickness_mm));
-            }
-        }
-    });
+    let chosen = sheet_choice(ui, "sheet", &model.materials.sheets, shown);
     if let Some((sheet, thickness_mm)) = chosen {
         context.ask(set(sheet, thickness_mm, across));
     }

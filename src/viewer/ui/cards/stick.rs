@@ -8,6 +8,7 @@ use crate::bend::BentMember;
 use crate::hull::edit::Edit;
 use crate::hull::lumber::{GREATEST_MOISTURE_PCT, LEAST_MOISTURE_PCT};
 use crate::hull::{Air, Member, Soak, StickTest, Stock};
+use crate::material::Wood;
 use crate::units::{Units, parse_length};
 use crate::viewer::session::Command;
 use crate::viewer::theme::{semibold, size};
@@ -59,21 +60,25 @@ fn stock(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
     if let Some(v) = typed_thickness(ui, context, "sided", "sided", m.sided_mm) {
         context.ask(set(m.moulded_mm, v, &m.species, m.moisture_pct));
     }
-    let mut species = None;
-    widgets::choice(ui, "species", 220.0, &m.species, |ui| {
-        for w in &model.materials.woods {
-            let row = ui.selectable_label(w.name == m.species, &w.name).on_hover_text(&w.source);
-            if row.clicked() {
-                species = Some(w.name.clone());
-            }
-        }
-    });
-    if let Some(s) = species {
+    if let Some(s) = species_choice(ui, "species", &model.materials.woods, &m.species) {
         context.ask(set(m.moulded_mm, m.sided_mm, &s, m.moisture_pct));
     }
     rack(ui, context, index, &m);
     moisture(ui, context, index, &m);
     soak(ui, context, index, &m);
+}
+
+/// The woods of the table, `now` shown: the one that is chosen.
+pub(super) fn species_choice(ui: &mut Ui, key: &str, woods: &[Wood], now: &str) -> Option<String> {
+    let mut chosen = None;
+    widgets::choice(ui, key, 220.0, now, |ui| {
+        for w in woods {
+            if ui.selectable_label(w.name == now, &w.name).on_hover_text(&w.source).clicked() {
+                chosen = Some(w.name.clone());
+            }
+        }
+    });
+    chosen
 }
 
 fn slider<'a>(value: &'a mut f64, range: RangeInclusive<f64>, unit: &str) -> egui::Slider<'a> {

@@ -8,7 +8,7 @@ use crate::model::stock::{SheetKind, StockList};
 use crate::viewer::state::PartId;
 use crate::viewer::stocktaking::Ask;
 use crate::viewer::theme::{semibold, size};
-use crate::viewer::ui::cards::stock_plan;
+use crate::viewer::ui::cards::{stock_plan, stock_swap, stock_yard};
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
 use crate::viewer::ui::widgets::figure;
@@ -32,6 +32,10 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     sheets(ui, context, list);
     joints(ui, context, list);
     stock_plan::show(ui, context, list);
+    title(ui, "Another sheet, another wood");
+    stock_swap::show(ui, context);
+    title(ui, "Only what the yard has");
+    stock_yard::show(ui, context);
     lumber(ui, context, list);
     stores(ui, context, list);
     for caution in [cautions::SAW, cautions::DUST] {
@@ -123,7 +127,8 @@ fn glance(ui: &mut Ui, context: &Context, model: &Model, list: &StockList) {
     figure(ui, tokens, "bend, of what her sheets take", format!("{}{saved}", share(model)));
 }
 
-fn cost(list: &StockList, plan: &StockPlan) -> String {
+/// What a list costs, as far as prices are known.
+pub(super) fn cost(list: &StockList, plan: &StockPlan) -> String {
     let c = &list.cost;
     let known = format!("{:.2} {}", c.known(), plan.currency);
     match (c.unpriced, c.known()) {
