@@ -1,7 +1,7 @@
 //! Why something cannot be cut or bought, and what a layout's bound rests on.
 
 use crate::material::Glue;
-use crate::model::stock::{Laid, Lying, SheetKind, Side, StockList};
+use crate::model::stock::{Cost, Laid, Lying, SheetKind, Side, StockList};
 use crate::stock::glue::{NotBorne, TOLD_AT_C};
 use crate::stock::joints::{PlacedJoint, SheetFace, Split};
 use crate::stock::lumber::Lack;
@@ -111,6 +111,16 @@ pub fn quantity(amount: f64, unit: &str) -> String {
     match unit {
         "pieces" => so_many(amount.ceil() as usize, "piece", "pieces"),
         unit => format!("{amount:.1} {unit}"),
+    }
+}
+
+/// What a list costs, as far as prices are known.
+pub fn cost_words(cost: &Cost, currency: &str) -> String {
+    let known = format!("{:.2} {currency}", cost.known());
+    match (cost.unpriced, cost.known()) {
+        (0, _) => known.trim().to_string(),
+        (n, 0.0) => format!("{} without a price", so_many(n, "thing", "things")),
+        (n, _) => format!("{} and {n} without a price", known.trim()),
     }
 }
 

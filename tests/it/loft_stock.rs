@@ -1,6 +1,8 @@
 //! Stock in the window: counted when it is asked, parts moved by hand, prices and joints typed,
 //! and the search behind it.
 
+use std::sync::Arc;
+
 use bevy_egui::egui::{Key, Modifiers, Pos2, Rect, vec2};
 use chinewright::hull::starters::{demonstration, find};
 use chinewright::hull::stock::JointKind;
@@ -13,7 +15,8 @@ use chinewright::viewer::stocktaking::{Ask, Stocktaking};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 
-use super::loft::{Loft, drag, type_into, window};
+use super::loft::{Loft, drag, type_into, window, window_of};
+use super::yard::{found, pram, sheet};
 
 fn asked() -> Harness<'static, Loft> {
     let mut w = window();
@@ -180,4 +183,33 @@ fn what_a_longer_search_finds_is_taken_only_where_it_is_better() {
     let other = derive(&demonstration(), &Materials::shipped()).expect("a boat");
     taking.take(stock(&other, Effort::NONE, SEED, &mut |_, _| true), 8);
     assert!(taking.was.as_deref() == Some(&first));
+}
+
+/// What was found stands beside what she is, with what it comes to, and one step that undo names
+/// makes her so.
+#[test]
+fn the_cheapest_boat_of_the_yard_is_offered_and_one_step_makes_it() {
+    let hull = pram(vec![
+        sheet("marine ply 6", None, Some(95.0)),
+        sheet("yard ply 1/4", None, Some(60.0)),
+    ]);
+    let found = found(&hull).expect("lists");
+    let answer = found.answer.clone().expect("one that holds");
+    assert!(!answer.changes.is_empty());
+    let mut w = window_of(Loft::new(hull.clone(), None));
+    w.key_press_modifiers(Modifiers::ALT, Key::Num6);
+    w.run_steps(4);
+    w.get_by_label("Find the cheapest that holds");
+    w.state_mut().yard.outcome = Some(Arc::new(Ok(found)));
+    w.run_steps(2);
+    for change in &answer.changes {
+        let words = chinewright::words::yard::change(change, hull.units);
+        w.get_by_label(&chinewright::words::capital(&words));
+    }
+    w.get_by_label("Make her so").click_accesskit();
+    w.run_steps(4);
+    let session = &w.state().session;
+    assert_eq!(session.hull().planking, answer.model.hull.planking);
+    assert_eq!(session.hull().members, answer.model.hull.members);
+    assert_eq!(session.undo_names().next(), Some("of what the yard has"));
 }

@@ -18,7 +18,7 @@ use chinewright::report::{json, text};
 use chinewright::stock::nest::Effort;
 use chinewright::words;
 
-fn sheet(name: &str, count: Option<u32>, price: Option<f64>) -> SheetStock {
+pub(crate) fn sheet(name: &str, count: Option<u32>, price: Option<f64>) -> SheetStock {
     SheetStock {
         sheet: name.into(),
         length_mm: 2440.0,
@@ -43,7 +43,7 @@ fn lumber(species: &str, width_mm: f64, metre: f64) -> LumberStock {
 
 /// The smallest starter; of the second lumber only the rub rail can be ripped. Her panels are
 /// joined as they are.
-fn pram(sheets: Vec<SheetStock>) -> Hull {
+pub(crate) fn pram(sheets: Vec<SheetStock>) -> Hull {
     let mut hull = STARTERS[3].hull();
     hull.stock.sheets = sheets;
     hull.stock.lumber =
@@ -57,7 +57,7 @@ fn pram(sheets: Vec<SheetStock>) -> Hull {
     hull
 }
 
-fn found(hull: &Hull) -> Result<Found, NotListed> {
+pub(crate) fn found(hull: &Hull) -> Result<Found, NotListed> {
     let hull = CheckedHull::of(hull.clone()).expect("no fault");
     choose(&hull, &Materials::shipped(), How::default(), &mut |_| true)
 }

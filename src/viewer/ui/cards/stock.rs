@@ -2,7 +2,6 @@
 
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
-use crate::hull::stock::StockPlan;
 use crate::model::Model;
 use crate::model::stock::{SheetKind, StockList};
 use crate::viewer::state::PartId;
@@ -13,7 +12,7 @@ use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
 use crate::viewer::ui::widgets::figure;
 use crate::words::stock::{
-    counted, joint, kind_words, pack_of, quantity, rests_on, so_many, wood_name,
+    cost_words, counted, joint, kind_words, pack_of, quantity, rests_on, so_many, wood_name,
 };
 use crate::words::{capital, cautions};
 
@@ -107,7 +106,7 @@ fn glance(ui: &mut Ui, context: &Context, model: &Model, list: &StockList) {
     };
     row(ui, "sheets to buy", &|l| bought(l).to_string());
     row(ui, "lengths of lumber", &|l| l.lumber.plan.boards.len().to_string());
-    row(ui, "cost", &|l| cost(l, plan));
+    row(ui, "cost", &|l| cost_words(&l.cost, &plan.currency));
     row(ui, "she weighs", &|l| units.mass(l.mass));
     let full = |m: &Model| m.afloat.as_deref()?.full()?.freeboard.map(|f| units.show(f.0));
     if let Some(now) = full(model) {
@@ -125,17 +124,6 @@ fn glance(ui: &mut Ui, context: &Context, model: &Model, list: &StockList) {
     let saved = context.ghost.map(share).filter(|s| *s != share(model));
     let saved = saved.map_or(String::new(), |s| format!(", saved {s}"));
     figure(ui, tokens, "bend, of what her sheets take", format!("{}{saved}", share(model)));
-}
-
-/// What a list costs, as far as prices are known.
-pub(super) fn cost(list: &StockList, plan: &StockPlan) -> String {
-    let c = &list.cost;
-    let known = format!("{:.2} {}", c.known(), plan.currency);
-    match (c.unpriced, c.known()) {
-        (0, _) => known.trim().to_string(),
-        (n, 0.0) => format!("{} without a price", so_many(n, "thing", "things")),
-        (n, _) => format!("{} and {n} without a price", known.trim()),
-    }
 }
 
 /// The kinds of sheet, how many of each, and why not fewer.

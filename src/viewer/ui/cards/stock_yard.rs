@@ -10,10 +10,10 @@ use crate::model::stock::yard::{Answer, Found};
 use crate::viewer::session::Command;
 use crate::viewer::stocktaking::Ask;
 use crate::viewer::theme::size;
-use crate::viewer::ui::cards::stock::cost;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets::figure;
 use crate::words::capital;
+use crate::words::stock::cost_words;
 use crate::words::yard::{besides, change, ended, family, not_listed, progress, why};
 
 /// Reasons that are told at most; the rest are counted.
@@ -95,7 +95,7 @@ fn beside(ui: &mut Ui, context: &mut Context, before: &(Model, StockList), answe
     let full = |m: &Model| m.afloat.as_deref()?.full()?.freeboard.map(|f| units.show(f.0));
     let of = |m: &Model, l: &StockList| {
         [
-            ("cost", Some(cost(l, &m.hull.stock))),
+            ("cost", Some(cost_words(&l.cost, &m.hull.stock.currency))),
             ("she weighs", Some(units.mass(l.mass))),
             ("least freeboard, full crew", full(m)),
         ]

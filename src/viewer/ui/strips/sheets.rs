@@ -25,6 +25,8 @@ const GAP: f32 = 10.0;
 const HEAD: f32 = 18.0;
 /// How far an arrow key moves a part, mm; with Shift a tenth.
 const STEP_MM: f64 = 20.0;
+/// A part that would go no further than this stays where it is, mm.
+const STILL_MM: f64 = 1e-6;
 
 /// A sheet where it is shown.
 struct Shown {
@@ -203,6 +205,17 @@ fn turned(list: &StockList, held: HeldPart) -> HeldPart {
 /// Lays a part down where it is held, or at the nearest place that is free.
 fn lay_down(context: &mut Context, list: &StockList, mut by_hand: ByHand) {
     let free = list.held_over(&by_hand, true).and_then(|o| o.free);
+    let sheets = list.sheets.get(by_hand.kind).map(|k| &k.layout.sheets);
+    let own = sheets.and_then(|s| s.get(by_hand.from)?.placed.get(by_hand.placed));
+    // Pushed back to where it lies, it was not moved either.
+    let there = |free: &V2| {
+        own.is_some_and(|o| {
+            by_hand.to == by_hand.from
+                && o.attitude.is_near(by_hand.attitude)
+                && (o.shift - free).norm() < STILL_MM
+        })
+    };
+    let free = free.filter(|f| !there(f));
     context.state.stock.no_room = free.is_none();
     if let Some(free) = free {
         by_hand.shift = free;
@@ -313,9 +326,13 @@ fn label(painter: &Painter, context: &Context, part: &Placed, name: &str, at: Pl
     let font = FontId::proportional(size::SMALL - 2.0);
     let words = painter.layout_no_wrap(name.into(), font, context.tokens.ink);
     let place = Align2::CENTER_CENTER.anchor_size(room.center(), words.size());
-    // All its corners on the part, or it would lie on a neighbour.
-    let corners = [place.left_top(), place.right_top(), place.right_bottom(), place.left_bottom()];
-    if corners.iter().all(|c| inside(&part.outline, at.point(*c))) {
+    // All of it on the part, or it would lie on a neighbour or across a cut-out.
+    let letters = name.chars().count().max(1);
+    let on_part = |x: f32, y: f32| inside(&part.outline, at.point(Pos2::new(x, y)));
+    let along = |k: usize| place.left() + place.width() * k as f32 / letters as f32;
+    let whole =
+        (0..=letters).all(|k| on_part(along(k), place.top()) && on_part(along(k), place.bottom()));
+    if whole && !part.outline.iter().any(|q| place.contains(at.place(*q))) {
         painter.galley(place.min, words, context.tokens.ink);
     }
 }
