@@ -150,7 +150,7 @@ pub fn stock(
     let mut findings = Vec::new();
     let mut stopped = false;
     let mut on = |sheet: &str, progress: &Progress| {
-        stopped = !tell(sheet, progress);
+        stopped |= !tell(sheet, progress);
         !stopped
     };
     let sheets = sheets::sheets(model, effort, seed, &mut on, &mut findings);

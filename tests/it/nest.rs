@@ -3,8 +3,8 @@
 use chinewright::geom::P2;
 use chinewright::geom::polyline::{area, bounds};
 use chinewright::stock::nest::{
-    CutKind, Effort, Hand, Keep, Part, Problem, Reason, RestsOn, Sheet, Supply, Turning, cuts,
-    first_layout, nest, offcuts, wrongs,
+    Blanks, CutKind, Effort, Hand, Keep, Part, Problem, Reason, RestsOn, Sheet, Supply, Turning,
+    cuts, first_layout, nest, nest_with, offcuts, wrongs,
 };
 use proptest::prelude::*;
 
@@ -251,6 +251,22 @@ proptest! {
             let straight = made.iter().take_while(|c| c.kind != CutKind::Outline).count();
             prop_assert_eq!(made.len() - straight, sheet.placed.len());
         }
+    }
+
+    /// Outlines that are ready from layouts before change nothing, few discs or all.
+    #[test]
+    fn properties_of_outlines_made_ready_before(
+        problem in any_problem(),
+        moves in 0usize..2,
+        seed in any::<u64>(),
+    ) {
+        let effort = Effort { moves: 40 * moves };
+        let mut blanks = Blanks::default();
+        let mut laid = |effort| nest_with(&problem, effort, seed, &mut blanks, &mut |_| true);
+        let before = laid(Effort { moves: 40 - effort.moves }).expect("sound");
+        let again = laid(effort).expect("sound");
+        prop_assert_eq!(&again, &nest(&problem, effort, seed, &mut |_| true).expect("sound"));
+        prop_assert_eq!(before.bound, again.bound);
     }
 
     /// Never more sheets than their boxes on shelves would take, from the first layout on.

@@ -55,6 +55,39 @@ fn every_piece_of_plywood_lies_on_a_sheet_once_and_over_nothing() {
     }
 }
 
+/// The first list of every starter buys no more than a sheet beyond what could do at least,
+/// which no search of any length beats.
+#[test]
+fn a_first_list_is_a_sheet_off_at_most() {
+    for starter in STARTERS {
+        let list = listed(&model(&starter.hull()));
+        for kind in &list.sheets {
+            let bought = kind.layout.bought(&kind.problem);
+            let least = kind.layout.bound.sheets;
+            assert!(bought <= least + 1, "{}, {}: {bought} for {least}", starter.name, kind.sheet);
+            assert!(kind.layout.unplaced.is_empty(), "{}, {}", starter.name, kind.sheet);
+        }
+    }
+}
+
+/// What is stopped at once has boards that were looked for quickly; what goes on has boards as
+/// good or better, and the better ones are kept whichever comes first.
+#[test]
+fn better_boards_are_kept() {
+    let model = model(&STARTERS[3].hull());
+    let (first, longer) =
+        (listed(&model), stock(&model, Effort { moves: 1 }, SEED, &mut |_, _| true));
+    let cost = |l: &StockList| l.lumber.plan.proofs.iter().map(|p| p.cost).sum::<f64>();
+    assert!(cost(&longer) < cost(&first), "{} and {}", cost(&longer), cost(&first));
+    for (a, b) in [(&first, &longer), (&longer, &first)] {
+        let best = a.bettered_by(b);
+        assert_eq!(best.lumber, longer.lumber);
+        assert_eq!(best.cost.lumber, longer.cost.lumber);
+    }
+    let stopped = stock(&model, Effort::THOROUGH, SEED, &mut |_, _| false);
+    assert_eq!(stopped.lumber, first.lumber);
+}
+
 /// A pad of four layers of the skin's sheet is laid with it and no sheet is bought for it; with a
 /// sheet as thick in the stock, or layers that do not add up, it is cut whole.
 #[test]

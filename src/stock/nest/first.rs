@@ -1,5 +1,7 @@
 //! A layout at once: the large parts first, each as near to the sheet's near end as it goes.
 
+use std::collections::HashSet;
+
 use super::bench::Bench;
 use super::chance::Chance;
 use super::separate::{Separator, clamp};
@@ -21,13 +23,21 @@ pub(super) fn first(bench: &Bench, chance: &mut Chance) -> State {
     order.sort_by(|a, b| bench.items[*b].size.total_cmp(&bench.items[*a].size));
     let kinds = bench.order_of_sheets();
     let mut work = Separator::new(bench, State::empty(bench, &[]));
+    // Where one of some forms found no place, none like it will: tables only get fuller.
+    let mut full: HashSet<(usize, &Vec<usize>)> = HashSet::new();
     for item in order {
         let tables = work.state.tables.len();
-        let found = (0..tables)
-            .filter(|table| work.state.has_room(bench, *table, item))
-            .collect::<Vec<_>>()
-            .into_iter()
-            .find_map(|table| lowest(bench, &mut work, item, table, chance));
+        let found = (0..tables).find_map(|table| {
+            let forms = &bench.items[item].forms[work.state.tables[table].sheet];
+            if full.contains(&(table, forms)) || !work.state.has_room(bench, table, item) {
+                return None;
+            }
+            let place = lowest(bench, &mut work, item, table, chance);
+            if place.is_none() {
+                full.insert((table, forms));
+            }
+            place
+        });
         let place = found.or_else(|| open(bench, &mut work, item, &kinds, chance));
         if let Some(place) = place {
             work.state.put(item, place);
@@ -97,9 +107,33 @@ fn lowest(
     for t in &mut tried {
         t.0 = value(bench, &t.1);
     }
-    tried.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
-    let found = tried.into_iter().find(|(_, place)| work.is_free(item, *place))?.1;
+    let found = best_first(tried, |place| work.is_free(item, *place))?;
     Some(push(bench, work, item, found))
+}
+
+/// Places that are put in order at a time: mostly one of the first few hundred is free.
+const IN_ORDER: usize = 200;
+
+/// The first place in the order of value, of two alike the one that was thought of first, that is
+/// as wanted.
+fn best_first(tried: Vec<(f64, Place)>, mut wanted: impl FnMut(&Place) -> bool) -> Option<Place> {
+    let mut order: Vec<(f64, usize)> = tried.iter().map(|t| t.0).zip(0..).collect();
+    let mut order = order.as_mut_slice();
+    let sooner = |a: &(f64, usize), b: &(f64, usize)| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1));
+    while !order.is_empty() {
+        let count = order.len().min(IN_ORDER);
+        if count < order.len() {
+            order.select_nth_unstable_by(count - 1, sooner);
+        }
+        let (now, later) = std::mem::take(&mut order).split_at_mut(count);
+        now.sort_unstable_by(sooner);
+        let places = now.iter().map(|(_, k)| tried[*k].1);
+        if let Some(place) = places.into_iter().find(&mut wanted) {
+            return Some(place);
+        }
+        order = later;
+    }
+    None
 }
 
 /// Where the box of a form would lie beside those that lie there: centres along x and y.
@@ -155,6 +189,22 @@ mod tests {
     use crate::stock::nest::blanks::Blanks;
     use crate::stock::nest::poles::Discs;
     use crate::stock::nest::problem::{Hand, Part, Problem, Sheet, Supply, Turning};
+
+    /// In order over several batches, whatever order they come in.
+    #[test]
+    fn places_are_asked_for_in_order() {
+        let at = |k: usize| Place { table: k, form: 0, at: P2::origin() };
+        let tried: Vec<(f64, Place)> =
+            (0..1000).map(|k| (((k * 617) % 1000) as f64, at((k * 617) % 1000))).collect();
+        let mut asked = Vec::new();
+        let found = best_first(tried.clone(), |p| {
+            asked.push(p.table);
+            p.table == 777
+        });
+        assert_eq!(found, Some(at(777)));
+        assert_eq!(asked, (0..=777).collect::<Vec<_>>());
+        assert_eq!(best_first(tried, |_| false), None);
+    }
 
     /// A square goes into the hollow of a C that was laid before it.
     #[test]

@@ -17,7 +17,7 @@ pub(super) struct Pole {
 /// Discs at most: the cost of a pair of parts grows with the product of theirs.
 const MOST_POLES: usize = 20;
 /// Of those, so many are looked at to tell whether two parts meet.
-const FEW_POLES: usize = 4;
+const FEW_POLES: usize = 8;
 /// Enough when they cover this share of the polygon.
 const COVERED: f64 = 0.9;
 /// The next one is not worth having when it is smaller than this share of the first.
