@@ -107,7 +107,7 @@ fn carry_out(
                 }
             };
             print(out, &text)?;
-            Ok(outcome(&model))
+            Ok(outcome(&model, list.as_ref()))
         }
         Job::Pack { file, output, paper, units, extent, over } => {
             let hull = file.map_or_else(|| Ok(STARTERS[0].checked()), |f| load_hull(&f))?;
@@ -134,7 +134,7 @@ fn carry_out(
             let png = (screen.picture)(&model, view, size)
                 .map_err(|e| FileError::Content(e.to_string()))?;
             save_atomically(&output, &png)?;
-            Ok(outcome(&model))
+            Ok(outcome(&model, None))
         }
         Job::Mesh { file, output, format, outside } => {
             may_write(Some(&file), &output, Over::Force)?;
@@ -159,7 +159,7 @@ fn carry_out(
                     output.display()
                 );
             }
-            Ok(outcome(&model))
+            Ok(outcome(&model, None))
         }
     }
 }
@@ -250,7 +250,7 @@ fn write_pack(
     bar.finish_and_clear();
     let names: String = written.iter().map(|p| format!("{}\n", p.display())).collect();
     print(out, &names)?;
-    Ok(outcome(&model))
+    Ok(outcome(&model, Some(&list)))
 }
 
 /// A bar on a terminal, nothing in a pipe.
@@ -262,8 +262,9 @@ fn progress() -> indicatif::ProgressBar {
     }
 }
 
-fn outcome(model: &Model) -> Outcome {
-    if model.findings.iter().any(|f| f.severity == Severity::Stop) {
+fn outcome(model: &Model, list: Option<&StockList>) -> Outcome {
+    let counted = list.map_or(&[][..], |l| &l.findings);
+    if model.findings.iter().chain(counted).any(|f| f.severity == Severity::Stop) {
         Outcome::Grave
     } else {
         Outcome::Fine

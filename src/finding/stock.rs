@@ -38,6 +38,8 @@ pub enum StockFact {
     NotBorne(NotBorne),
     /// No table has a store.
     UnknownStore,
+    /// A row of the document's stock names what no table has and nothing is cut from.
+    UnusedRow,
     /// A board is laminated of layers from what is left of other sheets.
     Laminated {
         /// How many.

@@ -143,6 +143,21 @@ pub fn pack_of(b: &Bought) -> String {
     }
 }
 
+/// How many sheets are cut, how many of them the document's list has not, and how many cannot be
+/// done without.
+pub fn so_many_sheets(cut: usize, bought: usize, least: usize) -> String {
+    let all = so_many(cut, "sheet", "sheets");
+    let listed = match cut.saturating_sub(bought) {
+        0 => format!(", {bought} to buy"),
+        n if bought == 0 => {
+            format!(", {} counted on your list", if n == 1 { "it is" } else { "all" })
+        }
+        n => format!(", {n} counted on your list and {bought} to buy"),
+    };
+    let bound = if least > 0 { format!("; fewer than {least} cannot do") } else { String::new() };
+    format!("{all}{listed}{bound}")
+}
+
 /// So many of a thing, in words of one or of several.
 pub fn so_many(count: usize, one: &str, more: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { more })
@@ -234,7 +249,7 @@ pub fn glue_words(glue: &Glue, lacks: &[NotBorne], units: Units) -> String {
         glue.open_min,
         glue.clamp_h,
         units.temperature(TOLD_AT_C),
-        units.fine(glue.gap_mm),
+        units.gauge(glue.gap_mm),
         glue.note
     )
 }
@@ -247,8 +262,8 @@ pub fn not_borne(what: &NotBorne, units: Units) -> String {
         }
         NotBorne::Gap { bears, asked } => format!(
             "it bridges gaps of {}, and the joints leave {}",
-            units.fine(*bears),
-            units.fine(*asked)
+            units.gauge(*bears),
+            units.gauge(*asked)
         ),
         NotBorne::Temperature { bears: (from, to), asked } => format!(
             "it sets from {} to {}, and the shop has {}",

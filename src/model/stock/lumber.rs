@@ -5,7 +5,7 @@ use crate::geom::polyline::bounds;
 use crate::geom::region::hull_of;
 use crate::hull::stock::StockPlan;
 use crate::model::Model;
-use crate::part::{Amount, Copies, CutFrom, MemberId, Part, PartId, Shape};
+use crate::part::{Amount, AtEnd, Copies, CutFrom, MemberId, Part, PartId, Shape};
 use crate::stock::lumber::{Cut, Effort, Length, LumberPlan, Rules, Scarfs, plan_within};
 use crate::units::{MM_PER_FOOT, Units};
 
@@ -118,12 +118,35 @@ fn board(model: &Model, part: &Part, section: [f64; 2]) -> Option<(f64, (f64, f6
     if let Some(p) = piece {
         return Some((p.board_length, whole));
     }
+    if let Some((length, sided, width)) = stem_board(model, part.id, section[0]) {
+        return Some((length, (sided.min(width), sided.max(width))));
+    }
     let Shape::Flat(outline) = &part.shape else {
         return None;
     };
     let (length, width) = narrowest_box(outline)?;
-    let board = YARD_WIDTHS_MM.into_iter().find(|w| *w >= width).unwrap_or(width);
+    let room = Rules::default().section_room;
+    let board = YARD_WIDTHS_MM.into_iter().find(|w| *w > width - room).unwrap_or(width);
     Some((length, (section[0].min(board), board.max(section[0]))))
+}
+
+/// Length, siding and width of the board that a stem is sawn from, as its pattern says.
+fn stem_board(model: &Model, id: PartId, sided: f64) -> Option<(f64, f64, f64)> {
+    let at = |end: AtEnd| match end {
+        AtEnd::Bow => model.woodwork.stem.as_ref(),
+        AtEnd::Stern => model.woodwork.sternpost.as_ref(),
+    };
+    match id {
+        PartId::Stem(end) => at(end).map(|s| (s.board_length, sided, s.board_width)),
+        // Bevelled from a board of the width of its flat.
+        PartId::OuterStem(end) => {
+            let o = at(end)?.outer.as_ref()?;
+            let flat = o.sections.iter().map(|s| s.flat_width);
+            let widest = flat.fold(model.hull.stem.outer_sided_mm, f64::max);
+            Some((o.board_length, widest, o.board_width))
+        }
+        _ => None,
+    }
 }
 
 /// Length and breadth of the narrowest box around an outline, mm: one side of it lies along an

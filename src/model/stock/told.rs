@@ -6,6 +6,7 @@ use super::{LumberList, SheetKind};
 use crate::finding::{Fact, Finding, Place, StockFact};
 use crate::geom::polyline::bounds;
 use crate::model::Model;
+use crate::part::CutFrom;
 use crate::stock::glue::against;
 use crate::stock::nest::Supply;
 use crate::stock::stores::Stores;
@@ -20,6 +21,28 @@ pub(super) fn glue(model: &Model, out: &mut Vec<Finding>) {
     let moisture = model.hull.members.iter().map(|m| m.moisture());
     for what in table.glue(&plan.glue).map_or(vec![], |g| against(g, &plan.gluing, moisture)) {
         out.push(Finding::watch(Place::Stock(plan.glue.clone()), StockFact::NotBorne(what)));
+    }
+}
+
+/// Rows of the document's lists that name nothing.
+pub(super) fn unused(model: &Model, kinds: &[SheetKind], stores: &Stores, out: &mut Vec<Finding>) {
+    let (plan, tables) = (&model.hull.stock, &model.materials);
+    let table = tables.stores.with_own_rows(&plan.stores);
+    let cut_from = |name: &str| kinds.iter().any(|k| k.sheet == name);
+    let sheets = plan.sheets.iter().map(|s| &s.sheet);
+    let sheets = sheets.filter(|n| tables.sheet(n).is_none() && !cut_from(n));
+    let of_species = |name: &str| {
+        let of = |p: &CutFrom| matches!(p, CutFrom::Lumber { species, .. } if species == name);
+        model.parts.all().iter().any(|p| of(&p.cut_from))
+    };
+    let woods = plan.lumber.iter().map(|l| &l.species);
+    let woods = woods.filter(|n| tables.wood(n).is_none() && !of_species(n));
+    let sold = |n: &str| stores.lines.iter().any(|l| l.name == n || l.product == n);
+    let prices = plan.prices.iter().map(|p| &p.store);
+    let prices = prices.filter(|n| table.store(n).is_none() && !sold(n));
+    let named: BTreeSet<&String> = sheets.chain(woods).chain(prices).collect();
+    for name in named {
+        out.push(Finding::watch(Place::Stock(name.clone()), StockFact::UnusedRow));
     }
 }
 

@@ -15,7 +15,7 @@ use crate::words::capital;
 use crate::words::cautions;
 use crate::words::finding::said;
 use crate::words::stock::{
-    counted, joint, kind_words, part_name, quantity, so_many, to_buy, wood_name,
+    counted, joint, kind_words, part_name, quantity, so_many, so_many_sheets, to_buy, wood_name,
 };
 
 /// The section; `plan` has the glue and what stands behind prices.
@@ -70,9 +70,9 @@ fn sheets(out: &mut String, s: &StockList, (i, kind): (usize, &SheetKind), units
     let least = layout.bound.sheets;
     let _ = writeln!(
         out,
-        "{}: {}, {bought} to buy; fewer than {least} cannot do",
+        "{}: {}",
         kind_words(&kind.sheet, kind.thickness, units),
-        so_many(layout.sheets.len(), "sheet", "sheets"),
+        so_many_sheets(layout.sheets.len(), bought, least)
     );
     for (n, sheet) in layout.sheets.iter().enumerate() {
         let (_, size) = kind.problem.sheets[sheet.sheet].extent();
@@ -152,6 +152,9 @@ fn stores(out: &mut String, s: &StockList, units: Units, plan: &StockPlan) {
     // Cloth and coats are laid in epoxy whatever the joints are glued with.
     if !plan.glue.contains("epoxy") && s.stores.lines.iter().any(|l| l.name.contains("epoxy")) {
         paragraph(out, "", cautions::EPOXY);
+    }
+    for words in cautions::beside_stores(s.stores.lines.iter().map(|l| l.name.as_str())) {
+        paragraph(out, "", words);
     }
     out.push('\n');
 }

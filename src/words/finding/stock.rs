@@ -54,6 +54,10 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
                 }
             },
         ),
+        StockFact::UnusedRow => both(
+            "no table has it and nothing of her is made of it: its row in the stock is not used",
+            "write its name as the tables have it, or leave the row out",
+        ),
         StockFact::UnknownStore => both(
             "no table has it: what it is for is not counted",
             "add a row of that name to the stores of the stock",

@@ -111,20 +111,20 @@ impl Page<'_> {
             }
             let top = y;
             y = self.part(&mut d, part, y);
-            tops.push(0.5 * (top + y));
+            tops.push((top, y));
         }
         let mut all_sections = true;
         if !self.measuring {
-            for (part, middle) in self.card.parts.iter().zip(tops) {
-                all_sections &= self.sections(&mut d, part, middle);
+            for (part, span) in self.card.parts.iter().zip(tops) {
+                all_sections &= self.sections(&mut d, part, span);
             }
         }
         Set { drawing: d, used: -y, all_sections }
     }
 
-    /// The small sections of a part's bevelled edges, where the page has room for them, as near
-    /// to the part (about `middle`) as can be; whether all had.
-    fn sections(&self, d: &mut Drawing, part: &CardPart, middle: f64) -> bool {
+    /// The small sections of a part's bevelled edges, beside the part (from `top` down to `foot`)
+    /// where there is room for them, otherwise where the page has it; whether all had.
+    fn sections(&self, d: &mut Drawing, part: &CardPart, (top, foot): (f64, f64)) -> bool {
         let mut all = true;
         for (edge, bevels) in &part.bevels {
             let named = match self.card.parts.len() {
@@ -134,9 +134,11 @@ impl Page<'_> {
             let of = Bevelled { edge: &named, bevels: bevels.clone() };
             all &= SECTIONS.iter().any(|share| {
                 let s = share * self.text / bevel_section::WORDS;
-                let page = (P2::new(0.0, -self.height), P2::new(self.width, 0.0));
-                let near = P2::new(0.7 * self.width, middle);
-                bevel_section::where_room_is(d, page, near, &of, self.units, s)
+                let near = P2::new(0.7 * self.width, 0.5 * (top + foot));
+                [(foot, top), (-self.height, 0.0)].into_iter().any(|(low, high)| {
+                    let room = (P2::new(0.0, low), P2::new(self.width, high));
+                    bevel_section::where_room_is(d, room, near, &of, self.units, s)
+                })
             });
         }
         all

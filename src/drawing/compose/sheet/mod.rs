@@ -80,7 +80,11 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
     left_over(&mut d, (of, laid), &sawn, k, units);
     around(&mut d, (low * k, size * k), stock.grain, size, units);
     rough(&mut d, &sawn, (low, size), k);
-    let under = |p: &OnSheet| joint_work(boat, p, units);
+    let under = |p: &OnSheet| {
+        let mut said = joint_work(boat, p, units);
+        said.extend(notes::corners(&p.corners, units));
+        said
+    };
     let corner = P2::new(low.x * k - ASIDE, low.y * k - TABLE_DOWN);
     table::draw(&mut d, (corner, TABLE), &parts, under, units);
     notes::notes(&mut d, boat, (of, laid), &sawn, &parts, units);

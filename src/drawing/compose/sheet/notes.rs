@@ -44,6 +44,20 @@ pub(super) fn notes(
     }
 }
 
+/// Corners in a row of the table hold so many.
+const IN_A_LINE: usize = 8;
+
+/// The corners of a part that no pattern has, in lines.
+pub(super) fn corners(all: &[P2], units: Units) -> Vec<String> {
+    let figure = |p: &P2| format!("{} · {}", units.figure(p.x), units.figure(p.y));
+    let line = |(i, some): (usize, &[P2])| {
+        let each: Vec<String> = some.iter().map(figure).collect();
+        let head = if i == 0 { "its corners in turn: " } else { "" };
+        format!("{head}{}", each.join(", "))
+    };
+    all.chunks(IN_A_LINE).enumerate().map(line).collect()
+}
+
 fn kept_apart(of: &SheetKind, laid: &SheetLayout, units: Units) -> String {
     let margin = of.problem.sheets[laid.sheet].edge_margin;
     format!(
@@ -61,7 +75,10 @@ fn order(sawn: &[Cut], units: Units) -> String {
     if each.is_empty() {
         format!("Saw {then}; no straight cut runs clear of them from edge to edge.")
     } else {
-        format!("Saw straight through first: {}. Then {then}.", each.join("; "))
+        format!(
+            "Saw straight through first, the figure in the middle of what the saw takes away: {}. Then {then}.",
+            each.join("; ")
+        )
     }
 }
 

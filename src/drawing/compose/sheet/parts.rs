@@ -35,6 +35,8 @@ pub(super) struct OnSheet {
     /// Points of its edge that are set out with a tape, mm on the sheet, the nearest along it
     /// first.
     pub(super) points: Vec<P2>,
+    /// All of its corners in turn, mm on the sheet, where no pattern has it; empty otherwise.
+    pub(super) corners: Vec<P2>,
     /// Longer than a forearm.
     pub(super) large: bool,
 }
@@ -47,18 +49,29 @@ pub(super) fn on_sheet(
     lying: Lying,
 ) -> OnSheet {
     let long = bounds(placed.outline.iter().copied()).map_or(0.0, |(l, h)| (h - l).norm());
-    let large = long > LARGE_MM;
+    let layer = |id: PartId| list.laminated.iter().any(|l| l.part == id);
+    let bare = match lying.of {
+        Laid::Block(..) => true,
+        Laid::Part(id) => layer(id),
+        Laid::Piece(..) => false,
+    };
+    // What no pattern has is set out by its corners, which want a row of their own.
+    let large = long > LARGE_MM || bare;
     let name = part_name(list, kind, placed.part, &lying);
-    OnSheet { lying, name, points: points(&placed.outline, large), large }
+    let corners = if bare { corners(&placed.outline) } else { Vec::new() };
+    OnSheet { lying, name, points: points(&placed.outline, large), corners, large }
+}
+
+/// The corners of an outline; all of its points where it has none.
+fn corners(outline: &[P2]) -> Vec<P2> {
+    let hard: Vec<P2> = runs(outline, &[]).iter().map(|r| outline[r.points[0]]).collect();
+    if hard.len() < 3 { outline.to_vec() } else { hard }
 }
 
 /// The corners farthest from each other, and of a large part the one farthest from the line
 /// between them: what holds it in place and tells it from its mirror image.
 fn points(outline: &[P2], large: bool) -> Vec<P2> {
-    let mut hard: Vec<P2> = runs(outline, &[]).iter().map(|r| outline[r.points[0]]).collect();
-    if hard.len() < 3 {
-        hard = outline.to_vec();
-    }
+    let hard = corners(outline);
     let pairs = hard.iter().flat_map(|a| hard.iter().map(move |b| (*a, *b)));
     let Some((a, b)) = pairs.max_by(|p, q| (p.1 - p.0).norm().total_cmp(&(q.1 - q.0).norm()))
     else {

@@ -159,7 +159,10 @@ fn kind_figures(ui: &mut Ui, context: &Context, k: usize, kind: &SheetKind) {
         words += &format!(", {on_hand} on hand");
     }
     figure(ui, tokens, "to buy", words);
-    let least = format!("fewer than {} cannot do", layout.bound.sheets);
+    let least = match layout.bound.sheets {
+        0 => "all of it counted on your list".to_string(),
+        n => format!("fewer than {n} cannot do"),
+    };
     ui.label(RichText::new(least).size(size::SMALL).color(tokens.soft))
         .on_hover_text(rests_on(&layout.bound));
     if let Some(left) = context.stocktaking.told.largest.get(k).copied().flatten() {
@@ -255,5 +258,8 @@ fn stores(ui: &mut Ui, context: &mut Context, list: &StockList) {
     small(ui, context, cautions::beside_glue(&plan.glue), true);
     if !plan.glue.contains("epoxy") && list.stores.lines.iter().any(|l| l.name.contains("epoxy")) {
         small(ui, context, cautions::EPOXY, true);
+    }
+    for words in cautions::beside_stores(list.stores.lines.iter().map(|l| l.name.as_str())) {
+        small(ui, context, words, true);
     }
 }
