@@ -217,7 +217,7 @@ mod tests {
         let of = |name: &str| all.lines.iter().find(|l| l.name == name).expect(name).quantity;
         assert!((of("antifouling") - 3.0 * 2.0 / 8.0 * 1.1).abs() < 1e-12);
         assert!((of("topside paint") - 14.0 * 2.0 / 9.0 * 1.1).abs() < 1e-12);
-        assert!((of("primer") - 17.0 * 2.0 / 10.0 * 1.3).abs() < 1e-12);
+        assert!((of("primer") - 17.0 * 2.0 / 10.0 * 1.43).abs() < 1e-12);
         assert_eq!(all.price().0, 0.0);
         assert_eq!(all.price().1, all.bought.len());
     }

@@ -195,7 +195,7 @@ mod tests {
         };
         let plain = shop(&plan);
         assert!(
-            (plain.quantity - 2.6).abs() < 1e-12
+            (plain.quantity - 2.86).abs() < 1e-12
                 && bought(std::slice::from_ref(&plain))[0].packs == 3
         );
         assert_eq!(plain.pack_price, None);

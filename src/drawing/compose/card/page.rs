@@ -132,11 +132,12 @@ impl Page<'_> {
                 _ => format!("{}, {edge}", part.name),
             };
             let of = Bevelled { edge: &named, bevels: bevels.clone() };
-            all &= SECTIONS.iter().any(|share| {
-                let s = share * self.text / bevel_section::WORDS;
-                let near = P2::new(0.7 * self.width, 0.5 * (top + foot));
-                [(foot, top), (-self.height, 0.0)].into_iter().any(|(low, high)| {
-                    let room = (P2::new(0.0, low), P2::new(self.width, high));
+            let near = P2::new(0.7 * self.width, 0.5 * (top + foot));
+            // Rather small beside its own part than large beside another.
+            all &= [(foot, top), (-self.height, 0.0)].into_iter().any(|(low, high)| {
+                let room = (P2::new(0.0, low), P2::new(self.width, high));
+                SECTIONS.iter().any(|share| {
+                    let s = share * self.text / bevel_section::WORDS;
                     bevel_section::where_room_is(d, room, near, &of, self.units, s)
                 })
             });
