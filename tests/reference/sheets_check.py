@@ -116,7 +116,7 @@ def check_lists(pack, stock, fail):
     same("their length", total(rows, "length_mm"), sum(j["length_mm"] for j in stock["joints"]), LENGTH * (1 + len(rows)))
     rows = rows_of(pack, "stores")
     same("stores", len(rows), len(stock["stores"]), 0)
-    same("packs", total(rows, "packs"), sum(s["packs"] for s in stock["stores"]), 0)
+    same("packs", total(rows, "packs"), sum(s["packs"] for s in stock["bought"]), 0)
     same("quantities", total(rows, "quantity"), sum(s["quantity"] for s in stock["stores"]), 0.001 * (1 + len(rows)))
     rows = rows_of(pack, "costs")
     same("cost", total(rows, "price"), stock["known_cost"], 0.01 * (1 + len(rows)))
