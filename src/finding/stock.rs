@@ -38,6 +38,13 @@ pub enum StockFact {
     NotBorne(NotBorne),
     /// No table has a store.
     UnknownStore,
+    /// Boxes round foam are on no sheet.
+    BoxesOnNoSheet {
+        /// Ply that they take, mm².
+        area: f64,
+        /// Its thickness, mm.
+        thickness: f64,
+    },
     /// A row of the document's stock names what no table has and nothing is cut from.
     UnusedRow,
     /// A board is laminated of layers from what is left of other sheets.

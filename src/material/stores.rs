@@ -24,6 +24,8 @@ pub enum Figure {
     PerArea,
     /// Litres of mixed resin, glue or paint that one of them lasts for; counted by the piece.
     PerLitre,
+    /// Litres that a litre of it fills; counted in litres.
+    Bulk,
 }
 
 impl Figure {
@@ -39,13 +41,14 @@ impl Figure {
             Figure::Roll => "mm wide",
             Figure::PerArea => "m² of a coat for each",
             Figure::PerLitre => "litres for each",
+            Figure::Bulk => "litres a litre",
         }
     }
 
     /// The unit in which such a row is counted and packed.
     pub fn counted_in(self) -> &'static str {
         match self {
-            Figure::Bead | Figure::InCloth | Figure::Coat | Figure::Coverage => "l",
+            Figure::Bead | Figure::InCloth | Figure::Coat | Figure::Coverage | Figure::Bulk => "l",
             Figure::Spread => "kg",
             Figure::Roll => "m",
             Figure::Pitch | Figure::PerArea | Figure::PerLitre => "pieces",

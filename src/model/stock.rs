@@ -171,6 +171,7 @@ fn put_together(
     let sheets::Sheets { panels, kinds: sheets, laminated } = laid;
     let stores = stores::stores(model, &panels, &laminated);
     told::glue(model, &mut findings);
+    told::boxes(model, &mut findings);
     told::unused(model, &sheets, &stores, &mut findings);
     told::told(&sheets, &lumber, &stores, &mut findings);
     let cost = cost(&sheets, &lumber, &stores);

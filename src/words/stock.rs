@@ -320,6 +320,7 @@ pub fn counted(from: &CountedFrom, units: Units) -> String {
         CountedFrom::Fairing { area, rate } => {
             format!("{} by {rate} l a m²", units.area(*area))
         }
+        CountedFrom::Foam { volume } => format!("blocks of {:.0} litres", volume * 1e-6),
         CountedFrom::UsedUp { amount, lasts, unit } => format!("{amount:.1} at {lasts} {unit}"),
     }
 }

@@ -1,15 +1,17 @@
 //! What is bought and how it is cut, of the starters: every part once, nothing over another,
 //! nothing cut from less than there is; areas and lengths summed anew by hand and by `geo`.
 
+use chinewright::finding::{Fact, Finding, StockFact};
 use chinewright::geom::polyline::area;
 use chinewright::hull::stock::{JointKind, JointRule, LumberPrice, LumberStock, SheetStock};
-use chinewright::hull::{Hull, starters::STARTERS};
+use chinewright::hull::{Foam, Hull, starters::STARTERS};
 use chinewright::material::Materials;
 use chinewright::model::stock::{Laid, SEED, StockList, stock};
 use chinewright::model::{Model, derive};
 use chinewright::part::{CutFrom, PartId, Shape};
 use chinewright::report::{json, lists, text};
 use chinewright::stock::nest::{Effort, wrongs};
+use chinewright::stock::stores::{CountedFrom, Line};
 use chinewright::words::stock::to_buy;
 
 fn model(hull: &Hull) -> Model {
@@ -253,4 +255,39 @@ fn what_is_listed_is_told_as_text_json_and_tables() {
         assert!(rows > 3 || name == "joints", "{name}: {rows}");
     }
     assert_eq!(list, listed(&model), "the same again");
+}
+
+/// Every cross on a gusset is a fastening to buy, foam is bought by what its blocks hold, and a
+/// rail's screws reach through rail and sheet.
+#[test]
+fn gussets_foam_and_rails_are_on_the_list() {
+    let mut hull = STARTERS[0].hull();
+    hull.afloat.foam = vec![Foam {
+        name: "aft".into(),
+        from: [3000.0, 200.0, 150.0],
+        to: [3400.0, 400.0, 250.0],
+        both_sides: true,
+        density_kg_m3: 32.0,
+        box_ply_mm: 6.0,
+    }];
+    let model = model(&hull);
+    let list = listed(&model);
+    let of = |g: &chinewright::frames::Gusset| g.fastenings.len() * if g.whole { 1 } else { 2 };
+    let crosses: usize = model.woodwork.frames.iter().flat_map(|f| &f.gussets).map(of).sum();
+    let laps: usize = model.woodwork.frames.iter().map(|f| 2 * f.lap_fastenings.len()).sum();
+    let alone = |l: &Line| match l.from {
+        CountedFrom::Fastened { alone, .. } => alone as usize,
+        _ => 0,
+    };
+    let told: usize = list.stores.lines.iter().map(alone).sum();
+    assert!(crosses > 100, "{crosses}");
+    assert_eq!(told, crosses + laps);
+    let foam = list.stores.lines.iter().find(|l| l.name == "flotation foam").expect("bought");
+    // 400 by 200 by 100 mm on both sides, a tenth lost.
+    assert!((foam.quantity - 16.0 * 1.1).abs() < 1e-9, "{}", foam.quantity);
+    let boxes = |f: &&Finding| matches!(f.fact, Fact::Stock(StockFact::BoxesOnNoSheet { .. }));
+    assert_eq!(list.findings.iter().filter(boxes).count(), 1);
+    // Rail 19 and side 6 into a clamp of 19: 38 mm, as long as the three allow.
+    let through = list.stores.lines.iter().any(|l| l.name.ends_with("38.0 mm"));
+    assert!(through, "{:?}", list.stores.lines.iter().map(|l| &l.name).collect::<Vec<_>>());
 }

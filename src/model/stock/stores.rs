@@ -34,6 +34,7 @@ pub(super) fn stores(model: &Model, panels: &[PanelSplit], laminated: &[Laminate
     edges(model, &mut work);
     fillets(model, &mut work);
     frames(model, &mut work);
+    battens(model, &mut work);
     joints(model, panels, &mut work);
     layers(model, laminated, &mut work);
     surfaces(model, &mut work);
@@ -66,13 +67,21 @@ fn edges(model: &Model, work: &mut Work) {
                 let width = b.member.sided_mm;
                 let name = format!("{} to {}", p.name, b.member.name);
                 work.joints.push(GlueJoint { name: name.clone(), length: sides * length, width });
+                // What lies outside is screwed through itself and the sheet into what lies inside.
+                let within = |c: &&crate::bend::BentMember| {
+                    c.member.side == MemberSide::Inside && c.member.follows(l.id)
+                };
+                let (thickness, into) = match b.member.side {
+                    MemberSide::Inside => (p.thickness, b.member.moulded_mm),
+                    MemberSide::Outside => {
+                        let behind = model.members.iter().find(within);
+                        let into = behind.map_or(0.0, |c| c.member.moulded_mm);
+                        (p.thickness + b.member.moulded_mm, into)
+                    }
+                };
                 for _ in 0..sides as usize {
-                    work.fastened.push(Fastened {
-                        name: name.clone(),
-                        number: Number::Along(length),
-                        thickness: p.thickness,
-                        into: b.member.moulded_mm,
-                    });
+                    let number = Number::Along(length);
+                    work.fastened.push(Fastened { name: name.clone(), number, thickness, into });
                 }
             }
             // Every edge but the sheer and a flat bottom's middle is a seam outside.
@@ -179,6 +188,49 @@ fn frames(model: &Model, work: &mut Work) {
                 length: if width > 0.0 { square / width } else { 0.0 },
                 width,
             });
+            work.fastened.push(Fastened {
+                name: format!("gussets of frame {}", f.station),
+                number: Number::Pieces(copies as u32 * g.fastenings.len() as u32),
+                thickness: framing.gusset_mm,
+                into: framing.sided_mm,
+            });
+        }
+        // One board of a lap on the other, on both sides of her.
+        if !f.lap_fastenings.is_empty() {
+            work.fastened.push(Fastened {
+                name: format!("laps of frame {}", f.station),
+                number: Number::Pieces(2 * f.lap_fastenings.len() as u32),
+                thickness: framing.sided_mm,
+                into: framing.sided_mm,
+            });
+        }
+    }
+}
+
+/// Battens on the bottom, glued and screwed through the sheet.
+fn battens(model: &Model, work: &mut Work) {
+    for part in model.parts.all() {
+        let (PartId::Member(id), Amount::Length(length)) = (part.id, part.amount) else {
+            continue;
+        };
+        let Some(b) = model.members.get(id.0).filter(|b| b.path.is_some()) else {
+            continue;
+        };
+        let sheet = model.panels.iter().find(|p| b.member.line == p.name);
+        let name = format!("{} to the skin", part.name);
+        let copies = part.copies.count();
+        work.joints.push(GlueJoint {
+            name: name.clone(),
+            length: copies as f64 * length,
+            width: b.member.sided_mm,
+        });
+        for _ in 0..copies {
+            work.fastened.push(Fastened {
+                name: name.clone(),
+                number: Number::Along(length),
+                thickness: sheet.map_or(0.0, |p| p.thickness),
+                into: b.member.moulded_mm,
+            });
         }
     }
 }
@@ -254,6 +306,11 @@ fn surfaces(model: &Model, work: &mut Work) {
             (part.amount, &part.cut_from)
         {
             work.inside += 2.0 * square;
+        }
+    }
+    for part in model.parts.all() {
+        if let (PartId::Foam(_), Amount::Volume(all)) = (part.id, part.amount) {
+            work.foam += all;
         }
     }
     let wetted = model.afloat.as_deref().and_then(|a| a.full()).and_then(|c| c.floating);

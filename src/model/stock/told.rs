@@ -6,7 +6,7 @@ use super::{LumberList, SheetKind};
 use crate::finding::{Fact, Finding, Place, StockFact};
 use crate::geom::polyline::bounds;
 use crate::model::Model;
-use crate::part::CutFrom;
+use crate::part::{Amount, CutFrom, PartId};
 use crate::stock::glue::against;
 use crate::stock::nest::Supply;
 use crate::stock::stores::Stores;
@@ -21,6 +21,26 @@ pub(super) fn glue(model: &Model, out: &mut Vec<Finding>) {
     let moisture = model.hull.members.iter().map(|m| m.moisture());
     for what in table.glue(&plan.glue).map_or(vec![], |g| against(g, &plan.gluing, moisture)) {
         out.push(Finding::watch(Place::Stock(plan.glue.clone()), StockFact::NotBorne(what)));
+    }
+}
+
+/// What is of plywood and lies on no sheet.
+pub(super) fn boxes(model: &Model, out: &mut Vec<Finding>) {
+    let mut by_thickness: Vec<(f64, f64)> = Vec::new();
+    for part in model.parts.all() {
+        let (PartId::FoamBox(_), CutFrom::Ply { thickness }, Amount::Area(area)) =
+            (part.id, &part.cut_from, part.amount)
+        else {
+            continue;
+        };
+        match by_thickness.iter_mut().find(|(t, _)| t == thickness) {
+            Some((_, sum)) => *sum += area,
+            None => by_thickness.push((*thickness, area)),
+        }
+    }
+    for (thickness, area) in by_thickness {
+        let fact = StockFact::BoxesOnNoSheet { area, thickness };
+        out.push(Finding::note(Place::Stock("foam".into()), fact));
     }
 }
 

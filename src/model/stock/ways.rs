@@ -140,7 +140,10 @@ fn edge_wood(model: &Model, p: &PanelModel) -> Vec<EdgeWood> {
             (_, true) => p.flat.upper_edge(),
             _ => continue,
         };
-        let width = b.member.sided_mm;
+        // What lies along the keel lies half on either side of it.
+        let on_keel = p.lower_line == 0 && b.member.follows(crate::part::LineId::Keel)
+            || p.full_width && on(p.lower_line);
+        let width = if on_keel { 0.5 } else { 1.0 } * b.member.sided_mm;
         if p.full_width {
             let port = line.iter().map(|q| P2::new(q.x, -q.y)).collect();
             out.push(EdgeWood { line: port, width });

@@ -28,11 +28,17 @@ pub struct Fastened {
 /// A point stays this far inside the wood, mm. Common practice, no source.
 const INSIDE_MM: f64 = 2.0;
 
+/// So much of a fastening stands in the wood behind, mm, or it holds nothing. Our judgement, no
+/// source.
+const LEAST_HOLD_MM: f64 = 6.0;
+
 /// The size for a piece: what its thickness asks, or the longest that does not come through.
 pub fn size<'a>(table: &'a StoreTable, f: &Fastened) -> Option<&'a FastenerSize> {
     let inside = |s: &&FastenerSize| s.length_mm <= f.thickness + f.into - INSIDE_MM;
-    let wanted = table.size_for(f.thickness)?;
-    if inside(&wanted) { Some(wanted) } else { table.sizes.iter().rev().find(inside) }
+    let wanted = table.size_for(f.thickness).filter(inside);
+    // It holds by what of it stands in the wood behind: more than a few threads.
+    let holds = |s: &&FastenerSize| s.length_mm >= f.thickness + LEAST_HOLD_MM;
+    wanted.or_else(|| table.sizes.iter().rev().find(inside).filter(holds))
 }
 
 /// How many a piece takes when they are `pitch` mm apart or less: one at each end of an edge.
@@ -91,6 +97,9 @@ mod tests {
         assert_eq!(length(9.0, 38.0), Some(32.0));
         assert_eq!(length(9.0, 19.0), Some(25.0));
         assert_eq!(length(4.0, 4.0), None);
+        // A rail of 19 and a sheet of 6 on a clamp of 19: as long as the three allow.
+        assert_eq!(length(25.0, 19.0), Some(38.0));
+        assert_eq!(length(25.0, 5.0), None);
     }
 
     /// 4000 mm at 76 are 53 gaps and 54 screws; with four in a joint 58, and a twentieth lost

@@ -5,7 +5,7 @@ use super::bought::{Bought, bought};
 use super::cloth::{Clothed, Stretch, cloth_line, resin_lines, tape_line, tape_mass};
 use super::fastenings::{self, Fastened};
 use super::paint::{fairing_line, paint_line, used_up_line};
-use super::{Line, Shop};
+use super::{CountedFrom, Line, Shop};
 
 /// Work that takes up stores.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -26,6 +26,8 @@ pub struct Work {
     pub below_water: f64,
     /// All of the inside with frames and thwarts, mm².
     pub inside: f64,
+    /// Blocks of foam, mm³.
+    pub foam: f64,
 }
 
 /// How she is finished.
@@ -117,12 +119,21 @@ pub fn list(shop: &Shop, work: &Work, finish: &Finish) -> Stores {
     out.take(fillet_line(shop, &work.fillets));
     clothing(shop, work, finish, &mut out);
     painting(shop, work, finish, &mut out);
+    if work.foam > 0.0 {
+        out.take(foam_line(shop, work.foam));
+    }
     // Glue that is counted in kilograms is about as heavy as water.
     let mixed: f64 = out.lines.iter().filter(|l| is_mixed(&l.name)).map(|l| l.quantity).sum();
     out.take(used_up_line(shop, "gloves, pairs", mixed));
     out.take(used_up_line(shop, "mixing pots", mixed));
     out.bought = bought(&out.lines);
     out
+}
+
+/// The line of the blocks that keep her up, `volume` in mm³.
+fn foam_line(shop: &Shop, volume: f64) -> Result<Line, String> {
+    let row = shop.row("flotation foam")?;
+    Ok(shop.line(row, &row.name, volume * 1e-6 * row.value, CountedFrom::Foam { volume }))
 }
 
 fn clothing(shop: &Shop, work: &Work, finish: &Finish, out: &mut Stores) {

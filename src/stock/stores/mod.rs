@@ -121,6 +121,11 @@ pub enum CountedFrom {
         /// Litres a m².
         rate: f64,
     },
+    /// Blocks of foam.
+    Foam {
+        /// What they fill, mm³.
+        volume: f64,
+    },
     /// What is used up by other work.
     UsedUp {
         /// How much of that, in the unit.

@@ -54,6 +54,14 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
                 }
             },
         ),
+        StockFact::BoxesOnNoSheet { area, thickness } => both(
+            format!(
+                "{} of ply {} thick for the boxes round the foam is on no sheet: they are cut to what they lie against",
+                units.area(*area),
+                units.gauge(*thickness)
+            ),
+            "keep what is left of the sheets for them, or buy a sheet more",
+        ),
         StockFact::UnusedRow => both(
             "no table has it and nothing of her is made of it: its row in the stock is not used",
             "write its name as the tables have it, or leave the row out",
