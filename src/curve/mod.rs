@@ -1,6 +1,7 @@
 //! Curves that a batten makes: the spline through ducks, its arc length, its fairness.
 
 mod arc;
+mod equations;
 mod fairness;
 mod spline;
 

@@ -7,6 +7,7 @@ pub mod compare;
 pub mod dimensions;
 pub mod ends;
 pub mod frames;
+pub mod framing;
 pub mod limits;
 pub mod sections;
 pub mod setup;
