@@ -95,6 +95,7 @@ impl Loft {
                 view,
                 commands: Vec::new(),
                 asks: Vec::new(),
+                asks_yard: Vec::new(),
                 tokens: &LIGHT,
             };
             panels(&ctx, &mut context);

@@ -6,7 +6,7 @@
 //! once, [`textures`] brings new letters to the renderer in time, [`paint2d`] paints drawings;
 //! [`theme`] is every colour and size; [`session`] holds the document and its history and
 //! applies commands; [`prefs`] keeps what the builder prefers and [`state`] what the window
-//! remembers; [`derive`] computes the model behind the window, [`stocktaking`] what she is cut from,
+//! remembers; [`derive`] computes the model behind the window, [`search`] what takes longer: [`stocktaking`] what she is cut from,
 //! [`yard`] the cheapest boat of what the yard has, and [`core`] is all that needs no renderer; [`camera`] looks at the hull and [`pick`] says what is under the pointer;
 //! [`drawings_on_show`] are the drawings of what is in hand; [`scene`] shows the hull in 3D;
 //! [`shot`] draws her without a window; [`system`] deals with dialogs, the pack and closing;
@@ -29,6 +29,7 @@ pub mod prefs;
 pub mod probe;
 pub mod scene;
 pub mod screen;
+pub mod search;
 pub mod session;
 pub mod shot;
 pub mod state;

@@ -1,18 +1,17 @@
 //! What she is cut from, counted behind the window while one looks: a first layout at once,
 //! then better ones, until it is stopped, a part is moved by hand, or she changes.
 
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex};
+use std::sync::Arc;
 
 use bevy::prelude::*;
-use bevy::tasks::futures::check_ready;
-use bevy::tasks::{IoTaskPool, Task};
 use bevy::window::RequestRedraw;
+use bevy::winit::EventLoopProxyWrapper;
 
 use crate::model::stock::{ByHand, SEED, SheetKind, StockList, stock};
 use crate::stock::nest::{Effort, Progress};
 use crate::viewer::derive::Derived;
 use crate::viewer::frame_order::Stage;
+use crate::viewer::search::Search;
 use crate::viewer::state::{Question, UiState};
 use crate::words::stock::part_name;
 
@@ -30,10 +29,6 @@ pub enum Ask {
     Lay(ByHand),
     /// Take the last part that was laid by hand back to where it was.
     TakeBack,
-    /// Look for the cheapest boat of what the yard has.
-    Choose,
-    /// End that search: the cheapest so far stays.
-    StopChoosing,
 }
 
 /// What is told of a list again and again, found once.
@@ -184,8 +179,6 @@ impl Stocktaking {
                     self.put(list);
                 }
             }
-            // Not of her sheets as they lie.
-            Ask::Choose | Ask::StopChoosing => {}
         }
     }
 
@@ -201,16 +194,8 @@ impl Stocktaking {
     }
 }
 
-/// A search that goes on.
-struct Search {
-    task: Task<StockList>,
-    stop: Arc<AtomicBool>,
-    told: Arc<Mutex<Searched>>,
-    count: u64,
-}
-
 #[derive(Resource, Default)]
-struct Running(Option<Search>);
+struct Running(Option<Search<Searched, StockList>>);
 
 /// Counts while Stock is asked.
 #[derive(Debug)]
@@ -239,22 +224,24 @@ fn follow(
     mut taking: ResMut<Stocktaking>,
     mut running: ResMut<Running>,
     mut redraw: MessageWriter<RequestRedraw>,
+    wake: Option<Res<EventLoopProxyWrapper>>,
 ) {
     let looked_at = state.question == Question::Stock && !state.dialogs.first_page;
-    if let Some(search) = &mut running.bypass_change_detection().0 {
+    if let Some(search) = &running.0 {
         let stale = search.count != derived.count;
         // The first layout is waited for: it takes no longer than stopping it.
         if stale || taking.stopped || !looked_at && taking.done > 0 {
-            search.stop.store(true, Ordering::Relaxed);
+            search.stop();
         }
-        redraw.write(RequestRedraw);
-        let told = search.told.lock().map(|t| t.clone()).unwrap_or_default();
-        if taking.search.as_ref() != Some(&told) {
-            taking.search = Some(told);
+        let told = search.told();
+        if told.is_some() && taking.search != told {
+            taking.search = told;
         }
-        let Some(list) = check_ready(&mut search.task) else {
+        let Some(list) = search.ended() else {
             return;
         };
+        // The next one begins in the next frame.
+        redraw.write(RequestRedraw);
         let (count, by_hand) = (search.count, taking.by_hand());
         let mine = by_hand && taking.of == count;
         if !stale && !mine {
@@ -276,21 +263,15 @@ fn follow(
         return;
     }
     let effort = PASSES[taking.done.min(PASSES.len() - 1)];
-    let told = Arc::new(Mutex::new(Searched { first: taking.done == 0, ..default() }));
-    let stop = Arc::new(AtomicBool::new(false));
-    let (model, seed) = (model.clone(), taking.seed);
-    let (tell, halt) = (told.clone(), stop.clone());
-    // Not among the models: those are wanted meanwhile.
-    let task = IoTaskPool::get().spawn(async move {
+    let first = Searched { first: taking.done == 0, ..default() };
+    let (model, seed, begun) = (model.clone(), taking.seed, first.clone());
+    let work = move |tell: &mut dyn FnMut(Searched) -> bool| {
         let mut on = |sheet: &str, p: &Progress| {
-            if let Ok(mut told) = tell.lock() {
-                sheet.clone_into(&mut told.sheet);
-                told.share = p.moves as f32 / p.of.max(1) as f32;
-            }
-            !halt.load(Ordering::Relaxed)
+            let share = p.moves as f32 / p.of.max(1) as f32;
+            tell(Searched { sheet: sheet.into(), share, ..first.clone() })
         };
         stock(&model, effort, seed, &mut on)
-    });
-    running.0 = Some(Search { task, stop, told, count: derived.count });
+    };
+    running.0 = Some(Search::begin(derived.count, begun, wake.as_deref(), work));
     redraw.write(RequestRedraw);
 }

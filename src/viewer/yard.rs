@@ -1,19 +1,26 @@
 //! The cheapest boat of what the yard has, looked for behind the window when it is asked for.
 
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex};
+use std::sync::Arc;
 
 use bevy::prelude::*;
-use bevy::tasks::futures::check_ready;
-use bevy::tasks::{IoTaskPool, Task};
 use bevy::window::RequestRedraw;
+use bevy::winit::EventLoopProxyWrapper;
 
 use crate::hull::CheckedHull;
 use crate::material::Materials;
 use crate::model::stock::yard::{Found, How, NotListed, Progress, choose};
 use crate::viewer::derive::Derived;
 use crate::viewer::frame_order::Stage;
-use crate::viewer::stocktaking::Ask;
+use crate::viewer::search::Search;
+
+/// What is asked of the search.
+#[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AskYard {
+    /// Look for the cheapest boat of what the yard has.
+    Choose,
+    /// End the search: the cheapest so far stays.
+    Stop,
+}
 
 /// What a search came to: the boats, or what the lists lack.
 type Outcome = Result<Found, NotListed>;
@@ -29,16 +36,8 @@ pub struct Yard {
     pub search: Option<Progress>,
 }
 
-/// A search that goes on.
-struct Search {
-    task: Task<Outcome>,
-    stop: Arc<AtomicBool>,
-    told: Arc<Mutex<Progress>>,
-    count: u64,
-}
-
 #[derive(Resource, Default)]
-struct Running(Option<Search>);
+struct Running(Option<Search<Progress, Outcome>>);
 
 /// Looks for it.
 #[derive(Debug)]
@@ -48,26 +47,29 @@ impl Plugin for YardPlugin {
     fn build(&self, app: &mut App) {
         app.init_resource::<Yard>()
             .init_resource::<Running>()
-            .add_message::<Ask>()
+            .add_message::<AskYard>()
             .add_systems(Update, (begin_or_stop, follow).chain().after(Stage::Derive));
     }
 }
 
 fn begin_or_stop(
-    mut asks: MessageReader<Ask>,
+    mut asks: MessageReader<AskYard>,
     derived: Res<Derived>,
     mut yard: ResMut<Yard>,
     mut running: ResMut<Running>,
+    mut redraw: MessageWriter<RequestRedraw>,
+    wake: Option<Res<EventLoopProxyWrapper>>,
 ) {
     for ask in asks.read() {
         match (ask, &running.0) {
-            (Ask::StopChoosing, Some(search)) => search.stop.store(true, Ordering::Relaxed),
-            (Ask::Choose, None) => {
+            (AskYard::Stop, Some(search)) => search.stop(),
+            (AskYard::Choose, None) => {
                 let hull =
                     derived.model.as_ref().and_then(|m| CheckedHull::of(m.hull.clone()).ok());
                 if let Some(hull) = hull {
                     yard.search = Some(Progress::default());
-                    running.0 = Some(begin(hull, derived.count));
+                    running.0 = Some(begin(hull, derived.count, wake.as_deref()));
+                    redraw.write(RequestRedraw);
                 }
             }
             _ => {}
@@ -75,42 +77,32 @@ fn begin_or_stop(
     }
 }
 
-fn begin(hull: CheckedHull, count: u64) -> Search {
-    let told = Arc::new(Mutex::new(Progress::default()));
-    let stop = Arc::new(AtomicBool::new(false));
-    let (tell, halt) = (told.clone(), stop.clone());
-    let task = IoTaskPool::get().spawn(async move {
-        choose(&hull, &Materials::shipped(), How::default(), &mut |p| {
-            if let Ok(mut told) = tell.lock() {
-                told.clone_from(p);
-            }
-            !halt.load(Ordering::Relaxed)
-        })
-    });
-    Search { task, stop, told, count }
+fn begin(
+    hull: CheckedHull,
+    count: u64,
+    wake: Option<&EventLoopProxyWrapper>,
+) -> Search<Progress, Outcome> {
+    let work = move |tell: &mut dyn FnMut(Progress) -> bool| {
+        choose(&hull, &Materials::shipped(), How::default(), &mut |p| tell(p.clone()))
+    };
+    Search::begin(count, Progress::default(), wake, work)
 }
 
 /// Tells how far it is, and takes what it found. A search for a boat that has changed since is
 /// stopped.
-fn follow(
-    derived: Res<Derived>,
-    mut yard: ResMut<Yard>,
-    mut running: ResMut<Running>,
-    mut redraw: MessageWriter<RequestRedraw>,
-) {
-    let Some(search) = &mut running.bypass_change_detection().0 else {
+fn follow(derived: Res<Derived>, mut yard: ResMut<Yard>, mut running: ResMut<Running>) {
+    let Some(search) = &running.0 else {
         return;
     };
-    redraw.write(RequestRedraw);
     let stale = search.count != derived.count;
     if stale {
-        search.stop.store(true, Ordering::Relaxed);
+        search.stop();
     }
-    let told = search.told.lock().map(|t| t.clone()).unwrap_or_default();
-    if yard.search.as_ref() != Some(&told) {
-        yard.search = Some(told);
+    let told = search.told();
+    if told.is_some() && yard.search != told {
+        yard.search = told;
     }
-    let Some(outcome) = check_ready(&mut search.task) else {
+    let Some(outcome) = search.ended() else {
         return;
     };
     if !stale {

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::layers::{Source, sources};
 
 /// The window, from the ground up.
-const VIEWER: [&str; 24] = [
+const VIEWER: [&str; 25] = [
     "frame_order",
     "probe",
     "clock",
@@ -18,6 +18,7 @@ const VIEWER: [&str; 24] = [
     "prefs",
     "state",
     "derive",
+    "search",
     "stocktaking",
     "yard",
     "core",

@@ -110,6 +110,7 @@ impl Loft {
                 view: &mut self.view,
                 commands: Vec::new(),
                 asks: Vec::new(),
+                asks_yard: Vec::new(),
                 tokens: &LIGHT,
             };
             panels(ctx, &mut context);

@@ -15,7 +15,7 @@ use crate::viewer::state::dialogs::Next;
 use crate::viewer::state::{Question, UiState};
 use crate::viewer::stocktaking::{Ask, Stocktaking};
 use crate::viewer::theme::{Theme, Tokens};
-use crate::viewer::yard::Yard;
+use crate::viewer::yard::{AskYard, Yard};
 
 /// What every panel reads, and where it puts what it asks for.
 pub struct Context<'a> {
@@ -51,6 +51,8 @@ pub struct Context<'a> {
     pub commands: Vec<Command>,
     /// What is asked of the layouts.
     pub asks: Vec<Ask>,
+    /// What is asked of the search over the yard.
+    pub asks_yard: Vec<AskYard>,
     /// The theme's colours.
     pub tokens: &'static Tokens,
 }

@@ -20,7 +20,7 @@ use crate::viewer::theme;
 use crate::viewer::theme::Theme;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::panels;
-use crate::viewer::yard::Yard;
+use crate::viewer::yard::{AskYard, Yard};
 
 /// Shows the panels.
 #[derive(Debug)]
@@ -151,7 +151,11 @@ fn show(
     mut state: ResMut<UiState>,
     mut prefs: ResMut<Prefs>,
     mut view: ResMut<View>,
-    (mut writer, mut asked): (MessageWriter<Command>, MessageWriter<Ask>),
+    (mut writer, mut asked, mut yard_asked): (
+        MessageWriter<Command>,
+        MessageWriter<Ask>,
+        MessageWriter<AskYard>,
+    ),
     mut styled: Local<Option<Theme>>,
     mut sized: Local<f32>,
     mut lettered: Local<Lettered>,
@@ -194,7 +198,7 @@ fn show(
         ctx.set_zoom_factor(*sized);
         ctx.request_repaint();
     }
-    let (commands, asks) = {
+    let (commands, asks, asks_yard) = {
         let drawings = sheets.keep(&derived, &taking, &next);
         let mut context = Context {
             session: &session,
@@ -214,12 +218,14 @@ fn show(
             view: &mut looked,
             commands: Vec::new(),
             asks: Vec::new(),
+            asks_yard: Vec::new(),
         };
         panels(&ctx, &mut context);
-        (context.commands, context.asks)
+        (context.commands, context.asks, context.asks_yard)
     };
     let happened = !commands.is_empty()
         || !asks.is_empty()
+        || !asks_yard.is_empty()
         || *state != next
         || *view != looked
         || prefs.now != preferred
@@ -231,6 +237,7 @@ fn show(
         || ctx.input(|i| !i.events.is_empty());
     writer.write_batch(commands);
     asked.write_batch(asks);
+    yard_asked.write_batch(asks_yard);
     state.set_if_neq(next);
     view.set_if_neq(looked);
     if prefs.now != preferred {

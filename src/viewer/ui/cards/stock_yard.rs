@@ -8,13 +8,13 @@ use crate::model::Model;
 use crate::model::stock::StockList;
 use crate::model::stock::yard::{Answer, Found};
 use crate::viewer::session::Command;
-use crate::viewer::stocktaking::Ask;
 use crate::viewer::theme::size;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets::figure;
+use crate::viewer::yard::AskYard;
 use crate::words::capital;
 use crate::words::stock::cost_words;
-use crate::words::yard::{besides, change, ended, family, not_listed, progress, why};
+use crate::words::yard::{as_she_is, besides, change, ended, family, not_listed, progress, why};
 
 /// Reasons that are told at most; the rest are counted.
 const MOST_TOLD: usize = 6;
@@ -31,14 +31,14 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     if let Some(p) = &yard.search {
         ui.label(soft(capital(&progress(p)), tokens.ink));
         if ui.small_button("Stop there").on_hover_text("The cheapest so far stays").clicked() {
-            context.asks.push(Ask::StopChoosing);
+            context.asks_yard.push(AskYard::Stop);
         }
         return;
     }
     let hint =
         "Looks through every sheet, wood, glue and joint that the lists give; it can be stopped";
     if ui.small_button("Find the cheapest that holds").on_hover_text(hint).clicked() {
-        context.asks.push(Ask::Choose);
+        context.asks_yard.push(AskYard::Choose);
     }
     let Some(outcome) = yard.outcome.clone() else {
         return;
@@ -61,6 +61,9 @@ fn told(ui: &mut Ui, context: &mut Context, found: &Found) {
         ui.label(RichText::new(words).size(size::SMALL).color(colour));
     };
     line(ui, &(ended(found) + "."), tokens.soft);
+    let falls = found.as_she_is.is_some();
+    let colour = if falls { tokens.watch } else { tokens.soft };
+    line(ui, &(as_she_is(found, units) + "."), colour);
     if let Some(answer) = &found.answer {
         beside(ui, context, &found.before, answer);
     }
