@@ -226,6 +226,9 @@ fn pulled(w: &mut Harness<'static, Loft>) {
     assert!(session.ghost().lines != session.hull().lines);
 }
 
+/// Taller than the longest card, points.
+const TALL: f32 = 9000.0;
+
 const SHOWS: [(&str, fn(&mut UiState)); 26] = [
     ("the first page", |s| s.dialogs.first_page = true),
     ("shape", |s| s.selection.duck = Some(DuckId { line: 1, duck: 2 })),
@@ -333,6 +336,11 @@ fn nothing_lies_on_anything_else_in_any_window() {
                 (1000.0, 700.0, 1.5),
                 (800.0, 600.0, 1.0),
                 (800.0, 600.0, 1.25),
+                // As tall as the longest card, so that all of its rows are seen.
+                (1280.0, TALL, 1.0),
+                (1280.0, TALL, 1.5),
+                (1000.0, TALL, 1.25),
+                (800.0, TALL, 1.25),
             ] {
                 let window = Rect::from_min_size(pos2(0.0, 0.0), vec2(width, height) / text);
                 w.set_pixels_per_point(1.0);
@@ -341,6 +349,9 @@ fn nothing_lies_on_anything_else_in_any_window() {
                     let fresh = w.state().state.boat;
                     w.state_mut().state = UiState { boat: fresh, ..UiState::default() };
                     show(&mut w.state_mut().state);
+                    if height == TALL && w.state().state.table.open {
+                        continue;
+                    }
                     // The shaded map with its key and a scale, in one of the two.
                     w.state_mut().view.now.parallel = name == "skin";
                     w.run_steps(4);

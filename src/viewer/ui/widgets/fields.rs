@@ -73,7 +73,8 @@ pub fn typed<T>(
     typed_beside(ui, context, key, (label_text, LABEL), shown, parse).0
 }
 
-/// The same with a label of its own breadth (points), which is given back.
+/// The same with a label of its own breadth (points), which is given back. Where that is
+/// infinite, the field is of a list: it has the card's breadth and as many rows as it fills.
 pub fn typed_beside<T>(
     ui: &mut Ui,
     context: &mut Context,
@@ -84,8 +85,12 @@ pub fn typed_beside<T>(
 ) -> (Option<T>, egui::Response) {
     let tokens = context.tokens;
     let mut out = None;
-    // In a narrow card the name stands above its field.
-    let narrow = ui.available_width() < breadth + FIELD + 40.0;
+    // A name wider than its column pushes the field on; it stands above it where both have no
+    // room.
+    let breadth = breadth.max(widgets::breadth(ui, label_text, FontId::proportional(size::SMALL)));
+    let room = FIELD.max(widgets::breadth(ui, shown, FontId::monospace(size::SMALL)) + 12.0);
+    let list = breadth.is_infinite();
+    let narrow = ui.available_width() < breadth + room + 40.0;
     let layout = if narrow {
         egui::Layout::top_down(egui::Align::Min)
     } else {
@@ -102,16 +107,15 @@ pub fn typed_beside<T>(
             label.clone().on_hover_text(meaning);
         }
         let mut text = context.state.typing.of(key).unwrap_or(shown).to_string();
-        let field = ui.add(
-            egui::TextEdit::singleline(&mut text)
-                .id_salt(key)
-                .desired_width(if breadth.is_finite() {
-                    FIELD.min(ui.available_width() - 32.0)
-                } else {
-                    ui.available_width() - 32.0
-                })
-                .font(FontId::monospace(size::SMALL)),
-        );
+        let most = ui.available_width() - 32.0;
+        let edit = match list {
+            // A list goes on in the next row.
+            true => egui::TextEdit::multiline(&mut text).desired_rows(1).return_key(None),
+            false => egui::TextEdit::singleline(&mut text),
+        };
+        let breadth = if list { most } else { room.min(most) };
+        let fixed = FontId::monospace(size::SMALL);
+        let field = ui.add(edit.id_salt(key).desired_width(breadth).font(fixed));
         let field = field.labelled_by(label.id);
         note_place(ui, &field);
         if field.changed() {
@@ -119,7 +123,9 @@ pub fn typed_beside<T>(
         }
         let wrong = parse(&text).err().filter(|_| text != shown);
         refused = wrong.clone().filter(|_| !field.has_focus() || told_before);
-        if field.lost_focus() {
+        let entered_list =
+            list && field.has_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
+        if field.lost_focus() || entered_list {
             let left = ui.input(|i| i.key_pressed(egui::Key::Escape));
             // What is entered as it was shown is meant as it was shown: what stood behind may
             // have had more figures.

@@ -211,12 +211,15 @@ pub fn cell(ui: &mut Ui, width: f32, text: RichText) -> egui::Response {
     .inner
 }
 
+/// How broad words are on one line, points.
+pub fn breadth(ui: &Ui, words: &str, font: FontId) -> f32 {
+    ui.painter().layout_no_wrap(words.to_owned(), font, Color32::BLACK).size().x
+}
+
 /// A row of a list: its name, what it is, a figure at the right with what that is; what it is
 /// goes below the name where all of it does not stand on one line.
 pub fn list_row(ui: &mut Ui, tokens: &Tokens, name: &str, what: &str, figure: (&str, &str)) {
-    let wide = |text: &str, font: FontId| {
-        ui.painter().layout_no_wrap(text.to_owned(), font, tokens.soft).size().x
-    };
+    let wide = |text: &str, font: FontId| breadth(ui, text, font);
     let (bold, fixed) = (FontId::new(size::BODY, semibold()), FontId::monospace(size::SMALL));
     let together = wide(name, bold.clone())
         + wide(what, FontId::proportional(size::SMALL))
