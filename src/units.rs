@@ -6,6 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 
+mod quantities;
 pub mod short;
 
 /// Millimetres in an inch, exact by definition (international yard and pound, 1959).
@@ -14,6 +15,8 @@ pub const MM_PER_INCH: f64 = 25.4;
 pub const MM_PER_FOOT: f64 = 304.8;
 /// Kilograms in a pound, exact by the same agreement.
 pub const KG_PER_POUND: f64 = 0.453_592_37;
+/// Litres in a US gallon, by definition (NIST SP 811).
+pub const LITRES_PER_GALLON: f64 = 3.785_411_784;
 /// Standard gravity, m/s² (3rd CGPM, 1901).
 pub const STANDARD_GRAVITY: f64 = 9.806_65;
 
@@ -143,120 +146,11 @@ impl Units {
         }
     }
 
-    /// A mass: kilograms or pounds, to a tenth under 10.
-    pub fn mass(self, kg: f64) -> String {
-        if self.imperial() {
-            to_tenth_under_ten(kg / KG_PER_POUND, "lb")
-        } else {
-            to_tenth_under_ten(kg, "kg")
-        }
-    }
-
-    /// A force: what a hand or a spring balance feels, in newtons or pounds-force.
-    pub fn force(self, newtons: f64) -> String {
-        if self.imperial() {
-            to_tenth_under_ten(newtons / (KG_PER_POUND * STANDARD_GRAVITY), "lbf")
-        } else {
-            to_tenth_under_ten(newtons, "N")
-        }
-    }
-
-    /// A temperature in °C: degrees Celsius, or Fahrenheit.
-    pub fn temperature(self, celsius: f64) -> String {
-        if self.imperial() {
-            format!("{:.0} °F", tidy_zero(1.8 * celsius + 32.0, 0))
-        } else {
-            format!("{:.0} °C", tidy_zero(celsius, 0))
-        }
-    }
-
-    /// An area given in mm²: square metres, or square feet.
-    pub fn area(self, mm2: f64) -> String {
-        if self.imperial() {
-            format!("{:.1} sq ft", mm2 / (MM_PER_FOOT * MM_PER_FOOT))
-        } else {
-            format!("{:.2} m²", mm2 * 1e-6)
-        }
-    }
-
-    /// A volume of foam or water given in litres: litres, or cubic feet.
-    pub fn volume(self, litres: f64) -> String {
-        if self.imperial() {
-            format!("{:.1} cu ft", litres * 1e6 / MM_PER_FOOT.powi(3))
-        } else {
-            format!("{litres:.0} litres")
-        }
-    }
-
-    /// The volume of a stick given in mm³: litres, or cubic inches.
-    pub fn small_volume(self, mm3: f64) -> String {
-        if self.imperial() {
-            format!("{:.0} cu in", mm3 / MM_PER_INCH.powi(3))
-        } else {
-            format!("{:.2} litres", mm3 * 1e-6)
-        }
-    }
-
-    /// A density given in kg/m³: that, or pounds in a cubic foot.
-    pub fn density(self, kg_m3: f64) -> String {
-        if self.imperial() {
-            let feet = MM_PER_FOOT * MM_PER_FOOT * MM_PER_FOOT * 1e-9;
-            format!("{:.1} lb/cu ft", kg_m3 * feet / KG_PER_POUND)
-        } else {
-            format!("{kg_m3:.0} kg/m³")
-        }
-    }
-
-    /// The weight of a cloth given in g/m²: that, or ounces in a square yard.
-    pub fn cloth(self, g_m2: f64) -> String {
-        if self.imperial() {
-            let yards = (3.0 * MM_PER_FOOT / 1000.0).powi(2);
-            format!("{:.1} oz/sq yd", g_m2 * 16e-3 * yards / KG_PER_POUND)
-        } else {
-            format!("{g_m2:.0} g/m²")
-        }
-    }
-
-    /// What a coat leaves, given in kg/m²: that, or pounds on a square foot.
-    pub fn coat(self, kg_m2: f64) -> String {
-        if self.imperial() {
-            let feet = (MM_PER_FOOT / 1000.0).powi(2);
-            format!("{:.3} lb/sq ft", kg_m2 * feet / KG_PER_POUND)
-        } else {
-            format!("{kg_m2} kg/m²")
-        }
-    }
-
-    /// A stress given in N/mm²: that, or pounds-force on a square inch.
-    pub fn stress(self, n_mm2: f64) -> String {
-        if self.imperial() {
-            let inch = MM_PER_INCH * MM_PER_INCH;
-            format!("{:.0} psi", n_mm2 * inch / (KG_PER_POUND * STANDARD_GRAVITY))
-        } else {
-            format!("{n_mm2:.1} N/mm²")
-        }
-    }
-
-    /// A pressure given in N/mm²: kilopascals, or pounds-force on a square inch.
-    pub fn pressure(self, n_mm2: f64) -> String {
-        if self.imperial() {
-            let inch = MM_PER_INCH * MM_PER_INCH;
-            format!("{:.1} psi", n_mm2 * inch / (KG_PER_POUND * STANDARD_GRAVITY))
-        } else {
-            format!("{:.0} kPa", 1000.0 * n_mm2)
-        }
-    }
-
     /// What the loft's notation means, for the foot of a sheet that uses it.
     pub fn explained(self) -> Option<&'static str> {
         (self == Units::FeetInchesEighths)
             .then_some("2-7-4+ is 2 feet 7 inches and 4 eighths; the plus is one sixteenth more")
     }
-}
-
-fn to_tenth_under_ten(value: f64, unit: &str) -> String {
-    let places = if value.abs() < 9.95 { 1 } else { 0 };
-    format!("{:.*} {unit}", places as usize, tidy_zero(value, places))
 }
 
 /// An angle in radians as degrees to the half that a bevel gauge shows.

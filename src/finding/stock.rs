@@ -36,6 +36,13 @@ pub enum StockFact {
     },
     /// The glue does not bear what the boat or the shop asks of it.
     NotBorne(NotBorne),
+    /// The shop is colder than a store bears, °C.
+    TooCold {
+        /// The least that it wants.
+        least: f64,
+        /// What the shop has.
+        shop: f64,
+    },
     /// No table has a store.
     UnknownStore,
     /// Boxes round foam are on no sheet.

@@ -13,7 +13,7 @@ pub use air::equilibrium_moisture;
 pub use coverage::{Coverage, Covering};
 pub use ply::Stiffness;
 pub use sheet::{Bendable, ClearRow, Quality, RadiusRow, Sheet, SheetTable};
-pub use stores::{FastenerSize, Figure, Glue, Immersion, StoreRow, StoreTable};
+pub use stores::{FastenerSize, Figure, Glue, Immersion, Measure, StoreRow, StoreTable};
 pub use wood::{MPA_PER_PSI, SHEAR_IN_SAG, STIFFNESS_OVER_SHEAR, Strength, Wood, WoodKind};
 
 /// The tables that a derivation reads.

@@ -3,6 +3,33 @@
 
 use serde::{Deserialize, Serialize};
 
+/// What a row of stores is counted and packed by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measure {
+    /// Litres of what is poured.
+    Litres,
+    /// Litres of what is cut or heaped.
+    Bulk,
+    /// Kilograms.
+    Kilograms,
+    /// Metres off a roll.
+    Metres,
+    /// Pieces.
+    Pieces,
+}
+
+impl Measure {
+    /// Its unit.
+    pub fn word(self) -> &'static str {
+        match self {
+            Measure::Litres | Measure::Bulk => "l",
+            Measure::Kilograms => "kg",
+            Measure::Metres => "m",
+            Measure::Pieces => "pieces",
+        }
+    }
+}
+
 /// What the figure of a row of stores says, and so in which unit the row is counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Figure {
@@ -26,6 +53,10 @@ pub enum Figure {
     PerLitre,
     /// Litres that a litre of it fills; counted in litres.
     Bulk,
+    /// Litres of it that are stirred into a litre of mixed resin or glue; counted in litres.
+    Stirred,
+    /// Pieces for each place; counted by the piece.
+    Each,
 }
 
 impl Figure {
@@ -42,16 +73,19 @@ impl Figure {
             Figure::PerArea => "m² of a coat for each",
             Figure::PerLitre => "litres for each",
             Figure::Bulk => "litres a litre",
+            Figure::Stirred => "litres in a litre mixed",
+            Figure::Each => "for each place",
         }
     }
 
-    /// The unit in which such a row is counted and packed.
-    pub fn counted_in(self) -> &'static str {
+    /// By what such a row is counted and packed.
+    pub fn counted_in(self) -> Measure {
         match self {
-            Figure::Bead | Figure::InCloth | Figure::Coat | Figure::Coverage | Figure::Bulk => "l",
-            Figure::Spread => "kg",
-            Figure::Roll => "m",
-            Figure::Pitch | Figure::PerArea | Figure::PerLitre => "pieces",
+            Figure::Bead | Figure::InCloth | Figure::Coat | Figure::Coverage => Measure::Litres,
+            Figure::Bulk | Figure::Stirred => Measure::Bulk,
+            Figure::Spread => Measure::Kilograms,
+            Figure::Roll => Measure::Metres,
+            Figure::Pitch | Figure::PerArea | Figure::PerLitre | Figure::Each => Measure::Pieces,
         }
     }
 }
@@ -74,6 +108,9 @@ pub struct StoreRow {
     /// Lost in cups, brushes and offcuts, percent of what the work takes up.
     #[serde(default)]
     pub waste_pct: f64,
+    /// Coldest at which it sets or dries as it should, °C; `None` for what does not care.
+    #[serde(default)]
+    pub least_c: Option<f64>,
     /// Where the figures are from.
     pub source: String,
 }

@@ -4,6 +4,7 @@
 //! [`stock`] makes all of it when it is asked for, as thoroughly as it is asked to, and calls
 //! back so that a window can show how far it is and stop it.
 
+mod asked;
 mod choose;
 mod laminate;
 mod left_over;
@@ -16,6 +17,7 @@ mod told;
 mod ways;
 pub mod yard;
 
+pub use asked::{Asked, AskedFor};
 pub use lumber::LumberList;
 pub use lying::{Lying, Side};
 pub use relaid::{ByHand, HeldOver};

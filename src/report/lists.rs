@@ -6,10 +6,11 @@
 use csv::{Terminator, WriterBuilder};
 
 use crate::geom::polyline::{area, length2};
-use crate::model::stock::StockList;
+use crate::model::stock::{Asked, StockList};
 use crate::stock::nest::{CutKind, Keep, cuts};
 use crate::units::Units;
-use crate::words::stock::{counted, joint_bends, joint_made, part_name, wood_name};
+use crate::words::stock::{asked, joint_bends, joint_made, part_name};
+use crate::words::stores::counted;
 
 /// Rows of cells, the head first.
 type Rows = Vec<Vec<String>>;
@@ -23,7 +24,7 @@ pub fn lists(s: &StockList, units: Units, currency: &str) -> [(&'static str, Vec
         ("lumber", lumber(s, units)),
         ("joints", joints(s, units)),
         ("stores", stores(s, units)),
-        ("costs", costs(s, currency)),
+        ("costs", costs(s, units, currency)),
     ]
     .map(|(name, rows)| (name, table(&rows)))
 }
@@ -215,7 +216,7 @@ fn stores(s: &StockList, units: Units) -> Rows {
             out.push(vec![
                 l.name.clone(),
                 format!("{:.3}", l.quantity),
-                l.unit.into(),
+                l.unit.word().into(),
                 b.product.clone(),
                 first(b.packs.to_string()),
                 first(b.pack.to_string()),
@@ -228,27 +229,23 @@ fn stores(s: &StockList, units: Units) -> Rows {
     out
 }
 
-/// Everything that is paid for, one row a thing; the price is empty where it is not known.
-fn costs(s: &StockList, currency: &str) -> Rows {
+/// Everything that is asked for over the counter, alike things in one row; the price is that of
+/// all of them, and empty where it is not known.
+fn costs(s: &StockList, units: Units, currency: &str) -> Rows {
     let mut out = vec![row(["for", "what", "count", "price", "currency"])];
-    let mut push = |of: &str, what: String, count: u32, price: Option<f64>| {
+    let mut push = |of: &str, what: String, count: usize, price: Option<f64>| {
         let price = price.map_or(String::new(), |p| format!("{p:.2}"));
         out.push(vec![of.into(), what, count.to_string(), price, currency.into()]);
     };
-    for (i, kind) in s.sheets.iter().enumerate() {
-        for (n, laid) in kind.layout.sheets.iter().enumerate() {
-            let what = format!("{}, sheet {}", kind.sheet, s.sheet_number(i, n));
-            push("sheets", what, 1, kind.problem.sheets[laid.sheet].price);
-        }
-    }
-    for (n, b) in s.lumber.plan.boards.iter().enumerate() {
-        let stock = &s.lumber.lengths[b.stock];
-        let species = wood_name(&stock.species);
-        let what = format!("{species}, board {}", n + 1);
-        push("lumber", what, 1, stock.price);
+    for a in s.asked_for() {
+        let of = match a.what {
+            Asked::Sheet { .. } => "sheets",
+            Asked::Board { .. } => "lumber",
+        };
+        push(of, asked(&a.what, units), a.count, a.price);
     }
     for b in &s.stores.bought {
-        push("stores", b.product.clone(), b.packs, b.price);
+        push("stores", b.product.clone(), b.packs as usize, b.price);
     }
     out
 }

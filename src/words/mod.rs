@@ -14,6 +14,7 @@ pub mod mass;
 pub mod order;
 pub mod speed;
 pub mod stock;
+pub mod stores;
 pub mod working;
 pub mod yard;
 

@@ -1,14 +1,10 @@
 //! Why something cannot be cut or bought, and what a layout's bound rests on.
 
-use crate::material::Glue;
-use crate::model::stock::{Cost, Laid, Lying, SheetKind, Side, StockList};
-use crate::stock::glue::{NotBorne, TOLD_AT_C};
+use crate::model::stock::{Asked, Cost, Laid, Lying, SheetKind, Side, StockList};
 use crate::stock::joints::{PlacedJoint, SheetFace, Split};
 use crate::stock::lumber::Lack;
 use crate::stock::nest::{Bound, Excess, Reason, RestsOn};
-use crate::stock::stores::{Bought, CountedFrom};
 use crate::units::Units;
-use crate::words::capital;
 
 /// A part of a sheet as the builder calls it; `part` is its place among the parts of its kind.
 pub fn part_name(list: &StockList, kind: &SheetKind, part: usize, lying: &Lying) -> String {
@@ -106,14 +102,6 @@ pub fn kind_words(sheet: &str, thickness: f64, units: Units) -> String {
     if sheet.ends_with(&gauge) { sheet.to_string() } else { format!("{sheet}, {gauge}") }
 }
 
-/// How much of a store: whole pieces, tenths of what is weighed or measured.
-pub fn quantity(amount: f64, unit: &str) -> String {
-    match unit {
-        "pieces" => so_many(amount.ceil() as usize, "piece", "pieces"),
-        unit => format!("{amount:.1} {unit}"),
-    }
-}
-
 /// What a list costs, as far as prices are known.
 pub fn cost_words(cost: &Cost, currency: &str) -> String {
     let known = format!("{:.2} {currency}", cost.known());
@@ -129,17 +117,22 @@ pub fn wood_name(species: &str) -> &str {
     if species.is_empty() { "any straight wood (jig)" } else { species }
 }
 
-/// What is asked for over the counter: "primer: 3.2 l, 4 packs of 1 l".
-pub fn to_buy(b: &Bought) -> String {
-    let packs = so_many(b.packs as usize, "pack", "packs");
-    format!("{}: {}, {packs} of {}", b.product, quantity(b.quantity, b.unit), pack_of(b))
-}
-
-/// How much a pack holds.
-pub fn pack_of(b: &Bought) -> String {
-    match b.unit {
-        "pieces" => format!("{}", b.pack),
-        unit => format!("{} {unit}", b.pack),
+/// A thing asked for at the yard, without how many.
+pub fn asked(what: &Asked, units: Units) -> String {
+    match what {
+        Asked::Sheet { sheet, thickness, size, on_hand } => format!(
+            "{}, {} by {}{}",
+            kind_words(sheet, *thickness, units),
+            units.show(size.0),
+            units.show(size.1),
+            if *on_hand { ", counted on your list" } else { "" }
+        ),
+        Asked::Board { species, section, length } => format!(
+            "{} {}, {}",
+            wood_name(species),
+            units.section(section.0, section.1),
+            units.show(*length)
+        ),
     }
 }
 
@@ -233,94 +226,5 @@ pub fn no_lumber(lack: &Lack) -> String {
             format!("the stock is used up: piece {} of it, {length:.0} mm, is left over", part + 1)
         }
         Lack::Wrong(what) => format!("the cutting list did not add up: {what}"),
-    }
-}
-
-/// What is told of a glue: what it bears and how long it takes, and first what of that which is
-/// asked it does not bear.
-pub fn glue_words(glue: &Glue, lacks: &[NotBorne], units: Units) -> String {
-    let lacks = lacks.iter().map(|l| capital(&not_borne(l, units)) + ". ");
-    format!(
-        "{}Stands {}; sets from {} to {}; open {} minutes, {} hours in clamps at {}; bridges {}; {}.",
-        lacks.collect::<String>(),
-        glue.immersion.word(),
-        units.temperature(glue.least_c),
-        units.temperature(glue.most_c),
-        glue.open_min,
-        glue.clamp_h,
-        units.temperature(TOLD_AT_C),
-        units.gauge(glue.gap_mm),
-        glue.note
-    )
-}
-
-/// What a glue does not bear, with both figures.
-pub fn not_borne(what: &NotBorne, units: Units) -> String {
-    match what {
-        NotBorne::Immersion { bears, asked } => {
-            format!("it stands {}, and the boat asks {}", bears.word(), asked.word())
-        }
-        NotBorne::Gap { bears, asked } => format!(
-            "it bridges gaps of {}, and the joints leave {}",
-            units.gauge(*bears),
-            units.gauge(*asked)
-        ),
-        NotBorne::Temperature { bears: (from, to), asked } => format!(
-            "it sets from {} to {}, and the shop has {}",
-            units.temperature(*from),
-            units.temperature(*to),
-            units.temperature(*asked)
-        ),
-        NotBorne::Moisture { bears: (dry, wet), asked } => {
-            format!("it takes wood of {dry} to {wet} % moisture, and a stick has {asked:.0} %")
-        }
-    }
-}
-
-/// What a store was counted from: the sum written out.
-pub fn counted(from: &CountedFrom, units: Units) -> String {
-    match from {
-        CountedFrom::Bead { length, section } => {
-            format!("{} of joint by a bead of {section} mm²", units.show(*length))
-        }
-        CountedFrom::Spread { area, rate } => {
-            format!("{} of joint by {rate} kg/m²", units.area(*area))
-        }
-        CountedFrom::Fillets { length, mean } => format!(
-            "{} of fillet, {mean:.0} mm² in section on average: r² (1/tan(a/2) - (pi - a)/2)",
-            units.show(*length)
-        ),
-        CountedFrom::Runs { runs, roll } => format!(
-            "{} with their laps, side by side where they fit, from a roll {} wide",
-            so_many(*runs, "run", "runs"),
-            units.show(*roll)
-        ),
-        CountedFrom::Tape { length, width } => {
-            format!("{} of seam, tape {} wide", units.show(*length), units.show(*width))
-        }
-        CountedFrom::Cloth { kg, rate } => {
-            format!("{} of cloth by {rate:.2} l a kg", units.mass(*kg))
-        }
-        CountedFrom::Weave { area, coats, rate } => {
-            let coats = so_many(*coats as usize, "coat", "coats");
-            format!("{} by {coats} of {rate:.3} l a m²", units.area(*area))
-        }
-        CountedFrom::Fastened { edges, apart, alone } => {
-            let alone = if *alone > 0 { format!(", and {alone} in joints") } else { String::new() };
-            format!(
-                "{} of edge, {} apart, one more at each end{alone}",
-                units.show(*edges),
-                units.show(*apart)
-            )
-        }
-        CountedFrom::Paint { area, coats, rate } => {
-            let coats = so_many(*coats as usize, "coat", "coats");
-            format!("{} by {coats}, {rate} m² a litre", units.area(*area))
-        }
-        CountedFrom::Fairing { area, rate } => {
-            format!("{} by {rate} l a m²", units.area(*area))
-        }
-        CountedFrom::Foam { volume } => format!("blocks of {:.0} litres", volume * 1e-6),
-        CountedFrom::UsedUp { amount, lasts, unit } => format!("{amount:.1} at {lasts} {unit}"),
     }
 }

@@ -1,7 +1,8 @@
 //! Only what the yard has: what is missing on the lists, what changes, and why boats fell.
 
 use super::finding::{Said, said};
-use super::stock::{kind_words, not_borne, so_many};
+use super::stock::{kind_words, so_many};
+use super::stores::not_borne;
 use crate::model::stock::yard::{
     Besides, Change, Doing, End, Family, Found, GlueOut, NotListed, Progress, Sheet, Why,
 };
@@ -119,13 +120,24 @@ pub fn ended(found: &Found) -> String {
     let looked = format!("Looked at {} of {} boats", found.looked_at, found.possible);
     match (found.end, &found.answer) {
         (End::Proved, Some(_)) => format!(
-            "{looked}: no other that holds costs less, its sheets laid as thoroughly as these"
+            "{looked}: none of the rest can hold and cost less, its sheets laid at once as these are; her own list, laid for longer, may come out cheaper than the figure for her here"
         ),
         (End::Proved, None) => format!("{looked}: none of them holds"),
         (End::Stopped, Some(_)) => {
             format!("{looked} until it was stopped: a cheaper one that holds there may be")
         }
-        (End::Stopped, None) => format!("{looked} until it was stopped, and found none that holds"),
+        (End::Stopped, None) => {
+            format!("{looked} until it was stopped, and none of those was laid out whole by then")
+        }
+    }
+}
+
+/// Whether the boat as she is holds, apart from what the lists have of her own sheets and
+/// lumber.
+pub fn as_she_is(found: &Found, units: Units) -> String {
+    match &found.as_she_is {
+        Some(f) => format!("As she is she does not hold: {}", why(f, units)),
+        None => "As she is she holds, if what she is of can be had".into(),
     }
 }
 

@@ -12,7 +12,7 @@ use chinewright::part::{CutFrom, PartId, Shape};
 use chinewright::report::{json, lists, text};
 use chinewright::stock::nest::{Effort, wrongs};
 use chinewright::stock::stores::{CountedFrom, Line};
-use chinewright::words::stock::to_buy;
+use chinewright::words::stores::to_buy;
 
 fn model(hull: &Hull) -> Model {
     derive(hull, &Materials::shipped()).expect("a model")
@@ -242,7 +242,7 @@ fn what_is_listed_is_told_as_text_json_and_tables() {
         assert!(told.contains(&name.to_lowercase()), "{name}");
     }
     for b in &list.stores.bought {
-        assert!(told.contains(&to_buy(b).to_lowercase()), "{}", b.product);
+        assert!(told.contains(&to_buy(b, hull.units).to_lowercase()), "{}", b.product);
     }
     let report = json::report_with_stock(&model, &list, Some("stock"));
     let sheets: usize = list.sheets.iter().map(|k| k.layout.sheets.len()).sum();
@@ -281,13 +281,28 @@ fn gussets_foam_and_rails_are_on_the_list() {
     };
     let told: usize = list.stores.lines.iter().map(alone).sum();
     assert!(crosses > 100, "{crosses}");
-    assert_eq!(told, crosses + laps);
+    // Two screws through each arm of the knee behind the stem's heel, as its drawing says.
+    let stem = model.woodwork.stem.as_ref().and_then(|s| s.joint.as_ref()).expect("a joint");
+    assert!(stem.knee.is_some());
+    assert_eq!(told, crosses + laps + 4);
+    let quantity = |name: &str| -> f64 {
+        let own = list.stores.lines.iter().filter(|l| l.name.starts_with(name));
+        own.map(|l| l.quantity).sum()
+    };
+    let knee = model.woodwork.knee.as_ref().expect("a knee behind the motor");
+    let bolts = knee.bolts.iter().map(Vec::len).sum::<usize>();
+    assert!(bolts >= 4 && quantity("bolt with washers") == bolts as f64, "{bolts}");
+    assert_eq!(quantity("coach screw"), 2.0);
+    // Two screws at each end of each stick of the jig, four for each frame on its legs.
+    let sticks = model.woodwork.strongback.as_ref().expect("a jig").sticks.len();
+    let jig = 4 * sticks + 4 * model.woodwork.frames.len();
+    assert_eq!(quantity("screw for the jig"), (1.1 * jig as f64).ceil());
     let foam = list.stores.lines.iter().find(|l| l.name == "flotation foam").expect("bought");
     // 400 by 200 by 100 mm on both sides, a tenth lost.
     assert!((foam.quantity - 16.0 * 1.1).abs() < 1e-9, "{}", foam.quantity);
     let boxes = |f: &&Finding| matches!(f.fact, Fact::Stock(StockFact::BoxesOnNoSheet { .. }));
     assert_eq!(list.findings.iter().filter(boxes).count(), 1);
     // Rail 19 and side 6 into a clamp of 19: 38 mm, as long as the three allow.
-    let through = list.stores.lines.iter().any(|l| l.name.ends_with("38.0 mm"));
+    let through = list.stores.lines.iter().any(|l| l.name.ends_with("38 mm"));
     assert!(through, "{:?}", list.stores.lines.iter().map(|l| &l.name).collect::<Vec<_>>());
 }

@@ -1,14 +1,16 @@
 //! What the work takes up: joints glued and fastened, seams taped, surfaces clothed and painted,
 //! counted from the panels' edges, the frames and the register.
 
+mod ends;
+
 use std::f64::consts::{FRAC_PI_2, PI};
 
 use super::{Laminated, PanelSplit};
 use crate::geom::polyline::{area, bounds, length2};
-use crate::geom::{P2, V3};
+use crate::geom::{P2, V2, V3};
 use crate::hull::MemberSide;
 use crate::material::Immersion;
-use crate::model::Model;
+use crate::model::{Model, PanelModel};
 use crate::panel::Ruling;
 use crate::part::{Amount, CutFrom, LineId, PartId};
 use crate::stock::stores::adhesive::{Fillet, GlueJoint};
@@ -36,6 +38,8 @@ pub(super) fn stores(model: &Model, panels: &[PanelSplit], laminated: &[Laminate
     frames(model, &mut work);
     battens(model, &mut work);
     joints(model, panels, &mut work);
+    ends::ends(model, &mut work);
+    ends::jig(model, &mut work);
     layers(model, laminated, &mut work);
     surfaces(model, &mut work);
     let afloat = &model.hull.afloat;
@@ -62,11 +66,12 @@ fn edges(model: &Model, work: &mut Work) {
             };
             let on_keel = l.is(LineId::Keel) || p.full_width && line == p.lower_line;
             // A flat bottom's middle is no edge; what lies along it is glued all the same.
-            let sides = if on_keel { 1.0 } else { 2.0 };
+            let rows = if p.full_width && on_keel { 1 } else { 2 };
             for b in model.members.iter().filter(|b| b.member.follows(l.id)) {
-                let width = b.member.sided_mm;
+                // Two bottoms that meet on a keelson have half of it each.
+                let half = if on_keel && !p.full_width { 0.5 } else { 1.0 };
                 let name = format!("{} to {}", p.name, b.member.name);
-                work.joints.push(GlueJoint { name: name.clone(), length: sides * length, width });
+                work.joints.push(laid_with(p, rows, length, half * b.member.sided_mm));
                 // What lies outside is screwed through itself and the sheet into what lies inside.
                 let within = |c: &&crate::bend::BentMember| {
                     c.member.side == MemberSide::Inside && c.member.follows(l.id)
@@ -79,7 +84,7 @@ fn edges(model: &Model, work: &mut Work) {
                         (p.thickness + b.member.moulded_mm, into)
                     }
                 };
-                for _ in 0..sides as usize {
+                for _ in 0..rows {
                     let number = Number::Along(length);
                     work.fastened.push(Fastened { name: name.clone(), number, thickness, into });
                 }
@@ -87,7 +92,7 @@ fn edges(model: &Model, work: &mut Work) {
             // Every edge but the sheer and a flat bottom's middle is a seam outside.
             let seam = line + 1 < model.lines.lines.len() && !(p.full_width && on_keel);
             if seam && line == p.lower_line {
-                work.seams.extend(std::iter::repeat_n(length, sides as usize));
+                work.seams.extend(std::iter::repeat_n(length, if on_keel { 1 } else { 2 }));
             }
         }
         let ends = [(p.edges.bow, model.woodwork.stem.is_some()), (p.edges.stern, false)];
@@ -98,11 +103,7 @@ fn edges(model: &Model, work: &mut Work) {
             };
             if length > 1.0 {
                 let name = format!("{} to {what}", p.name);
-                work.joints.push(GlueJoint {
-                    name: name.clone(),
-                    length: 2.0 * length,
-                    width: into,
-                });
+                work.joints.push(laid_with(p, 2, length, into));
                 for _ in 0..2 {
                     work.fastened.push(Fastened {
                         name: name.clone(),
@@ -113,6 +114,16 @@ fn edges(model: &Model, work: &mut Work) {
                 }
             }
         }
+    }
+}
+
+/// A joint of a panel with what it lands on, `sides` of them on both hands together: a whole
+/// bottom is laid with all of them in one go, a panel of each hand with its own.
+fn laid_with(panel: &PanelModel, sides: u32, length: f64, width: f64) -> GlueJoint {
+    let laid = panel.name.clone();
+    match panel.full_width {
+        true => GlueJoint { laid, length: f64::from(sides) * length, width, count: 1 },
+        false => GlueJoint { laid, length, width, count: sides },
     }
 }
 
@@ -166,9 +177,7 @@ fn frames(model: &Model, work: &mut Work) {
             let points: Vec<P2> = e.points.iter().map(|q| q.at).collect();
             let length = length2(&points);
             let name = format!("{} to frame {}", p.name, f.station);
-            let joint =
-                GlueJoint { name: name.clone(), length: 2.0 * length, width: framing.sided_mm };
-            work.joints.push(joint);
+            work.joints.push(laid_with(p, 2, length, framing.sided_mm));
             for _ in 0..2 {
                 work.fastened.push(Fastened {
                     name: name.clone(),
@@ -179,18 +188,12 @@ fn frames(model: &Model, work: &mut Work) {
             }
         }
         for g in &f.gussets {
-            let copies = if g.whole { 1.0 } else { 2.0 };
-            let square = copies * area(&g.outline).abs();
-            // As a joint one millimetre long for each that it is glued over.
-            let width = square.sqrt();
-            work.joints.push(GlueJoint {
-                name: format!("gussets of frame {}", f.station),
-                length: if width > 0.0 { square / width } else { 0.0 },
-                width,
-            });
+            let copies = if g.whole { 1 } else { 2 };
+            let laid = format!("gussets of frame {}", f.station);
+            work.joints.push(GlueJoint::of_face(laid, area(&g.outline), copies));
             work.fastened.push(Fastened {
                 name: format!("gussets of frame {}", f.station),
-                number: Number::Pieces(copies as u32 * g.fastenings.len() as u32),
+                number: Number::Pieces(copies * g.fastenings.len() as u32),
                 thickness: framing.gusset_mm,
                 into: framing.sided_mm,
             });
@@ -219,10 +222,11 @@ fn battens(model: &Model, work: &mut Work) {
         let sheet = model.panels.iter().find(|p| b.member.line == p.name);
         let name = format!("{} to the skin", part.name);
         let copies = part.copies.count();
-        work.joints.push(GlueJoint {
-            name: name.clone(),
-            length: copies as f64 * length,
-            width: b.member.sided_mm,
+        // They lie on the frames when the sheet comes down on them.
+        let width = b.member.sided_mm;
+        work.joints.push(match sheet {
+            Some(p) => laid_with(p, copies as u32, length, width),
+            None => GlueJoint { laid: name.clone(), length, width, count: copies as u32 },
         });
         for _ in 0..copies {
             work.fastened.push(Fastened {
@@ -241,24 +245,23 @@ fn layers(model: &Model, laminated: &[Laminated], work: &mut Work) {
         let Some(Amount::Area(square)) = model.parts.get(l.part).map(|p| p.amount) else {
             continue;
         };
-        let width = square.sqrt();
-        let length = if width > 0.0 { (l.layers - 1) as f64 * square / width } else { 0.0 };
-        work.joints.push(GlueJoint { name: format!("layers of the {}", l.name), length, width });
+        let laid = format!("layers of the {}", l.name);
+        work.joints.push(GlueJoint::of_face(laid, square, (l.layers - 1) as u32));
     }
 }
 
 /// Scarfs and butt blocks of the panels.
 fn joints(model: &Model, panels: &[PanelSplit], work: &mut Work) {
     for split in panels {
-        let copies = split.copies.count() as f64;
         let thickness = model.panels[split.panel.0].thickness;
         for j in &split.split.joints {
             let name = format!("{} of the {}", j.kind.word(), split.name);
             let across = j.lines.first().map_or(0.0, |[a, b]| (b - a).norm());
             work.joints.push(GlueJoint {
-                name: name.clone(),
-                length: copies * across,
+                laid: name.clone(),
+                length: across,
                 width: j.taken,
+                count: split.copies.count() as u32,
             });
             for block in &j.blocks {
                 let square = area(block).abs();
@@ -275,6 +278,14 @@ fn joints(model: &Model, panels: &[PanelSplit], work: &mut Work) {
             }
         }
     }
+}
+
+/// How far an outline reaches along a direction, mm.
+fn extent(outline: &[P2], along: V2) -> f64 {
+    let spread = outline.iter().map(|p| p.coords.dot(&along));
+    let (low, high) =
+        spread.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
+    (high - low).max(0.0)
 }
 
 /// What is clothed and painted.

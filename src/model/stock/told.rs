@@ -7,7 +7,7 @@ use crate::finding::{Fact, Finding, Place, StockFact};
 use crate::geom::polyline::bounds;
 use crate::model::Model;
 use crate::part::{Amount, CutFrom, PartId};
-use crate::stock::glue::against;
+use crate::stock::glue::{NotBorne, against};
 use crate::stock::nest::Supply;
 use crate::stock::stores::Stores;
 
@@ -20,7 +20,13 @@ pub(super) fn glue(model: &Model, out: &mut Vec<Finding>) {
     let table = model.materials.stores.with_own_rows(&plan.stores);
     let moisture = model.hull.members.iter().map(|m| m.moisture());
     for what in table.glue(&plan.glue).map_or(vec![], |g| against(g, &plan.gluing, moisture)) {
-        out.push(Finding::watch(Place::Stock(plan.glue.clone()), StockFact::NotBorne(what)));
+        // A joint that water takes apart sinks her; what the shop or the wood lacks can be mended
+        // before the glue is spread. Our judgement, no source.
+        let say: fn(Place, StockFact) -> Finding = match what {
+            NotBorne::Immersion { .. } => Finding::stop,
+            _ => Finding::watch,
+        };
+        out.push(say(Place::Stock(plan.glue.clone()), StockFact::NotBorne(what)));
     }
 }
 
@@ -141,6 +147,10 @@ fn rest(stores: &Stores, out: &mut Vec<Finding>) {
     for c in &stores.too_long {
         let slow = StockFact::SlowToClose { minutes: c.minutes, open: c.open };
         out.push(Finding::watch(Place::Stock(c.name.clone()), slow));
+    }
+    for c in &stores.too_cold {
+        let fact = StockFact::TooCold { least: c.least, shop: c.shop };
+        out.push(Finding::watch(Place::Stock(c.product.clone()), fact));
     }
     for name in &stores.unknown {
         out.push(Finding::watch(Place::Stock(name.clone()), StockFact::UnknownStore));

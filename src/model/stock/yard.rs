@@ -235,13 +235,14 @@ pub fn choose(
     Ok(found)
 }
 
-/// Warnings of her list that no other glue takes away, since there is none to choose.
+/// Warnings of her list that no choice takes away: those of the shop, and those of the glue where
+/// there is no other to choose.
 fn of_the_list((model, list): &(Model, StockList), choices: &Choices) -> Suffered {
-    if choices.glues != [model.hull.stock.glue.clone()] {
-        return Suffered::default();
-    }
-    let glue = |f: &&Finding| verdict::is_grave(f) && verdict::of_glue(f);
-    Suffered(list.findings.iter().filter(glue).cloned().collect())
+    let one_glue = choices.glues == [model.hull.stock.glue.clone()];
+    let stays = |f: &&Finding| {
+        verdict::is_grave(f) && (verdict::of_the_shop(f) || one_glue && verdict::of_glue(f))
+    };
+    Suffered(list.findings.iter().filter(stays).cloned().collect())
 }
 
 /// How many boats have such a choice.

@@ -15,8 +15,9 @@ use crate::words::capital;
 use crate::words::cautions;
 use crate::words::finding::said;
 use crate::words::stock::{
-    counted, joint, kind_words, part_name, quantity, so_many, so_many_sheets, to_buy, wood_name,
+    asked, joint, kind_words, part_name, so_many, so_many_sheets, wood_name,
 };
+use crate::words::stores::{quantity, to_buy, with_loss};
 
 /// The section; `plan` has the glue and what stands behind prices.
 pub fn stock(s: &StockList, units: Units, plan: &StockPlan) -> String {
@@ -24,6 +25,7 @@ pub fn stock(s: &StockList, units: Units, plan: &StockPlan) -> String {
     let mut out = String::from("\n");
     let severity = gravest(&s.findings, Some(Question::Stock));
     heading_of(&mut out, "Stock: what do I buy, and how do I cut it?", Question::Stock, severity);
+    yard(&mut out, s, units, currency);
     joints(&mut out, s, units);
     for (i, kind) in s.sheets.iter().enumerate() {
         sheets(&mut out, s, (i, kind), units);
@@ -47,6 +49,21 @@ pub fn stock(s: &StockList, units: Units, plan: &StockPlan) -> String {
     }
     out.push('\n');
     out
+}
+
+/// What is asked for at the yard.
+fn yard(out: &mut String, s: &StockList, units: Units, currency: &str) {
+    let all = s.asked_for();
+    if all.is_empty() {
+        return;
+    }
+    out.push_str("For the yard\n");
+    for a in &all {
+        let price = a.price.map_or(String::new(), |p| format!(": {p:.2} {currency}"));
+        let words = format!("{} of {}{price}", a.count, asked(&a.what, units));
+        paragraph(out, "    ", words.trim_end());
+    }
+    out.push('\n');
 }
 
 fn joints(out: &mut String, s: &StockList, units: Units) {
@@ -145,7 +162,7 @@ fn stores(out: &mut String, s: &StockList, units: Units, plan: &StockPlan) {
         let price = b.price.map_or(String::new(), |p| format!(", {p:.2} {}", plan.currency));
         let made: Vec<String> =
             b.lines.iter().map(|i| made_of(&s.stores.lines[*i], b, units)).collect();
-        let words = format!("{}{price}. {}", to_buy(b), made.join(". "));
+        let words = format!("{}{price}. {}", to_buy(b, units), made.join(". "));
         paragraph(out, "    ", &words);
     }
     paragraph(out, "", cautions::beside_glue(&plan.glue));
@@ -163,9 +180,9 @@ fn stores(out: &mut String, s: &StockList, units: Units, plan: &StockPlan) {
 fn made_of(l: &Line, of: &Bought, units: Units) -> String {
     let own = match of.lines.len() {
         1 => String::new(),
-        _ => format!("{}, {}: ", capital(&l.name), quantity(l.quantity, l.unit)),
+        _ => format!("{}, {}: ", capital(&l.name), quantity(l.quantity, l.unit, units)),
     };
-    format!("{own}{}; {:.0} % for loss", counted(&l.from, units), l.waste_pct)
+    format!("{own}{}", with_loss(l, units))
 }
 
 fn cost(out: &mut String, s: &StockList, units: Units, currency: &str) {

@@ -23,10 +23,7 @@ pub fn yard(found: &Found, units: Units) -> String {
     let title = format!("{}: only what the yard has", before.hull.name);
     let _ = writeln!(out, "{title}\n{}\n", "=".repeat(title.chars().count()));
     paragraph(&mut out, "", &format!("{}.", words::ended(found)));
-    if let Some(why) = &found.as_she_is {
-        let words = format!("As she is she does not hold: {}.", words::why(why, units));
-        paragraph(&mut out, "", &words);
-    }
+    paragraph(&mut out, "", &format!("{}.", words::as_she_is(found, units)));
     out.push('\n');
     match &found.answer {
         Some(answer) => {
@@ -123,7 +120,7 @@ fn fallen(out: &mut String, found: &Found, units: Units) {
     if found.fallen.is_empty() {
         return;
     }
-    out.push_str("Why others fell\n");
+    out.push_str("Why others fell; one may fall for several reasons\n");
     for f in found.fallen.iter().take(MOST_REASONS) {
         let boats = usize::try_from(f.boats).unwrap_or(usize::MAX);
         let boats = so_many(boats, "boat", "boats");

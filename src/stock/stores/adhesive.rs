@@ -7,12 +7,35 @@ use crate::stock::glue::time_factor;
 /// A glued joint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GlueJoint {
-    /// What is glued: "side to chine log, port".
-    pub name: String,
-    /// Along it, mm.
+    /// What is laid when it is closed, and with it all joints that are spread for that: "side".
+    pub laid: String,
+    /// Along one of them, mm.
     pub length: f64,
     /// Across what touches, mm.
     pub width: f64,
+    /// How many there are, each closed by itself: on both hands, one layer after the other.
+    pub count: u32,
+}
+
+/// A broad face takes a bead for each of these, mm. Our judgement, no source.
+const BEAD_EVERY_MM: f64 = 50.0;
+
+impl GlueJoint {
+    /// A face of `area` mm² as a joint of equal sides.
+    pub fn of_face(laid: String, area: f64, count: u32) -> GlueJoint {
+        let side = area.abs().sqrt();
+        GlueJoint { laid, length: side, width: side, count }
+    }
+
+    /// Along all of them, mm.
+    fn along(&self) -> f64 {
+        f64::from(self.count) * self.length
+    }
+
+    /// Of bead on all of them, mm: side by side on a broad face.
+    fn beads(&self) -> f64 {
+        self.along() * (self.width / BEAD_EVERY_MM).round().max(1.0)
+    }
 }
 
 /// A fillet in a corner.
@@ -39,12 +62,12 @@ impl Fillet {
 }
 
 /// Joint that two people spread, close and fasten in a minute, mm. Our judgement; no source.
-pub const CLOSED_A_MINUTE_MM: f64 = 500.0;
+pub const CLOSED_A_MINUTE_MM: f64 = 1000.0;
 
-/// A joint against the time for which its glue stays open.
+/// What is laid in one go against the time for which its glue stays open.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Closing {
-    /// Which joint.
+    /// What is laid.
     pub name: String,
     /// What closing it takes, minutes.
     pub minutes: f64,
@@ -52,14 +75,20 @@ pub struct Closing {
     pub open: f64,
 }
 
-/// Joints that take longer to close than the glue stays open at this temperature (°C).
+/// What takes longer to lay, with all joints of one go, than the glue stays open at this
+/// temperature (°C).
 pub fn too_long(joints: &[GlueJoint], glue: &Glue, temperature_c: f64) -> Vec<Closing> {
     let open = glue.open_min * time_factor(temperature_c);
-    joints
-        .iter()
-        .map(|j| Closing { name: j.name.clone(), minutes: j.length / CLOSED_A_MINUTE_MM, open })
-        .filter(|c| c.minutes > c.open)
-        .collect()
+    let mut out: Vec<Closing> = Vec::new();
+    for j in joints {
+        let minutes = j.length / CLOSED_A_MINUTE_MM;
+        match out.iter_mut().find(|c| c.name == j.laid) {
+            Some(c) => c.minutes += minutes,
+            None => out.push(Closing { name: j.laid.clone(), minutes, open }),
+        }
+    }
+    out.retain(|c| c.minutes > c.open);
+    out
 }
 
 /// The line for the glue of all these joints.
@@ -69,15 +98,15 @@ pub fn too_long(joints: &[GlueJoint], glue: &Glue, temperature_c: f64) -> Vec<Cl
 pub fn glue_line(shop: &Shop, joints: &[GlueJoint]) -> Result<Line, String> {
     let glue = shop.table.glue(&shop.plan.glue).ok_or_else(|| shop.plan.glue.clone())?;
     let row = shop.row(&glue.store)?;
-    let length: f64 = joints.iter().map(|j| j.length).sum();
     let rate = row.value;
     let (taken, from) = match row.figure {
         Figure::Bead => {
+            let length: f64 = joints.iter().map(GlueJoint::beads).sum();
             let litres = length * rate * 1e-6;
             (litres, CountedFrom::Bead { length, section: rate })
         }
         _ => {
-            let area: f64 = joints.iter().map(|j| j.length * j.width).sum();
+            let area: f64 = joints.iter().map(|j| j.along() * j.width).sum();
             (area * 1e-6 * rate, CountedFrom::Spread { area, rate })
         }
     };
@@ -100,14 +129,14 @@ pub fn fillet_line(shop: &Shop, fillets: &[Fillet]) -> Result<Line, String> {
 mod tests {
     use super::*;
     use crate::hull::StockPlan;
-    use crate::material::StoreTable;
+    use crate::material::{Measure, StoreTable};
     use crate::stock::stores::bought::bought;
     use crate::units::{MM_PER_FOOT, MM_PER_INCH, Units};
 
     const IN3_PER_LITRE: f64 = 61.023_744_094_732_28;
 
     fn joint(length: f64, width: f64) -> GlueJoint {
-        GlueJoint { name: "seam".into(), length, width }
+        GlueJoint { laid: "seam".into(), length, width, count: 1 }
     }
 
     fn with_glue(name: &str, joints: &[GlueJoint]) -> Line {
@@ -188,12 +217,24 @@ mod tests {
     #[test]
     fn a_spread_glue_counts_by_area_and_a_long_joint_is_told() {
         let line = with_glue("resorcinol", &[joint(4000.0, 25.0), joint(6000.0, 25.0)]);
-        assert!((line.quantity - 0.25 * 0.3 * 1.15).abs() < 1e-12 && line.unit == "kg");
+        assert!(
+            (line.quantity - 0.25 * 0.3 * 1.15).abs() < 1e-12 && line.unit == Measure::Kilograms
+        );
         let table = StoreTable::shipped();
         let glue = table.glue("resorcinol").expect("there");
-        let joints = [joint(4000.0, 25.0), joint(9000.0, 25.0)];
+        // A side on two hands is laid twice; a bottom with all that touches it in one go.
+        let on = |laid: &str, length, count| GlueJoint {
+            laid: laid.into(),
+            count,
+            ..joint(length, 25.0)
+        };
+        let joints = [on("side", 9000.0, 2), on("bottom", 9000.0, 1), on("bottom", 9000.0, 1)];
         let late = too_long(&joints, glue, 20.0);
-        assert!(late.len() == 1 && (late[0].minutes - 18.0).abs() < 1e-12);
+        assert!(late.len() == 1 && late[0].name == "bottom", "{late:?}");
+        assert!((late[0].minutes - 18.0).abs() < 1e-12);
         assert!(too_long(&joints, glue, 15.0).is_empty());
+        // A face of 200 by 200 takes four beads, a batten's one.
+        let beads = |width| with_glue("construction adhesive", &[joint(200.0, width)]).quantity;
+        assert!((beads(200.0) - 4.0 * beads(25.0)).abs() < 1e-12);
     }
 }

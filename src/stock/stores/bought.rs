@@ -1,6 +1,7 @@
 //! What is asked for over the counter: lines of one product come out of the same packs.
 
 use super::Line;
+use crate::material::Measure;
 
 /// A pack may be over by this share of itself: rounding, not glue.
 const OVER: f64 = 1e-9;
@@ -14,8 +15,8 @@ pub struct Bought {
     pub product: String,
     /// How much is taken up, with what is lost.
     pub quantity: f64,
-    /// Of what: `l`, `kg`, `m`, `pieces`.
-    pub unit: &'static str,
+    /// By what it is counted.
+    pub unit: Measure,
     /// How much is in a pack.
     pub pack: f64,
     /// How many packs that makes.
@@ -62,7 +63,7 @@ mod tests {
             name: name.into(),
             product: product.into(),
             quantity,
-            unit: "l",
+            unit: Measure::Litres,
             pack: 3.785,
             pack_price: Some(90.0),
             from: CountedFrom::Fairing { area: 1e6, rate: 2.0 },

@@ -1,7 +1,10 @@
 //! Screws and nails: which size, how many.
 
+use std::collections::BTreeMap;
+
 use super::{CountedFrom, Line, Shop};
 use crate::material::{FastenerSize, StoreTable};
+use crate::units::MM_PER_INCH;
 
 /// How many there are.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,7 +71,7 @@ pub fn lines(shop: &Shop, all: &[Fastened]) -> Result<(Vec<Line>, Vec<String>), 
             own.iter().map(|f| if let Number::Along(l) = f.number { l } else { 0.0 }).sum();
         let alone: u32 =
             own.iter().map(|f| if let Number::Pieces(n) = f.number { n } else { 0 }).sum();
-        let named = format!("{}, {} x {}", row.name, s.gauge, shop.units.fine(s.length_mm));
+        let named = format!("{}, {} x {}", row.name, s.gauge, shop.units.fastening(s.length_mm));
         let from = CountedFrom::Fastened { edges, apart: row.value, alone };
         let mut line = shop.line(row, &named, f64::from(pieces), from);
         line.quantity = line.quantity.ceil();
@@ -77,6 +80,67 @@ pub fn lines(shop: &Shop, all: &[Fastened]) -> Result<(Vec<Line>, Vec<String>), 
     }
     let thin = all.iter().filter(|f| size(shop.table, f).is_none()).map(|f| f.name.clone());
     Ok((lines, thin.collect()))
+}
+
+/// Bolts or coach screws of one length, 8 mm (5/16 in) across, as [`crate::frames`] draws them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bolts {
+    /// The row of the table of stores.
+    pub store: &'static str,
+    /// How many.
+    pub count: u32,
+    /// Under the head, at least, mm.
+    pub length: f64,
+}
+
+impl Bolts {
+    /// With washers and a nut, through wood of this thickness, mm.
+    pub fn through(wood: f64, count: usize) -> Bolts {
+        let (store, count) = ("bolt with washers and nut", count as u32);
+        Bolts { store, count, length: wood + WASHERS_AND_NUT_MM }
+    }
+
+    /// Coach screws of this length, mm.
+    pub fn screwed(length: f64, count: usize) -> Bolts {
+        Bolts { store: "coach screw", count: count as u32, length }
+    }
+}
+
+/// A washer on either side and a nut with a thread beyond it take so much of a bolt of 8 mm
+/// (5/16 in), mm: ISO 7089 and ISO 4032 (from memory).
+const WASHERS_AND_NUT_MM: f64 = 14.0;
+/// Bolts are sold by this, mm.
+const BOLT_STEP_MM: f64 = 10.0;
+
+/// A line for each length, the short ones first, or the name that no table has.
+pub fn bolt_lines(shop: &Shop, all: &[Bolts]) -> Vec<Result<Line, String>> {
+    let step = if shop.units.imperial() { 0.5 * MM_PER_INCH } else { BOLT_STEP_MM };
+    let mut lengths: BTreeMap<(&str, u32), u32> = BTreeMap::new();
+    for b in all {
+        let steps = (b.length / step).ceil() as u32;
+        *lengths.entry((b.store, steps)).or_default() += b.count;
+    }
+    let line = |((store, steps), places): ((&str, u32), u32)| {
+        let row = shop.row(store)?;
+        let length = shop.units.fastening(f64::from(steps) * step);
+        let across = if shop.units.imperial() { "5/16\"" } else { "8 mm" };
+        let named = format!("{}, {across} x {length}", row.name);
+        let from = CountedFrom::Each { places };
+        Ok(shop.line(row, &named, f64::from(places) * row.value, from))
+    };
+    lengths.into_iter().filter(|l| l.1 > 0).map(line).collect()
+}
+
+/// The line of a store that so many places take.
+///
+/// # Errors
+/// The name of the store, where the table has none.
+pub fn each_line(shop: &Shop, name: &str, places: u32) -> Result<Line, String> {
+    let row = shop.row(name)?;
+    let from = CountedFrom::Each { places };
+    let mut line = shop.line(row, &row.name, f64::from(places) * row.value, from);
+    line.quantity = line.quantity.ceil();
+    Ok(line)
 }
 
 #[cfg(test)]
@@ -100,6 +164,24 @@ mod tests {
         // A rail of 19 and a sheet of 6 on a clamp of 19: as long as the three allow.
         assert_eq!(length(25.0, 19.0), Some(38.0));
         assert_eq!(length(25.0, 5.0), None);
+    }
+
+    /// A pad of 24 on a board of 18 and 70 into the knee, washers and nut: 126 are 130, or five
+    /// inches. Two lengths make two lines.
+    #[test]
+    fn bolts_are_bought_by_their_length() {
+        let table = StoreTable::shipped();
+        let plan = StockPlan::default();
+        let all = [Bolts::through(112.0, 3), Bolts::through(111.0, 2), Bolts::screwed(104.0, 2)];
+        let named = |units| {
+            let shop = Shop { table: &table, plan: &plan, units };
+            let lines = bolt_lines(&shop, &all).into_iter();
+            lines.map(|l| l.map(|l| (l.name, l.quantity)).expect("there")).collect::<Vec<_>>()
+        };
+        let bolt = |words: &str| (format!("bolt with washers and nut, {words}"), 5.0);
+        let screw = |words: &str| (format!("coach screw, {words}"), 2.0);
+        assert_eq!(named(Units::Mm), [bolt("8 mm x 130 mm"), screw("8 mm x 110 mm")]);
+        assert_eq!(named(Units::Inch), [bolt("5/16\" x 5\""), screw("5/16\" x 4 1/2\"")]);
     }
 
     /// 4000 mm at 76 are 53 gaps and 54 screws; with four in a joint 58, and a twentieth lost

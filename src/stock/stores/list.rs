@@ -3,9 +3,10 @@
 use super::adhesive::{Closing, Fillet, GlueJoint, fillet_line, glue_line, too_long};
 use super::bought::{Bought, bought};
 use super::cloth::{Clothed, Stretch, cloth_line, resin_lines, tape_line, tape_mass};
-use super::fastenings::{self, Fastened};
+use super::fastenings::{self, Bolts, Fastened, bolt_lines, each_line};
 use super::paint::{fairing_line, paint_line, used_up_line};
 use super::{CountedFrom, Line, Shop};
+use crate::material::Measure;
 
 /// Work that takes up stores.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -28,6 +29,10 @@ pub struct Work {
     pub inside: f64,
     /// Blocks of foam, mm³.
     pub foam: f64,
+    /// Bolts.
+    pub bolts: Vec<Bolts>,
+    /// Screws in the jig, which are drawn again.
+    pub jig_screws: u32,
 }
 
 /// How she is finished.
@@ -68,6 +73,17 @@ impl Default for Finish {
     }
 }
 
+/// A product that wants a warmer shop.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TooCold {
+    /// Which.
+    pub product: String,
+    /// The least that it wants, °C.
+    pub least: f64,
+    /// What the shop has, °C.
+    pub shop: f64,
+}
+
 /// What is bought that is not wood.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Stores {
@@ -81,6 +97,8 @@ pub struct Stores {
     pub too_long: Vec<Closing>,
     /// Pieces too thin for any fastening of the table.
     pub too_thin: Vec<String>,
+    /// What would not set or dry in the shop.
+    pub too_cold: Vec<TooCold>,
     /// Names that no table has: what they are for is not counted.
     pub unknown: Vec<String>,
 }
@@ -116,7 +134,12 @@ pub fn list(shop: &Shop, work: &Work, finish: &Finish) -> Stores {
         }
         Err(name) => out.take(Err(name)),
     }
+    for line in bolt_lines(shop, &work.bolts) {
+        out.take(line);
+    }
+    out.take(each_line(shop, "screw for the jig", work.jig_screws));
     out.take(fillet_line(shop, &work.fillets));
+    out.take(thickener_line(shop, &out.lines));
     clothing(shop, work, finish, &mut out);
     painting(shop, work, finish, &mut out);
     if work.foam > 0.0 {
@@ -126,8 +149,35 @@ pub fn list(shop: &Shop, work: &Work, finish: &Finish) -> Stores {
     let mixed: f64 = out.lines.iter().filter(|l| is_mixed(&l.name)).map(|l| l.quantity).sum();
     out.take(used_up_line(shop, "gloves, pairs", mixed));
     out.take(used_up_line(shop, "mixing pots", mixed));
+    out.too_cold = too_cold(shop, &out.lines, finish.temperature_c);
     out.bought = bought(&out.lines);
     out
+}
+
+/// What the lines name that wants a warmer shop than `shop_c` (°C), once each by its product.
+fn too_cold(shop: &Shop, lines: &[Line], shop_c: f64) -> Vec<TooCold> {
+    let mut out: Vec<TooCold> = Vec::new();
+    for l in lines {
+        let least = shop.table.store(&l.name).and_then(|r| r.least_c).filter(|c| *c > shop_c);
+        if let Some(least) = least.filter(|_| !out.iter().any(|c| c.product == l.product)) {
+            out.push(TooCold { product: l.product.clone(), least, shop: shop_c });
+        }
+    }
+    out
+}
+
+/// The line of what is stirred into the glue and the fillets of epoxy.
+fn thickener_line(shop: &Shop, lines: &[Line]) -> Result<Line, String> {
+    let row = shop.row("thickener for epoxy")?;
+    let thick = lines.iter().filter(|l| l.name == "epoxy glue" || l.name == "epoxy in fillets");
+    // Mixed epoxy weighs about 1.1 kg a litre: makers' data in general, from memory.
+    let litres = |l: &Line| match l.unit {
+        Measure::Kilograms => l.quantity / 1.1,
+        _ => l.quantity,
+    };
+    let litres: f64 = thick.map(litres).sum();
+    let from = CountedFrom::Stirred { litres, rate: row.value };
+    Ok(shop.line(row, &row.name, litres * row.value, from))
 }
 
 /// The line of the blocks that keep her up, `volume` in mm³.
@@ -191,7 +241,7 @@ mod tests {
 
     fn work() -> Work {
         Work {
-            joints: vec![GlueJoint { name: "side".into(), length: 4000.0, width: 19.0 }],
+            joints: vec![GlueJoint { laid: "side".into(), length: 4000.0, width: 19.0, count: 1 }],
             seams: vec![4000.0, 4000.0],
             clothed: vec![Clothed {
                 name: "bottom".into(),
@@ -231,6 +281,26 @@ mod tests {
         assert!((of("primer") - 17.0 * 2.0 / 10.0 * 1.43).abs() < 1e-12);
         assert_eq!(all.price().0, 0.0);
         assert_eq!(all.price().1, all.bought.len());
+    }
+
+    /// Coats want 10 °C and antifouling 5: in a shop of 7 one resin and three paints wait, each
+    /// named once. Thickener goes into glue and fillets, not into the cloth.
+    #[test]
+    fn a_cold_shop_holds_up_coats_and_paint() {
+        let table = StoreTable::shipped();
+        let plan = StockPlan { glue: "epoxy".into(), ..StockPlan::default() };
+        let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
+        let at = |temperature_c| {
+            let finish = Finish { antifouling_coats: 2, temperature_c, ..Finish::default() };
+            list(&shop, &work(), &finish)
+        };
+        let named: Vec<String> = at(7.0).too_cold.into_iter().map(|c| c.product).collect();
+        assert_eq!(named, ["laminating epoxy", "fairing compound", "primer", "topside paint"]);
+        assert!(at(10.0).too_cold.is_empty() && at(4.0).too_cold.len() == 5);
+        let of =
+            |name: &str| at(20.0).lines.iter().find(|l| l.name == name).map_or(0.0, |l| l.quantity);
+        let litres = of("epoxy glue") / 1.1;
+        assert!(litres > 0.0 && (of("thickener for epoxy") - 1.1 * litres).abs() < 1e-12);
     }
 
     #[test]

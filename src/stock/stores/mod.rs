@@ -16,7 +16,7 @@ pub use bought::Bought;
 pub use list::{Finish, Stores, Work, list};
 
 use crate::hull::StockPlan;
-use crate::material::{StoreRow, StoreTable};
+use crate::material::{Measure, StoreRow, StoreTable};
 use crate::units::Units;
 
 /// Something that the work takes up.
@@ -28,8 +28,8 @@ pub struct Line {
     pub product: String,
     /// How much, with what is lost.
     pub quantity: f64,
-    /// Of what: `l`, `kg`, `m`, `pieces`.
-    pub unit: &'static str,
+    /// By what it is counted.
+    pub unit: Measure,
     /// How much is in a pack.
     pub pack: f64,
     /// Price of a pack; `None` where the builder has not said it.
@@ -45,9 +45,9 @@ pub struct Line {
 /// What a store was counted from: lengths mm, areas mm².
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum CountedFrom {
-    /// Glue laid as a bead.
+    /// Glue laid as beads.
     Bead {
-        /// Length of joint.
+        /// Length of bead.
         length: f64,
         /// Section of the bead, mm².
         section: f64,
@@ -132,8 +132,20 @@ pub enum CountedFrom {
         amount: f64,
         /// For how much one lasts.
         lasts: f64,
-        /// m² of a coat, or litres mixed.
-        unit: &'static str,
+        /// Whether that is m² of a coat; litres mixed otherwise.
+        coat: bool,
+    },
+    /// What is stirred into resin and glue.
+    Stirred {
+        /// Into how much, litres.
+        litres: f64,
+        /// Litres in a litre.
+        rate: f64,
+    },
+    /// Pieces for so many places.
+    Each {
+        /// How many.
+        places: u32,
     },
 }
 

@@ -1,6 +1,7 @@
 //! Primer, paint, antifouling and fairing, and the brushes they use up.
 
 use super::{CountedFrom, Line, Shop};
+use crate::material::Figure;
 
 /// Area (m²) that a litre covers in theory, for a share of solids by volume and a dry film in
 /// µm: 1000 × solids / film. In feet and mils 231 000/144 × solids / film ft² a gallon.
@@ -36,7 +37,8 @@ pub fn fairing_line(shop: &Shop, area: f64) -> Result<Line, String> {
 pub fn used_up_line(shop: &Shop, name: &str, amount: f64) -> Result<Line, String> {
     let row = shop.row(name)?;
     let pieces = (amount / row.value).ceil();
-    let from = CountedFrom::UsedUp { amount, lasts: row.value, unit: row.figure.unit() };
+    let from =
+        CountedFrom::UsedUp { amount, lasts: row.value, coat: row.figure == Figure::PerArea };
     let mut line = shop.line(row, name, pieces, from);
     line.quantity = line.quantity.ceil();
     Ok(line)

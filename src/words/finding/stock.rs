@@ -4,7 +4,8 @@ use super::{Sentences, both};
 use crate::finding::StockFact;
 use crate::stock::glue::NotBorne;
 use crate::units::Units;
-use crate::words::stock::{above_bound, no_lumber, not_borne, on_no_sheet};
+use crate::words::stock::{above_bound, no_lumber, on_no_sheet};
+use crate::words::stores::not_borne;
 
 pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
     match fact {
@@ -38,8 +39,10 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
             "turn one of the two end for end",
         ),
         StockFact::SlowToClose { minutes, open } => both(
-            format!("closing it takes {minutes:.0} minutes, and its glue stays open {open:.0}"),
-            "spread it in two goes, find another pair of hands, or take a slower glue",
+            format!(
+                "laid in one go with all its joints it takes about {minutes:.0} minutes, and its glue stays open {open:.0}"
+            ),
+            "spread and fasten it from one end on, find another pair of hands, or take a slower glue",
         ),
         StockFact::NotBorne(what) => both(
             not_borne(what, units),
@@ -65,6 +68,14 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
         StockFact::UnusedRow => both(
             "no table has it and nothing of her is made of it: its row in the stock is not used",
             "write its name as the tables have it, or leave the row out",
+        ),
+        StockFact::TooCold { least, shop } => both(
+            format!(
+                "it wants {} or more, and the shop has {}",
+                units.temperature(*least),
+                units.temperature(*shop)
+            ),
+            "warm the shop until it has set, or wait for warmer days; its label decides",
         ),
         StockFact::UnknownStore => both(
             "no table has it: what it is for is not counted",

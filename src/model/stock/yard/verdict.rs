@@ -117,6 +117,11 @@ pub(super) fn of_skin(f: &Finding) -> bool {
     matches!(f.fact, Fact::Skin(_) | Fact::Bay(_))
 }
 
+/// Whether it is of what is spread on her whatever she is of.
+pub(super) fn of_the_shop(f: &Finding) -> bool {
+    matches!(f.fact, Fact::Stock(StockFact::TooCold { .. }))
+}
+
 /// Whether it is a warning of the list that no sheet and no board takes away.
 pub(super) fn of_glue(f: &Finding) -> bool {
     matches!(

@@ -11,9 +11,8 @@ use crate::viewer::ui::cards::{stock_plan, stock_swap, stock_yard};
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
 use crate::viewer::ui::widgets::figure;
-use crate::words::stock::{
-    cost_words, counted, joint, kind_words, pack_of, quantity, rests_on, so_many, wood_name,
-};
+use crate::words::stock::{cost_words, joint, kind_words, rests_on, so_many, wood_name};
+use crate::words::stores::{pack_of, quantity, with_loss};
 use crate::words::{capital, cautions};
 
 /// Shows the card.
@@ -243,17 +242,18 @@ fn stores(ui: &mut Ui, context: &mut Context, list: &StockList) {
     let plan = context.session.hull().stock.clone();
     for b in &list.stores.bought {
         let packs = so_many(b.packs as usize, "pack", "packs");
-        let words = format!("{}, {packs}", quantity(b.quantity, b.unit));
+        let words = format!("{}, {packs}", quantity(b.quantity, b.unit, units));
         let shown = ui.scope(|ui| figure(ui, tokens, &b.product, words)).response;
         let price = b.price.map_or("no price is known".into(), |p| {
             format!("{p:.2} {}", plan.currency).trim().to_string()
         });
-        let sums = b.lines.iter().map(|i| &list.stores.lines[*i]).map(|l| {
-            let sum = counted(&l.from, units);
-            format!("{}: {sum}; {:.0} % for loss. Source: {}", l.name, l.waste_pct, l.source)
-        });
+        let sums = b
+            .lines
+            .iter()
+            .map(|i| &list.stores.lines[*i])
+            .map(|l| format!("{}: {}. Source: {}", l.name, with_loss(l, units), l.source));
         let sums = sums.collect::<Vec<_>>().join("\n");
-        shown.on_hover_text(format!("A pack holds {}; {price}.\n{sums}", pack_of(b)));
+        shown.on_hover_text(format!("A pack holds {}; {price}.\n{sums}", pack_of(b, units)));
     }
     small(ui, context, cautions::beside_glue(&plan.glue), true);
     if !plan.glue.contains("epoxy") && list.stores.lines.iter().any(|l| l.name.contains("epoxy")) {

@@ -14,7 +14,8 @@ use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
 use crate::viewer::ui::widgets::fields::{typed, typed_length, typed_thickness};
 use crate::viewer::ui::widgets::typed::{parse_number, parse_temperature};
-use crate::words::stock::{glue_words, kind_words};
+use crate::words::stock::kind_words;
+use crate::words::stores::glue_words;
 
 /// Shows all of it.
 pub fn show(ui: &mut Ui, context: &mut Context, list: &StockList) {

@@ -1,0 +1,82 @@
+//! What is asked for at the yard: sheets and boards, alike ones together.
+
+use super::StockList;
+use crate::stock::nest::Supply;
+
+/// Something that is asked for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Asked {
+    /// A sheet.
+    Sheet {
+        /// Its kind.
+        sheet: String,
+        /// Thickness, mm.
+        thickness: f64,
+        /// Length and width, mm.
+        size: (f64, f64),
+        /// It is one of those that the document's list counts.
+        on_hand: bool,
+    },
+    /// A board.
+    Board {
+        /// Species; empty for any that is straight.
+        species: String,
+        /// Thickness and width, mm.
+        section: (f64, f64),
+        /// mm.
+        length: f64,
+    },
+}
+
+/// How many of them, and what all cost; `None` where that is not known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AskedFor {
+    /// What.
+    pub what: Asked,
+    /// How many.
+    pub count: usize,
+    /// Of all of them.
+    pub price: Option<f64>,
+}
+
+impl StockList {
+    /// Sheets and boards, each kind, size and length once, in the order of the list.
+    pub fn asked_for(&self) -> Vec<AskedFor> {
+        let mut out: Vec<AskedFor> = Vec::new();
+        let mut one = |what: Asked, price: Option<f64>| {
+            // At two prices the same thing is two things.
+            let alike =
+                |a: &&mut AskedFor| a.what == what && a.price.map(|p| p / a.count as f64) == price;
+            match out.iter_mut().find(alike) {
+                Some(a) => {
+                    a.count += 1;
+                    a.price = a.price.zip(price).map(|(sum, p)| sum + p);
+                }
+                None => out.push(AskedFor { what, count: 1, price }),
+            }
+        };
+        for kind in &self.sheets {
+            for laid in &kind.layout.sheets {
+                let stock = &kind.problem.sheets[laid.sheet];
+                let (_, size) = stock.extent();
+                let what = Asked::Sheet {
+                    sheet: kind.sheet.clone(),
+                    thickness: kind.thickness,
+                    size: (size.x, size.y),
+                    on_hand: stock.supply != Supply::Bought,
+                };
+                one(what, stock.price);
+            }
+        }
+        for b in &self.lumber.plan.boards {
+            let stock = &self.lumber.lengths[b.stock];
+            let what = Asked::Board {
+                species: stock.species.clone(),
+                section: (stock.thickness, stock.width),
+                length: stock.length,
+            };
+            one(what, stock.price);
+        }
+        out
+    }
+}
