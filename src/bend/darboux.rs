@@ -47,7 +47,26 @@ pub fn normal_at(normals: &NormalsAlong, s: f64) -> V3 {
     unit(n0.lerp(&n1, (s - s0) / (s1 - s0))).unwrap_or(n0)
 }
 
-/// Curvatures at `count + 1` even distances along `line`.
+/// A duck nearer than this (mm) to an even place is not looked at a second time.
+const NEAR_MM: f64 = 1.0;
+
+/// Where a line is looked at, mm along it: at `count + 1` even distances and at its ducks, where
+/// a cubic's second derivative has its greatest values.
+fn places(line: &Spline, arc: &ArcTable, count: usize) -> Vec<f64> {
+    let length = arc.length();
+    let mut all: Vec<f64> = (0..=count).map(|k| length * k as f64 / count as f64).collect();
+    for t in line.knots().iter().filter(|t| !line.knuckles().contains(t)) {
+        let s = arc.length_at(line, *t);
+        let i = all.partition_point(|a| *a < s);
+        let near = |a: Option<&f64>| a.is_some_and(|a| (a - s).abs() < NEAR_MM);
+        if !near(all.get(i)) && !near(i.checked_sub(1).and_then(|i| all.get(i))) {
+            all.insert(i, s);
+        }
+    }
+    all
+}
+
+/// Curvatures at `count + 1` even distances along `line` and at its ducks, in their order.
 pub fn along(
     line: &Spline,
     arc: &ArcTable,
@@ -56,9 +75,9 @@ pub fn along(
 ) -> Vec<Curvatures> {
     let length = arc.length();
     let half = (0.5 * TWIST_WINDOW_MM).min(0.25 * length);
-    (0..=count)
-        .map(|k| {
-            let s = length * k as f64 / count as f64;
+    places(line, arc, count)
+        .into_iter()
+        .map(|s| {
             let jet = line.jet(arc.parameter_at(line, s));
             let tangent = unit(jet.d1).unwrap_or_else(V3::x);
             let bend = (jet.d2 - jet.d2.dot(&tangent) * tangent) / jet.d1.norm_squared();
@@ -85,6 +104,25 @@ pub fn along(
 mod tests {
     use super::*;
     use crate::curve::End;
+
+    /// A natural spline through 0, 1, 0 with unit steps has its greatest second derivative, -3,
+    /// at the middle duck (de Boor, chapter IV): no even place of nine hits it.
+    #[test]
+    fn the_tightest_place_at_a_duck_is_met() {
+        let (step, rise) = (1000.0, 1e-3);
+        let ducks = [0.0, 1.0, 0.0].map(|v| v * rise);
+        let ducks: Vec<P3> =
+            ducks.iter().enumerate().map(|(i, z)| P3::new(step * i as f64, 0.0, *z)).collect();
+        let line = Spline::through(&ducks, &[], End::Free, End::Free).expect("ducks");
+        let arc = ArcTable::of(&line);
+        let normals: NormalsAlong = vec![(0.0, V3::z()), (arc.length(), V3::z())];
+        let found = along(&line, &arc, &normals, 9);
+        assert_eq!(found.len(), 11, "nine pieces and the duck in the middle");
+        assert!(found.windows(2).all(|w| w[0].at < w[1].at));
+        let tightest = found.iter().map(|c| c.normal.abs()).fold(0.0, f64::max);
+        let exact = 3.0 * rise / (step * step);
+        assert!((tightest / exact - 1.0).abs() < 1e-6, "{}", tightest / exact);
+    }
 
     /// A helix on an upright cylinder: κ_n = cos²β/r, κ_g = 0, τ_g = sinβ cosβ / r, with β
     /// the helix's slope (do Carmo, as above; Euler's formula).

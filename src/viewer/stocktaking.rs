@@ -234,8 +234,9 @@ fn follow(
             search.stop();
         }
         let told = search.told();
+        // Drawn in this frame: nothing settles after it that would ask for more of them.
         if told.is_some() && taking.search != told {
-            taking.search = told;
+            taking.bypass_change_detection().search = told;
         }
         let Some(list) = search.ended() else {
             return;

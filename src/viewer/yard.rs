@@ -99,8 +99,9 @@ fn follow(derived: Res<Derived>, mut yard: ResMut<Yard>, mut running: ResMut<Run
         search.stop();
     }
     let told = search.told();
+    // Drawn in this frame: nothing settles after it that would ask for more of them.
     if told.is_some() && yard.search != told {
-        yard.search = told;
+        yard.bypass_change_detection().search = told;
     }
     let Some(outcome) = search.ended() else {
         return;

@@ -1,7 +1,7 @@
 //! Panels, what is bent along the lines, and foam, as parts.
 
 use super::{Cut, Part};
-use crate::bend::BentMember;
+use crate::bend::{Along, BentMember};
 use crate::geom::{P2, P3, V3};
 use crate::hull::{Foam, Member};
 use crate::model::PanelModel;
@@ -53,8 +53,12 @@ fn surface(p: &PanelModel) -> (f64, P3) {
 /// bending, but they weigh something.
 pub(super) fn members(boat: Ashore, out: &mut Vec<Part>) {
     for (i, b) in boat.members.iter().enumerate() {
-        let middle = b.along.iter().fold(V3::zeros(), |v, a| v + b.middle(a).coords)
-            / b.along.len().max(1) as f64;
+        // Places stand closer at the ducks: each counts for the stretch about it.
+        let stretch = |w: &[Along]| {
+            let half = 0.5 * (w[1].at - w[0].at);
+            half * (b.middle(&w[0]).coords + b.middle(&w[1]).coords)
+        };
+        let middle = b.along.windows(2).map(stretch).sum::<V3>() / b.length;
         let cut = member(PartId::member(i), &b.member, b.length, P3::from(middle));
         out.push(Cut { bulk: bent(b), ..cut }.weighed(boat.materials));
     }

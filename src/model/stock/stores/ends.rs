@@ -78,7 +78,7 @@ fn motor_knee(model: &Model, work: &mut Work) {
     ];
     for ((bolts, wood), length) in k.bolts.iter().zip(outside).zip([k.height, k.arm]) {
         work.bolts.push(Bolts::through(wood + BOLT_IN_KNEE_MM, bolts.len()));
-        let laid = "knee behind the motor".to_string();
+        let laid = "motor's knee".to_string();
         work.joints.push(GlueJoint { laid, length, width: k.sided, count: 1 });
     }
 }
