@@ -6,9 +6,9 @@ use serde::{Deserialize, Serialize};
 /// What a row of stores is counted and packed by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Measure {
-    /// Litres of what is poured.
+    /// Litres of what comes in cans and tubs.
     Litres,
-    /// Litres of what is cut or heaped.
+    /// Litres of what is cut from boards.
     Bulk,
     /// Kilograms.
     Kilograms,
@@ -81,8 +81,10 @@ impl Figure {
     /// By what such a row is counted and packed.
     pub fn counted_in(self) -> Measure {
         match self {
-            Figure::Bead | Figure::InCloth | Figure::Coat | Figure::Coverage => Measure::Litres,
-            Figure::Bulk | Figure::Stirred => Measure::Bulk,
+            Figure::Bead | Figure::InCloth | Figure::Coat | Figure::Coverage | Figure::Stirred => {
+                Measure::Litres
+            }
+            Figure::Bulk => Measure::Bulk,
             Figure::Spread => Measure::Kilograms,
             Figure::Roll => Measure::Metres,
             Figure::Pitch | Figure::PerArea | Figure::PerLitre | Figure::Each => Measure::Pieces,

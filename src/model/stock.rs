@@ -17,7 +17,7 @@ mod told;
 mod ways;
 pub mod yard;
 
-pub use asked::{Asked, AskedFor};
+pub use asked::{Asked, AskedFor, Unpriced};
 pub use lumber::LumberList;
 pub use lying::{Lying, Side};
 pub use relaid::{ByHand, HeldOver};

@@ -1,6 +1,6 @@
 //! Why something cannot be cut or bought, and what a layout's bound rests on.
 
-use crate::model::stock::{Asked, Cost, Laid, Lying, SheetKind, Side, StockList};
+use crate::model::stock::{Asked, Cost, Laid, Lying, SheetKind, Side, StockList, Unpriced};
 use crate::stock::joints::{PlacedJoint, SheetFace, Split};
 use crate::stock::lumber::Lack;
 use crate::stock::nest::{Bound, Excess, Reason, RestsOn};
@@ -115,6 +115,14 @@ pub fn cost_words(cost: &Cost, currency: &str) -> String {
 /// What lumber is asked for; sticks of the jig may be of any.
 pub fn wood_name(species: &str) -> &str {
     if species.is_empty() { "any straight wood (jig)" } else { species }
+}
+
+/// Something that has no price.
+pub fn without_price(what: &Unpriced, units: Units) -> String {
+    match what {
+        Unpriced::Asked(what) => asked(what, units),
+        Unpriced::Store(product) => product.clone(),
+    }
 }
 
 /// A thing asked for at the yard, without how many.

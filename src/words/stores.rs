@@ -26,11 +26,17 @@ pub fn quantity(amount: f64, of: Measure, units: Units) -> String {
 
 /// What is asked for over the counter: "primer: 3.2 l, 4 packs of 1 l".
 pub fn to_buy(b: &Bought, units: Units) -> String {
+    format!("{}: {}", b.product, how_much(b, units))
+}
+
+/// How much of it, and in how many packs; what is sold singly or off the roll has none.
+pub fn how_much(b: &Bought, units: Units) -> String {
     let packs = so_many(b.packs as usize, "pack", "packs");
     let much = quantity(b.quantity, b.unit, units);
     match (b.unit, b.pack) {
-        (Measure::Pieces, 1.0) => format!("{}: {much}", b.product),
-        _ => format!("{}: {much}, {packs} of {}", b.product, pack_of(b, units)),
+        (Measure::Pieces, 1.0) => much,
+        (Measure::Metres, 1.0) => format!("{much} off the roll"),
+        _ => format!("{much}, {packs} of {}", pack_of(b, units)),
     }
 }
 

@@ -4,7 +4,7 @@ use super::finding::{Said, said};
 use super::stock::{kind_words, so_many};
 use super::stores::not_borne;
 use crate::model::stock::yard::{
-    Besides, Change, Doing, End, Family, Found, GlueOut, NotListed, Progress, Sheet, Why,
+    Besides, Change, Choices, Doing, End, Family, Found, GlueOut, NotListed, Progress, Sheet, Why,
 };
 use crate::units::Units;
 
@@ -120,7 +120,7 @@ pub fn ended(found: &Found) -> String {
     let looked = format!("Looked at {} of {} boats", found.looked_at, found.possible);
     match (found.end, &found.answer) {
         (End::Proved, Some(_)) => format!(
-            "{looked}: none of the rest can hold and cost less, its sheets laid at once as these are; her own list, laid for longer, may come out cheaper than the figure for her here"
+            "{looked}: none of the rest can hold and cost less, its sheets laid at once as these are; both costs below are of sheets laid at once: laid for longer, as on the card, either may come down"
         ),
         (End::Proved, None) => format!("{looked}: none of them holds"),
         (End::Stopped, Some(_)) => {
@@ -132,13 +132,30 @@ pub fn ended(found: &Found) -> String {
     }
 }
 
-/// Whether the boat as she is holds, apart from what the lists have of her own sheets and
-/// lumber.
+/// Whether the boat as she is would be an answer: she has no warning that another choice takes
+/// away, and what she is of is on the lists.
 pub fn as_she_is(found: &Found, units: Units) -> String {
-    match &found.as_she_is {
-        Some(f) => format!("As she is she does not hold: {}", why(f, units)),
-        None => "As she is she holds, if what she is of can be had".into(),
+    if let Some(f) = &found.as_she_is {
+        return format!(
+            "As she is she is no answer; another choice takes this away: {}",
+            why(f, units)
+        );
     }
+    let off = off_the_lists(&found.choices, units);
+    match off.is_empty() {
+        true => "As she is she would be an answer, if the lists have enough for her".into(),
+        false => format!("As she is she would be one, but the lists have no {}", off.join(", no ")),
+    }
+}
+
+/// What she is of that the lists have not.
+fn off_the_lists(choices: &Choices, units: Units) -> Vec<String> {
+    let panels = choices.panels.iter().filter(|p| !p.of.contains(&p.now));
+    let panels = panels.map(|p| {
+        format!("{} for the {}", kind_words(&p.now.name, p.now.thickness, units), p.panel)
+    });
+    let members = choices.members.iter().filter(|m| !m.of.contains(&m.now));
+    panels.chain(members.map(|m| format!("{} for the {}", m.now, m.name))).collect()
 }
 
 /// How far a search is.

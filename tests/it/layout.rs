@@ -340,6 +340,7 @@ fn nothing_lies_on_anything_else_in_any_window() {
                 (1280.0, TALL, 1.0),
                 (1280.0, TALL, 1.5),
                 (1000.0, TALL, 1.25),
+                (1000.0, TALL, 1.5),
                 (800.0, TALL, 1.25),
             ] {
                 let window = Rect::from_min_size(pos2(0.0, 0.0), vec2(width, height) / text);

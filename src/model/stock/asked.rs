@@ -39,7 +39,24 @@ pub struct AskedFor {
     pub price: Option<f64>,
 }
 
+/// Something that the builder has not said the price of.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Unpriced {
+    /// Sheets or boards.
+    Asked(Asked),
+    /// One of the stores, as a shop calls it.
+    Store(String),
+}
+
 impl StockList {
+    /// What has no price, kind by kind.
+    pub fn without_price(&self) -> Vec<Unpriced> {
+        let asked = self.asked_for().into_iter().filter(|a| a.price.is_none());
+        let stores = self.stores.bought.iter().filter(|b| b.price.is_none());
+        let stores = stores.map(|b| Unpriced::Store(b.product.clone()));
+        asked.map(|a| Unpriced::Asked(a.what)).chain(stores).collect()
+    }
+
     /// Sheets and boards, each kind, size and length once, in the order of the list.
     pub fn asked_for(&self) -> Vec<AskedFor> {
         let mut out: Vec<AskedFor> = Vec::new();

@@ -1,6 +1,6 @@
 //! A list with its parts laid otherwise: found by a longer search, or moved by hand.
 
-use super::{LumberList, StockList, cost, told};
+use super::{LumberList, SheetKind, StockList, cost, told};
 use crate::geom::V2;
 use crate::stock::nest::{Attitude, Clash, InHand, Layout, SheetLayout};
 
@@ -29,6 +29,22 @@ pub struct HeldOver {
     pub clashes: Vec<Clash>,
     /// The nearest place where it may be laid down; `None` if there is none on that sheet.
     pub free: Option<V2>,
+}
+
+/// Whether two layouts of a kind buy and cut the same, and the largest piece left of the second
+/// is smaller: a longer free end is no gain then.
+fn leaves_less(own: &SheetKind, found: &SheetKind) -> bool {
+    let alike = |k: &SheetKind| {
+        let l = &k.layout;
+        (l.unplaced.len(), l.bought(&k.problem), l.sheets.len(), l.cost(&k.problem))
+    };
+    alike(own) == alike(found) && largest_left(found) < largest_left(own)
+}
+
+/// The largest piece that is left of any of its sheets, mm².
+fn largest_left(kind: &SheetKind) -> f64 {
+    let left = kind.layout.sheets.iter().filter_map(|s| kind.left_over(s).into_iter().next());
+    left.map(|o| o.area).fold(0.0, f64::max)
 }
 
 impl StockList {
@@ -60,7 +76,8 @@ impl StockList {
         let mut best = self.clone();
         for (k, (own, found)) in self.sheets.iter().zip(&other.sheets).enumerate() {
             let same = own.problem == found.problem;
-            if same && found.layout.is_better_than(&own.layout, &own.problem) {
+            let better = found.layout.is_better_than(&own.layout, &own.problem);
+            if same && better && !leaves_less(own, found) {
                 best = best.relaid(k, found.layout.clone());
             }
         }

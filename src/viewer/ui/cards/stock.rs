@@ -11,8 +11,10 @@ use crate::viewer::ui::cards::{stock_plan, stock_swap, stock_yard};
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
 use crate::viewer::ui::widgets::figure;
-use crate::words::stock::{cost_words, joint, kind_words, rests_on, so_many, wood_name};
-use crate::words::stores::{pack_of, quantity, with_loss};
+use crate::words::stock::{
+    cost_words, joint, kind_words, rests_on, so_many, without_price, wood_name,
+};
+use crate::words::stores::{how_much, pack_of, with_loss};
 use crate::words::{capital, cautions};
 
 /// Shows the card.
@@ -57,16 +59,16 @@ fn title(ui: &mut Ui, words: &str) {
 /// How far the layouts are; stop, go on, take back.
 fn search(ui: &mut Ui, context: &mut Context) {
     let taking = context.stocktaking;
-    if let Some(s) = &taking.search {
-        let words = match (s.first, s.sheet.is_empty()) {
-            (true, _) | (_, true) => "laying the parts on sheets".to_string(),
-            _ => format!("looking for fewer sheets of {}", s.sheet),
-        };
-        ui.add(
-            egui::ProgressBar::new(s.share)
-                .text(RichText::new(words).size(size::SMALL))
-                .desired_width(ui.available_width()),
-        );
+    // The row stays where nothing is searched, so that nothing under the hand hops.
+    let (share, words) = match &taking.search {
+        None => (1.0, "laid as is told below"),
+        Some(s) if s.first || s.sheet.is_empty() => (s.share, "laying the parts on sheets"),
+        Some(s) => (s.share, "looking for a better layout"),
+    };
+    let bar = egui::ProgressBar::new(share).text(RichText::new(words).size(size::SMALL));
+    let bar = ui.add(bar.desired_width(ui.available_width()));
+    if let Some(s) = taking.search.as_ref().filter(|s| !s.sheet.is_empty()) {
+        bar.on_hover_text(format!("Of {}: fewer sheets, then larger pieces left", s.sheet));
     }
     ui.horizontal_wrapped(|ui| {
         if taking.search.is_some() && !taking.at_rest() {
@@ -105,7 +107,14 @@ fn glance(ui: &mut Ui, context: &Context, model: &Model, list: &StockList) {
     };
     row(ui, "sheets to buy", &|l| bought(l).to_string());
     row(ui, "lengths of lumber", &|l| l.lumber.plan.boards.len().to_string());
-    row(ui, "cost", &|l| cost_words(&l.cost, &plan.currency));
+    let unpriced = list.without_price();
+    let cost = ui.scope(|ui| row(ui, "cost", &|l| cost_words(&l.cost, &plan.currency))).response;
+    if !unpriced.is_empty() {
+        let names = unpriced.iter().map(|u| without_price(u, units)).collect::<Vec<_>>();
+        let hint =
+            "Sheets are priced here; lumber and stores in the boat's file, stock: (lumber, prices)";
+        cost.on_hover_text(format!("Without a price:\n{}\n{hint}", names.join("\n")));
+    }
     row(ui, "she weighs", &|l| units.mass(l.mass));
     let full = |m: &Model| m.afloat.as_deref()?.full()?.freeboard.map(|f| units.show(f.0));
     if let Some(now) = full(model) {
@@ -241,9 +250,7 @@ fn stores(ui: &mut Ui, context: &mut Context, list: &StockList) {
     let (tokens, units) = (context.tokens, context.units());
     let plan = context.session.hull().stock.clone();
     for b in &list.stores.bought {
-        let packs = so_many(b.packs as usize, "pack", "packs");
-        let words = format!("{}, {packs}", quantity(b.quantity, b.unit, units));
-        let shown = ui.scope(|ui| figure(ui, tokens, &b.product, words)).response;
+        let shown = ui.scope(|ui| figure(ui, tokens, &b.product, how_much(b, units))).response;
         let price = b.price.map_or("no price is known".into(), |p| {
             format!("{p:.2} {}", plan.currency).trim().to_string()
         });

@@ -177,11 +177,12 @@ fn on_hand(
         changed = true;
     };
     let label = format!("price of a sheet of {name}");
+    let currency = plan.currency.clone();
     let price = own(plan, true).and_then(|s| s.price);
     let shown = price.map_or("not known".to_string(), |p| format!("{p:.2}"));
     let read = |t: &str| match t.trim() {
         "" | "not known" => Ok(None),
-        t => parse_number(t, "", 0.0..=100_000.0).map(Some),
+        t => parse_number(t, &currency, 0.0..=100_000.0).map(Some),
     };
     if let Some(price) = typed(ui, context, &format!("price-{k}"), &label, &shown, read)
         && let Some(new) = own(plan, true).or_else(|| row(None))
@@ -193,7 +194,7 @@ fn on_hand(
         Ok(n) if n <= 500 => Ok(n),
         _ => Err(format!("{t:?} is no number of sheets; accepted: 0 to 500")),
     };
-    let (key, label) = (format!("on-hand-{k}"), format!("{name} in the shop"));
+    let (key, label) = (format!("on-hand-{k}"), format!("{name}: at hand already"));
     if let Some(n) = typed(ui, context, &key, &label, &lying.to_string(), read)
         && let Some(new) = own(plan, false).or_else(|| row(Some(n)))
     {

@@ -13,7 +13,7 @@ use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets::figure;
 use crate::viewer::yard::AskYard;
 use crate::words::capital;
-use crate::words::stock::cost_words;
+use crate::words::stock::{cost_words, so_many};
 use crate::words::yard::{as_she_is, besides, change, ended, family, not_listed, progress, why};
 
 /// Reasons that are told at most; the rest are counted.
@@ -44,7 +44,8 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         return;
     };
     if context.old_yard {
-        ui.label(soft("What was found is of the boat before.".into(), tokens.watch));
+        let words = "She has changed since it was looked for.";
+        ui.label(soft(words.into(), tokens.watch));
         return;
     }
     match outcome.as_ref() {
@@ -71,10 +72,14 @@ fn told(ui: &mut Ui, context: &mut Context, found: &Found) {
         .fallen
         .iter()
         .map(|f| {
-            let of = family(&f.family, units).map_or(String::new(), |of| format!("{of} falls: "));
-            capital(&format!("{of}{}", why(&f.why, units)))
+            let boats = usize::try_from(f.boats).unwrap_or(usize::MAX);
+            let of = family(&f.family, units).unwrap_or(so_many(boats, "boat", "boats"));
+            capital(&format!("{of}: {}", why(&f.why, units)))
         })
         .collect();
+    if !reasons.is_empty() {
+        line(ui, "Ruled out, and why:", tokens.ink);
+    }
     for words in reasons.iter().take(MOST_TOLD) {
         line(ui, words, tokens.soft);
     }

@@ -6,6 +6,7 @@ use crate::viewer::session::Command;
 use crate::viewer::state;
 use crate::viewer::state::dialogs::FilePurpose;
 use crate::viewer::state::{Look, Question};
+use crate::viewer::stocktaking::Ask;
 use crate::viewer::theme::{Tokens, semibold, size};
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::dialogs::files;
@@ -244,6 +245,10 @@ fn carry_out(context: &mut Context, act: Act) {
         Act::SaveAs => files::choose(context, FilePurpose::SaveAs),
         Act::Pack => files::choose(context, FilePurpose::Pack),
         Act::Picture => files::choose(context, FilePurpose::Picture),
+        // A part laid by hand is newer than any change of her: that would have had her laid anew.
+        Act::Undo if state.question == Question::Stock && context.stocktaking.by_hand() => {
+            context.asks.push(Ask::TakeBack);
+        }
         Act::Undo => context.ask(Command::Undo(1)),
         Act::Redo => context.ask(Command::Redo(1)),
         Act::Keys => state.dialogs.keys = !state.dialogs.keys,

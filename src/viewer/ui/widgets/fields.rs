@@ -85,12 +85,11 @@ pub fn typed_beside<T>(
 ) -> (Option<T>, egui::Response) {
     let tokens = context.tokens;
     let mut out = None;
-    // A name wider than its column pushes the field on; it stands above it where both have no
-    // room.
-    let breadth = breadth.max(widgets::breadth(ui, label_text, FontId::proportional(size::SMALL)));
+    // A name wider than its column stands above its field, so that fields begin in one line.
+    let wide = widgets::breadth(ui, label_text, FontId::proportional(size::SMALL)) > breadth;
     let room = FIELD.max(widgets::breadth(ui, shown, FontId::monospace(size::SMALL)) + 12.0);
     let list = breadth.is_infinite();
-    let narrow = ui.available_width() < breadth + room + 40.0;
+    let narrow = wide || ui.available_width() < breadth + room + 40.0;
     let layout = if narrow {
         egui::Layout::top_down(egui::Align::Min)
     } else {
@@ -122,9 +121,9 @@ pub fn typed_beside<T>(
             context.state.typing.put(key, text.clone());
         }
         let wrong = parse(&text).err().filter(|_| text != shown);
-        refused = wrong.clone().filter(|_| !field.has_focus() || told_before);
         let entered_list =
             list && field.has_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
+        refused = wrong.clone().filter(|_| !field.has_focus() || told_before || entered_list);
         if field.lost_focus() || entered_list {
             let left = ui.input(|i| i.key_pressed(egui::Key::Escape));
             // What is entered as it was shown is meant as it was shown: what stood behind may
@@ -142,7 +141,7 @@ pub fn typed_beside<T>(
                 stay_in(&field);
             }
         }
-        if let Some(why) = wrong {
+        if let Some(why) = wrong.filter(|_| refused.is_none()) {
             ui.label(RichText::new("?").size(size::BODY).color(tokens.stop)).on_hover_text(why);
         }
         label

@@ -11,7 +11,7 @@ pub mod units;
 
 use bevy_egui::egui::{self, Color32, FontId, Painter, Pos2, RichText, Shape, Stroke, Ui, vec2};
 
-use crate::finding::{Place, Severity, gravest};
+use crate::finding::{Fact, Finding, Place, Severity, StockFact, gravest};
 use crate::viewer::state::Question;
 use crate::viewer::theme::{Tokens, semibold, size};
 use crate::viewer::ui::context::Context;
@@ -99,9 +99,27 @@ pub fn verdict_sentence(
         (Question::Afloat, true) => "She floats upright, dry and level.".into(),
         (Question::Afloat, false) => afloat_sentence(context),
         (Question::Stock, true) => "All of her can be cut and bought.".into(),
-        (Question::Stock, false) => {
-            "Something cannot be cut or bought: look at the findings.".into()
+        (Question::Stock, false) => stock_sentence(context).into(),
+    }
+}
+
+/// Whether it is the cutting and the buying, or what is spread on her.
+fn stock_sentence(context: &Context) -> &'static str {
+    let spread = |f: &&&Finding| {
+        matches!(
+            f.fact,
+            Fact::Stock(
+                StockFact::NotBorne(_) | StockFact::TooCold { .. } | StockFact::SlowToClose { .. }
+            )
+        )
+    };
+    let all = context.findings(Question::Stock);
+    let grave = all.iter().filter(|f| f.severity > Severity::Note);
+    match grave.clone().filter(spread).count() == grave.count() {
+        true => {
+            "All of her can be cut and bought; glue or paint asks for care: look at the findings."
         }
+        false => "Something cannot be cut or bought: look at the findings.",
     }
 }
 
