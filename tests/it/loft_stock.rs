@@ -68,8 +68,9 @@ fn on_strip(w: &Harness<'static, Loft>, share: (f32, f32)) -> Pos2 {
 fn a_part_that_is_dragged_lies_elsewhere_and_is_taken_back() {
     let mut w = asked();
     let before = list(&w).clone();
+    let her = w.state().session.hull().clone();
     // One that has room beside it: tried from the after end of the sheets.
-    let mut moved = false;
+    let (mut moved, mut grip) = (false, Pos2::ZERO);
     'found: for x in (1..40).rev() {
         for y in 2..12 {
             let at = on_strip(&w, (x as f32 / 40.0, y as f32 / 12.0));
@@ -81,6 +82,7 @@ fn a_part_that_is_dragged_lies_elsewhere_and_is_taken_back() {
             drag(&mut w, at, at + vec2(-12.0, 8.0));
             moved = list(&w).sheets != before.sheets;
             if moved {
+                grip = at;
                 break 'found;
             }
         }
@@ -92,6 +94,12 @@ fn a_part_that_is_dragged_lies_elsewhere_and_is_taken_back() {
     w.run_steps(3);
     assert!(list(&w).sheets == before.sheets);
     assert_eq!(w.query_all_by_label("Take back").count(), 0);
+    // The key for undo takes it back too: nothing of the boat was changed since.
+    drag(&mut w, grip, grip + vec2(-12.0, 8.0));
+    assert!(list(&w).sheets != before.sheets);
+    w.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    w.run_steps(3);
+    assert!(list(&w).sheets == before.sheets && w.state().session.hull() == &her);
 }
 
 #[test]
