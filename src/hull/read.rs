@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::check::Place;
+use super::check::{Place, StockFigure};
 use super::checked::CheckedHull;
 use super::document::{FORMAT_VERSION, Hull};
 use super::syntax::explain;
@@ -94,6 +94,57 @@ struct SkeletonStock<'a> {
     waste: Vec<&'a ron::value::RawValue>,
     #[serde(borrow)]
     stores: Vec<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    joint: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    gluing: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    kerf_mm: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    sheet_margin_mm: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    end_trim_mm: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    stick_trim_mm: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    lumber_slope: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    currency: Option<&'a ron::value::RawValue>,
+}
+
+/// What lies in the joint of panels and in what is asked of the glue.
+#[derive(Deserialize, Default)]
+#[serde(default)]
+struct SkeletonFigures<'a> {
+    #[serde(borrow)]
+    slope: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    block_length_mm: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    gap_mm: Option<&'a ron::value::RawValue>,
+    #[serde(borrow)]
+    shop_c: Option<&'a ron::value::RawValue>,
+}
+
+impl<'a> SkeletonStock<'a> {
+    /// Where a figure stands; where what it lies in does, if it cannot be found in that.
+    fn figure(&self, of: StockFigure) -> Option<&'a ron::value::RawValue> {
+        let within = |raw: Option<&'a ron::value::RawValue>| -> SkeletonFigures<'a> {
+            raw.and_then(|r| options().from_str(r.get_ron()).ok()).unwrap_or_default()
+        };
+        match of {
+            StockFigure::Kerf => self.kerf_mm,
+            StockFigure::SheetMargin => self.sheet_margin_mm,
+            StockFigure::EndTrim => self.end_trim_mm,
+            StockFigure::StickTrim => self.stick_trim_mm,
+            StockFigure::LumberSlope => self.lumber_slope,
+            StockFigure::JointSlope => within(self.joint).slope.or(self.joint),
+            StockFigure::BlockLength => within(self.joint).block_length_mm.or(self.joint),
+            StockFigure::Gap => within(self.gluing).gap_mm.or(self.gluing),
+            StockFigure::Shop => within(self.gluing).shop_c.or(self.gluing),
+            StockFigure::Currency => self.currency,
+        }
+    }
 }
 
 #[derive(Deserialize)]
@@ -188,6 +239,7 @@ fn locate(text: &str, place: &Place) -> (usize, usize) {
         Place::Measured(i) => skeleton.as_built.get(*i).copied(),
         Place::Member(i) => skeleton.members.get(*i).copied(),
         Place::Stock => skeleton.stock,
+        Place::StockFigure(of) => stock().figure(*of),
         Place::Glue => stock().glue,
         Place::Fastening => stock().fastening,
         Place::StockSheet(i) => stock().sheets.get(*i).copied(),

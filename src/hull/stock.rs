@@ -181,6 +181,10 @@ pub struct StockPlan {
     pub sheet_margin_mm: f64,
     /// Sawn off each end of a length of lumber, mm: ends are split and out of square.
     pub end_trim_mm: f64,
+    /// Left long at each end of a member that is bent in place, mm: it is trimmed when it lies
+    /// fair and its bevels are planed. Sticks of the jig and what is sawn by a pattern are cut as
+    /// long as they are.
+    pub stick_trim_mm: f64,
     /// Length of a scarf in lumber over the stick's depth.
     pub lumber_slope: f64,
     /// Glue by its name in the table of glues.
@@ -200,8 +204,8 @@ pub struct StockPlan {
 }
 
 impl Default for StockPlan {
-    /// A hand saw's or a jigsaw's cut, a finger's breadth off lumber's ends. Common practice,
-    /// no source.
+    /// A hand saw's or a jigsaw's cut, a finger's breadth off lumber's ends, an inch of a bent
+    /// stick to trim at each end. Common practice, no source.
     fn default() -> Self {
         StockPlan {
             sheets: Vec::new(),
@@ -211,6 +215,7 @@ impl Default for StockPlan {
             kerf_mm: 3.0,
             sheet_margin_mm: 5.0,
             end_trim_mm: 15.0,
+            stick_trim_mm: 25.0,
             lumber_slope: 8.0,
             glue: "epoxy".into(),
             gluing: Gluing::default(),

@@ -53,9 +53,26 @@ pub(super) fn explain(text: &str, error: &SpannedError) -> String {
         {
             format!("this is no boat: {found}; accepted: {DOCUMENT}")
         }
-        code => format!("{found}; accepted: {}", accepted(code, &found)),
+        code => {
+            let price = lumber_price(&text[..at], code, &found);
+            let accepted = price.unwrap_or_else(|| accepted(code, &found));
+            format!("{found}; accepted: {accepted}")
+        }
     };
     short_numbers(&message)
+}
+
+/// What is accepted where a bare number stands for the price of lumber, which is for a metre or
+/// for a length of it; every other price is a number.
+fn lumber_price(before: &str, code: &ron::Error, found: &Found) -> Option<String> {
+    let Found::Number(n) = found else {
+        return None;
+    };
+    let word = matches!(code, ron::Error::ExpectedIdentifier | ron::Error::InvalidIdentifier(_));
+    let before = before.trim_end();
+    let before = before.strip_suffix("Some(").unwrap_or(before).trim_end();
+    let price = before.strip_suffix(':').is_some_and(|b| b.trim_end().ends_with("price"));
+    (word && price).then(|| format!("PerMetre({n}) for a metre of it, or Each({n}) for a length"))
 }
 
 /// What is accepted where the reader gave up with this code.

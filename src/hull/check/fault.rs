@@ -41,6 +41,8 @@ pub enum Place {
     Member(usize),
     /// What is bought.
     Stock,
+    /// A figure of what is bought that stands by itself.
+    StockFigure(StockFigure),
     /// The glue of what is bought.
     Glue,
     /// Its fastenings.
@@ -57,6 +59,31 @@ pub enum Place {
     Waste(usize),
     /// The document's own row of the table of stores, by index.
     StoreRow(usize),
+}
+
+/// A figure, or a word, of what is bought.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StockFigure {
+    /// `kerf_mm`.
+    Kerf,
+    /// `sheet_margin_mm`.
+    SheetMargin,
+    /// `end_trim_mm`.
+    EndTrim,
+    /// `stick_trim_mm`.
+    StickTrim,
+    /// `lumber_slope`.
+    LumberSlope,
+    /// `joint: slope`.
+    JointSlope,
+    /// `joint: block_length_mm`.
+    BlockLength,
+    /// `gluing: gap_mm`.
+    Gap,
+    /// `gluing: shop_c`.
+    Shop,
+    /// `currency`.
+    Currency,
 }
 
 /// Something in a document that keeps it from being computed.

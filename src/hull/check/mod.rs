@@ -18,7 +18,7 @@ mod stock;
 mod tables;
 mod woodwork;
 
-pub use fault::{Fault, Place};
+pub use fault::{Fault, Place, StockFigure};
 pub use plain::words_of_field;
 
 /// Neighbouring ducks are at least this far (mm) apart along the boat.

@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use super::{Fault, Place, fault, short};
+use super::{Fault, Place, StockFigure, fault, short};
 use crate::geom::P2;
 use crate::geom::polyline::{area, first_self_crossing};
 use crate::hull::stock::{JointRule, LumberPrice, SheetStock, StockPlan};
@@ -18,7 +18,8 @@ const BOX_ROOM_MM: f64 = 0.5;
 /// Adds the faults of the stock section, in the order of the file.
 pub(super) fn stock(plan: &StockPlan, out: &mut Vec<Fault>) {
     figures(plan, out);
-    joint(Place::Stock, "joint", &plan.joint, out);
+    let own = [StockFigure::JointSlope, StockFigure::BlockLength].map(Place::StockFigure);
+    joint(own, "joint", &plan.joint, out);
     sheets(plan, out);
     lumber(plan, out);
     panels(plan, out);
@@ -43,21 +44,28 @@ fn range(
 }
 
 fn figures(plan: &StockPlan, out: &mut Vec<Fault>) {
-    for (field, value, least, most, unit) in [
-        ("kerf_mm", plan.kerf_mm, 0.0, 10.0, "mm"),
-        ("sheet_margin_mm", plan.sheet_margin_mm, 0.0, 100.0, "mm"),
-        ("end_trim_mm", plan.end_trim_mm, 0.0, 300.0, "mm"),
-        ("lumber_slope", plan.lumber_slope, 4.0, 20.0, "in 1"),
+    use StockFigure as At;
+    for (at, field, value, least, most, unit) in [
+        (At::Kerf, "kerf_mm", plan.kerf_mm, 0.0, 10.0, "mm"),
+        (At::SheetMargin, "sheet_margin_mm", plan.sheet_margin_mm, 0.0, 100.0, "mm"),
+        (At::EndTrim, "end_trim_mm", plan.end_trim_mm, 0.0, 300.0, "mm"),
+        (At::StickTrim, "stick_trim_mm", plan.stick_trim_mm, 0.0, 300.0, "mm"),
+        (At::LumberSlope, "lumber_slope", plan.lumber_slope, 4.0, 20.0, "in 1"),
     ] {
-        range(out, (Place::Stock, "stock"), (field, value), (least, most, unit));
+        range(out, (Place::StockFigure(at), "stock"), (field, value), (least, most, unit));
     }
     let glued = &plan.gluing;
-    range(out, (Place::Stock, "stock.gluing"), ("gap_mm", glued.gap_mm), (0.0, 20.0, "mm"));
-    range(out, (Place::Stock, "stock.gluing"), ("shop_c", glued.shop_c), (-10.0, 50.0, "°C"));
+    for (at, field, value, least, most, unit) in [
+        (At::Gap, "gap_mm", glued.gap_mm, 0.0, 20.0, "mm"),
+        (At::Shop, "shop_c", glued.shop_c, -10.0, 50.0, "°C"),
+    ] {
+        range(out, (Place::StockFigure(at), "stock.gluing"), (field, value), (least, most, unit));
+    }
     names(plan, out);
     if plan.currency.chars().count() > 8 || plan.currency.chars().any(char::is_control) {
         let message = format!("currency {:?}", plan.currency);
-        bad(out, Place::Stock, "stock", message, "a word or sign of at most 8 letters");
+        let place = Place::StockFigure(StockFigure::Currency);
+        bad(out, place, "stock", message, "a word or sign of at most 8 letters");
     }
     for (list, count) in [
         ("sheets", plan.sheets.len()),
@@ -93,10 +101,11 @@ fn names(plan: &StockPlan, out: &mut Vec<Fault>) {
     }
 }
 
-fn joint(place: Place, what: &str, rule: &JointRule, out: &mut Vec<Fault>) {
-    range(out, (place, what), ("slope", rule.slope), (4.0, 20.0, "in 1"));
+/// Adds the faults of a joint whose slope and block stand at these places.
+fn joint([slope, block]: [Place; 2], what: &str, rule: &JointRule, out: &mut Vec<Fault>) {
+    range(out, (slope, what), ("slope", rule.slope), (4.0, 20.0, "in 1"));
     if let Some(length) = rule.block_length_mm {
-        range(out, (place, what), ("block_length_mm", length), (50.0, 1000.0, "mm"));
+        range(out, (block, what), ("block_length_mm", length), (50.0, 1000.0, "mm"));
     }
 }
 
@@ -162,7 +171,7 @@ fn lumber(plan: &StockPlan, out: &mut Vec<Fault>) {
 fn panels(plan: &StockPlan, out: &mut Vec<Fault>) {
     for (i, p) in plan.panel_joints.iter().enumerate() {
         let (place, what) = (Place::PanelJoint(i), format!("joint of {:?}", p.panel));
-        joint(place, &what, &p.rule, out);
+        joint([place, place], &what, &p.rule, out);
         if plan.panel_joints[..i].iter().any(|o| o.panel == p.panel) {
             let message = format!("{:?} stands there twice", p.panel);
             bad(out, place, &what, message, "one row for each panel");
