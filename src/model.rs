@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::bend::BentMember;
 use crate::curve::Fairness;
 use crate::finding::{Finding, Place};
-use crate::frames::Skin;
+use crate::frames::{Run, Skin};
 use crate::geom::mesh::Mesh;
 use crate::hull::check::Fault;
 use crate::hull::{CheckedHull, Hull, HullLines};
@@ -252,6 +252,11 @@ impl Model {
     /// The boat as she stands on her jig, once measured there: whose panels are cut.
     pub fn stands(&self) -> &Model {
         self.as_built.as_deref().map_or(self, |b| &b.model)
+    }
+
+    /// How far the `index`th member runs; `None` where there is none.
+    pub fn run_of(&self, index: usize) -> Option<Run> {
+        self.woodwork.run(ashore::Ashore::of(self), index)
     }
 
     /// The line above panel `p`.

@@ -6,10 +6,12 @@
 //! compares the two; [`advice`] is the ladder from dry to laminated, with numbers on every
 //! rung ([`pull`] the force it takes, [`heat`] what soaking and steaming change); [`sheet`]
 //! does the same for plywood, and [`stick`] lets a builder test their own stick. [`lie`] says
-//! where a stick's section lies, for all who cut, weigh, float or draw it.
+//! where a stick's section lies, for all who cut, weigh, float or draw it, `edges` how long its
+//! edges are there.
 
 pub mod advice;
 pub mod darboux;
+mod edges;
 mod glued;
 pub mod heat;
 pub mod ladder;

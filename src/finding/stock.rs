@@ -25,6 +25,8 @@ pub enum StockFact {
     },
     /// A stick cannot be had.
     NoLumber(Lack),
+    /// A board is cut with so little (mm) to spare that its true length decides.
+    LittleToSpare(f64),
     /// A stick's scarfs lie beside those of the one next to it.
     ScarfsBeside,
     /// A joint takes longer to close than its glue stays open, minutes.

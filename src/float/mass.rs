@@ -17,6 +17,8 @@ use crate::part::{Amount, CutFrom, Part, PartId};
 pub enum ItemId {
     /// A part, with all that it is put together from.
     Part(PartId),
+    /// Blocks behind the joints of panels.
+    Blocks,
     /// Glue, fillets and fastenings.
     Glue,
     /// Cloth in resin, outside.
@@ -34,6 +36,7 @@ impl ItemId {
     fn name(self) -> &'static str {
         match self {
             ItemId::Part(_) => "",
+            ItemId::Blocks => "butt blocks",
             ItemId::Glue => "glue and fastenings",
             ItemId::Cloth => "cloth and resin",
             ItemId::Paint => "paint",
@@ -85,9 +88,16 @@ pub enum Basis {
         /// Resin over cloth.
         resin: f64,
     },
+    /// Blocks behind the joints of panels.
+    Blocks {
+        /// How many, both sides together.
+        count: usize,
+        /// Their area.
+        area: f64,
+    },
     /// Paint.
     Paint {
-        /// Both faces of the skin.
+        /// Both faces of the skin and of all boards inside.
         area: f64,
         /// Coats.
         coats: u32,
@@ -172,6 +182,49 @@ pub struct Built<'a> {
     pub skin: &'a Skin<'a>,
     /// Every part of her.
     pub parts: &'a [Part],
+    /// What lies behind the joints of her panels.
+    pub blocks: &'a [Blocks],
+}
+
+/// Butt blocks of a panel, all of them together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Blocks {
+    /// The panel.
+    pub panel: PartId,
+    /// How many, both sides together.
+    pub count: usize,
+    /// Their area, mm².
+    pub area: f64,
+}
+
+/// What is painted, mm².
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Painted {
+    /// The skin's outside.
+    pub outside: f64,
+    /// Its inside, and both faces of frames' boards, gussets and transoms.
+    pub inside: f64,
+}
+
+impl Painted {
+    /// Of these parts; sticks that are bent in are reckoned with the skin that they lie on.
+    pub fn of(parts: &[Part]) -> Painted {
+        let mut out = Painted::default();
+        for p in parts.iter().filter(|p| !p.id.of_jig() && !p.id.of_foam()) {
+            let Amount::Area(area) = p.amount else {
+                continue;
+            };
+            match p.cut_from {
+                CutFrom::Sheet { .. } => {
+                    out.outside += area;
+                    out.inside += area;
+                }
+                CutFrom::Ply { .. } | CutFrom::Lumber { .. } => out.inside += 2.0 * area,
+                CutFrom::Foam { .. } | CutFrom::Pieces => {}
+            }
+        }
+        out
+    }
 }
 
 /// Mass (kg) and centre of several items together; the centre of nothing is the origin.
@@ -188,6 +241,7 @@ pub fn items(of: &Built) -> (Vec<Item>, Vec<Vec<ItemId>>) {
     let weighed = |p: &&Part| p.within.is_none() && p.solid > 0.0 && !p.id.of_jig();
     let parts = || of.parts.iter().filter(weighed);
     let mut out: Vec<Item> = parts().filter(|p| !p.id.of_foam()).map(|p| made(of, p)).collect();
+    out.extend(blocks(of));
     let (wood, wood_centre) = total(&out);
     let glue = of.materials.coverage(Covering::GlueAndFastenings);
     let density = of.density(Covering::GlueDensity);
@@ -205,6 +259,28 @@ pub fn items(of: &Built) -> (Vec<Item>, Vec<Vec<ItemId>>) {
     let rows = named(plan, &out);
     weigh(plan, &rows, &mut out);
     (out, rows)
+}
+
+/// Butt blocks, of their panels' sheets and at their panels' middles; `None` where no panel is
+/// joined by any.
+fn blocks(of: &Built) -> Option<Item> {
+    let (mut count, mut area, mut source) = (0, 0.0, "");
+    let (mut mass, mut solid, mut moment) = (0.0, 0.0, V3::zeros());
+    for b in of.blocks {
+        let panel = of.parts.iter().find(|p| p.id == b.panel);
+        let Some((p, &CutFrom::Sheet { thickness, .. })) = panel.map(|p| (p, &p.cut_from)) else {
+            continue;
+        };
+        let (density, from) = of.materials.density_of(&p.cut_from).unwrap_or((0.0, ""));
+        let own = b.area * thickness;
+        (count, area, source) = (count + b.count, area + b.area, from);
+        solid += own;
+        mass += own * density * 1e-9;
+        moment += own * density * 1e-9 * p.middle().coords;
+    }
+    let centre = P3::from(moment / if mass > 0.0 { mass } else { return None });
+    let item = item(ItemId::Blocks, mass, 1.0, centre).of(Basis::Blocks { count, area }, source);
+    Some(Item { solid, ..item })
 }
 
 /// Cloth and resin, paint: what lies on the panels.
@@ -233,8 +309,10 @@ fn over_the_skin(of: &Built, out: &mut Vec<Item>) {
     }
     let coat = of.materials.coverage(Covering::CoatOfPaint);
     let coats = plan.coats;
-    let basis = Basis::Paint { area: 2.0 * skin_area, coats, coat: coat.value };
-    let mass = 2.0 * square_metres * coat.value * f64::from(coats);
+    let painted = Painted::of(of.parts);
+    let area = painted.outside + painted.inside;
+    let basis = Basis::Paint { area, coats, coat: coat.value };
+    let mass = 1e-6 * area * coat.value * f64::from(coats);
     let density = of.density(Covering::PaintDensity);
     out.push(item(ItemId::Paint, mass, density, skin_centre).of(basis, &coat.source));
 }

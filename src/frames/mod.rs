@@ -6,7 +6,8 @@
 //! through all of it, [`fasten`] says where fastenings go and where none may, [`groove`] where glue lies; [`frame`] puts one frame together
 //! (its private carpenter saws). [`transom`] and
 //! [`stem`] are the ends, [`outer_stem`] what covers the sides' edges, [`bow_joint`] what the
-//! stem stands on, [`end_cut`] how logs and clamps end, [`spacing`] advises on where stations
+//! stem stands on, [`end_cut`] how logs and clamps end, [`stick_run`] how far every
+//! stick runs, [`spacing`] advises on where stations
 //! stand by how far the skin is pressed in ([`sag`]).
 //!
 //! Promised: the pattern of a piece is the larger outline of its two faces, so bevels only
@@ -31,6 +32,7 @@ pub mod sag;
 pub mod section;
 pub mod spacing;
 pub mod stem;
+pub mod stick_run;
 pub mod transom;
 pub mod transom_knee;
 
@@ -46,5 +48,6 @@ pub use pieces::Piece;
 pub use section::{Across, Section, Skin, SkinPanel};
 pub use spacing::Bay;
 pub use stem::Stem;
+pub use stick_run::{EndsOf, Run};
 pub use transom::Transom;
 pub use transom_knee::Knee;

@@ -11,9 +11,10 @@
 use super::pieces::{extent, half_plane};
 use super::section::Skin;
 use super::stem::StemBevel;
+use crate::geom::plane::Plane;
 use crate::geom::polyline::{area, length2};
 use crate::geom::region::Region;
-use crate::geom::{P2, V2};
+use crate::geom::{P2, P3, V2, V3};
 use crate::hull::StemPlan;
 
 /// The outer stem at one height.
@@ -53,6 +54,25 @@ pub struct OuterStem {
     pub wide_enough: bool,
     /// Wood in it once it is bevelled, mm³.
     pub volume: f64,
+}
+
+impl OuterStem {
+    /// The plane of its front beside a point of the stem's line, `moulded` mm ahead of its back:
+    /// sticks that run out over its sides are sawn off there. `None` for a back without length.
+    pub fn front(&self, near: P3, moulded: f64, at_stern: bool) -> Option<Plane> {
+        let off = |p: &P2| (p.x - near.x).hypot(p.y - near.z);
+        let pieces = self.back.windows(2);
+        let beside = pieces.min_by(|a, b| {
+            let of = |w: &[P2]| off(&w[0]) + off(&w[1]);
+            of(a).total_cmp(&of(b))
+        })?;
+        let e = (beside[1] - beside[0]).try_normalize(1e-9)?;
+        let aft = if at_stern { -1.0 } else { 1.0 };
+        let square = V2::new(e.y, -e.x);
+        let out = if square.x * aft >= 0.0 { -square } else { square };
+        let at = beside[0] + moulded * out;
+        Plane::through(P3::new(at.x, 0.0, at.y), V3::new(out.x, 0.0, out.y))
+    }
 }
 
 /// The outer stem over `bevels`, those of the stem from its foot up; `keel` is the way of the

@@ -68,7 +68,12 @@ fn lumber_price(before: &str, code: &ron::Error, found: &Found) -> Option<String
     let Found::Number(n) = found else {
         return None;
     };
-    let word = matches!(code, ron::Error::ExpectedIdentifier | ron::Error::InvalidIdentifier(_));
+    let word = matches!(
+        code,
+        ron::Error::ExpectedIdentifier
+            | ron::Error::InvalidIdentifier(_)
+            | ron::Error::SuggestRawIdentifier(_)
+    );
     let before = before.trim_end();
     let before = before.strip_suffix("Some(").unwrap_or(before).trim_end();
     let price = before.strip_suffix(':').is_some_and(|b| b.trim_end().ends_with("price"));

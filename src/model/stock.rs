@@ -25,6 +25,8 @@ pub use sheets::{Laid, PanelSplit, SheetKind};
 
 use super::Model;
 use crate::finding::Finding;
+use crate::float::mass::ItemId;
+use crate::geom::polyline::area;
 use crate::part::{PanelId, PartId};
 use crate::stock::joints::PlacedJoint;
 use crate::stock::lumber::Effort as Sawing;
@@ -177,8 +179,32 @@ fn put_together(
     told::unused(model, &sheets, &stores, &mut findings);
     told::told(&sheets, &lumber, &stores, &mut findings);
     let cost = cost(&sheets, &lumber, &stores);
-    let mass = model.afloat.as_deref().map_or(0.0, |a| a.hull.mass);
+    let mass =
+        model.afloat.as_deref().map_or(0.0, |a| a.hull.mass + more_of_blocks(model, &panels));
     StockList { panels, sheets, laminated, lumber, stores, cost, mass, findings }
+}
+
+/// How much more her butt blocks weigh as they are laid than the fewest that she floats with, kg;
+/// nothing where they, or all of her, were weighed.
+fn more_of_blocks(model: &Model, panels: &[PanelSplit]) -> f64 {
+    let items = model.afloat.as_deref().map_or(&[][..], |a| &a.items);
+    let of = |id: ItemId| items.iter().find(|i| i.id == id);
+    let blocks = of(ItemId::Blocks);
+    if of(ItemId::Whole).is_some() || blocks.is_some_and(|i| i.computed.is_some()) {
+        return 0.0;
+    }
+    let laid = |p: &PanelSplit| {
+        let part = model.parts.get(PartId::Panel(p.panel))?;
+        let (density, _) = model.materials.density_of(&part.cut_from)?;
+        let blocks = p.split.joints.iter().flat_map(|j| &j.blocks);
+        let area: f64 = blocks.map(|b| area(b).abs()).sum();
+        let thickness = model.panels.get(p.panel.0)?.thickness;
+        Some(p.copies.count() as f64 * area * thickness * density * 1e-9)
+    };
+    let laid: f64 = panels.iter().filter_map(laid).sum();
+    let weighed_margin = of(ItemId::Margin).is_some_and(|i| i.computed.is_some());
+    let margin = if weighed_margin { 0.0 } else { 0.01 * model.hull.afloat.margin_pct };
+    (laid - blocks.map_or(0.0, |i| i.mass)) * (1.0 + margin)
 }
 
 fn cost(sheets: &[SheetKind], lumber: &LumberList, stores: &Stores) -> Cost {

@@ -8,7 +8,7 @@ use crate::bend::BentMember;
 use crate::frames::frame::FrameStock;
 use crate::frames::stem::StemStock;
 use crate::frames::transom::TransomStock;
-use crate::frames::{Bay, Frame, Knee, Skin, Stem, Transom, spacing, stem};
+use crate::frames::{Bay, EndsOf, Frame, Knee, Run, Skin, Stem, Transom, spacing, stem};
 use crate::hull::{Hull, HullLines, MemberSide};
 use crate::part::{AtEnd, FrameId, LineId, PartId};
 use crate::setup::order::ToBuild;
@@ -58,6 +58,18 @@ impl Woodwork {
             AtEnd::Bow => self.bow_transom.as_ref(),
             AtEnd::Stern => self.transom.as_ref(),
         }
+    }
+
+    /// How far the `index`th member runs, as it lies on this boat; `None` where there is none.
+    pub(super) fn run(&self, boat: Ashore, index: usize) -> Option<Run> {
+        let ends = EndsOf {
+            lines: boat.lines,
+            posts: [self.stem.as_ref(), self.sternpost.as_ref()],
+            transoms: [self.bow_transom.as_ref(), self.transom.as_ref()],
+            transom_thickness: boat.hull.transom.thickness_mm,
+            outer_moulded: boat.hull.stem.outer_moulded_mm,
+        };
+        Some(ends.run(index, boat.members.get(index)?))
     }
 
     /// What is put up in each step, in the order in which she is built; empty while nothing

@@ -9,7 +9,7 @@ use crate::geom::polyline::{area, length2};
 use crate::model::stock::{Asked, StockList};
 use crate::stock::nest::{CutKind, Keep, cuts};
 use crate::units::Units;
-use crate::words::stock::{asked, joint_bends, joint_made, part_name};
+use crate::words::stock::{asked, joint_bends, joint_made, part_name, stick_piece};
 use crate::words::stores::counted;
 
 /// Rows of cells, the head first.
@@ -161,19 +161,31 @@ fn lumber(s: &StockList, units: Units) -> Rows {
         "ripped_to_mm",
         "cut",
         "cut_length_mm",
+        "finished_mm",
+        "strip_from_mm",
     ];
-    let again = ["thickness", "width", "length", "ripped_to", "cut_length"];
+    let again =
+        ["thickness", "width", "length", "ripped_to", "cut_length", "finished", "strip_from"];
     let mut out = vec![head(columns, &again, units)];
     for (n, b) in s.lumber.plan.boards.iter().enumerate() {
         let stock = &s.lumber.lengths[b.stock];
         for strip in &b.strips {
             for p in &strip.pieces {
-                let lengths = [stock.thickness, stock.width, stock.length, strip.width, p.length];
-                let [thick, wide, long, ripped, cut] = lengths.map(mm);
-                let name = s.lumber.cuts[p.cut].0.name.clone();
-                let board = (n + 1).to_string();
+                let finished = s.lumber.finished(p);
+                let lengths = [
+                    stock.thickness,
+                    stock.width,
+                    stock.length,
+                    strip.width,
+                    p.length,
+                    finished,
+                    strip.from,
+                ];
+                let [thick, wide, long, ripped, cut, finished, from] = lengths.map(mm);
+                let (board, name) = ((n + 1).to_string(), stick_piece(&s.lumber, p));
+                let species = stock.species.clone();
                 let mut cells =
-                    vec![board, stock.species.clone(), thick, wide, long, ripped, name, cut];
+                    vec![board, species, thick, wide, long, ripped, name, cut, finished, from];
                 cells.extend(read(lengths, units));
                 out.push(cells);
             }

@@ -2,6 +2,7 @@
 
 use crate::float::mass::{Basis, Item};
 use crate::units::Units;
+use crate::words::stock::so_many;
 
 /// What it was worked from.
 pub fn basis(basis: &Basis, units: Units) -> String {
@@ -13,8 +14,17 @@ pub fn basis(basis: &Basis, units: Units) -> String {
             units.area(*area),
             units.cloth(*cloth)
         ),
+        Basis::Blocks { count, area } => format!(
+            "{}, {} of their panels' ply, by the fewest joints that the sheets ask",
+            so_many(*count, "block", "blocks"),
+            units.area(*area)
+        ),
         Basis::Paint { area, coats, coat } => {
-            format!("{} in and out, {coats} coats of {}", units.area(*area), units.coat(*coat))
+            format!(
+                "{} in and out with frames and transoms, {coats} coats of {}",
+                units.area(*area),
+                units.coat(*coat)
+            )
         }
         Basis::Ply { area, sheet, thickness, density } => format!(
             "{} of {}, {}, {}",

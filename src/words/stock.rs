@@ -1,8 +1,10 @@
 //! Why something cannot be cut or bought, and what a layout's bound rests on.
 
-use crate::model::stock::{Asked, Cost, Laid, Lying, SheetKind, Side, StockList, Unpriced};
+use crate::model::stock::{
+    Asked, Cost, Laid, LumberList, Lying, SheetKind, Side, StockList, Unpriced,
+};
 use crate::stock::joints::{PlacedJoint, SheetFace, Split};
-use crate::stock::lumber::Lack;
+use crate::stock::lumber::{CutPiece, Lack, StickScarf};
 use crate::stock::nest::{Bound, Excess, Reason, RestsOn};
 use crate::units::Units;
 
@@ -122,6 +124,52 @@ pub fn without_price(what: &Unpriced, units: Units) -> String {
     match what {
         Unpriced::Asked(what) => asked(what, units),
         Unpriced::Store(product) => product.clone(),
+    }
+}
+
+/// A piece of a stick by its name, and which of its pieces it is where it is joined.
+pub fn stick_piece(list: &LumberList, p: &CutPiece) -> String {
+    let name = &list.cuts[p.cut].0.name;
+    match list.joints(p.cut) {
+        0 => name.clone(),
+        joints if p.part > joints => format!("{name}, cleat {}", p.part - joints),
+        joints => format!("{name}, piece {} of {}", p.part + 1, joints + 1),
+    }
+}
+
+/// A piece of a stick with the length to cut, and the one that it has when it is trimmed.
+pub fn stick_cut(list: &LumberList, p: &CutPiece, units: Units) -> String {
+    let (name, cut) = (stick_piece(list, p), units.show(p.length));
+    let finished = list.finished(p);
+    match p.length - finished > 0.0 {
+        true => format!("{name} {cut} (finished {})", units.show(finished)),
+        false => format!("{name} {cut}"),
+    }
+}
+
+/// Where a board is crosscut before it is ripped, to stand before what is cut from it; nothing
+/// for one that is ripped full length.
+pub fn crosscut_first(at: &[f64], units: Units) -> String {
+    if at.is_empty() {
+        return String::new();
+    }
+    let at: Vec<String> = at.iter().map(|x| units.show(*x)).collect();
+    format!("crosscut at {} from its trimmed end, then ripped: ", at.join(", "))
+}
+
+/// Where and how a stick is joined of pieces.
+pub fn stick_joints(list: &LumberList, c: &StickScarf, units: Units) -> String {
+    let at: Vec<String> = c.at.iter().map(|x| units.show(*x)).collect();
+    let (name, at) = (&list.cuts[c.cut].0.name, at.join(", "));
+    match c.cleat > 0.0 {
+        true => format!(
+            "{name}: butted at {at} from its forward end; a cleat {} long, its middle on the joint, screwed and glued or bolted to the side of both pieces, and a post under it",
+            units.show(c.cleat)
+        ),
+        false => format!(
+            "{name}: scarfed at {at} from its forward end as it is cut, each {} long",
+            units.show(c.length)
+        ),
     }
 }
 

@@ -15,7 +15,7 @@ use chinewright::geom::P3;
 use chinewright::geom::mesh::Mesh;
 use chinewright::hull::{Foam, Hull, Load, LoadKind, Weighed};
 use chinewright::model::{Afloat, Model};
-use chinewright::part::CaseId;
+use chinewright::part::{Amount, CaseId, CutFrom, PartId};
 use chinewright::report::json::report;
 use chinewright::words::mass::source;
 
@@ -82,15 +82,30 @@ fn what_a_straight_punt_weighs() {
     near(item("bottom").centre.z, 50.0, 1e-9, "bottom's height");
     near(item("side").centre.z, 250.0, 1e-9, "sides' height");
     near(item("side").centre.x, 1500.0, 1e-6, "sides' middle");
-    // 0.06 kg/m² by three coats, in and out; cloth of 200 g/m² with 2.5 of resin, outside.
-    near(item("paint").mass, 2.0 * (3.0 + side) * 0.18, 1e-9, "paint");
+    // 0.06 kg/m² by three coats, in and out and on both faces of what stands in her; cloth of 200 g/m² with 2.5 of resin, outside.
+    let boards: f64 = model
+        .parts
+        .all()
+        .iter()
+        .filter(|p| !p.id.of_jig() && !matches!(p.id, PartId::Panel(_)))
+        .filter_map(|p| match (&p.cut_from, p.amount) {
+            (CutFrom::Ply { .. } | CutFrom::Lumber { .. }, Amount::Area(square)) => Some(square),
+            _ => None,
+        })
+        .sum();
+    let painted = 2.0 * (3.0 + side) + 2e-6 * boards;
+    near(item("paint").mass, painted * 0.18, 1e-9, "paint");
     near(item("cloth and resin").mass, (3.0 + side) * 0.2 * 3.5, 1e-9, "cloth and resin");
-    // A rail along the sheer: 3000 long, two of them.
+    // A clamp along the sheer, between transoms of 18 mm, two of them. Butt blocks on the bottom
+    // behind its one joint, less the logs beside it and the keelson; on the sides likewise.
     let rail = &model.members.iter().find(|m| m.member.line == "sheer").expect("a member").member;
     let wood = model.materials.wood(&rail.species).expect("its wood").specific_gravity;
     let dense = 1000.0 * wood * (1.0 + rail.moisture_pct / 100.0);
-    let volume = 2.0 * LENGTH * rail.moulded_mm * rail.sided_mm * 1e-9;
-    near(item(&rail.name).mass, volume * dense, 1e-9, "rail");
+    let volume = 2.0 * (LENGTH - 36.0) * rail.moulded_mm * rail.sided_mm * 1e-9;
+    near(item(&rail.name).mass, volume * dense, 1e-9, "clamp");
+    let blocks = chinewright::stock::joints::block_length(9.0)
+        * ((1000.0 - 2.0 * 38.0 - 89.0) + 2.0 * (400.0 * SLANT - 2.0 * 38.0));
+    near(item("butt blocks").mass, blocks * 9e-9 * ply, 0.1, "butt blocks");
     // Ten percent on top of all of it.
     let rest: f64 = a.items.iter().filter(|i| i.name != "margin").map(|i| i.mass).sum();
     near(item("margin").mass, 0.1 * rest, 1e-9, "margin");

@@ -67,6 +67,7 @@ mod sentences;
 mod shapes;
 mod sheets;
 mod speeds;
+mod sticks_cut;
 mod stock_document;
 mod stock_joints;
 mod stock_list;

@@ -46,6 +46,7 @@ fn stick(length: f64, width: f64) -> Cut {
         species: "Douglas-fir".into(),
         section: (19.0, width),
         length,
+        trim: 0.0,
         scarfs: None,
     }
 }
@@ -185,6 +186,7 @@ fn long_sticks_are_scarfed_clear_of_the_bend_and_of_each_other() {
         name: name.into(),
         scarfs: Some(Scarfs {
             depth: 19.0,
+            cleat: 0.0,
             keep_out: vec![(0.0, 300.0)],
             tightest: Some((1100.0, 400.0)),
             beside,

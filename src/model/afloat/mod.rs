@@ -2,6 +2,7 @@
 //! the table over drafts, what the public rule lets her carry, how fast, and her waterline.
 
 mod aboard;
+mod blocks;
 mod cases;
 pub(super) mod float_mesh;
 mod limits;
@@ -152,7 +153,14 @@ pub(super) fn afloat(
     let before = before.and_then(|model| Some(Before { model, found: model.afloat.as_deref()? }));
     let float_mesh = float_mesh?;
     let density = boat.hull.afloat.density();
-    let built = Built { hull: boat.hull, materials: boat.materials, skin, parts: parts.all() };
+    let blocks = blocks::blocks(boat);
+    let built = Built {
+        hull: boat.hull,
+        materials: boat.materials,
+        skin,
+        parts: parts.all(),
+        blocks: &blocks,
+    };
     let (items, on_scales) = items(&built);
     let (mass, centre) = total(&items);
     let body = Body::of(&float_mesh.outside);

@@ -6,7 +6,7 @@ use super::super::ashore::Ashore;
 use crate::flat::marks;
 use crate::float::body::Body;
 use crate::float::equilibrium::{Floating, Weight, float_at_heel, height_for, upward, volume_of};
-use crate::float::volume::Water;
+use crate::float::volume::{Water, immersed};
 use crate::geom::plane::Plane;
 use crate::geom::{P2, P3, V3};
 use crate::panel::section;
@@ -46,6 +46,9 @@ pub struct Marked {
     pub water: Water,
     /// The boot-top's upper edge.
     pub boot_top: Option<Plane>,
+    /// Outside of the hull below the boot-top's upper edge, or below the water without one: what
+    /// antifouling is painted on, mm².
+    pub below: f64,
     /// On the outside of the starboard side, bow to stern, mm.
     pub line: Vec<P3>,
     /// At every station that it reaches.
@@ -76,6 +79,7 @@ pub(super) fn marked(boat: Ashore, body: &Body, weight: Weight, density: f64) ->
     let plane = water.plane;
     let boot_top = (plan.boot_top_mm > 0.0)
         .then_some(Plane { offset: plane.offset + plan.boot_top_mm, ..plane });
+    let painted_to = Water { plane: boot_top.unwrap_or(plane), ..water };
     let line = line_on_skin(boat.panels, plane);
     let stations = boat
         .stations
@@ -93,6 +97,7 @@ pub(super) fn marked(boat: Ashore, body: &Body, weight: Weight, density: f64) ->
         line,
         water,
         boot_top,
+        below: immersed(body.mesh(), &painted_to).wetted,
         stations,
     })
 }

@@ -59,7 +59,8 @@ pub(super) fn members(boat: Ashore, out: &mut Vec<Part>) {
             half * (b.middle(&w[0]).coords + b.middle(&w[1]).coords)
         };
         let middle = b.along.windows(2).map(stretch).sum::<V3>() / b.length;
-        let cut = member(PartId::member(i), &b.member, b.length, P3::from(middle));
+        let length = boat.woodwork.run(boat, i).map_or(b.length, |run| run.length);
+        let cut = member(PartId::member(i), &b.member, length, P3::from(middle));
         out.push(Cut { bulk: bent(b), ..cut }.weighed(boat.materials));
     }
     let unbent = |m: &Member| boat.materials.wood(&m.species).is_none();

@@ -1,12 +1,15 @@
 //! Everything sawn from lumber, cut from the lengths that can be had.
 
+use crate::frames::Stem;
 use crate::geom::P2;
 use crate::geom::polyline::bounds;
 use crate::geom::region::hull_of;
 use crate::hull::stock::StockPlan;
 use crate::model::Model;
-use crate::part::{Amount, AtEnd, Copies, CutFrom, MemberId, Part, PartId, Shape};
-use crate::stock::lumber::{Cut, Effort, Length, LumberPlan, Rules, Scarfs, plan_within};
+use crate::part::{Amount, AtEnd, Copies, CutFrom, MemberId, Part, PartId, Shape, Use};
+use crate::stock::lumber::{
+    Board, Cut, CutPiece, Effort, Length, LumberPlan, Rules, Scarfs, plan_within,
+};
 use crate::units::{MM_PER_FOOT, Units};
 
 /// What is sawn, from what, and how.
@@ -16,9 +19,61 @@ pub struct LumberList {
     pub cuts: Vec<(Cut, PartId)>,
     /// Lengths that can be had.
     pub lengths: Vec<Length>,
+    /// How they are cut.
+    pub rules: Rules,
     /// Which of them are bought, and how they are cut.
     pub plan: LumberPlan,
 }
+
+impl LumberList {
+    /// Nothing cut from nothing.
+    pub(super) fn none() -> LumberList {
+        LumberList {
+            cuts: Vec::new(),
+            lengths: Vec::new(),
+            rules: Rules::default(),
+            plan: LumberPlan::default(),
+        }
+    }
+
+    /// Length of a piece when what was left long at the stick's own ends is trimmed, mm.
+    pub fn finished(&self, piece: &CutPiece) -> f64 {
+        let joints = self.joints(piece.cut);
+        let ends = usize::from(piece.part == 0) + usize::from(piece.part == joints);
+        piece.length - ends as f64 * self.cuts[piece.cut].0.trim
+    }
+
+    /// In how many places a stick is joined of pieces.
+    pub fn joints(&self, cut: usize) -> usize {
+        self.plan.scarfs.iter().find(|s| s.cut == cut).map_or(0, |s| s.at.len())
+    }
+
+    /// Where a board is crosscut over its whole width before it is ripped, mm from its trimmed
+    /// end; nothing for one that is ripped full length.
+    pub fn crosscuts(&self, board: &Board) -> Vec<f64> {
+        let mut begins: Vec<f64> = board.strips.iter().map(|s| s.from).collect();
+        begins.sort_by(f64::total_cmp);
+        begins.dedup();
+        begins.iter().skip(1).map(|from| from - self.rules.kerf).collect()
+    }
+
+    /// What is left of a board's length behind its last piece, mm, its ends trimmed.
+    pub fn spare(&self, board: &Board) -> f64 {
+        let usable = self.lengths[board.stock].length - 2.0 * self.rules.end_trim;
+        let taken = board.strips.iter().map(|s| {
+            let cuts = s.pieces.len().saturating_sub(1) as f64 * self.rules.kerf;
+            s.from + s.pieces.iter().map(|p| p.length).sum::<f64>() + cuts
+        });
+        usable - taken.fold(0.0, f64::max)
+    }
+}
+
+/// A board whose pieces leave less than this (mm) is measured first: a yard's lengths are out by
+/// as much. Our judgement, no source.
+pub(super) const LITTLE_TO_SPARE_MM: f64 = 10.0;
+/// A cleat over a butted joint of a jig's rail is so many times as long as the rail is wide: a
+/// hand's breadth more than twice on either side. Common practice, no source.
+const CLEAT_WIDTHS: f64 = 4.0;
 
 /// A scarf stays this far from where its stick is bent tightest, mm. Our judgement, no source.
 const CLEAR_OF_BEND_MM: f64 = 300.0;
@@ -60,6 +115,8 @@ impl Wanted {
             kerf: own.kerf_mm,
             end_trim: own.end_trim_mm,
             slope: own.lumber_slope,
+            joint_spare: LITTLE_TO_SPARE_MM,
+            crosscut_first: true,
             ..Rules::default()
         };
         Wanted { cuts, lengths, listed, rules }
@@ -76,7 +133,7 @@ impl Wanted {
     pub(super) fn planned(self, effort: Effort) -> LumberList {
         let sticks: Vec<Cut> = self.cuts.iter().map(|c| c.0.clone()).collect();
         let plan = plan_within(&sticks, &self.lengths, &self.rules, effort);
-        LumberList { cuts: self.cuts, lengths: self.lengths, plan }
+        LumberList { cuts: self.cuts, lengths: self.lengths, rules: self.rules, plan }
     }
 }
 
@@ -88,19 +145,32 @@ fn cuts_of(model: &Model, part: &Part) -> Vec<(Cut, PartId)> {
     let Some((length, section)) = board(model, part, *section) else {
         return Vec::new();
     };
+    // What is bent in place is left long and trimmed there.
+    let trim = match part.id {
+        PartId::Member(_) | PartId::Unbent(_) => model.hull.stock.stick_trim_mm,
+        _ => 0.0,
+    };
     let scarfs = match part.id {
-        PartId::Member(MemberId(i)) => Some(scarfs(model, i)),
+        PartId::Member(MemberId(i)) => Some(scarfs(model, i, trim)),
         PartId::Unbent(_) => Some(Scarfs { depth: section.0, ..Scarfs::default() }),
+        // A jig's rail is straight and not seen: it is butted.
+        PartId::Stick(Use::Rail, _) => {
+            let cleat = CLEAT_WIDTHS * section.0.max(section.1);
+            Some(Scarfs { depth: section.0, cleat, ..Scarfs::default() })
+        }
         _ => None,
     };
+    let length = length + 2.0 * trim;
     let names = match part.copies {
         Copies::One => vec![part.name.clone()],
         Copies::Mirrored => {
             ["starboard", "port"].map(|side| format!("{}, {side}", part.name)).to_vec()
         }
     };
-    let cut =
-        |name| Cut { name, species: species.clone(), section, length, scarfs: scarfs.clone() };
+    let cut = |name| {
+        let (species, scarfs) = (species.clone(), scarfs.clone());
+        Cut { name, species, section, length, trim, scarfs }
+    };
     names.into_iter().map(|name| (cut(name), part.id)).collect()
 }
 
@@ -118,6 +188,10 @@ fn board(model: &Model, part: &Part, section: [f64; 2]) -> Option<(f64, (f64, f6
     if let Some(p) = piece {
         return Some((p.board_length, whole));
     }
+    if let PartId::Floor(end) = part.id {
+        let j = post_at(model, end)?.joint.as_ref()?;
+        return Some((j.floor_length, (j.depth.min(j.floor_board), j.depth.max(j.floor_board))));
+    }
     if let Some((length, sided, width)) = stem_board(model, part.id, section[0]) {
         return Some((length, (sided.min(width), sided.max(width))));
     }
@@ -130,12 +204,17 @@ fn board(model: &Model, part: &Part, section: [f64; 2]) -> Option<(f64, (f64, f6
     Some((length, (section[0].min(board), board.max(section[0]))))
 }
 
-/// Length, siding and width of the board that a stem is sawn from, as its pattern says.
-fn stem_board(model: &Model, id: PartId, sided: f64) -> Option<(f64, f64, f64)> {
-    let at = |end: AtEnd| match end {
+/// The stem or the sternpost.
+fn post_at(model: &Model, end: AtEnd) -> Option<&Stem> {
+    match end {
         AtEnd::Bow => model.woodwork.stem.as_ref(),
         AtEnd::Stern => model.woodwork.sternpost.as_ref(),
-    };
+    }
+}
+
+/// Length, siding and width of the board that a stem is sawn from, as its pattern says.
+fn stem_board(model: &Model, id: PartId, sided: f64) -> Option<(f64, f64, f64)> {
+    let at = |end: AtEnd| post_at(model, end);
     match id {
         PartId::Stem(end) => at(end).map(|s| (s.board_length, sided, s.board_width)),
         // Bevelled from a board of the width of its flat.
@@ -165,24 +244,29 @@ fn narrowest_box(outline: &[P2]) -> Option<(f64, f64)> {
         .min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
-/// How a member may be scarfed: through its depth, clear of its tightest bend.
-fn scarfs(model: &Model, i: usize) -> Scarfs {
+/// How a member may be scarfed: through its depth, clear of its tightest bend. Places are from
+/// the forward end of the stick as it is cut, `trim` mm long there.
+fn scarfs(model: &Model, i: usize, trim: f64) -> Scarfs {
+    let before = trim + model.run_of(i).map_or(0.0, |run| run.past_bow);
     let b = &model.members[i];
     let bend = |a: &crate::bend::Along| a.moulded.hypot(a.sided);
     let tightest = b.along.iter().max_by(|p, q| bend(p).total_cmp(&bend(q)));
     Scarfs {
         depth: b.member.moulded_mm,
+        cleat: 0.0,
         keep_out: Vec::new(),
-        tightest: tightest.filter(|a| bend(a) > 1e-7).map(|a| (a.at, CLEAR_OF_BEND_MM)),
+        tightest: tightest.filter(|a| bend(a) > 1e-7).map(|a| (a.at + before, CLEAR_OF_BEND_MM)),
         beside: Vec::new(),
     }
 }
 
-/// Sticks of a pair lie side by side in the boat: their scarfs are staggered.
+/// Sticks of a pair lie side by side in the boat, rails in the jig: their joints are staggered.
 fn staggered(mut cuts: Vec<(Cut, PartId)>) -> Vec<(Cut, PartId)> {
     let ids: Vec<PartId> = cuts.iter().map(|c| c.1).collect();
     for (i, (cut, id)) in cuts.iter_mut().enumerate() {
-        let pair = (0..ids.len()).filter(|k| *k != i && ids[*k] == *id);
+        let rail = |id: &PartId| matches!(id, PartId::Stick(Use::Rail, _));
+        let pair =
+            (0..ids.len()).filter(|k| *k != i && (ids[*k] == *id || rail(id) && rail(&ids[*k])));
         if let Some(scarfs) = &mut cut.scarfs {
             scarfs.beside = pair.collect();
         }

@@ -6,13 +6,14 @@ mod ends;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 use super::{Laminated, PanelSplit};
+use crate::float::mass::Painted;
 use crate::geom::polyline::{area, bounds, length2};
 use crate::geom::{P2, V2, V3};
 use crate::hull::MemberSide;
 use crate::material::Immersion;
 use crate::model::{Model, PanelModel};
 use crate::panel::Ruling;
-use crate::part::{Amount, CutFrom, LineId, PartId};
+use crate::part::{Amount, LineId, PartId};
 use crate::stock::stores::adhesive::{Fillet, GlueJoint};
 use crate::stock::stores::cloth::Clothed;
 use crate::stock::stores::fastenings::{Fastened, Number};
@@ -290,13 +291,13 @@ fn extent(outline: &[P2], along: V2) -> f64 {
 
 /// What is clothed and painted.
 fn surfaces(model: &Model, work: &mut Work) {
+    let painted = Painted::of(model.parts.all());
+    (work.outside, work.inside) = (painted.outside, painted.inside);
     for part in model.parts.all() {
         let (PartId::Panel(id), Amount::Area(both)) = (part.id, part.amount) else {
             continue;
         };
         let p = &model.panels[id.0];
-        work.outside += both;
-        work.inside += both;
         let Some((low, high)) = bounds(p.finished_outline()) else {
             continue;
         };
@@ -311,19 +312,11 @@ fn surfaces(model: &Model, work: &mut Work) {
             });
         }
     }
-    // Both faces of boards and transoms.
-    for part in model.parts.all().iter().filter(|p| !p.id.of_jig() && !p.id.of_foam()) {
-        if let (Amount::Area(square), CutFrom::Ply { .. } | CutFrom::Lumber { .. }) =
-            (part.amount, &part.cut_from)
-        {
-            work.inside += 2.0 * square;
-        }
-    }
     for part in model.parts.all() {
         if let (PartId::Foam(_), Amount::Volume(all)) = (part.id, part.amount) {
             work.foam += all;
         }
     }
-    let wetted = model.afloat.as_deref().and_then(|a| a.full()).and_then(|c| c.floating);
-    work.below_water = wetted.map_or(0.0, |f| f.immersed.wetted);
+    let marked = model.afloat.as_deref().and_then(|a| a.marked.as_ref());
+    work.below_water = marked.map_or(0.0, |m| m.below);
 }

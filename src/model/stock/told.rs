@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::lumber::LITTLE_TO_SPARE_MM;
 use super::{LumberList, SheetKind};
 use crate::finding::{Fact, Finding, Place, StockFact};
 use crate::geom::polyline::bounds;
@@ -129,14 +130,25 @@ fn little_used(kind: &SheetKind, out: &mut Vec<Finding>) {
 
 /// Whether a finding is of how sticks are cut.
 pub(super) fn is_of_a_stick(f: &Finding) -> bool {
-    matches!(f.fact, Fact::Stock(StockFact::NoLumber(_) | StockFact::ScarfsBeside))
+    matches!(
+        f.fact,
+        Fact::Stock(StockFact::NoLumber(_) | StockFact::ScarfsBeside | StockFact::LittleToSpare(_))
+    )
 }
 
 /// What is noticed about how sticks are cut.
 pub(super) fn sticks(lumber: &LumberList, out: &mut Vec<Finding>) {
     let stick = |cut: usize| Place::Stock(lumber.cuts[cut].0.name.clone());
     for m in &lumber.plan.missing {
-        out.push(Finding::watch(stick(m.cut), StockFact::NoLumber(m.why.clone())));
+        out.push(Finding::stop(stick(m.cut), StockFact::NoLumber(m.why.clone())));
+    }
+    for (n, board) in lumber.plan.boards.iter().enumerate() {
+        let spare = lumber.spare(board);
+        // Sums of lengths are rounded by less than a thousandth.
+        if spare < LITTLE_TO_SPARE_MM - 1e-3 {
+            let place = Place::Stock(format!("board {}", n + 1));
+            out.push(Finding::note(place, StockFact::LittleToSpare(spare)));
+        }
     }
     for s in lumber.plan.scarfs.iter().filter(|s| !s.staggered) {
         out.push(Finding::note(stick(s.cut), StockFact::ScarfsBeside));

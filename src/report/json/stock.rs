@@ -53,6 +53,7 @@ pub(super) fn stock(s: &StockList, units: Units) -> Value {
             "name": s.lumber.cuts[c.cut].0.name,
             "at_mm": c.at,
             "length_mm": c.length,
+            "cleat_mm": c.cleat,
         })).collect::<Vec<_>>(),
         "stores": s.stores.lines.iter().map(|l| json!({
             "name": l.name,
@@ -153,9 +154,11 @@ fn lumber(s: &StockList) -> Vec<Value> {
             .flat_map(|strip| {
                 strip.pieces.iter().map(|p| {
                     json!({
-                        "name": list.cuts[p.cut].0.name,
+                        "name": words::stock::stick_piece(list, p),
                         "length_mm": p.length,
+                        "finished_mm": list.finished(p),
                         "ripped_to_mm": strip.width,
+                        "strip_from_mm": strip.from,
                     })
                 })
             })
@@ -165,6 +168,7 @@ fn lumber(s: &StockList) -> Vec<Value> {
             "section": [stock.thickness, stock.width],
             "stock_length_mm": stock.length,
             "price": stock.price,
+            "spare_mm": list.spare(b),
             "cuts": cuts,
         })
     });

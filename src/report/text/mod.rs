@@ -55,8 +55,9 @@ pub fn report(model: &Model, units: Units, only: Option<&str>) -> String {
     }
     if wanted("members") {
         heading(&mut out, model, "Bones: will the lumber bend?", Question::Bones);
-        for bent in &model.members {
-            member(&mut out, bent, units);
+        for (i, bent) in model.members.iter().enumerate() {
+            let length = model.run_of(i).map_or(bent.length, |run| run.length);
+            member(&mut out, bent, length, units);
         }
     }
     let work = &model.woodwork;
@@ -277,7 +278,8 @@ fn panel(out: &mut String, model: &Model, p: &PanelModel, units: Units) {
     out.push('\n');
 }
 
-fn member(out: &mut String, bent: &BentMember, units: Units) {
+/// A member, as long as it lies (mm).
+fn member(out: &mut String, bent: &BentMember, length: f64, units: Units) {
     let m = &bent.member;
     let _ = writeln!(
         out,
@@ -288,7 +290,7 @@ fn member(out: &mut String, bent: &BentMember, units: Units) {
         units.section(m.moulded_mm, m.sided_mm),
         m.moisture(),
         if m.air.is_some() { " (from its air)" } else { "" },
-        units.show(bent.length)
+        units.show(length)
     );
     let _ = writeln!(
         out,

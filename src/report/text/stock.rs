@@ -15,7 +15,8 @@ use crate::words::capital;
 use crate::words::cautions;
 use crate::words::finding::said;
 use crate::words::stock::{
-    asked, joint, kind_words, part_name, so_many, so_many_sheets, wood_name,
+    asked, crosscut_first, joint, kind_words, part_name, so_many, so_many_sheets, stick_cut,
+    stick_joints, wood_name,
 };
 use crate::words::stores::{quantity, to_buy, with_loss};
 
@@ -123,32 +124,32 @@ fn lumber(out: &mut String, s: &StockList, units: Units) {
         return;
     }
     out.push_str("Lumber, each length and what is cut from it\n");
-    for b in &list.plan.boards {
+    for (n, b) in list.plan.boards.iter().enumerate() {
         let stock = &list.lengths[b.stock];
-        let pieces: Vec<String> = b
-            .strips
-            .iter()
-            .flat_map(|strip| &strip.pieces)
-            .map(|p| format!("{} {}", list.cuts[p.cut].0.name, units.show(p.length)))
-            .collect();
+        let strips = b.strips.iter();
+        let pieces: Vec<String> =
+            strips.flat_map(|s| &s.pieces).map(|p| stick_cut(list, p, units)).collect();
         let species = wood_name(&stock.species);
         let words = format!(
-            "{species} {}, {}: {}",
+            "board {}, {species} {}, {}: {}{}",
+            n + 1,
             units.section(stock.thickness, stock.width),
             units.show(stock.length),
+            crosscut_first(&list.crosscuts(b), units),
             pieces.join("; ")
         );
         paragraph(out, "    ", &words);
     }
     for c in &list.plan.scarfs {
-        let at: Vec<String> = c.at.iter().map(|x| units.show(*x)).collect();
+        paragraph(out, "    ", &stick_joints(list, c, units));
+    }
+    let trims = list.cuts.iter().map(|c| c.0.trim);
+    if let Some(trim) = trims.filter(|t| *t > 0.0).reduce(f64::max) {
         let words = format!(
-            "{}: scarfed at {} from its forward end, each {} long",
-            list.cuts[c.cut].0.name,
-            at.join(", "),
-            units.show(c.length)
+            "What is bent in place is cut {} longer at each end than it finishes: trim it when it lies fair and its end is bevelled.",
+            units.show(trim)
         );
-        paragraph(out, "    ", &words);
+        paragraph(out, "", &words);
     }
     out.push('\n');
 }

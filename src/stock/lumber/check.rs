@@ -1,5 +1,6 @@
 //! A cutting list added up: whatever found it, what it says must be possible.
 
+use super::scarf::cut_for;
 use super::{Cut, Length, LumberPlan, Rules};
 
 /// Sums of lengths and widths are rounded by less than this, mm; a strip's width by a tenth.
@@ -17,18 +18,27 @@ pub fn faults(plan: &LumberPlan, cuts: &[Cut], stock: &[Length], rules: &Rules) 
             continue;
         };
         used[board.stock] += 1;
-        let n = board.strips.len() as f64;
-        let wide: f64 = board.strips.iter().map(|s| s.width).sum::<f64>() + (n - 1.0) * rules.kerf;
-        let spare = if board.strips.len() == 1 { rules.section_room } else { 0.1 * n };
-        if wide > from.width + spare + ROUNDING_MM {
-            out.push(format!("board {i}: strips take {wide} mm of {}", from.width));
+        // Strips between two crosscuts lie side by side; those behind begin past a saw cut.
+        let mut begins: Vec<f64> = board.strips.iter().map(|s| s.from).collect();
+        begins.sort_by(f64::total_cmp);
+        begins.dedup();
+        for from_mm in &begins {
+            let beside = board.strips.iter().filter(|s| s.from == *from_mm);
+            let n = beside.clone().count() as f64;
+            let wide: f64 = beside.map(|s| s.width).sum::<f64>() + (n - 1.0) * rules.kerf;
+            let spare = if n == 1.0 { rules.section_room } else { 0.1 * n };
+            if wide > from.width + spare + ROUNDING_MM {
+                out.push(format!("board {i}: strips take {wide} mm of {}", from.width));
+            }
         }
         for strip in &board.strips {
             let n = strip.pieces.len() as f64;
             let cut: f64 = strip.pieces.iter().map(|p| p.length).sum::<f64>()
                 + (n - 1.0).max(0.0) * rules.kerf;
-            let room = from.length - 2.0 * rules.end_trim;
-            if cut > room + ROUNDING_MM {
+            let next = begins.iter().find(|b| **b > strip.from);
+            let end = next.map_or(from.length - 2.0 * rules.end_trim, |b| b - rules.kerf);
+            let room = end - strip.from;
+            if cut > room + ROUNDING_MM || strip.from < 0.0 {
                 out.push(format!("board {i}: pieces take {cut} mm of {room}"));
             }
             for p in &strip.pieces {
@@ -60,15 +70,17 @@ pub fn faults(plan: &LumberPlan, cuts: &[Cut], stock: &[Length], rules: &Rules) 
         if plan.missing.iter().any(|m| m.cut == i) {
             continue;
         }
-        let joints = scarf.map_or(0, |s| s.at.len());
-        let want = cut.length + joints as f64 * scarf.map_or(0.0, |s| s.length);
+        let wanted = match scarf {
+            Some(s) => cut_for(cut.length, (s.length, s.cleat), &s.at),
+            None => vec![cut.length],
+        };
+        let want: f64 = wanted.iter().sum();
         let have: f64 = pieces.iter().map(|p| p.length).sum();
-        if pieces.len() != joints + 1 || (have - want).abs() > 1e-6 * want {
+        if pieces.len() != wanted.len() || (have - want).abs() > 1e-6 * want {
             out.push(format!("stick {i}: {have} mm in {} pieces for {want}", pieces.len()));
         }
-        if let Some(s) = scarf {
-            for (k, length) in super::scarf::pieces(cut.length, s.length, &s.at).iter().enumerate()
-            {
+        if scarf.is_some() {
+            for (k, length) in wanted.iter().enumerate() {
                 let found = pieces.iter().filter(|p| p.part == k);
                 if found.clone().count() != 1
                     || found.into_iter().any(|p| (p.length - length).abs() > 1e-6 * length)

@@ -1,9 +1,11 @@
 //! Sticks out of the lengths that a yard has.
 //!
-//! [`plan`] joins what is longer than any length by scarfs ([`scarf`]), sorts cuts and stock
+//! [`plan`] joins what is longer than any length by scarfs, or butts it under cleats
+//! ([`scarf`]), sorts cuts and stock
 //! into problems that share nothing, and solves each: a bound by column generation, then a
 //! search through what could be bought, from the cheapest up, for the first from which all can
-//! be cut. Boards are ripped full length first and their strips crosscut then. What comes out
+//! be cut. Boards are ripped full length first and their strips crosscut then; where short blanks
+//! would lose the rest of a board's width it may be crosscut first ([`crosscut`]). What comes out
 //! is checked by plain arithmetic before it is given. Lengths are worked with in whole mm, each
 //! with its saw cut rounded up.
 //!
@@ -11,6 +13,7 @@
 
 pub mod check;
 mod columns;
+mod crosscut;
 mod fill;
 mod knapsack;
 mod numbers;
@@ -42,8 +45,10 @@ pub struct Cut {
     pub species: String,
     /// Finished section, mm, in either order.
     pub section: (f64, f64),
-    /// Finished length, mm.
+    /// Length to cut, mm.
     pub length: f64,
+    /// Of that, left long at each end to be trimmed when it is in place, mm.
+    pub trim: f64,
     /// How it may be made of shorter pieces; `None` where it must be whole.
     pub scarfs: Option<Scarfs>,
 }
@@ -80,6 +85,10 @@ pub struct Rules {
     pub least_piece: f64,
     /// Sections that differ by less are one, mm: measured lumber against a nominal stick.
     pub section_room: f64,
+    /// A stick is joined where its pieces leave this much of their boards' lengths, mm.
+    pub joint_spare: f64,
+    /// Boards may be crosscut before they are ripped, where that saves one.
+    pub crosscut_first: bool,
 }
 
 impl Default for Rules {
@@ -93,6 +102,8 @@ impl Default for Rules {
             stagger: 1200.0,
             least_piece: 600.0,
             section_room: 0.6,
+            joint_spare: 0.0,
+            crosscut_first: false,
         }
     }
 }
@@ -102,7 +113,7 @@ impl Default for Rules {
 pub struct CutPiece {
     /// Which stick, by index.
     pub cut: usize,
-    /// Which of its pieces, from 0 at its forward end.
+    /// Which of its pieces, from 0 at its forward end; cleats over its joints come last.
     pub part: usize,
     /// Length with what its scarfs need, mm.
     pub length: f64,
@@ -111,6 +122,9 @@ pub struct CutPiece {
 /// A strip of a board as it is crosscut.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Strip {
+    /// Where along the board it begins, its end trimmed, mm: 0 for one that is ripped full length,
+    /// else behind a crosscut over the whole board.
+    pub from: f64,
     /// As wide as it is ripped, mm.
     pub width: f64,
     /// What is cut from it, the longest first.
@@ -197,9 +211,10 @@ pub struct Proof {
     pub by: ChosenBy,
     /// Price, or wood in m³, of what is bought.
     pub cost: f64,
-    /// No way to cut these pieces costs less.
+    /// No way to cut these pieces from boards that are ripped full length first costs less; one
+    /// that crosscuts some of them first may.
     pub lower_bound: f64,
-    /// `cost` is the least, for these places of scarfs.
+    /// No such way costs less than `cost`, for these places of scarfs.
     pub proved: bool,
     /// Kinds of pieces.
     pub kinds: usize,

@@ -1,4 +1,5 @@
-//! Sticks longer than any length that can be had: where they are scarfed.
+//! Sticks longer than any length that can be had: where they are scarfed, or butted with a cleat
+//! alongside.
 
 use super::{Cut, Rules};
 
@@ -7,6 +8,9 @@ use super::{Cut, Rules};
 pub struct Scarfs {
     /// What a scarf slopes through, mm: the stick's depth square to the skin.
     pub depth: f64,
+    /// Length (mm) of the cleat of the same section that lies alongside a joint whose ends are
+    /// butted; 0 for a scarf.
+    pub cleat: f64,
     /// Stretches along the stick, from its forward end, in which no scarf lies, mm.
     pub keep_out: Vec<(f64, f64)>,
     /// Where it is bent tightest, from its forward end, and how far a scarf stays off, mm.
@@ -22,9 +26,11 @@ pub struct StickScarf {
     pub cut: usize,
     /// Middles of its scarfs from its forward end, mm.
     pub at: Vec<f64>,
-    /// Length of each along the stick, mm: slope times depth.
+    /// Length of each along the stick, mm: slope times depth; 0 where its ends are butted.
     pub length: f64,
-    /// Length of all its pieces together, mm.
+    /// Length of the cleat alongside each, mm; 0 for a scarf.
+    pub cleat: f64,
+    /// Length of all its pieces together, cleats among them, mm.
     pub gross: f64,
     /// They are as far from the scarfs of sticks beside it as they should be.
     pub staggered: bool,
@@ -35,9 +41,16 @@ const MOST_PIECES: usize = 5;
 /// Ways to place its scarfs that are weighed against each other.
 pub(super) const MOST_WAYS: usize = 8;
 
-/// Length of a scarf of this stick, mm.
+/// Length of a scarf of this stick, mm; 0 where its ends are butted.
 pub(super) fn length(scarfs: &Scarfs, rules: &Rules) -> f64 {
-    rules.slope * scarfs.depth
+    if scarfs.cleat > 0.0 { 0.0 } else { rules.slope * scarfs.depth }
+}
+
+/// Lengths of all that is cut for a stick that is joined at these middles: its pieces from the
+/// forward end, then a cleat for each joint that is butted.
+pub(super) fn cut_for(stick: f64, (scarf, cleat): (f64, f64), at: &[f64]) -> Vec<f64> {
+    let cleats = at.iter().filter(|_| cleat > 0.0).map(|_| cleat);
+    pieces(stick, scarf, at).into_iter().chain(cleats).collect()
 }
 
 /// Lengths of the pieces of a stick that is scarfed at these middles.
@@ -160,6 +173,7 @@ mod tests {
             species: "Douglas-fir".into(),
             section: (19.0, 38.0),
             length,
+            trim: 0.0,
             scarfs: Some(scarfs),
         }
     }
@@ -172,10 +186,21 @@ mod tests {
         assert!((p.iter().sum::<f64>() - 4500.0 - 2.0 * scarf).abs() < 1e-9);
     }
 
+    /// Butted, nothing of a stick's length is lost, and each joint takes its cleat.
+    #[test]
+    fn a_butted_stick_takes_a_cleat_for_each_joint() {
+        let all = cut_for(6000.0, (0.0, 560.0), &[2000.0, 4500.0]);
+        assert_eq!(all, vec![2000.0, 2500.0, 1500.0, 560.0, 560.0]);
+        assert_eq!(cut_for(6000.0, (0.0, 560.0), &[]), vec![6000.0]);
+        let butted = Scarfs { depth: 38.0, cleat: 560.0, ..Scarfs::default() };
+        assert_eq!(length(&butted, &Rules::default()), 0.0);
+    }
+
     #[test]
     fn scarfs_stay_off_what_they_must_and_pieces_fit() {
         let scarfs = Scarfs {
             depth: 19.0,
+            cleat: 0.0,
             keep_out: vec![(2200.0, 2400.0)],
             tightest: Some((1500.0, 300.0)),
             beside: vec![],

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use super::check::faults;
 use super::columns::Valued;
+use super::crosscut::Crosscut;
 use super::fill::Fill;
 use super::problem::{BoardKind, Kind, Problem, Used, rips};
 use super::scarf::{self, MOST_WAYS, StickScarf};
@@ -42,14 +43,11 @@ pub fn plan_within(cuts: &[Cut], stock: &[Length], rules: &Rules, effort: Effort
     for (problem, own) in yard.problems(&parts) {
         let by = own.by;
         let found = least(&problem, effort);
-        out.proofs.push(Proof {
-            by,
-            cost: problem.cost(&found.used),
-            lower_bound: found.lower,
-            proved: found.proved,
-            kinds: problem.kinds.len(),
-        });
-        yard.put_back(&problem, own, found, &mut out);
+        let (lower_bound, proved, kinds) = (found.lower, found.proved, problem.kinds.len());
+        let boards = yard.put_back(&problem, own, found, &mut out);
+        let cost = boards.iter().map(|b| yard.cost(by, b.stock)).sum();
+        out.proofs.push(Proof { by, cost, lower_bound, proved, kinds });
+        out.boards.extend(boards);
     }
     out.boards.sort_by_key(|b| b.stock);
     let wrong = faults(&out, cuts, stock, rules);
@@ -132,6 +130,7 @@ impl Yard<'_> {
         let Some(scarfs) = &cut.scarfs else {
             return Whole::No(Lack::TooLong { over, longest });
         };
+        lengths.iter_mut().for_each(|l| *l -= self.rules.joint_spare);
         let ways = scarf::ways(cut, scarfs, &lengths, self.rules);
         match ways.is_empty() {
             true => {
@@ -172,10 +171,11 @@ impl Yard<'_> {
             };
             let best = fair.map(|w| (cost(&w), w)).min_by(|a, b| a.0.total_cmp(&b.0));
             if let Some((_, w)) = best {
-                let length = scarf::length(scarfs, self.rules);
-                let gross = self.cuts[i].length + w.len() as f64 * length;
+                let (length, cleat) = (scarf::length(scarfs, self.rules), scarfs.cleat);
+                let gross = self.cuts[i].length + w.len() as f64 * (length + cleat);
                 let staggered = off(&w) >= self.rules.stagger;
-                out.scarfs.push(StickScarf { cut: i, at: w.clone(), length, gross, staggered });
+                let places = w.clone();
+                out.scarfs.push(StickScarf { cut: i, at: places, length, cleat, gross, staggered });
                 at[i] = Some(w);
             }
         }
@@ -205,8 +205,8 @@ impl Yard<'_> {
             let (Some(at), scarf) = (&at[i], cut.scarfs.as_ref()) else {
                 continue;
             };
-            let length = scarf.map_or(0.0, |s| scarf::length(s, self.rules));
-            let pieces = scarf::pieces(cut.length, length, at);
+            let joint = scarf.map_or((0.0, 0.0), |s| (scarf::length(s, self.rules), s.cleat));
+            let pieces = scarf::cut_for(cut.length, joint, at);
             out.extend(pieces.into_iter().enumerate().map(|(k, p)| (i, k, p)));
         }
         out
@@ -270,7 +270,6 @@ impl Yard<'_> {
             .into_iter()
             .map(|s| {
                 let from = &self.stock[s];
-                let wood = from.thickness * from.width * from.length * 1e-9;
                 // A board that measures a hair less than the stick is not ripped.
                 let width = |w: f64| ((w.min(from.width) + kerf) * PER_MM).round() as usize;
                 let widths: Vec<Option<usize>> =
@@ -278,7 +277,7 @@ impl Yard<'_> {
                 BoardKind {
                     stock: s,
                     capacity: (self.usable(s) + kerf + ROUNDING_MM).floor() as usize,
-                    cost: if priced { from.price.unwrap_or(wood) } else { wood },
+                    cost: self.cost(by, s),
                     count: from.count.map(|n| n as usize),
                     rips: rips(((from.width + kerf) * PER_MM).round() as usize, &widths, &pieces),
                 }
@@ -294,8 +293,26 @@ impl Yard<'_> {
         (problem, Own { by, parts: kinds.into_values().collect(), sections })
     }
 
-    /// Boards and strips with the pieces of sticks in them; what is left over is missing.
-    fn put_back(&self, problem: &Problem, mut own: Own, found: Found, out: &mut LumberPlan) {
+    /// Price of one of stock `s`, or the wood in it, m³.
+    fn cost(&self, by: ChosenBy, s: usize) -> f64 {
+        let from = &self.stock[s];
+        let wood = from.thickness * from.width * from.length * 1e-9;
+        match by {
+            ChosenBy::Price => from.price.unwrap_or(wood),
+            ChosenBy::Wood => wood,
+        }
+    }
+
+    /// Boards and strips with the pieces of sticks in them, crosscut first where that saves;
+    /// what is left over is missing.
+    fn put_back(
+        &self,
+        problem: &Problem,
+        mut own: Own,
+        found: Found,
+        out: &mut LumberPlan,
+    ) -> Vec<Board> {
+        let mut boards = Vec::new();
         for Used { board, strips } in found.used {
             let stock = problem.boards[board].stock;
             let strips: Vec<Strip> = strips
@@ -318,19 +335,31 @@ impl Yard<'_> {
                         .first()
                         .map(|p| &self.cuts[p.cut].species)
                         .and_then(|s| self.rip_width(stock, s, own.sections[section]));
-                    Strip { width: width.unwrap_or(0.0), pieces, offcut }
+                    Strip { from: 0.0, width: width.unwrap_or(0.0), pieces, offcut }
                 })
                 .collect();
             if !strips.is_empty() {
-                out.boards.push(Board { stock, strips });
+                boards.push(Board { stock, strips });
             }
         }
+        let by = own.by;
         for (cut, part, length) in own.parts.into_iter().flatten() {
             if !out.missing.iter().any(|m| m.cut == cut) {
                 let why = Lack::UsedUp { part, length };
                 out.missing.push(Missing { cut, why });
             }
         }
+        if !self.rules.crosscut_first {
+            return boards;
+        }
+        let of: Vec<usize> = problem.boards.iter().map(|b| b.stock).collect();
+        let crosscut = Crosscut {
+            stock: self.stock,
+            rules: self.rules,
+            cost: &|s| self.cost(by, s),
+            width: &|s, cut| self.rip_width(s, &self.cuts[cut].species, self.section(cut)),
+        };
+        crosscut.bettered(boards, &of)
     }
 }
 

@@ -34,6 +34,14 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
         StockFact::NoLumber(why) => {
             both(no_lumber(why), "name longer or wider lumber in the stock, or more of it")
         }
+        StockFact::LittleToSpare(spare) => both(
+            match units.imperial() {
+                _ if *spare < 1.0 => "nothing to spare behind its last piece".into(),
+                true => format!("{} to spare behind its last piece", units.fine(*spare)),
+                false => format!("{:.0} mm to spare behind its last piece", spare.floor()),
+            },
+            "measure the board's true length, and look for splits at its ends, before the first cut",
+        ),
         StockFact::ScarfsBeside => both(
             "its scarfs lie beside those of the stick next to it",
             "turn one of the two end for end",

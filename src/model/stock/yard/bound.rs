@@ -188,6 +188,7 @@ mod tests {
             species: String::new(),
             section,
             length: 3000.0,
+            trim: 0.0,
             scarfs: None,
         };
         let least =

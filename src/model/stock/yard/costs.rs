@@ -11,7 +11,6 @@ use crate::model::stock::sheets::{Sheets, sheets};
 use crate::model::stock::{LumberList, StockList, put_together};
 use crate::part::{CutFrom, MemberId, Part, PartId};
 use crate::stock::lumber::Effort as Sawing;
-use crate::stock::lumber::LumberPlan;
 use crate::stock::nest::{Effort, Progress};
 
 /// Panels and boards as they were laid, and of what boat.
@@ -95,8 +94,7 @@ impl Costs {
             Ok(found) => found.clone(),
             Err(why) => return Some(Err(why.clone())),
         };
-        let none = LumberList { cuts: vec![], lengths: vec![], plan: LumberPlan::default() };
-        let list = put_together(model, laid, none, findings);
+        let list = put_together(model, laid, LumberList::none(), findings);
         Some(match suffered.not_borne(&list.findings) {
             Some(why) => Err(Why::finding(why)),
             None => Ok(list),
@@ -124,7 +122,7 @@ fn unweighed(p: Part) -> Part {
 fn paid_for(model: &Model, list: LumberList, listed: usize) -> Result<Paid, Why> {
     if let Some(m) = list.plan.missing.first() {
         let place = Place::Stock(list.cuts[m.cut].0.name.clone());
-        return Err(Why::finding(&Finding::watch(place, StockFact::NoLumber(m.why.clone()))));
+        return Err(Why::finding(&Finding::stop(place, StockFact::NoLumber(m.why.clone()))));
     }
     let mut sum = Paid::default();
     for b in &list.plan.boards {

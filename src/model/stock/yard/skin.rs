@@ -12,6 +12,7 @@ use crate::model::stock::lumber::Wanted;
 use crate::model::stock::sheets::gathered;
 use crate::model::stock::stores;
 use crate::part::{Copies, MemberId, PartId};
+use crate::stock::lumber::Cut;
 use crate::stock::stores::{Bought, Stores};
 
 /// What boats with the same sheets cost at least.
@@ -85,8 +86,11 @@ fn by_area(model: &Model) -> Vec<(String, f64)> {
     out
 }
 
-/// What each member's sticks cost at least of each of its species: their lengths are those of
-/// her lines, whatever her sheets are.
+/// Share of a stick's length that it has whatever her sheets are: one outside lies on her
+/// planking, and is shorter over thinner sheets by a few millimetres times the angle it turns.
+const WHATEVER_SHEETS: f64 = 0.98;
+
+/// What each member's sticks cost at least of each of its species, whatever her sheets are.
 pub(super) fn sticks(model: &Model, choices: &Choices) -> Vec<Vec<Paid>> {
     let wanted = Wanted::of(model);
     let own = &wanted.lengths[..listed(&model.hull.stock)];
@@ -100,7 +104,8 @@ pub(super) fn sticks(model: &Model, choices: &Choices) -> Vec<Vec<Paid>> {
     let of = |name: &str, species: &str| {
         let cuts = wanted.cuts.iter().filter(|c| named(c.1, name));
         cuts.fold(Paid::default(), |sum, (cut, _)| {
-            let paid = bound::stick(own, trim, (cut, species));
+            let least = Cut { length: WHATEVER_SHEETS * cut.length, ..cut.clone() };
+            let paid = bound::stick(own, trim, (&least, species));
             // One board may give both sticks of a pair.
             Paid { unpriced: sum.unpriced.max(paid.unpriced), known: sum.known + paid.known }
         })
