@@ -129,7 +129,7 @@ fn lay(value: &Value, moves: usize, seed: u64) -> Result<(), Failure> {
                         "shift": [p.shift.x, p.shift.y], "outline_mm": pairs(&p.outline) })
                 })
                 .collect();
-            let left = offcuts(&problem, sheet, keep);
+            let left = offcuts(&problem, sheet, keep, &[]);
             let left: Vec<Value> = left.iter().map(|o| json!(pairs(&o.outline))).collect();
             let cuts = cuts(&problem, sheet, keep);
             let cuts: Vec<Value> = cuts

@@ -1,7 +1,9 @@
 //! What do I buy, and how do I cut it? What there is to say of stock.
 
+use crate::hull::stock::JointKind;
+use crate::part::LineId;
 use crate::stock::glue::NotBorne;
-use crate::stock::joints::JointError;
+use crate::stock::joints::{JointBend, JointError};
 use crate::stock::lumber::Lack;
 use crate::stock::nest::{BadProblem, Excess, Reason};
 
@@ -12,8 +14,36 @@ pub enum StockFact {
     NotSplit(JointError),
     /// A part cannot be laid at all.
     NotLaid(BadProblem),
-    /// A part is on no sheet.
-    OnNoSheet(Reason),
+    /// Parts are on no sheet.
+    OnNoSheet {
+        /// Why.
+        reason: Reason,
+        /// Which, and how many of each.
+        parts: Vec<(String, usize)>,
+    },
+    /// A joint of a panel lies too near one of its neighbour's. Joints are counted from the bow,
+    /// from 1.
+    JointsBeside {
+        /// The panel's.
+        joint: usize,
+        /// The neighbour, and its joint.
+        other: (String, usize),
+        /// The line that both meet.
+        line: LineId,
+        /// Between them along it, mm.
+        distance: f64,
+        /// What there should be, mm.
+        least: f64,
+    },
+    /// A joint of a panel, counted from 1, does not bend to the panel's curve where it lies.
+    StiffJoint {
+        /// Which.
+        joint: usize,
+        /// What it is.
+        kind: JointKind,
+        /// The curve, and what the joint bears.
+        bend: JointBend,
+    },
     /// More sheets are bought than might do.
     MoreSheets(Excess),
     /// Little of a sheet that is bought is used.
@@ -56,12 +86,10 @@ pub enum StockFact {
     },
     /// A row of the document's stock names what no table has and nothing is cut from.
     UnusedRow,
-    /// A board is laminated of layers from what is left of other sheets.
+    /// A board is laminated of layers from what is left of other sheets, or of spare ones.
     Laminated {
-        /// How many.
-        layers: usize,
-        /// Of which sheet.
-        sheet: String,
+        /// How many of which sheet.
+        of: Vec<(usize, String)>,
     },
     /// A piece is too thin for any fastening of the table.
     TooThin,

@@ -17,6 +17,8 @@ const REACH: f64 = 1.8;
 /// Plates that share more than this part of the smaller one are made in one. Our judgement;
 /// no source.
 const MADE_IN_ONE: f64 = 0.25;
+/// Outlines that lie nearer to each other than this (mm) are one to a saw.
+const SAME_MM: f64 = 0.1;
 /// Plates that share less than this (mm²) only touch.
 const TOUCHING_MM2: f64 = 0.5;
 
@@ -36,6 +38,17 @@ pub struct Gusset {
 }
 
 impl Gusset {
+    /// Whether another is sawn and fastened alike.
+    pub fn is_alike(&self, other: &Gusset) -> bool {
+        let same = |a: &[P2], b: &[P2]| {
+            a.len() == b.len() && a.iter().zip(b).all(|(p, q)| (p - q).norm() < SAME_MM)
+        };
+        self.lines == other.lines
+            && self.whole == other.whole
+            && same(&self.outline, &other.outline)
+            && same(&self.fastenings, &other.fastenings)
+    }
+
     /// What it is called by: `chine`, or `keel and chine` where one plate covers both.
     pub fn place(&self) -> String {
         self.lines.iter().map(LineId::to_string).collect::<Vec<_>>().join(" and ")

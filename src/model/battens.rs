@@ -1,9 +1,11 @@
 //! Battens along the bottom, bent and judged like any other member.
 
-use super::{Model, Recomputed};
+use super::{Model, PanelModel, Recomputed};
 use crate::bend::{BentMember, darboux, member};
 use crate::frames::battens::LaidBattens;
 use crate::frames::{Skin, spacing::Battening};
+use crate::geom::roots::bracketed;
+use crate::geom::{P2, P3};
 use crate::hull::lumber::{Soak, Stock};
 use crate::hull::{Battens, Hull, Member, MemberSide};
 use crate::material::Materials;
@@ -73,4 +75,30 @@ pub(super) fn battens(
         .collect();
     let battening = laid.battening(plan, wood);
     Some((BottomBattens { laid, battening }, bent))
+}
+
+/// A line beside batten `k` (from 0 at the keel), `off` mm further out than its middle, on the
+/// pattern of the bottom `p` from the bow to the stern; empty where it has none.
+pub fn on_pattern(model: &Model, p: &PanelModel, k: usize, off: f64) -> Vec<P2> {
+    let Some(laid) = model.battens.as_ref().map(|b| &b.laid).filter(|_| p.lower_line == 0) else {
+        return Vec::new();
+    };
+    let chine = &model.lines.lines[p.lower_line + 1].spline;
+    let out_of = |at: P3| {
+        // At the stern's corner rounding may put a ruling's end past the chine's.
+        let t = chine.parameter_at_x(at.x).unwrap_or(chine.end());
+        at.y - off - laid.out(k, chine.at(t).y)
+    };
+    let rulings = p.flat.rulings.iter().filter(|r| r.upper.x >= laid.from);
+    rulings
+        .filter_map(|r| {
+            // How far a place along the ruling lies outside the line.
+            let at = |share: f64| r.lower + share * (r.upper - r.lower);
+            let f = |share: f64| out_of(at(share));
+            let ends = ((0.0, f(0.0)), (1.0, f(1.0)));
+            let share = bracketed(f, ends.0, ends.1, 1e-9)?.x;
+            let here = at(share).x >= laid.from;
+            here.then(|| r.flat_lower + share * (r.flat_upper - r.flat_lower))
+        })
+        .collect()
 }

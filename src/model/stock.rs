@@ -5,6 +5,7 @@
 //! back so that a window can show how far it is and stop it.
 
 mod asked;
+mod beside;
 mod choose;
 mod laminate;
 mod left_over;
@@ -43,7 +44,7 @@ pub struct StockList {
     pub panels: Vec<PanelSplit>,
     /// Sheets, kind by kind, and what lies on each.
     pub sheets: Vec<SheetKind>,
-    /// Boards that are laminated of layers from what is left of other sheets.
+    /// Boards that are laminated of layers from what is left of other sheets, or of spare ones.
     pub laminated: Vec<Laminated>,
     /// Lumber, and how it is cut.
     pub lumber: LumberList,
@@ -98,10 +99,15 @@ pub struct Laminated {
     pub part: PartId,
     /// What the builder calls it.
     pub name: String,
-    /// How many layers.
-    pub layers: usize,
-    /// The sheet that they are cut from.
-    pub sheet: String,
+    /// How many layers of which sheet.
+    pub of: Vec<(usize, String)>,
+}
+
+impl Laminated {
+    /// How many layers there are.
+    pub fn layers(&self) -> usize {
+        self.of.iter().map(|(n, _)| n).sum()
+    }
 }
 
 /// What is paid, as far as prices are known, in the document's currency.

@@ -284,3 +284,12 @@ pub fn no_lumber(lack: &Lack) -> String {
         Lack::Wrong(what) => format!("the cutting list did not add up: {what}"),
     }
 }
+
+/// Layers of a board: "a layer of ply 18 and 2 layers of ply 6".
+pub fn layers_of(of: &[(usize, String)]) -> String {
+    let each = |(n, sheet): &(usize, String)| match n {
+        1 => format!("a layer of {sheet}"),
+        n => format!("{n} layers of {sheet}"),
+    };
+    of.iter().map(each).collect::<Vec<_>>().join(" and ")
+}

@@ -72,6 +72,7 @@ mod stock_document;
 mod stock_joints;
 mod stock_list;
 mod stock_lumber;
+mod stock_neighbours;
 mod structure;
 mod trimmed;
 #[cfg(feature = "viewer")]

@@ -244,7 +244,7 @@ proptest! {
             }
         }
         for sheet in &layout.sheets {
-            let left: f64 = offcuts(&problem, sheet, Keep::default()).iter().map(|o| o.area).sum();
+            let left: f64 = offcuts(&problem, sheet, Keep::default(), &[]).iter().map(|o| o.area).sum();
             let parts: f64 = sheet.placed.iter().map(|p| area(&p.outline).abs()).sum();
             prop_assert!(left + parts <= 1.0001 * area(&problem.sheets[0].outline));
             let made = cuts(&problem, sheet, Keep::default());

@@ -4,7 +4,7 @@ use chinewright::geom::P2;
 use chinewright::geom::polyline::area;
 use chinewright::hull::stock::{JointKind, JointRule};
 use chinewright::stock::joints::{
-    Avoid, BendAt, EdgeWood, JointError, Panel, Room, Split, candidates, split_at,
+    Avoid, BendAt, InnerWood, JointError, Panel, Room, SharedEdge, Split, candidates, split_at,
 };
 use proptest::prelude::*;
 use serde::Deserialize;
@@ -44,10 +44,10 @@ fn panel<'a>(outline: &'a [P2], rule: JointRule) -> Panel<'a> {
         avoid: &[],
         bends: &[],
         least_radii: (700.0, 2000.0),
-        neighbours: &[],
+        shared: &[],
         stagger: 600.0,
         least_piece: 400.0,
-        edge_wood: &[],
+        inner_wood: &[],
     }
 }
 
@@ -78,9 +78,9 @@ fn pieces_and_blocks_are_those_of_another_library() {
             assert!((j.lines[1][0].x - j.lines[0][0].x - case.overlap).abs() < 1e-9);
         }
         let sticks = [points(&case.lower), points(&case.upper)]
-            .map(|line| EdgeWood { line, width: case.stick });
+            .map(|line| InnerWood { line, width: case.stick });
         let rule = JointRule { block_length_mm: Some(case.block), ..JointRule::default() };
-        let blocked = Panel { room, edge_wood: &sticks, ..panel(&outline, rule) };
+        let blocked = Panel { room, inner_wood: &sticks, ..panel(&outline, rule) };
         let split = split_at(&blocked, &case.places).expect("it fits");
         let sum: f64 = split.pieces.iter().map(|p| area(&p.outline)).sum();
         near(sum, case.area, "butted pieces");
@@ -108,11 +108,12 @@ fn a_joint_stays_clear_of_a_frame_a_tight_bend_and_a_neighbour() {
         .map(|i| f64::from(i) * 100.0)
         .map(|u| BendAt { u, radius: if u < 1900.0 { 1500.0 } else { 6000.0 } })
         .collect();
-    let neighbours = [2300.0];
+    // The edge that both share is as long in the boat as on the pattern.
+    let shared = [SharedEdge { along: vec![(0.0, 0.0), (4000.0, 4000.0)], joints: vec![2300.0] }];
     let p = Panel {
         avoid: &frames,
         bends: &bends,
-        neighbours: &neighbours,
+        shared: &shared,
         ..panel(&outline, JointRule::default())
     };
     let all = candidates(&p, 6).expect("it fits in two");

@@ -3,8 +3,8 @@
 use super::Line;
 use super::SMALL;
 use crate::drawing::{Anchor, Drawing};
-use crate::geom::roots::bracketed;
-use crate::geom::{P2, P3, V2};
+use crate::geom::{P2, V2};
+use crate::model::battens::on_pattern;
 use crate::model::{Model, PanelModel};
 use crate::units::Units;
 
@@ -14,34 +14,13 @@ const NICK_MM: [f64; 2] = [10.0, 6.0];
 
 /// Draws them on the panel that they lie on; on a bottom of one piece on both halves.
 pub(super) fn on_panel(d: &mut Drawing, model: &Model, p: &PanelModel, units: Units) {
-    let Some(laid) = model.battens.as_ref().map(|b| &b.laid).filter(|_| p.lower_line == 0) else {
+    if model.battens.is_none() || p.lower_line != 0 {
         return;
-    };
-    let chine = &model.lines.lines[p.lower_line + 1].spline;
+    }
     let names = model.members.iter().filter(|m| m.path.is_some());
     for (k, bent) in names.enumerate() {
         let half = 0.5 * bent.member.sided_mm;
-        let edge = |off: f64| -> Vec<P2> {
-            let rulings = p.flat.rulings.iter();
-            let out_of = |at: P3| {
-                // At the stern's corner rounding may put a ruling's end past the chine's.
-                let t = chine.parameter_at_x(at.x).unwrap_or(chine.end());
-                at.y - off - laid.out(k, chine.at(t).y)
-            };
-            rulings
-                .filter(|r| r.upper.x >= laid.from)
-                .filter_map(|r| {
-                    // How far a place along the ruling lies outside the batten's edge.
-                    let at = |share: f64| r.lower + share * (r.upper - r.lower);
-                    let f = |share: f64| out_of(at(share));
-                    let ends = ((0.0, f(0.0)), (1.0, f(1.0)));
-                    let share = bracketed(f, ends.0, ends.1, 1e-9)?.x;
-                    let here = at(share).x >= laid.from;
-                    here.then(|| r.flat_lower + share * (r.flat_upper - r.flat_lower))
-                })
-                .collect()
-        };
-        let (near, far) = (edge(-half), edge(half));
+        let (near, far) = (on_pattern(model, p, k, -half), on_pattern(model, p, k, half));
         for side in [&near, &far] {
             d.polyline(Line::Member, side.clone(), false);
             if p.full_width {

@@ -3,8 +3,8 @@
 
 use super::{
     OnPaper, Paper, body_plan, frame_assembly, frame_parts, jig_elevation, jig_end, jig_plan,
-    jig_section, knee_pattern, lines_plan, offsets_table, outer_stem_pattern, panel_pattern,
-    sheet_layout, stem_pattern, transom_parts, transom_pattern,
+    jig_section, knee_pattern, lines_plan, offsets_table, outer_stem_pattern, pad_pattern,
+    panel_pattern, sheet_layout, stem_pattern, transom_parts, transom_pattern,
 };
 use crate::drawing::Drawing;
 use crate::frames::{Frame, Stem, Transom};
@@ -13,6 +13,7 @@ use crate::model::stock::Counted;
 use crate::model::{Model, PanelModel};
 use crate::part::{AtEnd, FrameId, PanelId, PartId};
 use crate::units::Units;
+use crate::words::stock::layers_of;
 
 /// A notch that moves by less than this (mm) is sawn as drawn.
 const NOTCH_MOVES_MM: f64 = 0.5;
@@ -75,7 +76,9 @@ pub fn catalogue<'a>(boat: impl Into<Counted<'a>>) -> Vec<Subject> {
             PartId::Frame(_) | PartId::Transom(_) => {
                 out.extend([Subject::Part(id), Subject::Pieces(id)]);
             }
-            PartId::Knee | PartId::Stem(_) | PartId::OuterStem(_) => out.push(Subject::Part(id)),
+            PartId::Pad | PartId::Knee | PartId::Stem(_) | PartId::OuterStem(_) => {
+                out.push(Subject::Part(id));
+            }
             // Sticks, foam, and what is drawn with the piece that it belongs to.
             _ => {}
         }
@@ -122,6 +125,7 @@ impl Subject {
                 self.panel(model).map_or(String::new(), |p| p.name.clone())
             }
             Subject::Part(id @ PartId::Frame(_)) => format!("{}, put together", of(id)),
+            Subject::Part(PartId::Pad) => "motor's pad".into(),
             Subject::Part(PartId::Knee) => "transom's knee".into(),
             Subject::Part(id) => of(id),
             Subject::Sheet { number, .. } => format!("sheet {number}"),
@@ -143,6 +147,7 @@ impl Subject {
         let of = |id| model.parts.get(id).map_or(String::new(), |p| dashed(&p.name));
         match self {
             Subject::Part(PartId::Panel(_)) => format!("patterns/{}", self.name(model)),
+            Subject::Part(PartId::Pad) => "frames/motor-pad".into(),
             Subject::Part(PartId::Knee) => "frames/transom-knee".into(),
             Subject::Part(id) => format!("frames/{}", of(id)),
             Subject::Sheet { number, .. } => format!("sheets/sheet-{number}"),
@@ -225,6 +230,10 @@ impl Subject {
                 frame_assembly(of, f, units)
             }
             PartId::Transom(end) => transom_pattern(model, transom(model, end)?, units),
+            PartId::Pad => {
+                let c = model.woodwork.transom.as_ref()?.cut_out.as_ref()?;
+                pad_pattern(model, c, laminated_of(boat, id), units)
+            }
             PartId::Knee => knee_pattern(model, model.woodwork.knee.as_ref()?, units),
             PartId::Stem(end) => stem_pattern(model, stem(model, end)?, units),
             PartId::OuterStem(end) => {
@@ -297,6 +306,12 @@ impl Subject {
         };
         Some((of, of.woodwork.frames.get(i)?))
     }
+}
+
+/// What a part is laminated of, where stock was counted and it is.
+fn laminated_of(boat: Counted, id: PartId) -> Option<String> {
+    let of = &boat.list?.laminated.iter().find(|l| l.part == id)?.of;
+    Some(layers_of(of))
 }
 
 fn at_full_size(drawn: Drawing) -> Drawing {

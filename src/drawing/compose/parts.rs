@@ -4,15 +4,12 @@
 use super::layers;
 use super::part::{Marks, Part, draw};
 use crate::drawing::Drawing;
-use crate::frames::{Frame, Gusset, Piece, Transom};
+use crate::frames::{Frame, Piece, Transom};
 use crate::geom::{P2, V2};
 use crate::hull::Face;
 use crate::model::Model;
 use crate::units::Units;
 use crate::words::bevels::CONVENTION;
-
-/// Outlines that lie nearer to each other than this (mm) are one to a saw.
-const SAME: f64 = 0.1;
 
 /// How the parts of a sheet are drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -125,10 +122,10 @@ pub fn frame_parts_laid(model: &Model, f: &Frame, units: Units, laying: Laying) 
     }
     for (i, g) in f.gussets.iter().enumerate() {
         // One that is the same on both faces is drawn once.
-        if f.gussets[..i].iter().any(|other| alike(other, g)) {
+        if f.gussets[..i].iter().any(|other| other.is_alike(g)) {
             continue;
         }
-        let both = f.gussets[i + 1..].iter().any(|other| alike(other, g));
+        let both = f.gussets[i + 1..].iter().any(|other| other.is_alike(g));
         let marks = Marks {
             centre: g.whole,
             fastenings: &g.fastenings,
@@ -196,17 +193,6 @@ pub fn transom_parts_laid(model: &Model, t: &Transom, units: Units, laying: Layi
     super::explain(&mut d, units);
     on_shelves(&mut d, parts, laying);
     d
-}
-
-/// Whether two gussets are sawn and fastened alike.
-pub(super) fn alike(a: &Gusset, b: &Gusset) -> bool {
-    let same = |a: &[P2], b: &[P2]| {
-        a.len() == b.len() && a.iter().zip(b).all(|(p, q)| (p - q).norm() < SAME)
-    };
-    a.lines == b.lines
-        && a.whole == b.whole
-        && same(&a.outline, &b.outline)
-        && same(&a.fastenings, &b.fastenings)
 }
 
 /// The two diagonals to tape, from corner to corner of a part.

@@ -1,10 +1,11 @@
 //! Frames and what they are put together from, as parts.
 
 use super::{Cut, Part, sawn, together};
-use crate::frames::Frame;
+use crate::frames::{Frame, Gusset};
 use crate::geom::polyline::area;
 use crate::geom::ring::centroid;
 use crate::geom::{P2, P3};
+use crate::hull::Face;
 use crate::model::ashore::Ashore;
 use crate::part::{Amount, Bulk, Copies, CutFrom, FrameId, PartId, Shape};
 
@@ -44,13 +45,29 @@ fn boards(boat: Ashore, id: FrameId, f: &Frame) -> Vec<Part> {
 
 fn gussets(boat: Ashore, id: FrameId, f: &Frame) -> Vec<Part> {
     let thickness = boat.hull.framing.gusset_mm;
-    let cut = |(k, g): (usize, &crate::frames::Gusset)| Cut {
+    let cut = |(k, g): (usize, &Gusset)| Cut {
         id: PartId::Gusset(id, k),
-        name: format!("frame {}, gusset at the {}", f.station, g.place()),
+        name: format!("frame {}, gusset at the {}{}", f.station, g.place(), on_face(f, k)),
         cut_from: CutFrom::Ply { thickness },
         ..flat(f, &g.outline, g.whole, thickness, id)
     };
     f.gussets.iter().enumerate().map(|g| cut(g).weighed(boat.materials)).collect()
+}
+
+/// On which face a frame's gusset `k` lies, where another that is not sawn alike lies at the same
+/// corners on the other one. Those of a pair are turned over to the other side.
+fn on_face(f: &Frame, k: usize) -> String {
+    let g = &f.gussets[k];
+    let unlike = |other: &Gusset| other.on_face != g.on_face && !other.is_alike(g);
+    let face = match (g.on_face, f.face) {
+        (true, face) => face,
+        (false, Face::Fore) => Face::Aft,
+        (false, Face::Aft) => Face::Fore,
+    };
+    match f.gussets.iter().any(|o| o.lines == g.lines && unlike(o)) {
+        true => format!(", {} face", face.word()),
+        false => String::new(),
+    }
 }
 
 /// A flat piece of a frame, `thick` mm, whole or one of a pair.

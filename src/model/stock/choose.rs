@@ -3,6 +3,7 @@
 use std::cmp::Ordering;
 
 use super::SEED;
+use super::beside::too_near;
 use super::sheets::{Gathered, SAME_THICKNESS_MM, problem};
 use super::ways::Ways;
 use crate::model::{Model, PanelModel};
@@ -65,6 +66,8 @@ fn taken(kind: &Gathered, ways: &[Ways]) -> Vec<(usize, Split)> {
 #[derive(Debug, Clone, Copy)]
 struct Weighed {
     unplaced: usize,
+    /// Joints too near those of neighbouring panels, of all kinds of sheet.
+    beside: usize,
     sheets: usize,
     /// Work for joints, and how far the parts reach, both in mm.
     work: f64,
@@ -74,15 +77,16 @@ struct Weighed {
 
 impl Weighed {
     fn compare(&self, other: &Weighed) -> Ordering {
-        let same = self.unplaced.cmp(&other.unplaced).then(self.sheets.cmp(&other.sheets));
-        same.then(self.work.total_cmp(&other.work))
+        let had = self.unplaced.cmp(&other.unplaced).then(self.beside.cmp(&other.beside));
+        had.then(self.sheets.cmp(&other.sheets)).then(self.work.total_cmp(&other.work))
     }
 }
 
 /// Chooses, one panel after the other, the way to split it with which the layout made at once
-/// is best; gives what each panel of the kind is split into. A kind that takes no more sheets
-/// than it was found to need before parts were added keeps its ways: no more parts ask for
-/// fewer sheets.
+/// is best; gives what each panel of the kind is split into. Joints that keep off those of
+/// neighbours are worth a sheet; a panel whose neighbour's joints come too near goes out of their
+/// way, if it can. A kind that takes no more sheets than it was found to need before parts were
+/// added keeps its ways: no more parts ask for fewer sheets.
 pub(super) fn choose(
     model: &Model,
     kind: &Gathered,
@@ -94,12 +98,13 @@ pub(super) fn choose(
         let (problem, _) = problem(model, kind, &taken(kind, ways));
         let Some(layout) = at_once.layout(&problem) else {
             let (unplaced, sheets) = (usize::MAX, usize::MAX);
-            return Weighed { unplaced, sheets, work: f64::INFINITY, least: 0 };
+            return Weighed { unplaced, beside: 0, sheets, work: f64::INFINITY, least: 0 };
         };
         let reach = layout.sheets.iter().map(|s| s.reach(&problem)).fold(0.0, f64::max);
         let joints: f64 = mine.iter().map(|i| ways[*i].found[ways[*i].taken].cost).sum();
         Weighed {
             unplaced: layout.unplaced.len(),
+            beside: too_near(model.stands(), ways).len(),
             sheets: layout.sheets.len(),
             work: joints + reach,
             least: layout.bound.sheets,
@@ -108,14 +113,35 @@ pub(super) fn choose(
     let mut best = weigh(ways);
     for i in &mine {
         // With as few sheets as can do there is nothing to be gained.
-        if best.unplaced == 0 && best.sheets <= best.least.max(kind.needs.unwrap_or(0)) {
+        let kept = best.unplaced == 0 && best.beside == 0;
+        if kept && best.sheets <= best.least.max(kind.needs.unwrap_or(0)) {
             break;
         }
         for way in 1..ways[*i].found.len() {
-            let before = std::mem::replace(&mut ways[*i].taken, way);
+            let before: Vec<usize> = ways.iter().map(|w| w.taken).collect();
+            ways[*i].taken = way;
+            out_of_the_way(model, ways, *i, &mine);
             let now = weigh(ways);
-            if now.compare(&best).is_lt() { best = now } else { ways[*i].taken = before }
+            if now.compare(&best).is_lt() {
+                best = now;
+            } else {
+                ways.iter_mut().zip(before).for_each(|(w, taken)| w.taken = taken);
+            }
         }
     }
     taken(kind, ways)
+}
+
+/// Moves the joints of the neighbours of panel `i`, of those that are in hand, to where they keep
+/// off those of others, where they do not and some way of theirs does.
+fn out_of_the_way(model: &Model, ways: &mut [Ways], i: usize, mine: &[usize]) {
+    let near = |ways: &[Ways]| too_near(model.stands(), ways).len();
+    for j in [i.wrapping_sub(1), i + 1].into_iter().filter(|j| mine.contains(j)) {
+        let mut least = near(ways);
+        for way in 0..ways[j].found.len() {
+            let before = std::mem::replace(&mut ways[j].taken, way);
+            let now = near(ways);
+            if now < least { least = now } else { ways[j].taken = before }
+        }
+    }
 }

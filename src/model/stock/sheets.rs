@@ -2,10 +2,10 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use super::Laminated;
 use super::choose::{AtOnce, choose};
-use super::laminate::laminated;
+use super::laminate::{Taken, laminated};
 use super::ways::ways_to_split;
+use super::{Laminated, told};
 use crate::finding::{Finding, Place, StockFact};
 use crate::geom::P2;
 use crate::hull::stock::SheetStock;
@@ -89,7 +89,7 @@ pub(super) fn sheets(
     let laid = |kind: &Gathered| {
         let (problem, _) = problem(model, kind, &choose(model, kind, &mut ways, &mut at_once));
         let layout = at_once.layout(&problem)?;
-        layout.unplaced.is_empty().then_some(layout.sheets.len())
+        layout.unplaced.is_empty().then(|| taken(&problem, layout))
     };
     let laminated = laminated(model, &mut kinds, laid, findings);
     let mut out = Vec::new();
@@ -110,12 +110,21 @@ pub(super) fn sheets(
             })),
         }
     }
+    told::beside(model, &ways, findings);
     let splits = ways.into_iter().filter_map(|w| {
         let split = w.found.into_iter().nth(w.taken)?;
         let copies = Copies::of(w.panel.full_width);
         Some(PanelSplit { panel: w.id, name: w.panel.name.clone(), copies, split })
     });
-    Sheets { panels: splits.collect(), kinds: out, laminated }
+    let panels: Vec<PanelSplit> = splits.collect();
+    told::stiff(&panels, findings);
+    Sheets { panels, kinds: out, laminated }
+}
+
+/// What a layout takes.
+fn taken(problem: &Problem, layout: &Layout) -> Taken {
+    let price = layout.sheets.iter().filter_map(|s| problem.sheets[s.sheet].price).sum();
+    Taken { bought: layout.bought(problem), price, sheets: layout.sheets.len() }
 }
 
 /// What is cut of each kind besides panels, and the kinds of these panels.
@@ -157,7 +166,11 @@ pub(super) fn to_be_had(model: &Model, sheet: &str) -> Vec<SheetStock> {
 }
 
 /// The kind of this name and thickness, begun if there is none.
-fn kind_of<'k>(kinds: &'k mut Vec<Gathered>, sheet: &str, thickness: f64) -> &'k mut Gathered {
+pub(super) fn kind_of<'k>(
+    kinds: &'k mut Vec<Gathered>,
+    sheet: &str,
+    thickness: f64,
+) -> &'k mut Gathered {
     let same =
         |k: &Gathered| k.sheet == sheet && (k.thickness - thickness).abs() < SAME_THICKNESS_MM;
     let at = kinds.iter().position(same).unwrap_or_else(|| {
@@ -229,9 +242,9 @@ pub(super) fn problem(
             of.push(Laid::Piece(PanelId(*i), k));
         }
         for (k, joint) in split.joints.iter().enumerate() {
-            for block in &joint.blocks {
+            for (b, block) in joint.blocks.iter().enumerate() {
                 parts.push(nest::Part {
-                    name: format!("butt block of the {}", p.name),
+                    name: block_name(&p.name, (k, split.joints.len()), (b, joint.blocks.len())),
                     outline: block.clone(),
                     count: copies,
                     hand: Hand::Either,
@@ -248,6 +261,25 @@ pub(super) fn problem(
     }
     let sheets = stock.iter().map(|s| sheet(s, plan.sheet_margin_mm)).collect();
     (Problem { parts, sheets, kerf: plan.kerf_mm }, of)
+}
+
+/// A butt block as the builder calls it: of which joint where a panel has several, and which where
+/// several lie beside each other.
+fn block_name(
+    panel: &str,
+    (joint, joints): (usize, usize),
+    (block, blocks): (usize, usize),
+) -> String {
+    let of = |word: &str, k: usize, n: usize| match n {
+        1 => String::new(),
+        _ => format!(", {word}{}", k + 1),
+    };
+    let beside = if blocks > 1 { format!(" of {blocks}") } else { String::new() };
+    format!(
+        "butt block of the {panel}{}{}{beside}",
+        of("joint ", joint, joints),
+        of("block ", block, blocks)
+    )
 }
 
 /// A row of the stock as the layout takes it.

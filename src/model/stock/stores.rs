@@ -247,7 +247,7 @@ fn layers(model: &Model, laminated: &[Laminated], work: &mut Work) {
             continue;
         };
         let laid = format!("layers of the {}", l.name);
-        work.joints.push(GlueJoint::of_face(laid, square, (l.layers - 1) as u32));
+        work.joints.push(GlueJoint::of_face(laid, square, (l.layers() - 1) as u32));
     }
 }
 

@@ -2,14 +2,17 @@
 
 use std::collections::BTreeSet;
 
+use super::beside::{STAGGER_MM, too_near};
 use super::lumber::LITTLE_TO_SPARE_MM;
-use super::{LumberList, SheetKind};
+use super::ways::Ways;
+use super::{LumberList, PanelSplit, SheetKind};
 use crate::finding::{Fact, Finding, Place, StockFact};
 use crate::geom::polyline::bounds;
+use crate::hull::stock::JointKind;
 use crate::model::Model;
 use crate::part::{Amount, CutFrom, PartId};
 use crate::stock::glue::{NotBorne, against};
-use crate::stock::nest::Supply;
+use crate::stock::nest::{Reason, Supply};
 use crate::stock::stores::Stores;
 
 /// Of a bought sheet less than this is little. Our judgement, no source.
@@ -48,6 +51,36 @@ pub(super) fn boxes(model: &Model, out: &mut Vec<Finding>) {
     for (thickness, area) in by_thickness {
         let fact = StockFact::BoxesOnNoSheet { area, thickness };
         out.push(Finding::note(Place::Stock("foam".into()), fact));
+    }
+}
+
+/// Joints of neighbouring panels that lie nearer to each other than they should.
+pub(super) fn beside(model: &Model, ways: &[Ways], out: &mut Vec<Finding>) {
+    for near in too_near(model.stands(), ways) {
+        let (panel, joint) = near.above;
+        let fact = StockFact::JointsBeside {
+            joint,
+            other: near.below,
+            line: near.line,
+            distance: near.distance,
+            least: STAGGER_MM,
+        };
+        out.push(Finding::watch(Place::Stock(panel), fact));
+    }
+}
+
+/// Joints that do not bend to the panel's curve where they lie. A block that is laid on when the
+/// panel stands bent is worth knowing of; a scarf is glued flat as a rule.
+pub(super) fn stiff(panels: &[PanelSplit], out: &mut Vec<Finding>) {
+    for p in panels {
+        for (k, j) in p.split.joints.iter().enumerate().filter(|(_, j)| !j.bend.bends()) {
+            let place = Place::Stock(p.name.clone());
+            let fact = StockFact::StiffJoint { joint: k + 1, kind: j.kind, bend: j.bend };
+            out.push(match j.kind {
+                JointKind::ButtBlock if j.bend.goes_on_bent() => Finding::note(place, fact),
+                _ => Finding::watch(place, fact),
+            });
+        }
     }
 }
 
@@ -90,7 +123,7 @@ pub(super) fn is_of_a_layout(f: &Finding) -> bool {
     matches!(
         f.fact,
         Fact::Stock(
-            StockFact::OnNoSheet(_) | StockFact::MoreSheets(_) | StockFact::LittleUsed { .. }
+            StockFact::OnNoSheet { .. } | StockFact::MoreSheets(_) | StockFact::LittleUsed { .. }
         )
     )
 }
@@ -98,15 +131,33 @@ pub(super) fn is_of_a_layout(f: &Finding) -> bool {
 /// What is noticed about how parts lie on sheets.
 pub(super) fn layouts(sheets: &[SheetKind], out: &mut Vec<Finding>) {
     for kind in sheets {
-        for u in &kind.layout.unplaced {
-            let place = Place::Stock(kind.problem.parts[u.part].name.clone());
-            out.push(Finding::stop(place, StockFact::OnNoSheet(u.reason.clone())));
-        }
+        unplaced(kind, out);
         let bought = kind.layout.bought(&kind.problem);
         if let Some(why) = kind.layout.bound.excess(bought) {
             out.push(Finding::note(Place::Stock(kind.sheet.clone()), StockFact::MoreSheets(why)));
         }
         little_used(kind, out);
+    }
+}
+
+/// What is on no sheet, each reason once.
+fn unplaced(kind: &SheetKind, out: &mut Vec<Finding>) {
+    let mut by_reason: Vec<(&Reason, Vec<(String, usize)>)> = Vec::new();
+    for u in &kind.layout.unplaced {
+        let name = kind.problem.parts[u.part].name.clone();
+        let at = by_reason.iter().position(|(r, _)| **r == u.reason).unwrap_or_else(|| {
+            by_reason.push((&u.reason, Vec::new()));
+            by_reason.len() - 1
+        });
+        match by_reason[at].1.iter_mut().find(|(n, _)| *n == name) {
+            Some((_, count)) => *count += 1,
+            None => by_reason[at].1.push((name, 1)),
+        }
+    }
+    for (reason, parts) in by_reason {
+        let name = if let [(name, _)] = parts.as_slice() { name } else { &kind.sheet };
+        let place = Place::Stock(name.clone());
+        out.push(Finding::stop(place, StockFact::OnNoSheet { reason: reason.clone(), parts }));
     }
 }
 

@@ -45,8 +45,11 @@ pub(super) fn stock(s: &StockList, units: Units) -> Value {
         "joints": joints,
         "laminated": s.laminated.iter().map(|l| json!({
             "name": l.name,
-            "layers": l.layers,
-            "stock": l.sheet,
+            "layers": l.layers(),
+            "of": l.of.iter().map(|(n, sheet)| json!({
+                "layers": n,
+                "stock": sheet,
+            })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "lumber": lumber(s),
         "scarfs": s.lumber.plan.scarfs.iter().map(|c| json!({

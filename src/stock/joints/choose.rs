@@ -7,10 +7,10 @@
 
 use std::collections::HashMap;
 
-use super::cut::{Split, between, overlap, rows_of, split};
+use super::cut::{MOST_ROWS, Split, between, overlap, rows_of, split};
 use super::fit::{Room, fits};
 use super::places::{At, cost, places};
-use super::{Avoid, BendAt, EdgeWood, JointError};
+use super::{Avoid, BendAt, InnerWood, JointError, SharedEdge};
 use crate::geom::P2;
 use crate::geom::polyline::{area, bounds};
 use crate::hull::stock::JointRule;
@@ -36,18 +36,20 @@ pub struct Panel<'a> {
     pub bends: &'a [BendAt],
     /// Least radii of its sheet and of one twice as thick, mm.
     pub least_radii: (f64, f64),
-    /// Joints of the neighbouring panels, by this panel's u.
-    pub neighbours: &'a [f64],
-    /// From a neighbour's joint a joint stays this far, mm.
+    /// Edges that it shares with neighbours, and where their joints meet them.
+    pub shared: &'a [SharedEdge],
+    /// From a neighbour's joint a joint stays this far, mm along the edge that they share.
     pub stagger: f64,
     /// No piece is shorter than this along the boat, mm.
     pub least_piece: f64,
-    /// Sticks along its edges, which blocks end short of.
-    pub edge_wood: &'a [EdgeWood],
+    /// Sticks on its inner face, which blocks end short of.
+    pub inner_wood: &'a [InnerWood],
 }
 
-/// Joints of a set at most: a boat of 20 m from sheets of 2.4.
-const MOST_JOINTS: usize = 9;
+/// Joints across a panel at most: 6 m of half sheets, and one more to dodge a frame. Each is a
+/// hard place in the bend, a block or a feather edge to fit, and a way in for water; with more a
+/// panel is a patchwork. Our judgement, no source.
+pub(super) const MOST_JOINTS: usize = 5;
 /// Paths kept to each place.
 const KEPT: usize = 16;
 /// Sets whose joints lie within this (mm) of each other are one.
@@ -70,24 +72,7 @@ struct Path {
 /// An outline without area; or pieces that no sheet takes, with how much is missing.
 pub fn candidates(panel: &Panel, most: usize) -> Result<Vec<Split>, JointError> {
     let span = sound(panel)?;
-    let nodes = places(panel, span, &outermost(panel, span));
-    let mut found: Vec<(f64, Vec<f64>)> = Vec::new();
-    let mut pieces = Pieces { panel, span, nodes: &nodes, known: HashMap::new() };
-    let mut front: Vec<Vec<Path>> = Vec::new();
-    let mut first = None;
-    for joints in 0..=MOST_JOINTS {
-        let ends = pieces.extend(&mut front, joints);
-        found.extend(ends.into_iter().map(|p| {
-            let at = p.at.iter().map(|i| nodes[*i].u).collect();
-            (p.cost, at)
-        }));
-        if !found.is_empty() && *first.get_or_insert(joints) < joints {
-            break;
-        }
-    }
-    if found.is_empty() {
-        return Err(too_small(panel, span));
-    }
+    let mut found = sets(panel, span);
     found.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut chosen: Vec<Split> = Vec::new();
     let mut kept: Vec<Vec<f64>> = Vec::new();
@@ -106,6 +91,26 @@ pub fn candidates(panel: &Panel, most: usize) -> Result<Vec<Split>, JointError> 
         true => Err(too_small(panel, span)),
         false => Ok(chosen),
     }
+}
+
+/// Sets of places with what each costs: of as few joints as do, and of one more.
+fn sets(panel: &Panel, span: (f64, f64)) -> Vec<(f64, Vec<f64>)> {
+    let nodes = places(panel, span, &outermost(panel, span));
+    let mut found: Vec<(f64, Vec<f64>)> = Vec::new();
+    let mut pieces = Pieces { panel, span, nodes: &nodes, known: HashMap::new() };
+    let mut front: Vec<Vec<Path>> = Vec::new();
+    let mut first = None;
+    for joints in 0..=MOST_JOINTS {
+        let ends = pieces.extend(&mut front, joints);
+        found.extend(ends.into_iter().map(|p| {
+            let at = p.at.iter().map(|i| nodes[*i].u).collect();
+            (p.cost, at)
+        }));
+        if !found.is_empty() && *first.get_or_insert(joints) < joints {
+            break;
+        }
+    }
+    found
 }
 
 /// The panel split at these places along it, as the builder set them.
@@ -155,8 +160,38 @@ fn too_small(panel: &Panel, (from, to): (f64, f64)) -> JointError {
     let middle = 0.5 * (from + to);
     let smallest = between(panel.outline, middle - 0.5 * least, middle + 0.5 * least);
     let excess = fits(&smallest, panel.room, panel.grain_within).err().unwrap_or_default();
-    JointError::NoSheet { panel: panel.name.into(), room: panel.room, excess }
+    let (panel_name, room, enough) = (panel.name.into(), panel.room, enough(panel, (from, to)));
+    match excess.length > 0.0 {
+        true => JointError::NoSheet { panel: panel_name, room, excess, enough },
+        false => JointError::Patchwork { panel: panel_name, room, enough },
+    }
 }
+
+/// What of a sheet would do for the panel, rounded up to [`ROUND_MM`]: no shorter and no narrower
+/// than it is now, and grown from what its length and breadth ask of as many pieces as there may
+/// be; `None` where twice as much does not.
+fn enough(panel: &Panel, (from, to): (f64, f64)) -> Option<Room> {
+    let (low, high) = bounds(panel.outline.iter().copied())?;
+    let over = overlap(panel);
+    let share = |extent: f64, most: usize| (extent + (most - 1) as f64 * over) / most as f64;
+    let length = share(to - from, MOST_JOINTS + 1).max(panel.least_piece + over);
+    let width = share(high.y - low.y, MOST_ROWS).max(panel.room.width);
+    let rounded = |l: f64| (l / ROUND_MM).ceil() * ROUND_MM;
+    (0..=GROWN_STEPS).map(|k| 1.0 + f64::from(k) / f64::from(GROWN_STEPS)).find_map(|by| {
+        let room = Room {
+            length: rounded(by * length.max(panel.room.length)),
+            width: rounded(by * width),
+        };
+        let grown = Panel { room, ..panel.clone() };
+        let split_there = |(cost, at): &(f64, Vec<f64>)| split(&grown, at, *cost).is_ok();
+        sets(&grown, (from, to)).iter().any(split_there).then_some(room)
+    })
+}
+
+/// A sheet's size is told in these, mm.
+const ROUND_MM: f64 = 50.0;
+/// Steps from a size to twice as much.
+const GROWN_STEPS: u32 = 10;
 
 /// Pieces between places, each looked at once.
 struct Pieces<'a> {

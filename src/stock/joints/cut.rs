@@ -8,11 +8,12 @@ use super::{JointError, Room};
 use crate::geom::P2;
 use crate::geom::polyline::bounds;
 use crate::geom::region::Region;
-use crate::geom::ring::across_line;
+use crate::geom::ring::{across_line, centroid};
 use crate::hull::stock::JointKind;
 
-/// Rows of pieces side by side at most: more are a sheet of strips.
-const MOST_ROWS: usize = 8;
+/// Rows of pieces side by side at most: a bottom of 1.8 m from half sheets; more are strips. Our
+/// judgement, no source.
+pub(super) const MOST_ROWS: usize = 3;
 
 /// A face of a sheet, as the boat has it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,7 +61,7 @@ pub struct PlacedJoint {
     /// Lines drawn on the pattern: of a scarf both ends of its slope, the one nearer to the
     /// bow (or to the lower edge) first; of a butt the cut.
     pub lines: Vec<[P2; 2]>,
-    /// The block behind it, ends clear of the sticks along the edges.
+    /// The blocks behind it, clear of the sticks on the panel's inner face, from its lower edge up.
     pub blocks: Vec<Vec<P2>>,
     /// The face that is planed to the slope on the piece nearer to the bow or to the lower
     /// edge, and on the other; for a block the face that it lies on, twice. A scarf's outer
@@ -158,8 +159,12 @@ fn rows(
     outlines: &mut Vec<(Vec<P2>, f64)>,
     joints: &mut Vec<PlacedJoint>,
 ) -> Result<(), JointError> {
-    let no_sheet =
-        |excess: Excess| JointError::NoSheet { panel: panel.name.into(), room: panel.room, excess };
+    let no_sheet = |excess: Excess| JointError::NoSheet {
+        panel: panel.name.into(),
+        room: panel.room,
+        excess,
+        enough: None,
+    };
     let region = Region::of(ring);
     let (low, high) = bounds(ring.iter().copied()).ok_or_else(|| no_sheet(over))?;
     let half = 0.5 * overlap(panel);
@@ -230,10 +235,18 @@ fn line(ring: &[P2], axis: Across, at: f64) -> Option<[P2; 2]> {
     Some([first, last])
 }
 
-/// A block that fills a band of the panel between the sticks along its edges.
+/// A block narrower than this, mm, holds no row of fastenings on either side. Our judgement, no
+/// source.
+const LEAST_BLOCK_MM: f64 = 30.0;
+
+/// Blocks that fill a band of the panel between the sticks on its inner face, from its lower edge
+/// (or from port) up.
 fn block(panel: &Panel, band: &Region) -> Vec<Vec<P2>> {
-    let sticks = panel.edge_wood.iter().map(|e| Region::along(&e.line, e.width));
-    sticks.fold(band.clone(), |left, stick| left.minus(&stick)).rings()
+    let sticks = panel.inner_wood.iter().map(|e| Region::along(&e.line, e.width));
+    let mut left = sticks.fold(band.clone(), |left, stick| left.minus(&stick)).rings();
+    left.retain(|ring| !Region::of(ring).grown(-0.5 * LEAST_BLOCK_MM).is_empty());
+    left.sort_by(|a, b| centroid(a).y.total_cmp(&centroid(b).y));
+    left
 }
 
 /// Whether a piece from `from` to `to` along u fits, and how many rows it needs.

@@ -13,11 +13,15 @@ mod cut;
 mod fit;
 mod places;
 mod rules;
+mod shared;
 
+use choose::MOST_JOINTS;
 pub use choose::{Panel, candidates, split_at};
+use cut::MOST_ROWS;
 pub use cut::{Piece, PlacedJoint, SheetFace, Split};
 pub use fit::{Excess, Room};
 pub use rules::{JointBend, block_length, scarf_factor};
+pub use shared::{Apart, SharedEdge};
 
 use crate::geom::P2;
 
@@ -45,12 +49,12 @@ pub struct BendAt {
     pub radius: f64,
 }
 
-/// A stick along an edge of the panel, which a butt block ends short of.
+/// A stick on the panel's inner face, which a butt block ends short of.
 #[derive(Debug, Clone, PartialEq)]
-pub struct EdgeWood {
-    /// The panel's edge that it follows.
+pub struct InnerWood {
+    /// The line that it follows on the pattern: the panel's edge, or its own middle.
     pub line: Vec<P2>,
-    /// How far in from the edge it reaches, mm.
+    /// How far it reaches to either side of that, mm.
     pub width: f64,
 }
 
@@ -67,7 +71,7 @@ pub enum JointError {
     /// Cure: larger sheets, a smaller margin, a shorter joint.
     #[error(
         "no sheet of {room} takes a piece of the {panel}: {:.0} mm are missing along it, {:.0} mm \
-         across", .excess.length, .excess.width
+         across{}", .excess.length, .excess.width, would_do(.enough)
     )]
     NoSheet {
         /// The panel.
@@ -76,5 +80,25 @@ pub enum JointError {
         room: Room,
         /// How much the smallest piece is over it.
         excess: Excess,
+        /// What of a sheet would do, where that is known.
+        enough: Option<Room>,
     },
+    /// From what is left of a sheet the panel would be a patchwork. Cure: larger sheets.
+    #[error(
+        "from sheets of {room} the {panel} would be a patchwork, with more than {} joints across \
+         it or more than {} pieces side by side{}", MOST_JOINTS, MOST_ROWS, would_do(.enough)
+    )]
+    Patchwork {
+        /// The panel.
+        panel: String,
+        /// What is left of a sheet.
+        room: Room,
+        /// What of a sheet would do, where that is known.
+        enough: Option<Room>,
+    },
+}
+
+/// The words for what of a sheet would do.
+fn would_do(enough: &Option<Room>) -> String {
+    enough.map_or(String::new(), |room| format!("; {room} clear of its margin would do"))
 }

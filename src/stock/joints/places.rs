@@ -14,8 +14,10 @@ const IN_THE_WAY: f64 = 5000.0;
 const FORBIDDEN: f64 = 1e6;
 /// Bent to its least radius; less with the square of what is left.
 const BENT: f64 = 3000.0;
-/// Right beside a neighbour's joint; less with the distance.
-const BESIDE: f64 = 3000.0;
+/// Nearer to a neighbour's joint than they stay apart: taken before a place on a frame, and after
+/// any other; the rest goes with what is missing, all of it right beside the joint.
+const TOO_NEAR: f64 = 30_000.0;
+const BESIDE: f64 = 60_000.0;
 /// Places are looked at this far apart, mm.
 const STEP_MM: f64 = 5.0;
 /// Slots along a panel, of which each gives its first, its last and its cheapest place.
@@ -30,9 +32,13 @@ pub(super) struct At {
     pub(super) cost: f64,
 }
 
+/// A bend is looked for this far to either side of a joint that is shorter, mm: bends of both edges
+/// are sampled about as far apart.
+const LEAST_LOOK_MM: f64 = 50.0;
+
 /// Tightest radius of the panel over a joint at `u`, mm.
 pub(super) fn radius_at(panel: &Panel, u: f64) -> f64 {
-    let half = 0.5 * taken(&panel.rule, panel.thickness);
+    let half = (0.5 * taken(&panel.rule, panel.thickness)).max(LEAST_LOOK_MM);
     let within = panel.bends.iter().filter(|b| (b.u - u).abs() <= half).map(|b| b.radius);
     // Where samples are further apart than the joint is long, the nearest counts.
     let nearest = panel.bends.iter().min_by(|a, b| (a.u - u).abs().total_cmp(&(b.u - u).abs()));
@@ -60,11 +66,8 @@ pub(super) fn cost(panel: &Panel, u: f64) -> f64 {
     let bend = bend_at(&panel.rule, radius_at(panel, u), panel.least_radii);
     let used = bend.utilisation();
     let bent = BENT * used * used + if bend.bends() { 0.0 } else { 0.1 * FORBIDDEN * used };
-    let beside: f64 = panel
-        .neighbours
-        .iter()
-        .map(|n| BESIDE * (1.0 - (u - n).abs() / panel.stagger.max(1e-9)).max(0.0))
-        .sum();
+    let near = panel.shared.iter().filter_map(|e| e.nearest(u)).map(|n| n.short_of(panel.stagger));
+    let beside: f64 = near.filter(|s| *s > 0.0).map(|s| TOO_NEAR + BESIDE * s).sum();
     JOINT + (high - low).max(0.0) + way + bent + beside
 }
 

@@ -45,6 +45,9 @@ pub struct JointBend {
     pub radius: f64,
     /// Least radius to which the joint bends, mm, if it is glued before it is bent.
     pub least_radius: f64,
+    /// Least radius, mm, if it is glued when the panel stands bent: that of the sheet, and of a
+    /// block as thick, which is bent by itself.
+    pub least_in_place: f64,
     /// Strength of the joint over that of the sheet; `None` where no source says.
     pub factor: Option<f64>,
 }
@@ -53,6 +56,11 @@ impl JointBend {
     /// It may be glued flat on the floor and bent with the panel.
     pub fn bends(&self) -> bool {
         self.radius >= self.least_radius
+    }
+
+    /// It may be glued when the panel stands bent.
+    pub fn goes_on_bent(&self) -> bool {
+        self.radius >= self.least_in_place
     }
 
     /// How much of what it bears is used: 1 at its least radius.
@@ -69,12 +77,14 @@ pub(super) fn bend_at(rule: &JointRule, radius: f64, least: (f64, f64)) -> Joint
             let factor = scarf_factor(rule.slope);
             // A slope that no source covers is taken for the steepest that one does.
             let least_radius = least.0 / factor.unwrap_or(SCARF_FACTORS[0].1);
-            JointBend { radius, least_radius, factor }
+            JointBend { radius, least_radius, least_in_place: least.0, factor }
         }
         // Over a block the skin is twice as thick: glued flat it bends no tighter than a sheet
         // of that thickness, and stays flatter than the sheet beside it; laid on when the panel
         // stands bent, it may be of two layers. Common practice, no source.
-        JointKind::ButtBlock => JointBend { radius, least_radius: least.1, factor: None },
+        JointKind::ButtBlock => {
+            JointBend { radius, least_radius: least.1, least_in_place: least.0, factor: None }
+        }
     }
 }
 
@@ -108,6 +118,7 @@ mod tests {
         assert!((bend.least_radius - 1000.0).abs() < 1e-9 && bend.bends());
         assert!((bend.utilisation() - 1.0).abs() < 1e-12);
         let block = bend_at(&JointRule::default(), 1000.0, (750.0, 2000.0));
-        assert!(!block.bends() && block.least_radius == 2000.0);
+        assert!(!block.bends() && block.least_radius == 2000.0 && block.goes_on_bent());
+        assert!(!bend_at(&scarf, 740.0, (750.0, 2000.0)).goes_on_bent());
     }
 }

@@ -2,9 +2,11 @@
 
 use super::{Sentences, both};
 use crate::finding::StockFact;
+use crate::hull::stock::JointKind;
 use crate::stock::glue::NotBorne;
+use crate::stock::joints::JointBend;
 use crate::units::Units;
-use crate::words::stock::{above_bound, no_lumber, on_no_sheet};
+use crate::words::stock::{above_bound, layers_of, no_lumber, on_no_sheet};
 use crate::words::stores::not_borne;
 
 pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
@@ -16,9 +18,21 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
         StockFact::NotLaid(fault) => {
             both(fault.to_string(), "look at the part's pattern, and at the stock of the document")
         }
-        StockFact::OnNoSheet(reason) => {
-            both(on_no_sheet(reason), "name more or larger sheets in the stock")
-        }
+        StockFact::OnNoSheet { reason, parts } => both(
+            format!("{}{}", which(parts), on_no_sheet(reason)),
+            "name more or larger sheets in the stock",
+        ),
+        StockFact::JointsBeside { joint, other, line, distance, least } => both(
+            format!(
+                "its joint {joint} and joint {} of the {} meet the {line} {} apart, and should lie {} apart",
+                other.1,
+                other.0,
+                units.show(*distance),
+                units.show(*least)
+            ),
+            "set places of your own for one of the two (`panel_joints` of the stock), or take longer sheets",
+        ),
+        StockFact::StiffJoint { joint, kind, bend } => stiff_joint(*joint, *kind, bend, units),
         StockFact::MoreSheets(why) => {
             both(above_bound(why), "search longer, move a joint, or turn a part by hand")
         }
@@ -89,13 +103,72 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
             "no table has it: what it is for is not counted",
             "add a row of that name to the stores of the stock",
         ),
-        StockFact::Laminated { layers, sheet } => both(
-            format!("laminated of {layers} layers of {sheet}, from what is left of its sheets"),
+        StockFact::Laminated { of } => both(
+            format!(
+                "laminated of {}, from what is left of other sheets or lies in the shop",
+                layers_of(of)
+            ),
             "glue over the whole of each face and clamp it between flat boards; or name a sheet of its thickness in the stock",
         ),
         StockFact::TooThin => both(
             "it is too thin for any fastening of the table",
             "clamp it, or staple it while the glue sets",
         ),
+    }
+}
+
+/// Parts told with one reason: so many of them, and which; nothing of one, which is the place.
+fn which(parts: &[(String, usize)]) -> String {
+    let all: usize = parts.iter().map(|(_, n)| n).sum();
+    if all < 2 {
+        return String::new();
+    }
+    let each = |(name, n): &(String, usize)| match n {
+        1 => name.clone(),
+        n => format!("{n} x {name}"),
+    };
+    match parts {
+        [_] => format!("{all} of them: "),
+        _ => {
+            let names: Vec<String> = parts.iter().map(each).collect();
+            format!("{all} parts are on no sheet ({}): ", names.join("; "))
+        }
+    }
+}
+
+/// A joint that does not bend to the panel's curve, and what would do.
+fn stiff_joint(joint: usize, kind: JointKind, bend: &JointBend, units: Units) -> Sentences {
+    let (there, least) = (units.radius(bend.radius), units.radius(bend.least_radius));
+    let in_place = units.radius(bend.least_in_place);
+    match kind {
+        JointKind::ButtBlock if bend.goes_on_bent() => both(
+            format!(
+                "the panel bends to {there} at joint {joint}: glued to its block there flat it takes {least}"
+            ),
+            "glue the block on when the panel stands bent, or of two thin layers",
+        ),
+        JointKind::ButtBlock => both(
+            format!(
+                "the panel bends to {there} at joint {joint}: glued to its block there flat it takes {least}, and a block as thick as the sheet bends to {in_place} by itself"
+            ),
+            "set the joint where the panel is flatter, or laminate the block there of two thin layers",
+        ),
+        JointKind::Scarf => {
+            let weaker = bend.factor.map_or(String::new(), |f| {
+                format!(", having {:.0} % of the sheet's strength", 100.0 * f)
+            });
+            let hint = match bend.goes_on_bent() {
+                true => {
+                    "set the joint where the panel is flatter, or glue the scarf when the panel stands bent"
+                }
+                false => "set the joint where the panel is flatter, or take a thinner sheet",
+            };
+            both(
+                format!(
+                    "the panel bends to {there} at joint {joint}, and a scarf glued flat takes {least}{weaker}"
+                ),
+                hint,
+            )
+        }
     }
 }

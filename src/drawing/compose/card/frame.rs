@@ -3,7 +3,6 @@
 use super::{Card, CardPart, List, MOST_PARTS};
 use crate::drawing::compose::Line;
 use crate::drawing::compose::frame::notch_words;
-use crate::drawing::compose::parts::alike;
 use crate::flat::corners::{Round, runs};
 use crate::flat::ordinates::{Plotted, Seat};
 use crate::frames::pieces::to_port;
@@ -28,9 +27,9 @@ pub fn frame_cards(model: &Model, f: &Frame, units: Units) -> Vec<Card> {
         .gussets
         .iter()
         .enumerate()
-        .filter(|(i, g)| !f.gussets[..*i].iter().any(|other| alike(other, g)))
+        .filter(|(i, g)| !f.gussets[..*i].iter().any(|other| other.is_alike(g)))
         .filter_map(|(i, g)| {
-            let both = f.gussets[i + 1..].iter().any(|other| alike(other, g));
+            let both = f.gussets[i + 1..].iter().any(|other| other.is_alike(g));
             plate(f, g, both, units)
         })
         .collect();

@@ -4,6 +4,7 @@
 //! Files for cutters have it at full size, sorted into layers by what a cutter does with them
 //! ([`SheetLine`]); the outlines on the layer of cuts are those of the report.
 
+mod leader;
 mod line;
 mod marks;
 mod notes;
@@ -66,9 +67,10 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
     d.reduced = scaled;
     let lying = list.lying(of, sheet);
     let parts: Vec<OnSheet> =
-        laid.placed.iter().zip(lying).map(|(p, l)| parts::on_sheet(list, of, p, l)).collect();
+        laid.placed.iter().zip(lying).map(|(p, l)| parts::on_sheet(boat, list, of, p, l)).collect();
+    let mut unnamed: Vec<(&OnSheet, P2)> = Vec::new();
     for (placed, part) in laid.placed.iter().zip(&parts) {
-        parts::draw(&mut d, boat, placed, part, k);
+        unnamed.extend(parts::draw(&mut d, boat, placed, part, k).map(|middle| (part, middle)));
     }
     let edge: Vec<P2> = stock.outline.iter().map(|p| p * k).collect();
     d.polyline(SheetLine::Sheet, edge, true);
@@ -77,12 +79,17 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
         d.polyline(SheetLine::Margin, inner.to_vec(), true);
     }
     let sawn = cuts(&of.problem, laid, Keep::default());
-    left_over(&mut d, (of, laid), &sawn, k, units);
     around(&mut d, (low * k, size * k), stock.grain, size, units);
     rough(&mut d, &sawn, (low, size), k);
+    let rings: Vec<Vec<P2>> =
+        laid.placed.iter().map(|p| p.outline.iter().map(|q| q * k).collect()).collect();
+    for (part, middle) in unnamed {
+        lead_to(&mut d, &rings, part, middle, (low * k, (low + size) * k));
+    }
+    left_over(&mut d, (of, laid), &sawn, k, units);
     let under = |p: &OnSheet| {
         let mut said = joint_work(boat, p, units);
-        said.extend(notes::corners(&p.corners, units));
+        said.extend(notes::edge(p, units));
         said
     };
     let corner = P2::new(low.x * k - ASIDE, low.y * k - TABLE_DOWN);
@@ -92,6 +99,26 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
     d.settle_words();
     Some(d)
 }
+
+/// Names a part that has no room for its own name, beside it on the sheet: whole, or by its number.
+fn lead_to(d: &mut Drawing, rings: &[Vec<P2>], part: &OnSheet, middle: P2, (low, high): (P2, P2)) {
+    let whole = parts::whole_name(part);
+    let number = part.lying.number.to_string();
+    let near = V2::new(LEADS, LEADS);
+    let within = |reach: V2| {
+        let (a, b) = (middle - reach, middle + reach);
+        let from = P2::new(a.x.max(low.x), a.y.max(low.y));
+        (from, P2::new(b.x.min(high.x), b.y.min(high.y)))
+    };
+    let _led = leader::with_leader(d, rings, (&whole, WORDS), middle, within(near))
+        || leader::with_leader(d, rings, (&number, WORDS), middle, within(near))
+        || leader::with_leader(d, rings, (&number, WORDS), middle, (low, high + ABOVE * V2::y()));
+}
+
+/// A name stands no farther from its part than this, mm on paper, where there is room; or above
+/// the sheet by this.
+const LEADS: f64 = 40.0;
+const ABOVE: f64 = 8.0;
 
 /// The corners of what lies `margin` inside a rectangle.
 fn within(low: P2, size: V2, margin: f64) -> [P2; 4] {

@@ -1,7 +1,7 @@
 //! What has to be said of a sheet: how its figures are measured, in which order it is sawn, what
 //! is done at its joints, what is left, and what hurts.
 
-use super::parts::OnSheet;
+use super::parts::{EdgePoint, OnSheet};
 use crate::drawing::Drawing;
 use crate::geom::polyline::bounds;
 use crate::geom::{P2, V2};
@@ -21,7 +21,7 @@ pub(super) fn notes(
     units: Units,
 ) {
     d.note(format!(
-        "Figures: along the sheet from corner 0 · across it, to corners a, b, c of the line that is sawn, a the first along. {}",
+        "Figures: along the sheet from corner 0 · across it, to points of the line that is sawn: a letter is that corner of the part's own pattern, 3.1 a point of part 3 that has none. {}",
         kept_apart(of, laid, units)
     ));
     d.note(order(sawn, units));
@@ -47,15 +47,25 @@ pub(super) fn notes(
 /// Corners in a row of the table hold so many.
 const IN_A_LINE: usize = 8;
 
-/// The corners of a part that no pattern has, in lines.
-pub(super) fn corners(all: &[P2], units: Units) -> Vec<String> {
-    let figure = |p: &P2| format!("{} · {}", units.figure(p.x), units.figure(p.y));
-    let line = |(i, some): (usize, &[P2])| {
+/// The whole edge of a part, in lines.
+pub(super) fn edge(part: &OnSheet, units: Units) -> Vec<String> {
+    let figure = |e: &EdgePoint| {
+        let pair = format!("{} · {}", units.figure(e.at.x), units.figure(e.at.y));
+        if e.on_curve { format!("({pair})") } else { pair }
+    };
+    let curved = part.edge.iter().any(|e| e.on_curve);
+    let line = |(i, some): (usize, &[EdgePoint])| {
         let each: Vec<String> = some.iter().map(figure).collect();
-        let head = if i == 0 { "its corners in turn: " } else { "" };
+        let head = match (i, curved) {
+            (0, false) => format!("its corners in turn from {}.1: ", part.lying.number),
+            (0, true) => {
+                format!("its edge in turn from {}.1, curves in brackets: ", part.lying.number)
+            }
+            _ => String::new(),
+        };
         format!("{head}{}", each.join(", "))
     };
-    all.chunks(IN_A_LINE).enumerate().map(line).collect()
+    part.edge.chunks(IN_A_LINE).enumerate().map(line).collect()
 }
 
 fn kept_apart(of: &SheetKind, laid: &SheetLayout, units: Units) -> String {

@@ -4,10 +4,11 @@
 use super::line::SheetLine;
 use super::marks::{self, Struck};
 use super::room::Room;
+use crate::drawing::compose::panel::corners as pattern_corners;
 use crate::drawing::face::{TextBox, width};
 use crate::drawing::{Anchor, Drawing};
-use crate::flat::corners::runs;
-use crate::geom::polyline::bounds;
+use crate::flat::corners::{runs, thinned_line};
+use crate::geom::polyline::{area, bounds};
 use crate::geom::{P2, V2};
 use crate::model::stock::{Counted, Laid, Lying, SheetKind, StockList};
 use crate::part::PartId;
@@ -33,16 +34,26 @@ pub(super) struct OnSheet {
     /// What the builder calls it.
     pub(super) name: String,
     /// Points of its edge that are set out with a tape, mm on the sheet, the nearest along it
-    /// first.
-    pub(super) points: Vec<P2>,
-    /// All of its corners in turn, mm on the sheet, where no pattern has it; empty otherwise.
-    pub(super) corners: Vec<P2>,
+    /// first: the letter that its pattern has there, or a number of its own behind the part's.
+    pub(super) points: Vec<(String, P2)>,
+    /// Its whole edge in turn, where it is set out by that; empty where only its points are.
+    pub(super) edge: Vec<EdgePoint>,
     /// Longer than a forearm.
     pub(super) large: bool,
 }
 
+/// A point that an edge is set out by; the first is number 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct EdgePoint {
+    /// mm on the sheet.
+    pub(super) at: P2,
+    /// On a curve between two corners.
+    pub(super) on_curve: bool,
+}
+
 /// A part as [`OnSheet`].
 pub(super) fn on_sheet(
+    boat: Counted,
     list: &StockList,
     kind: &SheetKind,
     placed: &Placed,
@@ -55,11 +66,38 @@ pub(super) fn on_sheet(
         Laid::Part(id) => layer(id),
         Laid::Piece(..) => false,
     };
-    // What no pattern has is set out by its corners, which want a row of their own.
-    let large = long > LARGE_MM || bare;
+    let board = matches!(lying.of, Laid::Part(PartId::TransomBoard(_) | PartId::Pad));
+    let piece = matches!(lying.of, Laid::Piece(..));
+    // What no pattern has, and what something is cut out of, is set out by its whole edge, which
+    // wants a row of its own.
+    let whole = bare || board || !piece && is_cut_into(&placed.outline);
+    let large = long > LARGE_MM || whole;
     let name = part_name(list, kind, placed.part, &lying);
-    let corners = if bare { corners(&placed.outline) } else { Vec::new() };
-    OnSheet { lying, name, points: points(&placed.outline, large), corners, large }
+    let edge = if whole { edge(&placed.outline) } else { Vec::new() };
+    let letters = letters(boat, lying.of, placed);
+    let mut own = 0;
+    let points = points(&placed.outline, large).into_iter().map(|p| {
+        let same = |q: &P2| (q - p).norm() < SAME_POINT_MM;
+        let letter = letters.iter().find(|(_, q)| same(q)).map(|(l, _)| l.to_string());
+        own += 1;
+        let number = edge.iter().position(|e| same(&e.at)).map_or(own, |i| i + 1);
+        (letter.unwrap_or_else(|| format!("{}.{number}", lying.number)), p)
+    });
+    let points = points.collect();
+    OnSheet { lying, name, points, edge, large }
+}
+
+/// A point nearer (mm) to a corner of its pattern than this is that corner.
+const SAME_POINT_MM: f64 = 0.3;
+
+/// The corners that a piece's pattern has letters for, mm on the sheet.
+fn letters(boat: Counted, of: Laid, placed: &Placed) -> Vec<(char, P2)> {
+    let Laid::Piece(panel, _) = of else {
+        return Vec::new();
+    };
+    let on_sheet = |(letter, p): (char, P2)| (letter, placed.attitude.of(p) + placed.shift);
+    let p = boat.model.stands().panels.get(panel.0);
+    p.map_or_else(Vec::new, |p| pattern_corners(p).into_iter().map(on_sheet).collect())
 }
 
 /// The corners of an outline; all of its points where it has none.
@@ -67,6 +105,39 @@ fn corners(outline: &[P2]) -> Vec<P2> {
     let hard: Vec<P2> = runs(outline, &[]).iter().map(|r| outline[r.points[0]]).collect();
     if hard.len() < 3 { outline.to_vec() } else { hard }
 }
+
+/// A batten bent through the points of an edge, or a straight-edge laid from each to the next,
+/// strays from it by no more than this, mm: a pencil's line.
+const EDGE_WITHIN_MM: f64 = 1.0;
+
+/// The corners of an outline in turn, and on its curves as many points as keep it within
+/// [`EDGE_WITHIN_MM`].
+fn edge(outline: &[P2]) -> Vec<EdgePoint> {
+    let mut out = Vec::new();
+    for run in runs(outline, &[]) {
+        let points: Vec<P2> = run.points.iter().map(|i| outline[*i]).collect();
+        let kept = thinned_line(&points, EDGE_WITHIN_MM);
+        let until_next = kept.len().saturating_sub(1);
+        let of = kept.into_iter().take(until_next).enumerate();
+        out.extend(of.map(|(i, at)| EdgePoint { at, on_curve: i > 0 }));
+    }
+    out
+}
+
+/// Whether something is cut out of an outline: at one of its corners it turns inwards.
+fn is_cut_into(outline: &[P2]) -> bool {
+    let hard = corners(outline);
+    let n = hard.len();
+    let way = area(outline).signum();
+    let turn = |i: usize| {
+        let (a, b) = (hard[i] - hard[(i + n - 1) % n], hard[(i + 1) % n] - hard[i]);
+        way * a.perp(&b).atan2(a.dot(&b))
+    };
+    (0..n).any(|i| turn(i) < -INWARDS)
+}
+
+/// By this (radians) an edge turns inwards at a cut-out; the crown of a frame's edge by less.
+const INWARDS: f64 = 0.5;
 
 /// The corners farthest from each other, and of a large part the one farthest from the line
 /// between them: what holds it in place and tells it from its mirror image.
@@ -84,8 +155,15 @@ fn points(outline: &[P2], large: bool) -> Vec<P2> {
     out
 }
 
-/// Draws a part: `k` is mm on paper for one of the sheet.
-pub(super) fn draw(d: &mut Drawing, boat: Counted, placed: &Placed, part: &OnSheet, k: f64) {
+/// Draws a part: `k` is mm on paper for one of the sheet. The place in its middle to which a name
+/// must lead, where it has no room for its own.
+pub(super) fn draw(
+    d: &mut Drawing,
+    boat: Counted,
+    placed: &Placed,
+    part: &OnSheet,
+    k: f64,
+) -> Option<P2> {
     let ring: Vec<P2> = placed.outline.iter().map(|p| p * k).collect();
     let on_paper = |p: P2| (placed.attitude.of(p) + placed.shift) * k;
     let struck: Vec<Struck> = struck(boat, part.lying.of)
@@ -99,16 +177,17 @@ pub(super) fn draw(d: &mut Drawing, boat: Counted, placed: &Placed, part: &OnShe
     }
     let mut room = Room::on(d, &ring, &lines);
     let middle = room.middle();
-    for (p, letter) in part.points.iter().zip(["a", "b", "c"]) {
+    for (letter, p) in &part.points {
         point(d, &mut room, p * k, letter, middle);
     }
-    name(d, &mut room, part, middle, along(&part.points));
+    let named = name(d, &mut room, part, middle, along(&part.points));
     way(d, &mut room, placed, part.lying.of, middle);
     for s in &struck {
         if let Some(name) = &s.name {
             beside(d, &mut room, &s.line, name, middle);
         }
     }
+    (!named).then_some(middle)
 }
 
 /// What is struck on a piece of a panel, mm on its pattern.
@@ -127,9 +206,9 @@ fn struck(boat: Counted, of: Laid) -> Vec<Struck> {
 }
 
 /// The way between a part's first and last point, to be read from below or from the right.
-fn along(points: &[P2]) -> f64 {
+fn along(points: &[(String, P2)]) -> f64 {
     match (points.first(), points.last()) {
-        (Some(a), Some(b)) => readable((b - a).y.atan2((b - a).x)),
+        (Some((_, a)), Some((_, b))) => readable((b - a).y.atan2((b - a).x)),
         _ => 0.0,
     }
 }
@@ -156,9 +235,14 @@ fn write(
     true
 }
 
-/// A part's number and name, or its number alone.
-fn name(d: &mut Drawing, room: &mut Room, part: &OnSheet, middle: P2, along: f64) {
-    let whole = format!("{}  {}", part.lying.number, part.name);
+/// A part's number and name, as [`OnSheet`] has them.
+pub(super) fn whole_name(part: &OnSheet) -> String {
+    format!("{}  {}", part.lying.number, part.name)
+}
+
+/// Writes a part's number and name, or its number alone; whether it has room for that.
+fn name(d: &mut Drawing, room: &mut Room, part: &OnSheet, middle: P2, along: f64) -> bool {
+    let whole = whole_name(part);
     // Without where it lies from the joints: the table has that.
     let short = whole.rsplit_once(", ").map_or(whole.as_str(), |(first, _)| first).to_string();
     let number = part.lying.number.to_string();
@@ -167,14 +251,12 @@ fn name(d: &mut Drawing, room: &mut Room, part: &OnSheet, middle: P2, along: f64
         for height in NAMES {
             for angle in [0.0, along, upright] {
                 if write(d, room, (text, height), angle, middle) {
-                    return;
+                    return true;
                 }
             }
         }
     }
-    let small = NAMES[NAMES.len() - 1];
-    let at = middle - V2::new(0.0, 0.5 * small);
-    d.text(SheetLine::Engrave, at, small, 0.0, Anchor::Middle, number);
+    false
 }
 
 /// An arrow that says which way is forward on a piece of the skin, up on what stands across the
@@ -244,6 +326,7 @@ fn beside(d: &mut Drawing, room: &mut Room, line: &[P2], name: &str, middle: P2)
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geom::segment::from_segment;
 
     /// A trapezium by hand: its longest diagonal, and the corner farthest from that.
     #[test]
@@ -253,5 +336,40 @@ mod tests {
         // 1019.8 from (0, 200) to (1000, 0) is longest; 200 / 1019.8 · … (900, 300) is farthest.
         assert_eq!(found, [ring[3], ring[2], ring[1]]);
         assert_eq!(points(&ring, false), [ring[3], ring[1]]);
+    }
+
+    /// A board 600 by 300 with a cut-out of 200 by 100 with round corners in its upper edge, drawn
+    /// either way about: every corner is given, and its arcs by points that keep them to a
+    /// millimetre.
+    #[test]
+    fn a_cut_out_is_set_out_whole() {
+        let at = |x: f64, y: f64| P2::new(x, y);
+        let arc = |centre: P2, from: f64| {
+            (0..=16).map(move |i| {
+                let a = from - std::f64::consts::FRAC_PI_2 * f64::from(i) / 16.0;
+                centre + 30.0 * V2::new(a.cos(), a.sin())
+            })
+        };
+        let mut ring = vec![at(0.0, 0.0), at(600.0, 0.0), at(600.0, 300.0), at(400.0, 300.0)];
+        ring.extend(arc(at(370.0, 230.0), 0.0));
+        ring.extend(arc(at(230.0, 230.0), 1.5 * std::f64::consts::PI));
+        ring.extend([at(200.0, 300.0), at(0.0, 300.0)]);
+        let turned: Vec<P2> = ring.iter().rev().copied().collect();
+        for ring in [ring, turned] {
+            assert!(is_cut_into(&ring));
+            let edge = edge(&ring);
+            for p in [(0., 0.), (600., 0.), (600., 300.), (0., 300.), (400., 300.), (200., 300.)] {
+                let given = |e: &EdgePoint| (e.at - at(p.0, p.1)).norm() < 1e-9 && !e.on_curve;
+                assert!(edge.iter().any(given), "{p:?}: {edge:?}");
+            }
+            let n = edge.len();
+            let chord = |p: &P2| {
+                let to = |i: usize| from_segment(*p, edge[i].at, edge[(i + 1) % n].at);
+                (0..n).map(to).fold(f64::INFINITY, f64::min)
+            };
+            assert!(ring.iter().all(|p| chord(p) <= EDGE_WITHIN_MM + 1e-9));
+            assert!(n < 16, "no more points than that takes: {n}");
+        }
+        assert!(!is_cut_into(&[at(0., 0.), at(600., 0.), at(500., 300.), at(100., 300.)]));
     }
 }

@@ -36,7 +36,9 @@ pub(super) fn draw(
     let mut sorted: Vec<&OnSheet> = parts.iter().collect();
     sorted.sort_by_key(|p| p.lying.number);
     let (large, small): (Vec<&OnSheet>, Vec<&OnSheet>) = sorted.into_iter().partition(|p| p.large);
-    let figure = |p: &P2| format!("{} · {}", units.figure(p.x), units.figure(p.y));
+    let figure = |(letter, p): &(String, P2)| {
+        format!("{letter}: {} · {}", units.figure(p.x), units.figure(p.y))
+    };
     let row = |p: &OnSheet, count: usize, face: bool| {
         let mut cells = vec![p.lying.number.to_string(), p.name.clone()];
         if face {
@@ -48,12 +50,12 @@ pub(super) fn draw(
     };
     let mut y = corner.y;
     if !large.is_empty() {
-        let head = ["no.", "part", "face up", "a: along · across", "b", "c"];
+        let head = ["no.", "part", "face up", "along · across", "", ""];
         let rows: Vec<Row> = large.iter().map(|p| row(p, 3, true)).collect();
         y = set(d, P2::new(corner.x, y), &head, &rows) - 0.6 * LINE * TEXT;
     }
     if !small.is_empty() {
-        let head = ["no.", "part", "a: along · across", "b"];
+        let head = ["no.", "part", "along · across", ""];
         let rows: Vec<Row> = small.iter().map(|p| row(p, 2, false)).collect();
         let wide: f64 = tabs(&head, &rows).iter().sum();
         let columns = (((room + GUTTER) / (wide + GUTTER)).floor() as usize).clamp(1, 3);

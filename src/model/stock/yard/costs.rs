@@ -83,8 +83,9 @@ impl Costs {
             }
             let unplaced = laid.kinds.iter().find_map(|k| Some((k, k.layout.unplaced.first()?)));
             let lacks = unplaced.map(|(k, u)| {
-                let place = Place::Stock(k.problem.parts[u.part].name.clone());
-                Finding::stop(place, StockFact::OnNoSheet(u.reason.clone()))
+                let name = k.problem.parts[u.part].name.clone();
+                let (reason, parts) = (u.reason.clone(), vec![(name.clone(), 1)]);
+                Finding::stop(Place::Stock(name), StockFact::OnNoSheet { reason, parts })
             });
             let lacks = lacks.or_else(|| findings.iter().find(|f| is_grave(f)).cloned());
             let found = lacks.map_or(Ok((laid, findings)), |f| Err(Why::finding(&f)));

@@ -127,7 +127,11 @@ pub(super) fn of_glue(f: &Finding) -> bool {
     matches!(
         f.fact,
         Fact::Stock(
-            StockFact::SlowToClose { .. } | StockFact::NotBorne(_) | StockFact::UnknownStore
+            StockFact::SlowToClose { .. }
+                | StockFact::NotBorne(_)
+                | StockFact::UnknownStore
+                | StockFact::JointsBeside { .. }
+                | StockFact::StiffJoint { .. }
         )
     )
 }
