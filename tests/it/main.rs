@@ -65,6 +65,7 @@ mod reuse;
 mod saving;
 mod sentences;
 mod shapes;
+mod sheet_names;
 mod sheets;
 mod speeds;
 mod sticks_cut;

@@ -116,7 +116,7 @@ fn figures_lead_to_corners_of_their_parts() {
                 let figures: Vec<(f64, f64)> = cells
                     .iter()
                     .filter_map(|(t, _)| {
-                        let (x, y) = t.split_once(" · ")?;
+                        let (x, y) = t.split_once(": ")?.1.split_once(" · ")?;
                         Some((x.parse().ok()?, y.parse().ok()?))
                     })
                     .take(2)

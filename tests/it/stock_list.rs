@@ -127,6 +127,49 @@ fn a_pad_is_laminated_of_what_is_left_where_layers_add_up() {
     assert!(glue(&list) > 0.0);
 }
 
+/// A pad of 22 mm where the skin is of 6 and the transom of 18: neither adds up, and a spare piece of
+/// 10 on the list is taken for one layer, two of the skin's sheet for the rest, with nothing bought.
+#[test]
+fn a_pad_takes_spare_sheets_of_other_thicknesses() {
+    let mut hull = STARTERS[3].hull();
+    for panel in &mut hull.planking.panels {
+        panel.thickness_mm = 6.0;
+    }
+    hull.planking.thickness_mm = 6.0;
+    hull.motor.clamped_mm = hull.transom.thickness_mm + 22.0;
+    let pad = |list: &StockList| list.laminated.iter().find(|l| l.part == PartId::Pad).cloned();
+    let before = listed(&model(&hull));
+    let spare = SheetStock {
+        sheet: "marine ply 10".into(),
+        length_mm: 700.0,
+        width_mm: 500.0,
+        count: Some(1),
+        price: Some(0.0),
+        one_good_face: false,
+        outline_mm: Vec::new(),
+    };
+    hull.stock.sheets = vec![spare];
+    let model = model(&hull);
+    let list = listed(&model);
+    let told = pad(&list).expect("it is laminated");
+    let thick = |name: &str| match name {
+        "marine ply 10" => 10.0,
+        _ => 6.0,
+    };
+    let sum: f64 = told.of.iter().map(|(n, sheet)| *n as f64 * thick(sheet)).sum();
+    assert!((sum - 22.0).abs() < 0.6 && told.layers() <= 5, "{told:?}");
+    assert!(told.of.iter().any(|(_, sheet)| sheet == "marine ply 10"), "{told:?}");
+    let bought =
+        |l: &StockList| -> usize { l.sheets.iter().map(|k| k.layout.bought(&k.problem)).sum() };
+    assert!(bought(&list) < bought(&before), "{} {}", bought(&list), bought(&before));
+    for (n, sheet) in &told.of {
+        let kind = list.sheets.iter().find(|k| k.sheet == *sheet).expect("its sheet");
+        let at = kind.of.iter().position(|l| *l == Laid::Part(PartId::Pad)).expect("its layers");
+        assert_eq!(kind.problem.parts[at].count, *n);
+        assert!(wrongs(&kind.problem, &kind.layout).is_empty());
+    }
+}
+
 #[test]
 fn every_stick_is_cut_once_from_boards_that_hold_it() {
     for hull in small() {

@@ -50,6 +50,8 @@ pub struct Panel<'a> {
 /// hard place in the bend, a block or a feather edge to fit, and a way in for water; with more a
 /// panel is a patchwork. Our judgement, no source.
 pub(super) const MOST_JOINTS: usize = 5;
+/// Pieces of a panel at most, likewise: a bottom of 6 m by 1.8 m of half sheets has ten.
+pub(super) const MOST_PIECES: usize = 12;
 /// Paths kept to each place.
 const KEPT: usize = 16;
 /// Sets whose joints lie within this (mm) of each other are one.
@@ -82,6 +84,7 @@ pub fn candidates(panel: &Panel, most: usize) -> Result<Vec<Split>, JointError> 
         }
         if !kept.iter().any(|k| alike(k, &at))
             && let Ok(split) = split(panel, &at, cost)
+            && split.pieces.len() <= MOST_PIECES
         {
             chosen.push(split);
             kept.push(at);
@@ -183,7 +186,9 @@ fn enough(panel: &Panel, (from, to): (f64, f64)) -> Option<Room> {
             width: rounded(by * width),
         };
         let grown = Panel { room, ..panel.clone() };
-        let split_there = |(cost, at): &(f64, Vec<f64>)| split(&grown, at, *cost).is_ok();
+        let split_there = |(cost, at): &(f64, Vec<f64>)| {
+            split(&grown, at, *cost).is_ok_and(|s| s.pieces.len() <= MOST_PIECES)
+        };
         sets(&grown, (from, to)).iter().any(split_there).then_some(room)
     })
 }

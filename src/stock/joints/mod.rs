@@ -15,7 +15,7 @@ mod places;
 mod rules;
 mod shared;
 
-use choose::MOST_JOINTS;
+use choose::{MOST_JOINTS, MOST_PIECES};
 pub use choose::{Panel, candidates, split_at};
 use cut::MOST_ROWS;
 pub use cut::{Piece, PlacedJoint, SheetFace, Split};
@@ -86,7 +86,8 @@ pub enum JointError {
     /// From what is left of a sheet the panel would be a patchwork. Cure: larger sheets.
     #[error(
         "from sheets of {room} the {panel} would be a patchwork, with more than {} joints across \
-         it or more than {} pieces side by side{}", MOST_JOINTS, MOST_ROWS, would_do(.enough)
+         it, {} pieces side by side or {} in all{}",
+        MOST_JOINTS, MOST_ROWS, MOST_PIECES, would_do(.enough)
     )]
     Patchwork {
         /// The panel.

@@ -223,8 +223,11 @@ mod tests {
             let sum: f64 = left.iter().map(|o| o.area).sum();
             let high = 404.0 + neck;
             let sides = 2000.0 * high - 408.0 * high;
-            // Each ends in a stub of a neck, no more than a fifth of its width and the neck wide.
-            assert!(sum > sides - 1.0 && sum < sides + 408.0 * neck + 1.0, "{neck}: {sum} {sides}");
+            // Each may end in a stub of the neck; corners of the cut are round.
+            assert!(
+                sum > sides - 1.0 && sum < sides + 408.0 * neck + 10.0,
+                "{neck}: {sum} {sides}"
+            );
             for o in &left {
                 let eaten = Region::of(&o.outline).grown(-0.5 * (neck.min(99.0) + 0.5));
                 assert_eq!(eaten.rings().len(), 1, "{neck}: in one piece");
@@ -243,7 +246,7 @@ mod tests {
         assert_eq!(left.len(), 2, "{left:?}");
         let by_hand = [1298.0 * 500.0, 698.0 * 500.0];
         for (o, area) in left.iter().zip(by_hand) {
-            assert!((o.area - area).abs() < 2.0, "{} for {area}", o.area);
+            assert!((o.area - area).abs() < 10.0, "{} for {area}", o.area);
         }
     }
 }

@@ -8,7 +8,9 @@ use crate::drawing::compose::panel::corners as pattern_corners;
 use crate::drawing::face::{TextBox, width};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::corners::{runs, thinned_line};
-use crate::geom::polyline::{area, bounds};
+use crate::geom::polyline::bounds;
+use crate::geom::region::hull_of;
+use crate::geom::ring::from_ring;
 use crate::geom::{P2, V2};
 use crate::model::stock::{Counted, Laid, Lying, SheetKind, StockList};
 use crate::part::PartId;
@@ -124,20 +126,15 @@ fn edge(outline: &[P2]) -> Vec<EdgePoint> {
     out
 }
 
-/// Whether something is cut out of an outline: at one of its corners it turns inwards.
+/// Whether something is cut out of an outline: part of it lies well inside what is stretched round
+/// it.
 fn is_cut_into(outline: &[P2]) -> bool {
-    let hard = corners(outline);
-    let n = hard.len();
-    let way = area(outline).signum();
-    let turn = |i: usize| {
-        let (a, b) = (hard[i] - hard[(i + n - 1) % n], hard[(i + 1) % n] - hard[i]);
-        way * a.perp(&b).atan2(a.dot(&b))
-    };
-    (0..n).any(|i| turn(i) < -INWARDS)
+    let around = hull_of(outline);
+    outline.iter().any(|p| from_ring(*p, &around) > CUT_IN_MM)
 }
 
-/// By this (radians) an edge turns inwards at a cut-out; the crown of a frame's edge by less.
-const INWARDS: f64 = 0.5;
+/// A cut-out is deeper than this, mm; what a frame's edge is hollow by is less.
+const CUT_IN_MM: f64 = 10.0;
 
 /// The corners farthest from each other, and of a large part the one farthest from the line
 /// between them: what holds it in place and tells it from its mirror image.
@@ -368,7 +365,7 @@ mod tests {
                 (0..n).map(to).fold(f64::INFINITY, f64::min)
             };
             assert!(ring.iter().all(|p| chord(p) <= EDGE_WITHIN_MM + 1e-9));
-            assert!(n < 16, "no more points than that takes: {n}");
+            assert!(n < 24, "no more points than that takes: {n}");
         }
         assert!(!is_cut_into(&[at(0., 0.), at(600., 0.), at(500., 300.), at(100., 300.)]));
     }
