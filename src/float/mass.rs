@@ -6,6 +6,8 @@
 //! centreplane. Items that were weighed take that mass at the computed place. Densities and
 //! coverage come from the tables under `assets/`, or the document's own rows.
 
+use super::blocks::{Blocks, Together};
+use super::painted::Painted;
 use crate::frames::Skin;
 use crate::geom::{P3, V3};
 use crate::hull::{AfloatPlan, Hull};
@@ -186,47 +188,6 @@ pub struct Built<'a> {
     pub blocks: &'a [Blocks],
 }
 
-/// Butt blocks of a panel, all of them together.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Blocks {
-    /// The panel.
-    pub panel: PartId,
-    /// How many, both sides together.
-    pub count: usize,
-    /// Their area, mm².
-    pub area: f64,
-}
-
-/// What is painted, mm².
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Painted {
-    /// The skin's outside.
-    pub outside: f64,
-    /// Its inside, and both faces of frames' boards, gussets and transoms.
-    pub inside: f64,
-}
-
-impl Painted {
-    /// Of these parts; sticks that are bent in are reckoned with the skin that they lie on.
-    pub fn of(parts: &[Part]) -> Painted {
-        let mut out = Painted::default();
-        for p in parts.iter().filter(|p| !p.id.of_jig() && !p.id.of_foam()) {
-            let Amount::Area(area) = p.amount else {
-                continue;
-            };
-            match p.cut_from {
-                CutFrom::Sheet { .. } => {
-                    out.outside += area;
-                    out.inside += area;
-                }
-                CutFrom::Ply { .. } | CutFrom::Lumber { .. } => out.inside += 2.0 * area,
-                CutFrom::Foam { .. } | CutFrom::Pieces => {}
-            }
-        }
-        out
-    }
-}
-
 /// Mass (kg) and centre of several items together; the centre of nothing is the origin.
 pub fn total(items: &[Item]) -> (f64, P3) {
     let mass: f64 = items.iter().map(|i| i.mass).sum();
@@ -261,26 +222,12 @@ pub fn items(of: &Built) -> (Vec<Item>, Vec<Vec<ItemId>>) {
     (out, rows)
 }
 
-/// Butt blocks, of their panels' sheets and at their panels' middles; `None` where no panel is
-/// joined by any.
+/// Butt blocks; `None` where no panel is joined by any.
 fn blocks(of: &Built) -> Option<Item> {
-    let (mut count, mut area, mut source) = (0, 0.0, "");
-    let (mut mass, mut solid, mut moment) = (0.0, 0.0, V3::zeros());
-    for b in of.blocks {
-        let panel = of.parts.iter().find(|p| p.id == b.panel);
-        let Some((p, &CutFrom::Sheet { thickness, .. })) = panel.map(|p| (p, &p.cut_from)) else {
-            continue;
-        };
-        let (density, from) = of.materials.density_of(&p.cut_from).unwrap_or((0.0, ""));
-        let own = b.area * thickness;
-        (count, area, source) = (count + b.count, area + b.area, from);
-        solid += own;
-        mass += own * density * 1e-9;
-        moment += own * density * 1e-9 * p.middle().coords;
-    }
-    let centre = P3::from(moment / if mass > 0.0 { mass } else { return None });
-    let item = item(ItemId::Blocks, mass, 1.0, centre).of(Basis::Blocks { count, area }, source);
-    Some(Item { solid, ..item })
+    let all = Together::of(of.blocks, of.parts, of.materials)?;
+    let basis = Basis::Blocks { count: all.count, area: all.area };
+    let item = item(ItemId::Blocks, all.mass, 1.0, all.centre).of(basis, &all.source);
+    Some(Item { solid: all.solid, ..item })
 }
 
 /// Cloth and resin, paint: what lies on the panels.

@@ -11,6 +11,7 @@
 //! air and leg in [`parasitic`], the rows in [`speed_table`]. All of it is indicative: local
 //! law and licensed practice decide.
 
+pub mod blocks;
 pub mod body;
 pub mod capacity;
 pub mod curves;
@@ -20,6 +21,7 @@ pub mod hump;
 pub mod list;
 pub mod mass;
 pub mod motors;
+pub mod painted;
 pub mod parasitic;
 pub mod planing;
 pub mod power;

@@ -4,7 +4,7 @@
 
 use super::super::PanelModel;
 use super::super::ashore::Ashore;
-use crate::float::mass::Blocks;
+use crate::float::blocks::Blocks;
 use crate::geom::P2;
 use crate::geom::polyline::bounds;
 use crate::geom::ring::at_level;

@@ -6,7 +6,7 @@ mod ends;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 use super::{Laminated, PanelSplit};
-use crate::float::mass::Painted;
+use crate::float::painted::Painted;
 use crate::geom::polyline::{area, bounds, length2};
 use crate::geom::{P2, V2, V3};
 use crate::hull::MemberSide;
