@@ -272,7 +272,8 @@ fn every_piece_of_wood_is_bought() {
                 CutFrom::Ply { .. } if matches!(part.shape, Shape::Solid) => {
                     assert!(matches!(part.id, PartId::FoamBox(_)) && boxes, "{}", part.name);
                 }
-                CutFrom::Ply { .. } => assert_eq!(laid, 1, "{}: {}", starter.name, part.name),
+                // Layers of a board may come from several kinds of sheet.
+                CutFrom::Ply { .. } => assert!(laid > 0, "{}: {}", starter.name, part.name),
                 CutFrom::Foam { .. } | CutFrom::Pieces => assert_eq!(cuts + laid, 0),
             }
         }
@@ -300,10 +301,12 @@ fn blocks_and_paint_are_weighed_as_they_are_bought() {
             p.copies.count() as f64 * area * panel.thickness * density * 1e-9
         };
         let built: f64 = list.panels.iter().map(of_panel).sum();
-        // The layout may take a joint more than the fewest, where that saves a sheet.
-        let off = (weighed - built).abs();
-        assert!(off < 0.6, "{}: {weighed} of {built}", starter.name);
-        same += usize::from(built > 0.0 && off < 0.1 * built);
+        // The layout may take joints more than the fewest, where that saves a sheet or keeps
+        // neighbours' joints apart; never fewer, but where a panel is narrower.
+        let more = built - weighed;
+        let off = more.abs();
+        assert!(more > -0.25 * built && more < 1.0, "{}: {weighed} of {built}", starter.name);
+        same += usize::from(built > 0.0 && off < 0.2 * built);
         let margin = 1.0 + 0.01 * m.hull.afloat.margin_pct;
         let told = a.hull.mass + (built - weighed) * margin;
         assert!((list.mass - told).abs() < 1e-9, "{}: {} and {told}", starter.name, list.mass);
