@@ -23,6 +23,7 @@ pub use lumber::LumberList;
 pub use lying::{Lying, Side};
 pub use relaid::{ByHand, HeldOver};
 pub use sheets::{Laid, PanelSplit, SheetKind};
+pub(super) use ways::GRAIN_WITHIN;
 
 use super::Model;
 use crate::finding::Finding;

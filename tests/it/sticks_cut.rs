@@ -305,7 +305,8 @@ fn blocks_and_paint_are_weighed_as_they_are_bought() {
         // neighbours' joints apart; never fewer, but where a panel is narrower.
         let more = built - weighed;
         let off = more.abs();
-        assert!(more > -0.25 * built && more < 1.0, "{}: {weighed} of {built}", starter.name);
+        assert!(more >= -0.25 * built && more < 1.0, "{}: {weighed} of {built}", starter.name);
+        assert_eq!(built > 0.0, weighed > 0.0, "{}: {weighed} of {built}", starter.name);
         same += usize::from(built > 0.0 && off < 0.2 * built);
         let margin = 1.0 + 0.01 * m.hull.afloat.margin_pct;
         let told = a.hull.mass + (built - weighed) * margin;

@@ -4,9 +4,11 @@
 
 use super::super::PanelModel;
 use super::super::ashore::Ashore;
+use super::super::stock::GRAIN_WITHIN;
 use crate::float::blocks::Blocks;
 use crate::geom::P2;
 use crate::geom::polyline::bounds;
+use crate::geom::region::hull_of;
 use crate::geom::ring::at_level;
 use crate::hull::MemberSide;
 use crate::hull::stock::JointKind;
@@ -34,9 +36,10 @@ fn of_panel(boat: Ashore, i: usize, p: &PanelModel) -> Option<Blocks> {
     let at: Vec<f64> = match own.filter(|at| !at.is_empty()) {
         Some(at) => at.to_vec(),
         None => {
-            let room = longest(boat, p)? - 2.0 * plan.sheet_margin_mm;
-            let cut = high.x - low.x + 2.0 * boat.hull.planking.trim_allowance_mm;
-            let pieces = (cut / room.max(1.0)).ceil().max(1.0);
+            let margin = 2.0 * plan.sheet_margin_mm;
+            let room = largest(boat, p)?.map(|side| (side - margin).max(1.0));
+            let cut = p.cut_outline(boat.hull.planking.trim_allowance_mm);
+            let pieces = (on_the_sheet(&cut, room[1]) / room[0]).ceil().max(1.0);
             let joints = 1..pieces as usize;
             joints.map(|k| low.x + k as f64 / pieces * (high.x - low.x)).collect()
         }
@@ -57,12 +60,32 @@ fn of_panel(boat: Ashore, i: usize, p: &PanelModel) -> Option<Blocks> {
     (area > 0.0).then(|| Blocks { panel: PartId::panel(i), count: copies * at.len(), area })
 }
 
-/// The longest sheet of the panel's kind that can be had, along the boat, mm.
-fn longest(boat: Ashore, p: &PanelModel) -> Option<f64> {
-    let along = |length: f64, width: f64| if p.grain_across { width } else { length };
+/// Ways to turn a panel on its sheet, either way, that are looked at.
+const TURNS: i32 = 20;
+
+/// Length that a panel takes up along a sheet, mm: turned as far as its grain may run off, where
+/// its breadth then stays within `width` mm.
+fn on_the_sheet(outline: &[P2], width: f64) -> f64 {
+    let hull = hull_of(outline);
+    let turned = |k: i32| {
+        let (sin, cos) = (GRAIN_WITHIN * f64::from(k) / f64::from(TURNS)).sin_cos();
+        let (low, high) =
+            bounds(hull.iter().map(|p| P2::new(cos * p.x - sin * p.y, sin * p.x + cos * p.y)))?;
+        Some(high - low)
+    };
+    let straight = turned(0).map_or(0.0, |size| size.x);
+    let fits = (-TURNS..=TURNS).filter_map(turned).filter(|size| size.y <= width);
+    fits.map(|size| size.x).fold(straight, f64::min)
+}
+
+/// Length along the boat and width of the largest sheet of the panel's kind that can be had, mm.
+fn largest(boat: Ashore, p: &PanelModel) -> Option<[f64; 2]> {
     let own = boat.hull.stock.sheets.iter().filter(|s| s.sheet == p.sheet);
-    let own = own.map(|s| along(s.length_mm, s.width_mm)).reduce(f64::max);
-    own.or_else(|| boat.materials.sheet(&p.sheet).map(|s| along(s.length_mm, s.width_mm)))
+    let own = own.map(|s| [s.length_mm, s.width_mm]);
+    let most = own.max_by(|a, b| (a[0] * a[1]).total_cmp(&(b[0] * b[1])));
+    let [length, width] =
+        most.or_else(|| boat.materials.sheet(&p.sheet).map(|s| [s.length_mm, s.width_mm]))?;
+    Some(if p.grain_across { [width, length] } else { [length, width] })
 }
 
 /// Width of the sticks inside along both edges of a panel, which its blocks end short of, mm.

@@ -21,7 +21,7 @@ use crate::stock::joints::{
 /// Ways to split a panel that are weighed together with the layout.
 const WAYS: usize = 5;
 /// Face grain may run off a panel's length by this: 10°. Our judgement, no source.
-const GRAIN_WITHIN: f64 = 10.0 * std::f64::consts::PI / 180.0;
+pub(in crate::model) const GRAIN_WITHIN: f64 = 10.0 * std::f64::consts::PI / 180.0;
 /// A joint stays clear of a frame by this, mm: room for the block's end and a clamp. Our
 /// judgement, no source.
 const CLEAR_OF_FRAMES_MM: f64 = 40.0;
