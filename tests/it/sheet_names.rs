@@ -2,6 +2,7 @@
 //! same, the letters of the pattern, edges from which a part can be set out, names on their parts.
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use chinewright::drawing::compose::panel::corners;
 use chinewright::drawing::compose::{Subject, catalogue, sheet_layout};
@@ -9,7 +10,7 @@ use chinewright::drawing::{Drawing, Purpose, Shape};
 use chinewright::geom::P2;
 use chinewright::geom::polyline::{area, length2};
 use chinewright::geom::ring::{centroid, from_ring, inside};
-use chinewright::hull::{Hull, starters::STARTERS};
+use chinewright::hull::starters::{STARTERS, Starter};
 use chinewright::material::Materials;
 use chinewright::model::stock::{Counted, Laid, SEED, SheetKind, StockList, stock};
 use chinewright::model::{Model, derive};
@@ -18,11 +19,22 @@ use chinewright::stock::nest::{Effort, Placed};
 use chinewright::units::Units;
 use chinewright::words::stock::part_name;
 
-fn counted(hull: &Hull) -> (Model, StockList) {
-    let model = derive(hull, &Materials::shipped()).expect("a model");
-    let list = stock(&model, Effort::NONE, SEED, &mut |_, _| true);
-    (model, list)
+/// A starter, and what it is cut from.
+struct Boat {
+    name: &'static str,
+    model: Model,
+    list: StockList,
 }
+
+/// Every starter, counted once for all tests.
+static BOATS: LazyLock<Vec<Boat>> = LazyLock::new(|| {
+    let counted = |starter: &Starter| {
+        let model = derive(&starter.hull(), &Materials::shipped()).expect("a model");
+        let list = stock(&model, Effort::NONE, SEED, &mut |_, _| true);
+        Boat { name: starter.name, model, list }
+    };
+    STARTERS.iter().map(counted).collect()
+});
 
 /// Area, way round, and how far the corners lie off the middle on the mean: alike for a part and
 /// its mirror image, however it is turned.
@@ -45,12 +57,11 @@ fn sheets(list: &StockList) -> impl Iterator<Item = (usize, usize, &SheetKind)> 
 #[test]
 fn parts_of_one_name_are_alike() {
     let mut faces = 0;
-    for starter in STARTERS {
-        let (_, list) = counted(&starter.hull());
+    for Boat { name: starter, list, .. } in BOATS.iter() {
         let mut named: BTreeMap<String, Vec<[f64; 3]>> = BTreeMap::new();
-        for (_, n, kind) in sheets(&list) {
+        for (_, n, kind) in sheets(list) {
             for (p, l) in kind.layout.sheets[n].placed.iter().zip(list.lying(kind, n)) {
-                let name = part_name(&list, kind, p.part, &l);
+                let name = part_name(list, kind, p.part, &l);
                 faces += usize::from(name.ends_with(" face"));
                 named.entry(format!("{} {name}", kind.sheet)).or_default().push(shape(&p.outline));
             }
@@ -58,7 +69,7 @@ fn parts_of_one_name_are_alike() {
         for (name, shapes) in named {
             for s in &shapes {
                 let off = (0..3).map(|i| (s[i] / shapes[0][i] - 1.0).abs()).fold(0.0, f64::max);
-                assert!(off < 1e-6, "{}: {name}: {shapes:?}", starter.name);
+                assert!(off < 1e-6, "{}: {name}: {shapes:?}", starter);
             }
         }
     }
@@ -85,10 +96,9 @@ fn pair(text: &str) -> Option<P2> {
 #[test]
 fn letters_are_those_of_the_pattern() {
     let (mut letters, mut numbers) = (0, 0);
-    for starter in STARTERS {
-        let (model, list) = counted(&starter.hull());
-        let boat = Counted::with(&model, &list);
-        for (i, n, kind) in sheets(&list) {
+    for Boat { name: starter, model, list } in BOATS.iter() {
+        let boat = Counted::with(model, list);
+        for (i, n, kind) in sheets(list) {
             let d = sheet_layout(boat, i, n, Units::Mm).expect("a layout");
             let laid = &kind.layout.sheets[n];
             let lying = list.lying(kind, n);
@@ -113,7 +123,7 @@ fn letters_are_those_of_the_pattern() {
                     let own = all.into_iter().find(|(c, _)| c.to_string() == label);
                     own.is_some_and(|(_, c)| (p.attitude.of(c) + p.shift - at).norm() < 0.75)
                 };
-                assert!(laid.placed.iter().zip(&lying).any(corner), "{}: {text}", starter.name);
+                assert!(laid.placed.iter().zip(&lying).any(corner), "{}: {text}", starter);
                 letters += 1;
             }
         }
@@ -126,10 +136,9 @@ fn letters_are_those_of_the_pattern() {
 #[test]
 fn the_page_gives_the_whole_edge_of_boards_and_blocks() {
     let (mut boards, mut others) = (0, 0);
-    for starter in STARTERS {
-        let (model, list) = counted(&starter.hull());
-        let boat = Counted::with(&model, &list);
-        for (i, n, kind) in sheets(&list) {
+    for Boat { name: starter, model, list } in BOATS.iter() {
+        let boat = Counted::with(model, list);
+        for (i, n, kind) in sheets(list) {
             let d = sheet_layout(boat, i, n, Units::Mm).expect("a layout");
             let all = texts(&d);
             for (p, l) in kind.layout.sheets[n].placed.iter().zip(list.lying(kind, n)) {
@@ -153,9 +162,9 @@ fn the_page_gives_the_whole_edge_of_boards_and_blocks() {
                 }
                 // Half a millimetre of rounding either way.
                 let off = p.outline.iter().map(|q| from_ring(*q, &ring)).fold(0.0, f64::max);
-                assert!(off <= 1.75, "{}: {off} off, {ring:?}", starter.name);
+                assert!(off <= 1.75, "{}: {off} off, {ring:?}", starter);
                 let back = ring.iter().map(|q| from_ring(*q, &p.outline)).fold(0.0, f64::max);
-                assert!(back <= 0.75, "{}: {back} off", starter.name);
+                assert!(back <= 0.75, "{}: {back} off", starter);
                 match l.of {
                     Laid::Part(PartId::TransomBoard(_)) => boards += 1,
                     _ => others += 1,
@@ -169,10 +178,9 @@ fn the_page_gives_the_whole_edge_of_boards_and_blocks() {
 /// Every part's number stands on it alone, or a line leads to it from where it stands on none.
 #[test]
 fn a_part_is_named_on_itself_or_by_a_line() {
-    for starter in STARTERS {
-        let (model, list) = counted(&starter.hull());
-        let boat = Counted::with(&model, &list);
-        for (i, n, kind) in sheets(&list) {
+    for Boat { name: starter, model, list } in BOATS.iter() {
+        let boat = Counted::with(model, list);
+        for (i, n, kind) in sheets(list) {
             let d = sheet_layout(boat, i, n, Units::Mm).expect("a layout");
             let k = 1.0 / d.reduced;
             let rings: Vec<Vec<P2>> = kind.layout.sheets[n]
@@ -201,7 +209,7 @@ fn a_part_is_named_on_itself_or_by_a_line() {
                 });
                 let words: Vec<_> = words.collect();
                 let named = words.iter().any(on_it) || led && words.iter().any(on_none);
-                assert!(named, "{}, sheet {n} of {}: {l:?}", starter.name, kind.sheet);
+                assert!(named, "{}, sheet {n} of {}: {l:?}", starter, kind.sheet);
             }
         }
     }
@@ -211,12 +219,11 @@ fn a_part_is_named_on_itself_or_by_a_line() {
 #[test]
 fn a_pad_has_its_own_drawing() {
     let mut pads = 0;
-    for starter in STARTERS {
-        let (model, list) = counted(&starter.hull());
-        let boat = Counted::with(&model, &list);
+    for Boat { name: starter, model, list } in BOATS.iter() {
+        let boat = Counted::with(model, list);
         let subject = Subject::Part(PartId::Pad);
         let part = model.parts.get(PartId::Pad);
-        assert_eq!(catalogue(boat).contains(&subject), part.is_some(), "{}", starter.name);
+        assert_eq!(catalogue(boat).contains(&subject), part.is_some(), "{}", starter);
         let Some(chinewright::part::Shape::Flat(outline)) = part.map(|p| &p.shape) else {
             continue;
         };
@@ -228,7 +235,7 @@ fn a_pad_has_its_own_drawing() {
                 _ => None,
             })
             .collect();
-        assert_eq!(rings, [outline], "{}", starter.name);
+        assert_eq!(rings, [outline], "{}", starter);
         let laminated = list.laminated.iter().any(|l| l.part == PartId::Pad);
         assert_eq!(d.notes.iter().any(|n| n.contains("laminated of")), laminated);
         pads += 1;

@@ -135,6 +135,9 @@ fn joints_that_lie_beside_each_other_are_told() {
 fn blocks_keep_clear_of_battens() {
     let mut seen = 0;
     for starter in STARTERS {
+        if starter.hull().framing.battens.is_none() {
+            continue;
+        }
         let (model, list) = counted(&starter.hull());
         let battens: Vec<_> = model.members.iter().filter(|b| b.path.is_some()).collect();
         let bottom = list.panels.iter().find(|p| model.panels[p.panel.0].lower_line == 0);

@@ -174,10 +174,20 @@ pub(super) fn draw(
     }
     let mut room = Room::on(d, &ring, &lines);
     let middle = room.middle();
-    for (letter, p) in &part.points {
-        point(d, &mut room, p * k, letter, middle);
+    let along = along(&part.points);
+    let points = |d: &mut Drawing, room: &mut Room| {
+        part.points.iter().for_each(|(letter, p)| point(d, room, p * k, letter, middle));
+    };
+    let bare = d.items.len();
+    points(d, &mut room);
+    let mut named = name(d, &mut room, names(part), middle, along);
+    if !named {
+        // Its number before the letters of its points, which may stand farther off.
+        d.items.truncate(bare);
+        room = Room::on(d, &ring, &lines);
+        named = name(d, &mut room, [part.lying.number.to_string()], middle, along);
+        points(d, &mut room);
     }
-    let named = name(d, &mut room, part, middle, along(&part.points));
     way(d, &mut room, placed, part.lying.of, middle);
     for s in &struck {
         if let Some(name) = &s.name {
@@ -237,14 +247,31 @@ pub(super) fn whole_name(part: &OnSheet) -> String {
     format!("{}  {}", part.lying.number, part.name)
 }
 
-/// Writes a part's number and name, or its number alone; whether it has room for that.
-fn name(d: &mut Drawing, room: &mut Room, part: &OnSheet, middle: P2, along: f64) -> bool {
+/// A part's number and name, a shorter name, its number alone.
+fn names(part: &OnSheet) -> [String; 3] {
     let whole = whole_name(part);
-    // Without where it lies from the joints: the table has that.
-    let short = whole.rsplit_once(", ").map_or(whole.as_str(), |(first, _)| first).to_string();
-    let number = part.lying.number.to_string();
+    let short = match part.lying.of {
+        // It still tells one gusset from another.
+        Laid::Part(PartId::Gusset(..)) => {
+            let short = whole.replace("frame ", "fr ").replace("gusset at the ", "");
+            short.trim_end_matches(" face").to_string()
+        }
+        // Without where it lies from the joints: the table has that.
+        _ => whole.rsplit_once(", ").map_or(whole.as_str(), |(first, _)| first).to_string(),
+    };
+    [whole, short, part.lying.number.to_string()]
+}
+
+/// Writes the first of a part's names that it has room for; whether there is one.
+fn name<const N: usize>(
+    d: &mut Drawing,
+    room: &mut Room,
+    names: [String; N],
+    middle: P2,
+    along: f64,
+) -> bool {
     let upright = std::f64::consts::FRAC_PI_2;
-    for text in [&whole, &short, &number] {
+    for text in &names {
         for height in NAMES {
             for angle in [0.0, along, upright] {
                 if write(d, room, (text, height), angle, middle) {
