@@ -13,13 +13,14 @@ const STEP: f64 = 1.0;
 
 /// Writes `text`, `height` mm high, as near to `to` as it stands clear of all that is drawn and on
 /// no part, between `low` and `high`, with a line from `to`; whether it found room. `rings` are
-/// the outlines of all parts, mm on paper.
+/// the outlines of all parts, mm on paper; with `over_words` the line may pass under other words.
 pub(super) fn with_leader(
     d: &mut Drawing,
     rings: &[Vec<P2>],
     (text, height): (&str, f64),
     to: P2,
     (low, high): (P2, P2),
+    over_words: bool,
 ) -> bool {
     let size = V2::new(width(text, height, false), height);
     let around = |p: &P2| TextBox {
@@ -36,7 +37,9 @@ pub(super) fn with_leader(
         !on_part(p + 0.5 * size)
             && own.corners().iter().all(|q| !on_part(*q))
             && lines.iter().all(|l| own.length_within(l) == 0.0)
-            && words.iter().all(|w| !w.meets(&own, 0.0) && w.length_within(&leader) == 0.0)
+            && words
+                .iter()
+                .all(|w| !w.meets(&own, 0.0) && (over_words || w.length_within(&leader) == 0.0))
     };
     let count = |room: f64| (room / STEP).floor().max(-1.0) as i32;
     let (across, up) = (count(high.x - low.x - size.x), count(high.y - low.y - size.y));
@@ -89,7 +92,7 @@ mod tests {
         }
         let to = P2::new(32.0, 20.0);
         let room = (P2::new(0.0, 0.0), P2::new(64.0, 60.0));
-        assert!(with_leader(&mut d, &rings, ("6  block", 2.0), to, room));
+        assert!(with_leader(&mut d, &rings, ("6  block", 2.0), to, room, false));
         let words = d.items.iter().find_map(|i| i.shape.text_box()).expect("a name");
         assert!(words.low.y > 40.0, "above the parts: {words:?}");
         let Some(Shape::Polyline { points, .. }) = d.items.iter().rev().nth(1).map(|i| &i.shape)
@@ -99,6 +102,6 @@ mod tests {
         assert_eq!(points[0], to);
         assert!((points[1].y - words.low.y).abs() <= CLEAR + 1e-9);
         let none = (P2::new(0.0, 0.0), P2::new(64.0, 40.0));
-        assert!(!with_leader(&mut d, &rings, ("6  block", 2.0), to, none));
+        assert!(!with_leader(&mut d, &rings, ("6  block", 2.0), to, none, false));
     }
 }

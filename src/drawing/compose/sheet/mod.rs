@@ -81,11 +81,6 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
     let sawn = cuts(&of.problem, laid, Keep::default());
     around(&mut d, (low * k, size * k), stock.grain, size, units);
     rough(&mut d, &sawn, (low, size), k);
-    let rings: Vec<Vec<P2>> =
-        laid.placed.iter().map(|p| p.outline.iter().map(|q| q * k).collect()).collect();
-    for (part, middle) in unnamed {
-        lead_to(&mut d, &rings, part, middle, (low * k, (low + size) * k));
-    }
     left_over(&mut d, (of, laid), &sawn, k, units);
     let under = |p: &OnSheet| {
         let mut said = joint_work(boat, p, units);
@@ -97,6 +92,12 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
     notes::notes(&mut d, boat, (of, laid), &sawn, &parts, units);
     super::explain(&mut d, units);
     d.settle_words();
+    // Last, as a line to a part pushes no word aside.
+    let rings: Vec<Vec<P2>> =
+        laid.placed.iter().map(|p| p.outline.iter().map(|q| q * k).collect()).collect();
+    for (part, middle) in unnamed {
+        lead_to(&mut d, &rings, part, middle, (low * k, (low + size) * k));
+    }
     Some(d)
 }
 
@@ -110,9 +111,17 @@ fn lead_to(d: &mut Drawing, rings: &[Vec<P2>], part: &OnSheet, middle: P2, (low,
         let from = P2::new(a.x.max(low.x), a.y.max(low.y));
         (from, P2::new(b.x.min(high.x), b.y.min(high.y)))
     };
-    let _led = leader::with_leader(d, rings, (&whole, WORDS), middle, within(near))
-        || leader::with_leader(d, rings, (&number, WORDS), middle, within(near))
-        || leader::with_leader(d, rings, (&number, WORDS), middle, (low, high + ABOVE * V2::y()));
+    let above = (low, high + ABOVE * V2::y());
+    let tries = [
+        (&whole, within(near), false),
+        (&number, within(near), false),
+        (&number, above, false),
+        (&number, above, true),
+    ];
+    let mut led = tries.into_iter().map(|(text, room, over_words)| {
+        leader::with_leader(d, rings, (text, WORDS), middle, room, over_words)
+    });
+    led.any(|led| led);
 }
 
 /// A name stands no farther from its part than this, mm on paper, where there is room; or above

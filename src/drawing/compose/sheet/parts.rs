@@ -9,8 +9,6 @@ use crate::drawing::face::{TextBox, width};
 use crate::drawing::{Anchor, Drawing};
 use crate::flat::corners::{runs, thinned_line};
 use crate::geom::polyline::bounds;
-use crate::geom::region::hull_of;
-use crate::geom::ring::from_ring;
 use crate::geom::{P2, V2};
 use crate::model::stock::{Counted, Laid, Lying, SheetKind, StockList};
 use crate::part::PartId;
@@ -69,16 +67,16 @@ pub(super) fn on_sheet(
         Laid::Piece(..) => false,
     };
     let board = matches!(lying.of, Laid::Part(PartId::TransomBoard(_) | PartId::Pad));
-    let piece = matches!(lying.of, Laid::Piece(..));
-    // What no pattern has, and what something is cut out of, is set out by its whole edge, which
-    // wants a row of its own.
-    let whole = bare || board || !piece && is_cut_into(&placed.outline);
+    // What no pattern has, and a board that a motor's leg is cut out of, is set out by its whole
+    // edge, which wants a row of its own.
+    let whole = bare || board;
     let large = long > LARGE_MM || whole;
     let name = part_name(list, kind, placed.part, &lying);
     let edge = if whole { edge(&placed.outline) } else { Vec::new() };
-    let letters = letters(boat, lying.of, placed);
+    let points = points(&placed.outline, large);
+    let letters = letters(boat, lying.of, placed, &points);
     let mut own = 0;
-    let points = points(&placed.outline, large).into_iter().map(|p| {
+    let points = points.into_iter().map(|p| {
         let same = |q: &P2| (q - p).norm() < SAME_POINT_MM;
         let letter = letters.iter().find(|(_, q)| same(q)).map(|(l, _)| l.to_string());
         own += 1;
@@ -89,17 +87,30 @@ pub(super) fn on_sheet(
     OnSheet { lying, name, points, edge, large }
 }
 
-/// A point nearer (mm) to a corner of its pattern than this is that corner.
+/// Points nearer to each other than this, mm, are one.
 const SAME_POINT_MM: f64 = 0.3;
+/// A corner that is sawn lies off the finished one by at most so many times the allowance for
+/// trimming: a sharp corner reaches far.
+const CORNER_REACHES: f64 = 4.0;
 
-/// The corners that a piece's pattern has letters for, mm on the sheet.
-fn letters(boat: Counted, of: Laid, placed: &Placed) -> Vec<(char, P2)> {
+/// Those of a piece's points at corners that its pattern has letters for, mm on the sheet: of the
+/// line that is sawn, outside the finished corner by what is left to trim.
+fn letters(boat: Counted, of: Laid, placed: &Placed, points: &[P2]) -> Vec<(char, P2)> {
     let Laid::Piece(panel, _) = of else {
         return Vec::new();
     };
-    let on_sheet = |(letter, p): (char, P2)| (letter, placed.attitude.of(p) + placed.shift);
-    let p = boat.model.stands().panels.get(panel.0);
-    p.map_or_else(Vec::new, |p| pattern_corners(p).into_iter().map(on_sheet).collect())
+    let Some(p) = boat.model.stands().panels.get(panel.0) else {
+        return Vec::new();
+    };
+    let allowance = boat.model.hull.planking.trim_allowance_mm;
+    let near = |(letter, corner): (char, P2)| {
+        let there = placed.attitude.of(corner) + placed.shift;
+        let off = |q: &P2| (q - there).norm();
+        let nearest = points.iter().copied().min_by(|a, b| off(a).total_cmp(&off(b)))?;
+        let is_it = off(&nearest) < SAME_POINT_MM + CORNER_REACHES * allowance;
+        is_it.then_some((letter, nearest))
+    };
+    pattern_corners(p).into_iter().filter_map(near).collect()
 }
 
 /// The corners of an outline; all of its points where it has none.
@@ -125,16 +136,6 @@ fn edge(outline: &[P2]) -> Vec<EdgePoint> {
     }
     out
 }
-
-/// Whether something is cut out of an outline: part of it lies well inside what is stretched round
-/// it.
-fn is_cut_into(outline: &[P2]) -> bool {
-    let around = hull_of(outline);
-    outline.iter().any(|p| from_ring(*p, &around) > CUT_IN_MM)
-}
-
-/// A cut-out is deeper than this, mm; what a frame's edge is hollow by is less.
-const CUT_IN_MM: f64 = 10.0;
 
 /// The corners farthest from each other, and of a large part the one farthest from the line
 /// between them: what holds it in place and tells it from its mirror image.
@@ -380,7 +381,6 @@ mod tests {
         ring.extend([at(200.0, 300.0), at(0.0, 300.0)]);
         let turned: Vec<P2> = ring.iter().rev().copied().collect();
         for ring in [ring, turned] {
-            assert!(is_cut_into(&ring));
             let edge = edge(&ring);
             for p in [(0., 0.), (600., 0.), (600., 300.), (0., 300.), (400., 300.), (200., 300.)] {
                 let given = |e: &EdgePoint| (e.at - at(p.0, p.1)).norm() < 1e-9 && !e.on_curve;
@@ -394,6 +394,5 @@ mod tests {
             assert!(ring.iter().all(|p| chord(p) <= EDGE_WITHIN_MM + 1e-9));
             assert!(n < 24, "no more points than that takes: {n}");
         }
-        assert!(!is_cut_into(&[at(0., 0.), at(600., 0.), at(500., 300.), at(100., 300.)]));
     }
 }
