@@ -115,8 +115,9 @@ fn figures_lead_to_corners_of_their_parts() {
                 cells.sort_by(|a, b| a.1.low.x.total_cmp(&b.1.low.x));
                 let figures: Vec<(f64, f64)> = cells
                     .iter()
-                    .filter_map(|(t, _)| {
-                        let (x, y) = t.split_once(": ")?.1.split_once(" · ")?;
+                    .flat_map(|(t, _)| t.split_once(": ").map_or(*t, |(_, all)| all).split(", "))
+                    .filter_map(|t| {
+                        let (x, y) = t.trim_matches(['(', ')']).split_once(" · ")?;
                         Some((x.parse().ok()?, y.parse().ok()?))
                     })
                     .take(2)

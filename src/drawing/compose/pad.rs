@@ -29,10 +29,9 @@ pub fn pad_pattern(model: &Model, c: &CutOut, layers_of: Option<String>, units: 
     let side = units.show(right_top.y - right_foot.y);
     d.dimension(Line::Dimension, (right_foot, right_top), -22.0, size, side);
     if right_foot.y - foot.y > 0.5 {
-        let at = P2::new(left_foot.x, foot.y);
-        let (from, to) = (at, P2::new(at.x, left_top.y));
+        let (from, to) = (foot, P2::new(0.0, c.seat));
         let deep = format!("in the middle {}", units.show(c.seat - foot.y));
-        d.dimension(Line::Dimension, (from, to), 22.0, size, deep);
+        d.dimension(Line::Dimension, (from, to), 0.25 * left_top.x.abs(), size, deep);
     }
     let deep = c.seat - right_foot.y;
     let at = P2::new(left_top.x + 14.0, c.seat - 0.35 * deep);

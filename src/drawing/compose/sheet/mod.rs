@@ -82,11 +82,7 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
     around(&mut d, (low * k, size * k), stock.grain, size, units);
     rough(&mut d, &sawn, (low, size), k);
     left_over(&mut d, (of, laid), &sawn, k, units);
-    let under = |p: &OnSheet| {
-        let mut said = joint_work(boat, p, units);
-        said.extend(notes::edge(p, units));
-        said
-    };
+    let under = |p: &OnSheet| joint_work(boat, p, units);
     let corner = P2::new(low.x * k - ASIDE, low.y * k - TABLE_DOWN);
     table::draw(&mut d, (corner, TABLE), &parts, under, units);
     notes::notes(&mut d, boat, (of, laid), &sawn, &parts, units);

@@ -2,10 +2,13 @@
 //! is done at its joints, what is left, and what hurts.
 
 use super::parts::{EdgePoint, OnSheet};
+use super::table::TEXT;
 use crate::drawing::Drawing;
+use crate::drawing::face::width;
 use crate::geom::polyline::bounds;
 use crate::geom::{P2, V2};
 use crate::model::stock::{Counted, Laid, SheetKind};
+use crate::part::PartId;
 use crate::stock::joints::SheetFace;
 use crate::stock::nest::{Cut, CutKind, Offcut, SheetLayout};
 use crate::units::Units;
@@ -21,9 +24,12 @@ pub(super) fn notes(
     units: Units,
 ) {
     d.note(format!(
-        "Figures: along the sheet from corner 0 · across it, to points of the line that is sawn: a letter is that corner of the part's own pattern, 3.1 a point of part 3 that has none. {}",
+        "Figures: along the sheet from corner 0 · across it, to points of the line that is sawn: a letter is that corner of the part's own pattern, 3.1 a point of part 3 that has none; an edge is given all round from 3.1, its curves in brackets. {}",
         kept_apart(of, laid, units)
     ));
+    if parts.iter().any(|p| matches!(p.lying.of, Laid::Part(PartId::Gusset(..)))) {
+        d.note("Gussets are called by frame, corner and face: fr 3, chine, fore; without a face it goes on either.");
+    }
     d.note(order(sawn, units));
     d.note(faces(boat, of, laid, parts));
     let left: Vec<String> = of.left_over(laid).iter().map(|o| kept_words(o, units)).collect();
@@ -44,28 +50,29 @@ pub(super) fn notes(
     }
 }
 
-/// Corners in a row of the table hold so many.
-const IN_A_LINE: usize = 8;
-
-/// The whole edge of a part, in lines.
-pub(super) fn edge(part: &OnSheet, units: Units) -> Vec<String> {
+/// The whole edge of a part, in lines no longer than `room` mm on paper in the table's letters.
+pub(super) fn edge(part: &OnSheet, units: Units, room: f64) -> Vec<String> {
     let figure = |e: &EdgePoint| {
         let pair = format!("{} · {}", units.figure(e.at.x), units.figure(e.at.y));
         if e.on_curve { format!("({pair})") } else { pair }
     };
-    let curved = part.edge.iter().any(|e| e.on_curve);
-    let line = |(i, some): (usize, &[EdgePoint])| {
-        let each: Vec<String> = some.iter().map(figure).collect();
-        let head = match (i, curved) {
-            (0, false) => format!("its corners in turn from {}.1: ", part.lying.number),
-            (0, true) => {
-                format!("its edge in turn from {}.1, curves in brackets: ", part.lying.number)
+    let mut lines: Vec<String> = Vec::new();
+    for (i, e) in part.edge.iter().enumerate() {
+        let next = figure(e);
+        match lines.last_mut() {
+            None => lines.push(format!("from {}.1: {next}", part.lying.number)),
+            Some(line) => {
+                let longer = format!("{line}, {next}");
+                let comma = if i + 1 < part.edge.len() { "," } else { "" };
+                if width(&format!("{longer}{comma}"), TEXT, false) <= room {
+                    *line = longer;
+                } else {
+                    lines.push(next);
+                }
             }
-            _ => String::new(),
-        };
-        format!("{head}{}", each.join(", "))
-    };
-    part.edge.chunks(IN_A_LINE).enumerate().map(line).collect()
+        }
+    }
+    lines
 }
 
 fn kept_apart(of: &SheetKind, laid: &SheetLayout, units: Units) -> String {

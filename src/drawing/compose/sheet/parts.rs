@@ -248,19 +248,23 @@ pub(super) fn whole_name(part: &OnSheet) -> String {
     format!("{}  {}", part.lying.number, part.name)
 }
 
+/// A part's name, short enough for a table in two columns and for a small part: a gusset by its
+/// frame, its corner and its face, so that it still tells one from another; a piece of a panel
+/// without where it lies from the joints, as its row says that.
+pub(super) fn short_name(part: &OnSheet) -> String {
+    match part.lying.of {
+        Laid::Part(PartId::Gusset(..)) => {
+            let short = part.name.replace("frame ", "fr ").replace("gusset at the ", "");
+            short.trim_end_matches(" face").replace(" and ", " + ")
+        }
+        _ => part.name.rsplit_once(", ").map_or(part.name.as_str(), |(first, _)| first).into(),
+    }
+}
+
 /// A part's number and name, a shorter name, its number alone.
 fn names(part: &OnSheet) -> [String; 3] {
-    let whole = whole_name(part);
-    let short = match part.lying.of {
-        // It still tells one gusset from another.
-        Laid::Part(PartId::Gusset(..)) => {
-            let short = whole.replace("frame ", "fr ").replace("gusset at the ", "");
-            short.trim_end_matches(" face").to_string()
-        }
-        // Without where it lies from the joints: the table has that.
-        _ => whole.rsplit_once(", ").map_or(whole.as_str(), |(first, _)| first).to_string(),
-    };
-    [whole, short, part.lying.number.to_string()]
+    let number = part.lying.number.to_string();
+    [whole_name(part), format!("{number}  {}", short_name(part)), number]
 }
 
 /// Writes the first of a part's names that it has room for; whether there is one.

@@ -9,8 +9,10 @@ use crate::geom::{P2, V2};
 
 /// Between a box and anything else, mm on paper.
 const CLEAR: f64 = 0.35;
-/// Between the ends of two words, which would be read as one.
+/// Between the ends of two words, which would be read as one, and above and below them, tails of
+/// letters included: what is nearer is moved apart when words are settled, off its part too.
 const ENDS: f64 = 1.9;
+const SIDES: f64 = 0.85;
 /// Places are tried so far apart, mm on paper, on parts that are this many steps long at most;
 /// on longer ones as many steps further apart.
 const STEP: f64 = 0.8;
@@ -52,7 +54,7 @@ impl<'a> Room<'a> {
             up: (size.y + 2.0 * sides) * n,
         };
         middles.iter().map(corner).find(|low| {
-            let roomy = with(low, ENDS, CLEAR);
+            let roomy = with(low, ENDS, SIDES);
             self.is_clear(&with(low, CLEAR, CLEAR))
                 && self.taken.iter().all(|t| !t.meets(&roomy, 0.0))
         })

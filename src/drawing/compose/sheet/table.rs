@@ -2,14 +2,17 @@
 //! joints, and where its points lie from the sheet's corner.
 
 use super::line::SheetLine;
-use super::parts::OnSheet;
+use super::notes;
+use super::parts::{OnSheet, short_name};
 use crate::drawing::face::width;
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::{P2, V2};
+use crate::model::stock::Laid;
+use crate::part::PartId;
 use crate::units::Units;
 
 /// Height of the table's capitals, mm on paper, and from line to line over it.
-const TEXT: f64 = 1.9;
+pub(super) const TEXT: f64 = 1.9;
 const LINE: f64 = 1.62;
 /// Between two columns of cells, mm, and between two columns of rows.
 const GAP: f64 = 3.0;
@@ -17,10 +20,13 @@ const GAP: f64 = 3.0;
 const RULE: f64 = 1.55;
 const UNDER_HEAD: f64 = 0.5;
 const GUTTER: f64 = 7.0;
+/// The column of the first point, where a whole edge begins.
+const EDGE_COLUMN: usize = 3;
 
-/// A row of cells, and lines of words under it.
+/// A row of cells, lines of figures from behind them, and lines of words under all.
 struct Row {
     cells: Vec<String>,
+    edge: Vec<String>,
     under: Vec<String>,
 }
 
@@ -36,26 +42,39 @@ pub(super) fn draw(
     let mut sorted: Vec<&OnSheet> = parts.iter().collect();
     sorted.sort_by_key(|p| p.lying.number);
     let (large, small): (Vec<&OnSheet>, Vec<&OnSheet>) = sorted.into_iter().partition(|p| p.large);
-    let figure = |(letter, p): &(String, P2)| {
-        format!("{letter}: {} · {}", units.figure(p.x), units.figure(p.y))
+    let figure = |part: &OnSheet, i: usize, (letter, p): &(String, P2)| {
+        let pair = format!("{} · {}", units.figure(p.x), units.figure(p.y));
+        // The head has the numbers of a small part's points.
+        let told = !part.large && *letter == format!("{}.{}", part.lying.number, i + 1);
+        if told { pair } else { format!("{letter}: {pair}") }
     };
     let row = |p: &OnSheet, count: usize, face: bool| {
-        let mut cells = vec![p.lying.number.to_string(), p.name.clone()];
+        let gusset = matches!(p.lying.of, Laid::Part(PartId::Gusset(..)));
+        let name = if gusset { format!("gusset {}", short_name(p)) } else { p.name.clone() };
+        let mut cells = vec![p.lying.number.to_string(), name];
         if face {
             cells.push(p.lying.face_up.map_or("either", |f| f.word()).to_string());
         }
-        let points = (0..count).map(|i| p.points.get(i).map_or(String::new(), figure));
-        cells.extend(points);
-        Row { cells, under: said(p) }
+        // A whole edge says more than its points.
+        if p.edge.is_empty() {
+            cells.extend(
+                (0..count).map(|i| p.points.get(i).map_or(String::new(), |q| figure(p, i, q))),
+            );
+        }
+        Row { cells, edge: Vec::new(), under: said(p) }
     };
     let mut y = corner.y;
     if !large.is_empty() {
         let head = ["no.", "part", "face up", "along · across", "", ""];
-        let rows: Vec<Row> = large.iter().map(|p| row(p, 3, true)).collect();
+        let mut rows: Vec<Row> = large.iter().map(|p| row(p, 3, true)).collect();
+        let behind: f64 = tabs(&head, &rows).iter().take(EDGE_COLUMN).sum();
+        for (row, p) in rows.iter_mut().zip(&large) {
+            row.edge = notes::edge(p, units, room - behind);
+        }
         y = set(d, P2::new(corner.x, y), &head, &rows) - 0.6 * LINE * TEXT;
     }
     if !small.is_empty() {
-        let head = ["no.", "part", "along · across", ""];
+        let head = ["no.", "part", ".1: along · across", ".2"];
         let rows: Vec<Row> = small.iter().map(|p| row(p, 2, false)).collect();
         let wide: f64 = tabs(&head, &rows).iter().sum();
         let columns = (((room + GUTTER) / (wide + GUTTER)).floor() as usize).clamp(1, 3);
@@ -97,6 +116,11 @@ fn set(d: &mut Drawing, corner: P2, head: &[&str], rows: &[Row]) -> f64 {
     for row in rows {
         y -= LINE * TEXT;
         line(y, &row.cells);
+        let behind: f64 = tabs.iter().take(EDGE_COLUMN).sum();
+        for (i, figures) in row.edge.iter().enumerate() {
+            y -= if i > 0 { LINE * TEXT } else { 0.0 };
+            under.push((P2::new(corner.x + behind, y), figures.clone()));
+        }
         for words in &row.under {
             y -= LINE * TEXT;
             under.push((P2::new(corner.x + tabs[0], y), words.clone()));
