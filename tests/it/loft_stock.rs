@@ -147,7 +147,7 @@ fn a_price_that_is_typed_is_paid_and_a_joint_that_is_pressed_is_made() {
 fn sheets_in_the_shop_are_taken_first() {
     let mut w = asked();
     let bought = list(&w).sheets[0].layout.bought(&list(&w).sheets[0].problem);
-    let name = format!("{} in the shop", kind_of(&w));
+    let name = format!("{}: at hand already", kind_of(&w));
     type_into(&mut w, &name, "1");
     let kind = &list(&w).sheets[0];
     assert_eq!(kind.layout.bought(&kind.problem) + 1, bought);

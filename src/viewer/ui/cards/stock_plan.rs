@@ -82,23 +82,21 @@ fn glue(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) {
     let (units, soft) = (context.units(), context.tokens.soft);
     let name =
         |ui: &mut Ui, words: &str| ui.label(RichText::new(words).size(size::SMALL).color(soft));
-    ui.horizontal_wrapped(|ui| {
-        name(ui, "glue");
-        let own = plan.glue.clone();
-        widgets::choice(ui, "glue", 200.0, &own, |ui| {
-            let moisture: Vec<f64> = model.hull.members.iter().map(|m| m.moisture()).collect();
-            for g in &model.materials.stores.glues {
-                let lacks = against(g, &plan.gluing, moisture.iter().copied());
-                let hint = glue_words(g, &lacks, units);
-                let row = match lacks.is_empty() {
-                    true => g.name.clone(),
-                    false => format!("{}, not for this", g.name),
-                };
-                if ui.selectable_label(g.name == own, row).on_hover_text(hint).clicked() {
-                    plan.glue = g.name.clone();
-                }
+    name(ui, "glue");
+    let own = plan.glue.clone();
+    widgets::choice(ui, "glue", 200.0, &own, |ui| {
+        let moisture: Vec<f64> = model.hull.members.iter().map(|m| m.moisture()).collect();
+        for g in &model.materials.stores.glues {
+            let lacks = against(g, &plan.gluing, moisture.iter().copied());
+            let hint = glue_words(g, &lacks, units);
+            let row = match lacks.is_empty() {
+                true => g.name.clone(),
+                false => format!("{}, not for this", g.name),
+            };
+            if ui.selectable_label(g.name == own, row).on_hover_text(hint).clicked() {
+                plan.glue = g.name.clone();
             }
-        });
+        }
     });
     name(ui, "what its joints see");
     widgets::choice(ui, "water", 200.0, plan.gluing.water.word(), |ui| {
