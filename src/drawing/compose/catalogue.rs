@@ -274,6 +274,10 @@ impl Subject {
                 let (of, f) = self.frame(model)?;
                 sheets.frame(of, f)
             }
+            Subject::Part(id @ PartId::Pad) => {
+                let c = model.woodwork.transom.as_ref()?.cut_out.as_ref()?;
+                sheets.pad(model, c, laminated_of(boat, id))
+            }
             Subject::Pieces(PartId::Frame(_)) => {
                 let (of, f) = self.frame(model)?;
                 sheets.frame_parts(of, f)

@@ -5,12 +5,14 @@
 
 use super::Line;
 use super::frame::frame_for;
+use super::pad::pad_for;
 use super::parts::{Laying, frame_parts_laid, transom_parts_laid};
-use super::{Paper, frame_assembly, panel_pattern, transom_pattern};
+use super::{Paper, frame_assembly, pad_pattern, panel_pattern, transom_pattern};
 use crate::drawing::export::pdf;
 use crate::drawing::export::tiling::{Pages, page_plan};
 use crate::drawing::half::Axis;
 use crate::drawing::{Drawing, Purpose};
+use crate::frames::transom::CutOut;
 use crate::frames::{Frame, Transom};
 use crate::geom::{P2, V2};
 use crate::model::{Model, PanelModel};
@@ -90,14 +92,31 @@ impl OnPaper {
         if self.extent == Extent::Whole {
             return frame_assembly(model, f, self.units);
         }
-        let fits = |d: &Drawing| pdf::on_one_page(d, self.paper.sheet());
-        let at = |k: f64| {
+        self.on_a_page(|k| {
             let mut d = frame_for(model, f, self.units, REDUCED_WORDS * k).reduced_by(k);
             d.note(
                 "Nothing is cut from this sheet: the parts are drawn at full size on their own.",
             );
             d
-        };
+        })
+    }
+
+    /// The motor's pad, whose edges are straight and told by their lengths: likewise.
+    pub fn pad(&self, model: &Model, c: &CutOut, layers_of: Option<String>) -> Drawing {
+        if self.extent == Extent::Whole {
+            return pad_pattern(model, c, layers_of, self.units);
+        }
+        self.on_a_page(|k| {
+            let words = REDUCED_WORDS * k;
+            let mut d = pad_for(model, c, layers_of.clone(), self.units, words).reduced_by(k);
+            d.note("Mark it out by its figures; its DXF and SVG are at full size.");
+            d
+        })
+    }
+
+    /// To the largest scale at which it fits a page with its notes.
+    fn on_a_page(&self, at: impl Fn(f64) -> Drawing) -> Drawing {
+        let fits = |d: &Drawing| pdf::on_one_page(d, self.paper.sheet());
         let last = SCALES[SCALES.len() - 1];
         SCALES.iter().map(|k| at(*k)).find(fits).unwrap_or_else(|| at(last))
     }
