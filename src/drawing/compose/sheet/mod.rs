@@ -9,6 +9,7 @@ mod line;
 mod marks;
 mod notes;
 mod parts;
+mod points;
 mod room;
 mod table;
 

@@ -1,7 +1,8 @@
 //! What has to be said of a sheet: how its figures are measured, in which order it is sawn, what
 //! is done at its joints, what is left, and what hurts.
 
-use super::parts::{EdgePoint, OnSheet};
+use super::parts::OnSheet;
+use super::points::EdgePoint;
 use super::table::TEXT;
 use crate::drawing::Drawing;
 use crate::drawing::face::width;
