@@ -5,7 +5,6 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
-use bevy::tasks::IoTaskPool;
 use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 
 /// The window is woken no oftener than this while a search goes on: drawing it takes a
@@ -24,7 +23,7 @@ pub struct Search<P, T> {
 
 impl<P: Clone + Send + 'static, T: Send + 'static> Search<P, T> {
     /// Begins `work`, which is given what to call again and again with how far it is, and which
-    /// ends early where that answers `false`. Not among the models: those are wanted meanwhile.
+    /// ends early where that answers `false`.
     pub fn begin(
         count: u64,
         first: P,
@@ -42,7 +41,9 @@ impl<P: Clone + Send + 'static, T: Send + 'static> Search<P, T> {
                 let _ = wake.send_event(WinitUserEvent::WakeUp);
             }
         };
-        let all = async move {
+        // A thread of its own: the pool for what waits has one where processors are few, and a
+        // second search would not even begin, nor hear that it is to stop, before the first ends.
+        std::thread::spawn(move || {
             let mut last = Instant::now();
             let came_to = work(&mut |now| {
                 if let Ok(mut told) = tell.lock() {
@@ -58,8 +59,7 @@ impl<P: Clone + Send + 'static, T: Send + 'static> Search<P, T> {
                 *end = Some(came_to);
             }
             wake();
-        };
-        IoTaskPool::get().spawn(all).detach();
+        });
         Search { end, stop, told, count }
     }
 
