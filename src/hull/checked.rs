@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::check::{Fault, checked};
 use super::document::Hull;
 use super::lines::HullLines;
+use super::stock::SoldBy;
 use crate::units::Units;
 
 /// A document that [`super::check`] found no fault in. Nothing else makes one, so that what
@@ -54,6 +55,12 @@ impl CheckedHull {
     /// The same with lengths written in other units, which are no fault of any document.
     pub fn in_units(self, units: Units) -> CheckedHull {
         CheckedHull { hull: Hull { units, ..self.hull }, lines: self.lines }
+    }
+
+    /// The same, bought where sizes are of this kind, which is no fault of any document either.
+    pub fn sold_by(mut self, sizes: SoldBy) -> CheckedHull {
+        self.hull.stock.sold_by = sizes;
+        self
     }
 
     /// The same under another name, which may be any.

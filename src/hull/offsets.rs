@@ -5,6 +5,7 @@ use super::checked::CheckedHull;
 use super::document::{Duck, Hull, Line, LineEnd};
 use super::offsets_matrix;
 use super::outside_of::OutsideOf;
+use super::stock::SoldBy;
 use super::table_header::{Header, PLAIN};
 use super::table_rows::{TableRow, TableRows};
 use super::table_unit::{TableUnit, UNIT_WORDS};
@@ -180,6 +181,7 @@ fn assemble(rows: &[Row], unit: Units, name: &str) -> Hull {
         .collect();
     let mut hull = Hull::new(name, lines);
     hull.units = unit;
+    hull.stock.sold_by = SoldBy::of(unit);
     hull
 }
 

@@ -5,7 +5,9 @@ use serde::Deserialize;
 use super::check::{Place, StockFigure};
 use super::checked::CheckedHull;
 use super::document::{FORMAT_VERSION, Hull};
+use super::stock::SoldBy;
 use super::syntax::explain;
+use crate::units::Units;
 
 /// Why a text is no hull document. Line and column count from 1.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -26,6 +28,23 @@ pub struct ReadError {
 #[serde(rename = "Hull")]
 struct VersionOnly {
     version: u32,
+}
+
+/// Only the units and where she is bought, to tell what was left unsaid from what was said.
+#[derive(Deserialize)]
+#[serde(rename = "Hull")]
+struct UnitsOnly {
+    #[serde(default)]
+    units: Units,
+    #[serde(default)]
+    stock: SoldByOnly,
+}
+
+#[derive(Deserialize, Default)]
+#[serde(rename = "StockPlan")]
+struct SoldByOnly {
+    #[serde(default)]
+    sold_by: Option<SoldBy>,
 }
 
 /// The lines as raw text, to find where a duck stands in the file.
@@ -184,9 +203,12 @@ pub fn read(text: &str, file: &str) -> Result<CheckedHull, ReadError> {
             ),
         ));
     }
-    let hull: Hull = options()
+    let mut hull: Hull = options()
         .from_str(text)
         .map_err(|e| at(e.span.start.line, e.span.start.col, explain(text, &e)))?;
+    if let Ok(UnitsOnly { units, stock: SoldByOnly { sold_by: None } }) = options().from_str(text) {
+        hull.stock.sold_by = SoldBy::of(units);
+    }
     CheckedHull::of(hull).map_err(|faults| {
         let (line, column) = locate(text, &faults[0].place);
         at(line, column, faults[0].to_string())

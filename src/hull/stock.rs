@@ -9,6 +9,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::material::{Immersion, StoreRow};
+use crate::units::Units;
 
 /// A size of sheet that can be had, or an offcut that lies in the shop.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -163,6 +164,42 @@ impl Default for Gluing {
     }
 }
 
+/// What sizes the yard and the chandler keep.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum SoldBy {
+    /// Lengths in steps of 600 mm, bolts of 8 mm.
+    #[default]
+    Metres,
+    /// Lengths in steps of two feet, bolts of 5/16 in.
+    Feet,
+}
+
+impl SoldBy {
+    /// Both.
+    pub const ALL: [SoldBy; 2] = [SoldBy::Metres, SoldBy::Feet];
+
+    /// What a builder most likely finds who reckons in these units.
+    pub fn of(units: Units) -> SoldBy {
+        if units.imperial() { SoldBy::Feet } else { SoldBy::Metres }
+    }
+
+    /// Units in which sizes are named there.
+    pub fn units(self) -> Units {
+        match self {
+            SoldBy::Metres => Units::Mm,
+            SoldBy::Feet => Units::Inch,
+        }
+    }
+
+    /// In words.
+    pub fn word(self) -> &'static str {
+        match self {
+            SoldBy::Metres => "by the metre",
+            SoldBy::Feet => "by the foot",
+        }
+    }
+}
+
 /// What is bought, and how it is put together.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -171,6 +208,9 @@ pub struct StockPlan {
     pub sheets: Vec<SheetStock>,
     /// Lumber that can be had.
     pub lumber: Vec<LumberStock>,
+    /// Sizes of lumber that is in no row, and of bolts and screws. A document that does not say
+    /// is read as its units say; showing her in other units leaves it.
+    pub sold_by: SoldBy,
     /// How panels are joined.
     pub joint: JointRule,
     /// Panels that differ.
@@ -210,6 +250,7 @@ impl Default for StockPlan {
         StockPlan {
             sheets: Vec::new(),
             lumber: Vec::new(),
+            sold_by: SoldBy::default(),
             joint: JointRule::default(),
             panel_joints: Vec::new(),
             kerf_mm: 3.0,

@@ -10,6 +10,7 @@ use chinewright::files::{load_hull, save_hull};
 use chinewright::hull::Hull;
 use chinewright::hull::edit::Edit;
 use chinewright::hull::starters::{STARTERS, demonstration};
+use chinewright::hull::stock::SoldBy;
 use chinewright::units::Units;
 use chinewright::viewer::prefs::Preferences;
 use chinewright::viewer::session::Command;
@@ -135,8 +136,10 @@ fn units_are_the_readers_and_no_change_of_the_boat() {
     session.apply(&Command::Open(other));
     assert_eq!(session.hull().units, Units::FeetInchesEighths);
     assert!(!session.changed());
+    assert_eq!(session.hull().stock.sold_by, SoldBy::Metres, "shown otherwise, bought as before");
     session.apply(&Command::Start(&STARTERS[3]));
     assert_eq!(session.hull().units, Units::FeetInchesEighths);
+    assert_eq!(session.hull().stock.sold_by, SoldBy::Feet, "a new boat, bought by the foot");
     assert_eq!(w.state().prefs.units, Some(Units::FeetInchesEighths), "and next time");
 }
 

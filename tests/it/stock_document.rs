@@ -2,8 +2,9 @@
 
 use chinewright::hull::read::read;
 use chinewright::hull::starters::STARTERS;
-use chinewright::hull::stock::{JointKind, LumberPrice, StockPlan};
+use chinewright::hull::stock::{JointKind, LumberPrice, SoldBy, StockPlan};
 use chinewright::material::StoreTable;
+use chinewright::units::Units;
 
 const STOCK: &str = "  stock: (
     sheets: [
@@ -106,5 +107,32 @@ fn what_no_yard_has_is_refused_where_it_stands() {
         let own = from.starts_with("kerf") || from.starts_with("glue") || from.starts_with("curr");
         let most = usize::from(!own && !from.starts_with("slope"));
         assert!(error.line.abs_diff(line) <= most, "{to}: {error}, not line {line}");
+    }
+}
+
+/// A document that does not say where its lumber is bought is of the yard that its units tell;
+/// one that says so stays there, whatever units it is shown in.
+#[test]
+fn where_she_is_bought_is_read_once_and_stays() {
+    let skiff = STARTERS.iter().find(|s| s.name == "reed-skiff").expect("a starter");
+    let with = |units: &str, stock: &str| {
+        let text = skiff.text.replacen("  planking:", &format!("{units}{stock}  planking:"), 1);
+        read(&text, "boat.ron").expect("it can be read")
+    };
+    let (feet, metric) = ("  units: FeetInchesEighths,\n", "  stock: (sold_by: Metres),\n");
+    for (units, stock, wanted) in [
+        ("", "", SoldBy::Metres),
+        (feet, "", SoldBy::Feet),
+        (feet, "  stock: (kerf_mm: 2),\n", SoldBy::Feet),
+        (feet, metric, SoldBy::Metres),
+        ("", "  stock: StockPlan(sold_by: Feet),\n", SoldBy::Feet),
+    ] {
+        let hull = with(units, stock);
+        assert_eq!(hull.stock.sold_by, wanted, "{units}{stock}");
+        for shown in [Units::Mm, Units::Inch] {
+            let written = hull.clone().in_units(shown).to_ron().expect("it can be written");
+            let back = read(&written, "again.ron").expect("it can be read");
+            assert_eq!(back.stock.sold_by, wanted, "{written}");
+        }
     }
 }

@@ -3,7 +3,9 @@
 
 use chinewright::finding::{Fact, Finding, StockFact};
 use chinewright::geom::polyline::area;
-use chinewright::hull::stock::{JointKind, JointRule, LumberPrice, LumberStock, SheetStock};
+use chinewright::hull::stock::{
+    JointKind, JointRule, LumberPrice, LumberStock, SheetStock, SoldBy,
+};
 use chinewright::hull::{Foam, Hull, starters::STARTERS};
 use chinewright::material::Materials;
 use chinewright::model::stock::{Laid, SEED, StockList, stock};
@@ -12,6 +14,7 @@ use chinewright::part::{CutFrom, PartId, Shape};
 use chinewright::report::{json, lists, text};
 use chinewright::stock::nest::{Effort, wrongs};
 use chinewright::stock::stores::{CountedFrom, Line};
+use chinewright::units::Units;
 use chinewright::words::stores::to_buy;
 
 fn model(hull: &Hull) -> Model {
@@ -203,6 +206,32 @@ fn every_stick_is_cut_once_from_boards_that_hold_it() {
 }
 
 /// Prices are summed by hand; one that is not known is counted and the rest goes on.
+/// Units are how she is shown, not where she is bought: sheets, boards, sizes of fastenings and
+/// their names, which prices are kept under, stay. A yard by the foot keeps other lengths.
+#[test]
+fn shown_in_other_units_she_is_bought_alike() {
+    let of = |units: Units, sold_by: SoldBy| {
+        let mut hull = STARTERS[0].hull();
+        hull.units = units;
+        hull.stock.sold_by = sold_by;
+        listed(&model(&hull))
+    };
+    let lengths = |l: &StockList| -> Vec<f64> {
+        l.lumber.plan.boards.iter().map(|b| l.lumber.lengths[b.stock].length).collect()
+    };
+    for sold_by in SoldBy::ALL {
+        let [a, b] = [Units::Mm, Units::FeetInchesEighths].map(|u| of(u, sold_by));
+        assert_eq!(a.lumber, b.lumber);
+        assert_eq!(a.stores, b.stores);
+        let sheets = |l: &StockList| -> Vec<_> {
+            l.sheets.iter().map(|k| (k.sheet.clone(), k.layout.clone())).collect()
+        };
+        assert_eq!(sheets(&a), sheets(&b));
+        let step = if sold_by == SoldBy::Feet { 609.6 } else { 600.0 };
+        assert!(lengths(&a).iter().all(|l| (l / step - (l / step).round()).abs() < 1e-9));
+    }
+}
+
 #[test]
 fn cost_is_the_sum_of_what_has_a_price() {
     let mut hull = STARTERS[3].hull();

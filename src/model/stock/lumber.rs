@@ -4,13 +4,13 @@ use crate::frames::Stem;
 use crate::geom::P2;
 use crate::geom::polyline::bounds;
 use crate::geom::region::hull_of;
-use crate::hull::stock::StockPlan;
+use crate::hull::stock::{SoldBy, StockPlan};
 use crate::model::Model;
 use crate::part::{Amount, AtEnd, Copies, CutFrom, MemberId, Part, PartId, Shape, Use};
 use crate::stock::lumber::{
     Board, Cut, CutPiece, Effort, Length, LumberPlan, Rules, Scarfs, plan_within,
 };
-use crate::units::{MM_PER_FOOT, Units};
+use crate::units::MM_PER_FOOT;
 
 /// What is sawn, from what, and how.
 #[derive(Debug, Clone, PartialEq)]
@@ -109,7 +109,7 @@ impl Wanted {
             model.parts.all().iter().flat_map(|p| cuts_of(model, p)).collect();
         let cuts = staggered(cuts);
         let own = &model.hull.stock;
-        let lengths = lengths(own, &cuts, model.hull.units);
+        let lengths = lengths(own, &cuts);
         let listed = own.lumber.iter().map(|row| row.lengths_mm.len()).sum();
         let rules = Rules {
             kerf: own.kerf_mm,
@@ -275,7 +275,7 @@ fn staggered(mut cuts: Vec<(Cut, PartId)>) -> Vec<(Cut, PartId)> {
 }
 
 /// The document's lumber; of a species and section of which it has none, a yard's lengths.
-fn lengths(own: &StockPlan, cuts: &[(Cut, PartId)], units: Units) -> Vec<Length> {
+fn lengths(own: &StockPlan, cuts: &[(Cut, PartId)]) -> Vec<Length> {
     let mut out: Vec<Length> = Vec::new();
     for row in &own.lumber {
         out.extend(row.lengths_mm.iter().map(|length| Length {
@@ -287,9 +287,9 @@ fn lengths(own: &StockPlan, cuts: &[(Cut, PartId)], units: Units) -> Vec<Length>
             count: row.count,
         }));
     }
-    let yard: Vec<f64> = match units.imperial() {
-        true => FEET.iter().map(|f| f * MM_PER_FOOT).collect(),
-        false => METRIC_MM.to_vec(),
+    let yard: Vec<f64> = match own.sold_by {
+        SoldBy::Feet => FEET.iter().map(|f| f * MM_PER_FOOT).collect(),
+        SoldBy::Metres => METRIC_MM.to_vec(),
     };
     let room = Rules::default().section_room;
     for (cut, _) in cuts {

@@ -191,7 +191,7 @@ fn ply(model: &Model, thickness: f64) -> String {
         let row = model.materials.sheets.sheets.iter().find(|s| near(s.thickness_mm));
         row.map(|s| s.name.clone())
     };
-    let named = || format!("plywood {}", model.hull.units.gauge(thickness));
+    let named = || format!("plywood {}", model.hull.stock.sold_by.units().gauge(thickness));
     panel.or_else(own).or_else(rows).unwrap_or_else(named)
 }
 

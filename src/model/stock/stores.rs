@@ -32,7 +32,7 @@ const FOUL_COATS: u32 = 2;
 pub(super) fn stores(model: &Model, panels: &[PanelSplit], laminated: &[Laminated]) -> Stores {
     let plan = &model.hull.stock;
     let table = model.materials.stores.with_own_rows(&plan.stores);
-    let shop = Shop { table: &table, plan, units: model.hull.units };
+    let shop = Shop { table: &table, plan };
     let mut work = Work::default();
     edges(model, &mut work);
     fillets(model, &mut work);

@@ -131,7 +131,7 @@ mod tests {
     use crate::hull::StockPlan;
     use crate::material::{Measure, StoreTable};
     use crate::stock::stores::bought::bought;
-    use crate::units::{MM_PER_FOOT, MM_PER_INCH, Units};
+    use crate::units::{MM_PER_FOOT, MM_PER_INCH};
 
     const IN3_PER_LITRE: f64 = 61.023_744_094_732_28;
 
@@ -142,7 +142,7 @@ mod tests {
     fn with_glue(name: &str, joints: &[GlueJoint]) -> Line {
         let table = StoreTable::shipped();
         let plan = StockPlan { glue: name.into(), ..StockPlan::default() };
-        glue_line(&Shop { table: &table, plan: &plan, units: Units::Mm }, joints).expect("there")
+        glue_line(&Shop { table: &table, plan: &plan }, joints).expect("there")
     }
 
     /// Common practice on a 14 ft flat-bottomed skiff: two cartridges a side, three for the
@@ -182,7 +182,7 @@ mod tests {
             let row = row.expect("there");
             (row.value, row.pack) = (section, litres);
             let plan = StockPlan { glue: row.name.clone(), ..StockPlan::default() };
-            let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
+            let shop = Shop { table: &table, plan: &plan };
             let packs = |ft: f64| {
                 let line = glue_line(&shop, &[joint(ft * MM_PER_FOOT, 19.0)]).expect("there");
                 bought(&[line])[0].packs

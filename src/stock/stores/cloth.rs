@@ -120,7 +120,7 @@ mod tests {
     use super::*;
     use crate::hull::StockPlan;
     use crate::material::StoreTable;
-    use crate::units::{MM_PER_FOOT, Units};
+    use crate::units::MM_PER_FOOT;
 
     const LITRES_PER_GALLON: f64 = 3.785_411_784;
     /// g/m² in an oz/yd²: 28.349523125 g over 0.83612736 m².
@@ -132,7 +132,7 @@ mod tests {
     fn resin_of_the_published_example() {
         let table = StoreTable::shipped();
         let plan = StockPlan::default();
-        let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
+        let shop = Shop { table: &table, plan: &plan };
         let mut sum = 0.0;
         for (feet2, ounces, gallons) in [(56.0, 12.0, 0.9912), (61.0, 6.0, 0.7686)] {
             let area = feet2 * MM_PER_FOOT * MM_PER_FOOT;

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{CountedFrom, Line, Shop};
+use crate::hull::stock::SoldBy;
 use crate::material::{FastenerSize, StoreTable};
 use crate::units::MM_PER_INCH;
 
@@ -71,7 +72,12 @@ pub fn lines(shop: &Shop, all: &[Fastened]) -> Result<(Vec<Line>, Vec<String>), 
             own.iter().map(|f| if let Number::Along(l) = f.number { l } else { 0.0 }).sum();
         let alone: u32 =
             own.iter().map(|f| if let Number::Pieces(n) = f.number { n } else { 0 }).sum();
-        let named = format!("{}, {} x {}", row.name, s.gauge, shop.units.fastening(s.length_mm));
+        let named = format!(
+            "{}, {} x {}",
+            row.name,
+            s.gauge,
+            shop.plan.sold_by.units().fastening(s.length_mm)
+        );
         let from = CountedFrom::Fastened { edges, apart: row.value, alone };
         let mut line = shop.line(row, &named, f64::from(pieces), from);
         line.quantity = line.quantity.ceil();
@@ -114,7 +120,11 @@ const BOLT_STEP_MM: f64 = 10.0;
 
 /// A line for each length, the short ones first, or the name that no table has.
 pub fn bolt_lines(shop: &Shop, all: &[Bolts]) -> Vec<Result<Line, String>> {
-    let step = if shop.units.imperial() { 0.5 * MM_PER_INCH } else { BOLT_STEP_MM };
+    let sizes = shop.plan.sold_by;
+    let (step, across) = match sizes {
+        SoldBy::Metres => (BOLT_STEP_MM, "8 mm"),
+        SoldBy::Feet => (0.5 * MM_PER_INCH, "5/16\""),
+    };
     let mut lengths: BTreeMap<(&str, u32), u32> = BTreeMap::new();
     for b in all {
         let steps = (b.length / step).ceil() as u32;
@@ -122,8 +132,7 @@ pub fn bolt_lines(shop: &Shop, all: &[Bolts]) -> Vec<Result<Line, String>> {
     }
     let line = |((store, steps), places): ((&str, u32), u32)| {
         let row = shop.row(store)?;
-        let length = shop.units.fastening(f64::from(steps) * step);
-        let across = if shop.units.imperial() { "5/16\"" } else { "8 mm" };
+        let length = sizes.units().fastening(f64::from(steps) * step);
         let named = format!("{}, {across} x {length}", row.name);
         let from = CountedFrom::Each { places };
         Ok(shop.line(row, &named, f64::from(places) * row.value, from))
@@ -147,7 +156,6 @@ pub fn each_line(shop: &Shop, name: &str, places: u32) -> Result<Line, String> {
 mod tests {
     use super::*;
     use crate::hull::StockPlan;
-    use crate::units::Units;
 
     fn edge(length: f64, thickness: f64, into: f64) -> Fastened {
         Fastened { name: "edge".into(), number: Number::Along(length), thickness, into }
@@ -171,17 +179,17 @@ mod tests {
     #[test]
     fn bolts_are_bought_by_their_length() {
         let table = StoreTable::shipped();
-        let plan = StockPlan::default();
         let all = [Bolts::through(112.0, 3), Bolts::through(111.0, 2), Bolts::screwed(104.0, 2)];
-        let named = |units| {
-            let shop = Shop { table: &table, plan: &plan, units };
+        let named = |sold_by| {
+            let plan = StockPlan { sold_by, ..StockPlan::default() };
+            let shop = Shop { table: &table, plan: &plan };
             let lines = bolt_lines(&shop, &all).into_iter();
             lines.map(|l| l.map(|l| (l.name, l.quantity)).expect("there")).collect::<Vec<_>>()
         };
         let bolt = |words: &str| (format!("bolt with washers and nut, {words}"), 5.0);
         let screw = |words: &str| (format!("coach screw, {words}"), 2.0);
-        assert_eq!(named(Units::Mm), [bolt("8 mm x 130 mm"), screw("8 mm x 110 mm")]);
-        assert_eq!(named(Units::Inch), [bolt("5/16\" x 5\""), screw("5/16\" x 4 1/2\"")]);
+        assert_eq!(named(SoldBy::Metres), [bolt("8 mm x 130 mm"), screw("8 mm x 110 mm")]);
+        assert_eq!(named(SoldBy::Feet), [bolt("5/16\" x 5\""), screw("5/16\" x 4 1/2\"")]);
     }
 
     /// 4000 mm at 76 are 53 gaps and 54 screws; with four in a joint 58, and a twentieth lost
@@ -190,7 +198,7 @@ mod tests {
     fn screws_along_an_edge_by_hand() {
         let table = StoreTable::shipped();
         let plan = StockPlan::default();
-        let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
+        let shop = Shop { table: &table, plan: &plan };
         let joint = Fastened { number: Number::Pieces(4), ..edge(0.0, 6.0, 19.0) };
         let all = [edge(4000.0, 6.0, 19.0), joint, edge(100.0, 3.0, 2.0)];
         let (lines, thin) = lines(&shop, &all).expect("the table has it");
@@ -198,7 +206,7 @@ mod tests {
         assert_eq!(super::super::bought::bought(&lines)[0].packs, 1);
         assert_eq!(thin, vec!["edge".to_string()]);
         let plan = StockPlan { fastening: "pegs".into(), ..plan };
-        let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
+        let shop = Shop { table: &table, plan: &plan };
         assert_eq!(super::lines(&shop, &all), Err("pegs".into()));
     }
 }

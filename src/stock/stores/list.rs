@@ -237,7 +237,6 @@ mod tests {
     use super::*;
     use crate::hull::StockPlan;
     use crate::material::StoreTable;
-    use crate::units::Units;
 
     fn work() -> Work {
         Work {
@@ -261,7 +260,7 @@ mod tests {
     fn every_line_has_its_sum_and_its_source_and_packs_hold_it() {
         let table = StoreTable::shipped();
         let plan = StockPlan::default();
-        let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
+        let shop = Shop { table: &table, plan: &plan };
         let finish = Finish { antifouling_coats: 2, ..Finish::default() };
         let all = list(&shop, &work(), &finish);
         assert!(all.unknown.is_empty(), "{:?}", all.unknown);
@@ -289,7 +288,7 @@ mod tests {
     fn a_cold_shop_holds_up_coats_and_paint() {
         let table = StoreTable::shipped();
         let plan = StockPlan { glue: "epoxy".into(), ..StockPlan::default() };
-        let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
+        let shop = Shop { table: &table, plan: &plan };
         let at = |temperature_c| {
             let finish = Finish { antifouling_coats: 2, temperature_c, ..Finish::default() };
             list(&shop, &work(), &finish)
@@ -307,7 +306,7 @@ mod tests {
     fn a_bare_boat_takes_no_cloth_and_an_unknown_glue_is_told() {
         let table = StoreTable::shipped();
         let plan = StockPlan { glue: "spit".into(), ..StockPlan::default() };
-        let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
+        let shop = Shop { table: &table, plan: &plan };
         let bare = Work { seams: vec![], clothed: vec![], ..work() };
         let all = list(&shop, &bare, &Finish::default());
         assert_eq!(all.unknown, vec!["spit".to_string()]);

@@ -17,7 +17,6 @@ pub use list::{Finish, Stores, Work, list};
 
 use crate::hull::StockPlan;
 use crate::material::{Measure, StoreRow, StoreTable};
-use crate::units::Units;
 
 /// Something that the work takes up.
 #[derive(Debug, Clone, PartialEq)]
@@ -156,8 +155,6 @@ pub struct Shop<'a> {
     pub table: &'a StoreTable,
     /// Prices, waste, glue and fastening of the document.
     pub plan: &'a StockPlan,
-    /// Units for what is written out.
-    pub units: Units,
 }
 
 impl Shop<'_> {
@@ -206,7 +203,7 @@ mod tests {
         let table = StoreTable::shipped();
         let mut plan = StockPlan::default();
         let shop = |plan: &StockPlan| {
-            let shop = Shop { table: &table, plan, units: Units::Mm };
+            let shop = Shop { table: &table, plan };
             let row = shop.row("primer").expect("there").clone();
             shop.line(&row, "primer", 2.0, CountedFrom::Fairing { area: 1e6, rate: 2.0 })
         };

@@ -50,7 +50,7 @@ mod tests {
     use crate::hull::StockPlan;
     use crate::material::StoreTable;
     use crate::stock::stores::bought::bought;
-    use crate::units::{MM_PER_FOOT, MM_PER_INCH, Units};
+    use crate::units::{MM_PER_FOOT, MM_PER_INCH};
 
     /// Published examples of the formula: 65 % of solids at 5 mils are 208.52 ft² a gallon,
     /// 52 % at 1.5 mils with 30 % of it transferred 166.8; 65 % at 125 µm 5.2 m² a litre.
@@ -69,7 +69,7 @@ mod tests {
     fn two_coats_of_paint_by_hand() {
         let table = StoreTable::shipped();
         let plan = StockPlan::default();
-        let shop = Shop { table: &table, plan: &plan, units: Units::Mm };
+        let shop = Shop { table: &table, plan: &plan };
         let line = paint_line(&shop, "topside paint", 9e6, 2).expect("there");
         assert!((line.quantity - 2.2).abs() < 1e-12, "{line:?}");
         let gloves = used_up_line(&shop, "gloves, pairs", 3.2).expect("there");

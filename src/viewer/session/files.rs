@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::files::import::import;
 use crate::files::{load_hull, save_hull};
 use crate::hull::CheckedHull;
+use crate::hull::stock::SoldBy;
 use crate::viewer::session::{Session, autosave};
 use crate::words::finding::said;
 
@@ -34,7 +35,7 @@ impl Session {
         match import(path, None) {
             Ok((hull, findings)) => {
                 let units = hull.units;
-                self.replace(hull, None);
+                self.begin(hull);
                 for f in findings {
                     let said = said(&f, units);
                     self.tell(format!("{}: {}", said.place, said.message));
@@ -42,6 +43,12 @@ impl Session {
             }
             Err(why) => self.stay(why),
         }
+    }
+
+    /// Takes a new boat in hand: she is bought where her builder buys.
+    pub(crate) fn begin(&mut self, hull: CheckedHull) {
+        let sizes = SoldBy::of(self.shown_in.unwrap_or(hull.units));
+        self.replace(hull.sold_by(sizes), None);
     }
 
     /// Takes another boat in hand; undo gives the one before back, file and all.

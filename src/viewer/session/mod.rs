@@ -18,6 +18,7 @@ use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 use history::Step;
 
 use crate::hull::CheckedHull;
+use crate::hull::stock::SoldBy;
 use crate::units::Units;
 use crate::viewer::frame_order::Stage;
 
@@ -113,10 +114,15 @@ impl Session {
         self
     }
 
-    /// Shows every boat in `units`, if any are named.
+    /// Shows every boat in `units`, if any are named; a first one without a file is bought as
+    /// who reckons in them buys.
     pub fn shown_in(mut self, units: Option<Units>) -> Session {
         if let Some(units) = units {
             self.show_in(units);
+            if self.path.is_none() {
+                self.hull = self.hull.sold_by(SoldBy::of(units));
+                self.saved = self.hull.clone();
+            }
         }
         self
     }
@@ -205,7 +211,7 @@ impl Session {
             }
             Command::Unpin => self.pinned = None,
             Command::Open(path) => self.open(path),
-            Command::Start(starter) => self.replace(starter.checked(), None),
+            Command::Start(starter) => self.begin(starter.checked()),
             Command::ShowIn(units) => self.show_in(*units),
             Command::Save(path) => self.save(path.as_deref()),
             Command::Discard => self.discard(),

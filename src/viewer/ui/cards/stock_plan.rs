@@ -3,7 +3,7 @@
 use bevy_egui::egui::{RichText, Ui};
 
 use crate::hull::edit::Edit;
-use crate::hull::stock::{JointKind, SheetStock, StockPlan};
+use crate::hull::stock::{JointKind, SheetStock, SoldBy, StockPlan};
 use crate::material::Immersion;
 use crate::model::stock::{SheetKind, StockList};
 use crate::stock::glue::against;
@@ -28,6 +28,9 @@ pub fn show(ui: &mut Ui, context: &mut Context, list: &StockList) {
     }
     glue(ui, context, &mut plan);
     saw(ui, context, &mut plan);
+    if sizes(ui, context, &mut plan) {
+        what = "how the yard sells";
+    }
     for (k, kind) in list.sheets.iter().enumerate() {
         if on_hand(ui, context, &mut plan, k, kind) {
             what = "sheets on hand and their price";
@@ -133,6 +136,21 @@ fn saw(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) {
     {
         plan.end_trim_mm = mm;
     }
+}
+
+/// Which lengths the yard keeps of what is in no row of the document. Whether it was changed.
+fn sizes(ui: &mut Ui, context: &Context, plan: &mut StockPlan) -> bool {
+    let before = plan.sold_by;
+    let words = RichText::new("lumber and bolts are sold").size(size::SMALL);
+    ui.label(words.color(context.tokens.soft));
+    ui.horizontal_wrapped(|ui| {
+        for sizes in SoldBy::ALL {
+            if widgets::chip(ui, plan.sold_by == sizes, sizes.word()).clicked() {
+                plan.sold_by = sizes;
+            }
+        }
+    });
+    plan.sold_by != before
 }
 
 /// How many whole sheets of a kind lie in the shop, and what a bought one costs. Whether
