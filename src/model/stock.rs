@@ -18,6 +18,7 @@ mod told;
 mod ways;
 pub mod yard;
 
+use asked::asked_for;
 pub use asked::{Asked, AskedFor, Unpriced};
 pub use lumber::LumberList;
 pub use lying::{Lying, Side};
@@ -120,7 +121,7 @@ pub struct Cost {
     pub lumber: f64,
     /// For stores.
     pub stores: f64,
-    /// Of how many things to buy the price is not known.
+    /// Of how many kinds of things to buy the price is not known.
     pub unpriced: usize,
 }
 
@@ -185,7 +186,7 @@ fn put_together(
     told::boxes(model, &mut findings);
     told::unused(model, &sheets, &stores, &mut findings);
     told::told(&sheets, &lumber, &stores, &mut findings);
-    let cost = cost(&sheets, &lumber, &stores);
+    let cost = cost(&asked_for(&sheets, &lumber), &stores);
     let mass =
         model.afloat.as_deref().map_or(0.0, |a| a.hull.mass + more_of_blocks(model, &panels));
     StockList { panels, sheets, laminated, lumber, stores, cost, mass, findings }
@@ -214,19 +215,16 @@ fn more_of_blocks(model: &Model, panels: &[PanelSplit]) -> f64 {
     (laid - blocks.map_or(0.0, |i| i.mass)) * (1.0 + margin)
 }
 
-fn cost(sheets: &[SheetKind], lumber: &LumberList, stores: &Stores) -> Cost {
+/// What is asked for over the counter.
+fn cost(asked: &[AskedFor], stores: &Stores) -> Cost {
     let mut out = Cost::default();
-    for kind in sheets {
-        for s in &kind.layout.sheets {
-            match kind.problem.sheets[s.sheet].price {
-                Some(price) => out.sheets += price,
-                None => out.unpriced += 1,
-            }
-        }
-    }
-    for b in &lumber.plan.boards {
-        match lumber.lengths[b.stock].price {
-            Some(price) => out.lumber += price,
+    for a in asked {
+        let of = match a.what {
+            Asked::Sheet { .. } => &mut out.sheets,
+            Asked::Board { .. } => &mut out.lumber,
+        };
+        match a.price {
+            Some(price) => *of += price,
             None => out.unpriced += 1,
         }
     }

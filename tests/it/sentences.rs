@@ -10,7 +10,7 @@ use crate::paths::named;
 const SENTENCE: usize = 4;
 
 /// Where sentences are made all the same, from the root of the sources, and why.
-const SAID_BELOW: [(&str, &str); 26] = [
+const SAID_BELOW: [(&str, &str); 25] = [
     ("units.rs", "what may be typed as a length, and how the loft's notation is read"),
     ("curve/spline.rs", "an error says what it is; documents are checked before it can come"),
     ("flat/laps.rs", "a word of a table"),
@@ -33,7 +33,6 @@ const SAID_BELOW: [(&str, &str); 26] = [
     ("panel/deduct.rs", "an error of the import"),
     ("part/case.rs", "names of load cases, as reports have them"),
     ("setup/sticks.rs", "names of sticks, as the list to cut has them"),
-    ("stock/joints/mod.rs", "an error says what it is"),
     ("stock/lumber/check.rs", "the check of a plan, for who mends the planner"),
     ("stock/nest/problem.rs", "an error says what it is"),
     ("stock/stores", "names of stores, as the table and documents have them"),

@@ -1,15 +1,16 @@
 //! Where joints lie in the boat: off those of neighbouring panels, off battens, where the sheet
 //! takes the bend. Places are found anew on the panels' own surfaces.
 
-use chinewright::finding::{Fact, Finding, Severity, StockFact};
+use chinewright::finding::{Fact, Finding, Place, Severity, StockFact};
 use chinewright::geom::segment::from_segment;
 use chinewright::geom::{P2, P3};
-use chinewright::hull::stock::{JointKind, JointRule, PanelJoint, SheetStock};
+use chinewright::hull::stock::{JointKind, JointRule, PanelJoint, SheetStock, Waste};
 use chinewright::hull::{Hull, starters::STARTERS, starters::find};
 use chinewright::material::Materials;
 use chinewright::model::battens::on_pattern;
 use chinewright::model::stock::{PanelSplit, SEED, StockList, stock};
 use chinewright::model::{Model, PanelModel, derive};
+use chinewright::stock::joints::JointError;
 use chinewright::stock::nest::Effort;
 use chinewright::units::Units;
 use chinewright::words::finding::said;
@@ -249,7 +250,7 @@ fn sheets_that_are_too_small_are_a_stop_with_the_size_that_would_do() {
         let (_, list) = counted(hull);
         let stops = list.findings.iter().filter(|f| f.severity == Severity::Stop);
         let of = |f: &Finding| match &f.fact {
-            Fact::Stock(StockFact::NotSplit(why)) => Some(why.to_string()),
+            Fact::Stock(StockFact::NotSplit(_)) => Some(said(f, Units::Mm).message),
             _ => None,
         };
         stops.filter_map(of).collect()
@@ -262,6 +263,7 @@ fn sheets_that_are_too_small_are_a_stop_with_the_size_that_would_do() {
         for words in told {
             let size = words.split("; ").last().and_then(|s| s.split_once(" mm clear"));
             let (l, w) = size.and_then(|(s, _)| s.split_once(" by ")).expect("a size");
+            let l = l.trim_end_matches(" mm");
             let (l, w): (f64, f64) = (l.parse().expect("mm"), w.parse().expect("mm"));
             enough = (enough.0.max(l), enough.1.max(w));
         }
@@ -269,6 +271,52 @@ fn sheets_that_are_too_small_are_a_stop_with_the_size_that_would_do() {
         hull.stock.sheets = small(enough.0 + around, enough.1 + around);
         assert_eq!(not_split(&hull), Vec::<String>::new(), "{enough:?}");
     }
+}
+
+/// Joints that the builder told on each other, next to each other or off the panel are refused, with
+/// where they may lie; places that are well apart are taken.
+#[test]
+fn told_joints_that_cannot_be_are_refused() {
+    let told = |at: &[f64]| -> Vec<JointError> {
+        let mut hull = find("reed-skiff").expect("a starter").hull();
+        let (rule, at_mm) = (JointRule::default(), at.to_vec());
+        hull.stock.panel_joints = vec![PanelJoint { panel: "side".into(), rule, at_mm }];
+        let (_, list) = counted(&hull);
+        let of = |f: &Finding| match &f.fact {
+            Fact::Stock(StockFact::NotSplit(why)) => Some(why.clone()),
+            _ => None,
+        };
+        list.findings.iter().filter_map(of).collect()
+    };
+    for at in [-100.0, 4000.0, 19_999.0] {
+        let why = told(&[at]);
+        assert!(matches!(why[..], [JointError::OffPanel { at: a, .. }] if a == at), "{why:?}");
+    }
+    for at in [[2000.0, 2000.0, 2000.0].as_slice(), &[2000.0, 2010.0], &[2100.0, 1900.0]] {
+        let why = told(at);
+        assert!(matches!(why[..], [JointError::OnEachOther { .. }]), "{at:?}: {why:?}");
+    }
+    assert_eq!(told(&[2000.0]), []);
+}
+
+/// A row for a panel, a store or a sheet that she has not is told of, each by its name.
+#[test]
+fn rows_that_are_for_nothing_are_told() {
+    let mut hull = find("reed-skiff").expect("a starter").hull();
+    let joint = |panel: &str| PanelJoint {
+        panel: panel.into(),
+        rule: JointRule::default(),
+        at_mm: Vec::new(),
+    };
+    hull.stock.panel_joints = vec![joint("botom"), joint("side")];
+    let waste = |store: &str| Waste { store: store.into(), pct: 2.0 };
+    hull.stock.waste = vec![waste("prmer"), waste("primer")];
+    let (_, list) = counted(&hull);
+    let unused = list.findings.iter().filter_map(|f| match (&f.fact, &f.place) {
+        (Fact::Stock(StockFact::UnusedRow), Place::Stock(name)) => Some(name.clone()),
+        _ => None,
+    });
+    assert_eq!(unused.collect::<Vec<_>>(), ["botom", "prmer"]);
 }
 
 /// Where there is no sheet at all, each kind says so once, with all that was to be cut from it.

@@ -1,6 +1,6 @@
 //! What is asked for at the yard: sheets and boards, alike ones together.
 
-use super::StockList;
+use super::{LumberList, SheetKind, StockList};
 use crate::stock::nest::Supply;
 
 /// Something that is asked for.
@@ -59,41 +59,46 @@ impl StockList {
 
     /// Sheets and boards, each kind, size and length once, in the order of the list.
     pub fn asked_for(&self) -> Vec<AskedFor> {
-        let mut out: Vec<AskedFor> = Vec::new();
-        let mut one = |what: Asked, price: Option<f64>| {
-            // At two prices the same thing is two things.
-            let alike =
-                |a: &&mut AskedFor| a.what == what && a.price.map(|p| p / a.count as f64) == price;
-            match out.iter_mut().find(alike) {
-                Some(a) => {
-                    a.count += 1;
-                    a.price = a.price.zip(price).map(|(sum, p)| sum + p);
-                }
-                None => out.push(AskedFor { what, count: 1, price }),
+        asked_for(&self.sheets, &self.lumber)
+    }
+}
+
+/// As [`StockList::asked_for`].
+pub(super) fn asked_for(sheets: &[SheetKind], lumber: &LumberList) -> Vec<AskedFor> {
+    let mut out: Vec<AskedFor> = Vec::new();
+    let mut one = |what: Asked, price: Option<f64>| {
+        // At two prices the same thing is two things.
+        let alike =
+            |a: &&mut AskedFor| a.what == what && a.price.map(|p| p / a.count as f64) == price;
+        match out.iter_mut().find(alike) {
+            Some(a) => {
+                a.count += 1;
+                a.price = a.price.zip(price).map(|(sum, p)| sum + p);
             }
-        };
-        for kind in &self.sheets {
-            for laid in &kind.layout.sheets {
-                let stock = &kind.problem.sheets[laid.sheet];
-                let (_, size) = stock.extent();
-                let what = Asked::Sheet {
-                    sheet: kind.sheet.clone(),
-                    thickness: kind.thickness,
-                    size: (size.x, size.y),
-                    on_hand: stock.supply != Supply::Bought,
-                };
-                one(what, stock.price);
-            }
+            None => out.push(AskedFor { what, count: 1, price }),
         }
-        for b in &self.lumber.plan.boards {
-            let stock = &self.lumber.lengths[b.stock];
-            let what = Asked::Board {
-                species: stock.species.clone(),
-                section: (stock.thickness, stock.width),
-                length: stock.length,
+    };
+    for kind in sheets {
+        for laid in &kind.layout.sheets {
+            let stock = &kind.problem.sheets[laid.sheet];
+            let (_, size) = stock.extent();
+            let what = Asked::Sheet {
+                sheet: kind.sheet.clone(),
+                thickness: kind.thickness,
+                size: (size.x, size.y),
+                on_hand: stock.supply != Supply::Bought,
             };
             one(what, stock.price);
         }
-        out
     }
+    for b in &lumber.plan.boards {
+        let stock = &lumber.lengths[b.stock];
+        let what = Asked::Board {
+            species: stock.species.clone(),
+            section: (stock.thickness, stock.width),
+            length: stock.length,
+        };
+        one(what, stock.price);
+    }
+    out
 }

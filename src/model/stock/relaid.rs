@@ -54,7 +54,7 @@ impl StockList {
         if let Some(of) = next.sheets.get_mut(kind) {
             of.layout = layout;
         }
-        next.cost = cost(&next.sheets, &next.lumber, &next.stores);
+        next.cost = cost(&next.asked_for(), &next.stores);
         next.findings.retain(|f| !told::is_of_a_layout(f));
         told::layouts(&next.sheets, &mut next.findings);
         next
@@ -64,7 +64,7 @@ impl StockList {
     fn sawn(&self, lumber: &LumberList) -> StockList {
         let mut next = self.clone();
         next.lumber = lumber.clone();
-        next.cost = cost(&next.sheets, &next.lumber, &next.stores);
+        next.cost = cost(&next.asked_for(), &next.stores);
         next.findings.retain(|f| !told::is_of_a_stick(f));
         told::sticks(&next.lumber, &mut next.findings);
         next
@@ -196,7 +196,8 @@ mod tests {
         spread.sheets.push(SheetLayout { sheet: spread.sheets[0].sheet, placed: vec![part] });
         let from = spread.sheets.len() - 1;
         let more = list.relaid(kind, spread);
-        assert!(more.cost.unpriced > list.cost.unpriced, "one sheet more to buy");
+        let asked = |l: &StockList| l.asked_for().iter().map(|a| a.count).sum::<usize>();
+        assert_eq!(asked(&more), asked(&list) + 1, "one sheet more to buy");
         let held = ByHand { kind, from, placed: 0, to: 0, attitude, shift };
         let back = more.laid_down(&held).expect("where it lay");
         assert_eq!(back.sheets[kind].layout.sheets.len(), layout.sheets.len());

@@ -139,7 +139,8 @@ pub(super) fn gathered<'a>(
         }
     }
     for p in panels {
-        kind_of(&mut kinds, &p.sheet, p.thickness);
+        // What was measured of a panel's sheet goes before what a gusset is drawn with.
+        kind_of(&mut kinds, &p.sheet, p.thickness).thickness = p.thickness;
     }
     kinds
 }

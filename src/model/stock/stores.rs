@@ -257,15 +257,16 @@ fn joints(model: &Model, panels: &[PanelSplit], work: &mut Work) {
         let thickness = model.panels[split.panel.0].thickness;
         for j in &split.split.joints {
             let name = format!("{} of the {}", j.kind.word(), split.name);
-            let across = j.lines.first().map_or(0.0, |[a, b]| (b - a).norm());
-            work.joints.push(GlueJoint {
-                laid: name.clone(),
-                length: across,
-                width: j.taken,
-                count: split.copies.count() as u32,
-            });
+            let (across, copies) =
+                (j.lines.first().map_or(0.0, |[a, b]| (b - a).norm()), split.copies.count() as u32);
+            if j.blocks.is_empty() {
+                let (laid, width) = (name.clone(), j.taken);
+                work.joints.push(GlueJoint { laid, length: across, width, count: copies });
+            }
             for block in &j.blocks {
                 let square = area(block).abs();
+                // What runs through between blocks has glue of its own.
+                work.joints.push(GlueJoint::of_face(name.clone(), square, copies));
                 // Two rows of screws on each side of the cut.
                 let row = square / j.taken.max(1.0);
                 for _ in 0..4 * split.copies.count() {

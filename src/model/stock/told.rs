@@ -100,7 +100,12 @@ pub(super) fn unused(model: &Model, kinds: &[SheetKind], stores: &Stores, out: &
     let sold = |n: &str| stores.lines.iter().any(|l| l.name == n || l.product == n);
     let prices = plan.prices.iter().map(|p| &p.store);
     let prices = prices.filter(|n| table.store(n).is_none() && !sold(n));
-    let named: BTreeSet<&String> = sheets.chain(woods).chain(prices).collect();
+    let wastes = plan.waste.iter().map(|w| &w.store);
+    let wastes = wastes.filter(|n| table.store(n).is_none() && !sold(n));
+    let joints = plan.panel_joints.iter().map(|j| &j.panel);
+    let joints = joints.filter(|n| !model.panels.iter().any(|p| p.name == **n));
+    let named: BTreeSet<&String> =
+        sheets.chain(woods).chain(prices).chain(wastes).chain(joints).collect();
     for name in named {
         out.push(Finding::watch(Place::Stock(name.clone()), StockFact::UnusedRow));
     }

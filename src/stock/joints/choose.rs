@@ -10,6 +10,7 @@ use std::collections::HashMap;
 use super::cut::{MOST_ROWS, Split, between, overlap, rows_of, split};
 use super::fit::{Room, fits};
 use super::places::{At, cost, places};
+use super::rules::taken;
 use super::{Avoid, BendAt, InnerWood, JointError, SharedEdge};
 use crate::geom::P2;
 use crate::geom::polyline::{area, bounds};
@@ -49,9 +50,9 @@ pub struct Panel<'a> {
 /// Joints across a panel at most: 6 m of half sheets, and one more to dodge a frame. Each is a
 /// hard place in the bend, a block or a feather edge to fit, and a way in for water; with more a
 /// panel is a patchwork. Our judgement, no source.
-pub(super) const MOST_JOINTS: usize = 5;
+pub const MOST_JOINTS: usize = 5;
 /// Pieces of a panel at most, likewise: a bottom of 6 m by 1.8 m of half sheets has ten.
-pub(super) const MOST_PIECES: usize = 12;
+pub const MOST_PIECES: usize = 12;
 /// Paths kept to each place.
 const KEPT: usize = 16;
 /// Sets whose joints lie within this (mm) of each other are one.
@@ -119,11 +120,23 @@ fn sets(panel: &Panel, span: (f64, f64)) -> Vec<(f64, Vec<f64>)> {
 /// The panel split at these places along it, as the builder set them.
 ///
 /// # Errors
-/// An outline without area; or a piece that no sheet takes, with how much is missing.
+/// An outline without area; a place off the panel, or on another; or a piece that no sheet takes,
+/// with how much is missing.
 pub fn split_at(panel: &Panel, places: &[f64]) -> Result<Split, JointError> {
-    sound(panel)?;
+    let (from, to) = sound(panel)?;
     let mut places: Vec<f64> = places.to_vec();
     places.sort_by(f64::total_cmp);
+    let half = 0.5 * taken(&panel.rule, panel.thickness);
+    let within = (from + half, to - half);
+    let off = |at: &&f64| !(within.0..=within.1).contains(*at);
+    if let Some(at) = places.iter().find(off) {
+        return Err(JointError::OffPanel { panel: panel.name.into(), at: *at, within });
+    }
+    let least = 2.0 * half + panel.least_piece;
+    if let Some(w) = places.windows(2).find(|w| w[1] - w[0] < least) {
+        let at = (w[0], w[1]);
+        return Err(JointError::OnEachOther { panel: panel.name.into(), at, least });
+    }
     let cost = places.iter().map(|u| cost(panel, *u)).sum();
     split(panel, &places, cost)
 }

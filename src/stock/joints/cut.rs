@@ -13,7 +13,7 @@ use crate::hull::stock::JointKind;
 
 /// Rows of pieces side by side at most: a bottom of 1.8 m from half sheets; more are strips. Our
 /// judgement, no source.
-pub(super) const MOST_ROWS: usize = 3;
+pub const MOST_ROWS: usize = 3;
 
 /// A face of a sheet, as the boat has it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -15,9 +15,9 @@ mod places;
 mod rules;
 mod shared;
 
-use choose::{MOST_JOINTS, MOST_PIECES};
+pub use choose::{MOST_JOINTS, MOST_PIECES};
 pub use choose::{Panel, candidates, split_at};
-use cut::MOST_ROWS;
+pub use cut::MOST_ROWS;
 pub use cut::{Piece, PlacedJoint, SheetFace, Split};
 pub use fit::{Excess, Room};
 pub use rules::{JointBend, block_length, scarf_factor};
@@ -58,21 +58,34 @@ pub struct InnerWood {
     pub width: f64,
 }
 
-/// Why a panel cannot be had from its sheets.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+/// Why a panel is not split.
+#[derive(Debug, Clone, PartialEq)]
 pub enum JointError {
     /// The outline has no area. Cause: fewer than three corners, or no number.
-    #[error("the outline of the {panel} is no area")]
     NoOutline {
         /// The panel.
         panel: String,
     },
+    /// A joint was told at a place where the panel is not, or too near its end for the joint.
+    OffPanel {
+        /// The panel.
+        panel: String,
+        /// Where it was told, mm along the pattern.
+        at: f64,
+        /// Where it may lie, mm.
+        within: (f64, f64),
+    },
+    /// Two joints were told nearer than they are long and a piece between them asks.
+    OnEachOther {
+        /// The panel.
+        panel: String,
+        /// Where they were told, mm along the pattern.
+        at: (f64, f64),
+        /// Least distance, mm.
+        least: f64,
+    },
     /// What is left of a sheet is shorter or narrower than the joint and the least piece ask.
     /// Cure: larger sheets, a smaller margin, a shorter joint.
-    #[error(
-        "no sheet of {room} takes a piece of the {panel}: {:.0} mm are missing along it, {:.0} mm \
-         across{}", .excess.length, .excess.width, would_do(.enough)
-    )]
     NoSheet {
         /// The panel.
         panel: String,
@@ -84,11 +97,6 @@ pub enum JointError {
         enough: Option<Room>,
     },
     /// From what is left of a sheet the panel would be a patchwork. Cure: larger sheets.
-    #[error(
-        "from sheets of {room} the {panel} would be a patchwork, with more than {} joints across \
-         it, {} pieces side by side or {} in all{}",
-        MOST_JOINTS, MOST_ROWS, MOST_PIECES, would_do(.enough)
-    )]
     Patchwork {
         /// The panel.
         panel: String,
@@ -97,9 +105,4 @@ pub enum JointError {
         /// What of a sheet would do, where that is known.
         enough: Option<Room>,
     },
-}
-
-/// The words for what of a sheet would do.
-fn would_do(enough: &Option<Room>) -> String {
-    enough.map_or(String::new(), |room| format!("; {room} clear of its margin would do"))
 }

@@ -196,11 +196,14 @@ pub enum Lack {
 }
 
 /// By what the boards were chosen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ChosenBy {
     /// By their price.
-    Price,
-    /// By the wood in them, since a price is missing.
+    Price {
+        /// What a m³ of no known price counts for.
+        unknown: f64,
+    },
+    /// By the wood in them, since no price is known.
     Wood,
 }
 
@@ -209,7 +212,7 @@ pub enum ChosenBy {
 pub struct Proof {
     /// By what its boards were chosen.
     pub by: ChosenBy,
-    /// Price, or wood in m³, of what is bought.
+    /// Price, or wood in m³, of what is bought; wood of no known price as it counts for.
     pub cost: f64,
     /// No way to cut these pieces from boards that are ripped full length first costs less; one
     /// that crosscuts some of them first may.

@@ -41,13 +41,32 @@ pub fn plan_within(cuts: &[Cut], stock: &[Length], rules: &Rules, effort: Effort
     yard.place_scarfs(long, &mut at, &mut out);
     let parts = yard.parts(&at);
     for (problem, own) in yard.problems(&parts) {
-        let by = own.by;
-        let found = least(&problem, effort);
-        let (lower_bound, proved, kinds) = (found.lower, found.proved, problem.kinds.len());
-        let boards = yard.put_back(&problem, own, found, &mut out);
-        let cost = boards.iter().map(|b| yard.cost(by, b.stock)).sum();
-        out.proofs.push(Proof { by, cost, lower_bound, proved, kinds });
-        out.boards.extend(boards);
+        let (by, kinds) = (own.by, problem.kinds.len());
+        // Boards that are cheaper while they are ripped may be dearer once blanks are crosscut.
+        let efforts = match effort {
+            Effort::Quick => [Effort::Quick].as_slice(),
+            Effort::Thorough => &[Effort::Thorough, Effort::Quick],
+        };
+        let ways = efforts.iter().map(|e| {
+            let found = least(&problem, *e);
+            let (lower_bound, proved) = (found.lower, found.proved);
+            let mut missing = out.missing.clone();
+            let boards = yard.put_back(&problem, own.clone(), found, &mut missing, effort);
+            let cost = boards.iter().map(|b| yard.cost(by, b.stock)).sum();
+            (missing, boards, Proof { by, cost, lower_bound, proved, kinds })
+        });
+        let cheapest = ways.reduce(|a, b| {
+            let (more, dearer) = (b.0.len() >= a.0.len(), b.2.cost >= a.2.cost);
+            let better = if more && dearer || b.0.len() > a.0.len() { a.clone() } else { b };
+            // The longer search knows the better bound.
+            let Proof { lower_bound, proved, .. } = a.2;
+            (better.0, better.1, Proof { lower_bound, proved, ..better.2 })
+        });
+        if let Some((missing, boards, proof)) = cheapest {
+            out.missing = missing;
+            out.proofs.push(proof);
+            out.boards.extend(boards);
+        }
     }
     out.boards.sort_by_key(|b| b.stock);
     let wrong = faults(&out, cuts, stock, rules);
@@ -71,6 +90,7 @@ enum Whole {
 type Part = (usize, usize, f64);
 
 /// What of the yard's own numbers belongs to a problem.
+#[derive(Clone)]
 struct Own {
     by: ChosenBy,
     /// Kind by kind.
@@ -263,8 +283,11 @@ impl Yard<'_> {
         }
         let of = |s: &usize| own.iter().any(|k| gives(*s, *k).is_some());
         let stock: Vec<usize> = (0..self.stock.len()).filter(of).collect();
-        let priced = stock.iter().all(|s| self.stock[*s].price.is_some());
-        let by = if priced { ChosenBy::Price } else { ChosenBy::Wood };
+        let rates = stock.iter().filter_map(|s| Some(self.stock[*s].price? / self.wood(*s)));
+        let by = match rates.reduce(f64::max) {
+            Some(dearest) => ChosenBy::Price { unknown: MUCH * dearest.max(MUCH) },
+            None => ChosenBy::Wood,
+        };
         let pieces: Vec<usize> = own.iter().map(|k| sections[*k].len()).collect();
         let boards = stock
             .into_iter()
@@ -295,12 +318,18 @@ impl Yard<'_> {
 
     /// Price of one of stock `s`, or the wood in it, m³.
     fn cost(&self, by: ChosenBy, s: usize) -> f64 {
-        let from = &self.stock[s];
-        let wood = from.thickness * from.width * from.length * 1e-9;
         match by {
-            ChosenBy::Price => from.price.unwrap_or(wood),
-            ChosenBy::Wood => wood,
+            ChosenBy::Price { unknown } => {
+                self.stock[s].price.unwrap_or_else(|| unknown * self.wood(s))
+            }
+            ChosenBy::Wood => self.wood(s),
         }
+    }
+
+    /// The wood in one of stock `s`, m³.
+    fn wood(&self, s: usize) -> f64 {
+        let from = &self.stock[s];
+        from.thickness * from.width * from.length * 1e-9
     }
 
     /// Boards and strips with the pieces of sticks in them, crosscut first where that saves;
@@ -310,7 +339,8 @@ impl Yard<'_> {
         problem: &Problem,
         mut own: Own,
         found: Found,
-        out: &mut LumberPlan,
+        missing: &mut Vec<Missing>,
+        effort: Effort,
     ) -> Vec<Board> {
         let mut boards = Vec::new();
         for Used { board, strips } in found.used {
@@ -344,9 +374,9 @@ impl Yard<'_> {
         }
         let by = own.by;
         for (cut, part, length) in own.parts.into_iter().flatten() {
-            if !out.missing.iter().any(|m| m.cut == cut) {
+            if !missing.iter().any(|m| m.cut == cut) {
                 let why = Lack::UsedUp { part, length };
-                out.missing.push(Missing { cut, why });
+                missing.push(Missing { cut, why });
             }
         }
         if !self.rules.crosscut_first {
@@ -359,9 +389,16 @@ impl Yard<'_> {
             cost: &|s| self.cost(by, s),
             width: &|s, cut| self.rip_width(s, &self.cuts[cut].species, self.section(cut)),
         };
-        crosscut.bettered(boards, &of)
+        let at_once = match effort {
+            Effort::Quick => 2,
+            Effort::Thorough => 3,
+        };
+        crosscut.bettered(boards, &of, at_once)
     }
 }
 
+/// Wood of no known price is taken to be so many times as dear as the dearest that has one: it is
+/// bought where nothing else does. Our judgement, no source.
+const MUCH: f64 = 10.0;
 /// Lengths are rounded by less than this, mm.
 const ROUNDING_MM: f64 = 1e-6;

@@ -166,9 +166,12 @@ fn too_cold(shop: &Shop, lines: &[Line], shop_c: f64) -> Vec<TooCold> {
     out
 }
 
+/// What is stirred into epoxy, by its name in the table.
+const THICKENER: &str = "thickener for epoxy";
+
 /// The line of what is stirred into the glue and the fillets of epoxy.
 fn thickener_line(shop: &Shop, lines: &[Line]) -> Result<Line, String> {
-    let row = shop.row("thickener for epoxy")?;
+    let row = shop.row(THICKENER)?;
     let thick = lines.iter().filter(|l| l.name == "epoxy glue" || l.name == "epoxy in fillets");
     // Mixed epoxy weighs about 1.1 kg a litre: makers' data in general, from memory.
     let litres = |l: &Line| match l.unit {
@@ -227,9 +230,9 @@ fn painting(shop: &Shop, work: &Work, finish: &Finish, out: &mut Stores) {
     out.take(used_up_line(shop, "brushes", (coats - rolled) * 1e-6));
 }
 
-/// Whether it is mixed in pots, with gloves on.
+/// Whether it is mixed in pots, with gloves on; what is stirred in takes no pot of its own.
 fn is_mixed(name: &str) -> bool {
-    ["epoxy", "resorcinol", "plastic resin"].iter().any(|w| name.contains(w))
+    name != THICKENER && ["epoxy", "resorcinol", "plastic resin"].iter().any(|w| name.contains(w))
 }
 
 #[cfg(test)]
@@ -300,6 +303,13 @@ mod tests {
             |name: &str| at(20.0).lines.iter().find(|l| l.name == name).map_or(0.0, |l| l.quantity);
         let litres = of("epoxy glue") / 1.1;
         assert!(litres > 0.0 && (of("thickener for epoxy") - 1.1 * litres).abs() < 1e-12);
+        // Pots and gloves are for what is mixed: glue, and resin in and over the cloth.
+        let mixed = ["epoxy glue", "laminating epoxy in cloth", "laminating epoxy over the weave"];
+        let mixed: f64 = mixed.iter().map(|n| of(n)).sum();
+        let row = |name: &str| table.store(name).expect(name);
+        let pots = row("mixing pots");
+        let wanted = (mixed / pots.value * (1.0 + 0.01 * pots.waste_pct)).ceil();
+        assert_eq!(of("mixing pots"), wanted);
     }
 
     #[test]

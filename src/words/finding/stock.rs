@@ -4,17 +4,68 @@ use super::{Sentences, both};
 use crate::finding::StockFact;
 use crate::hull::stock::JointKind;
 use crate::stock::glue::NotBorne;
-use crate::stock::joints::JointBend;
+use crate::stock::joints::{JointBend, JointError, MOST_JOINTS, MOST_PIECES, MOST_ROWS, Room};
 use crate::units::Units;
 use crate::words::stock::{above_bound, layers_of, no_lumber, on_no_sheet};
 use crate::words::stores::not_borne;
 
+/// Why a panel is not split, and what would do.
+fn not_split(why: &JointError, units: Units) -> Sentences {
+    let room = |r: &Room| format!("{} by {}", units.show(r.length), units.show(r.width));
+    let enough = |e: &Option<Room>| {
+        e.as_ref().map_or(String::new(), |e| format!("; {} clear of its margin would do", room(e)))
+    };
+    let larger = "name a larger sheet in the stock, or draw her of narrower strakes";
+    let other = "tell another place in panel_joints, or leave at_mm out: the program looks for one";
+    match why {
+        JointError::NoOutline { panel } => {
+            both(format!("the outline of the {panel} is no area"), larger)
+        }
+        JointError::OffPanel { panel, at, within } => both(
+            format!(
+                "a joint of the {panel} is told at {} along the pattern, where none can lie: from {} to {}",
+                units.show(*at),
+                units.show(within.0),
+                units.show(within.1)
+            ),
+            other,
+        ),
+        JointError::OnEachOther { panel, at, least } => both(
+            format!(
+                "joints of the {panel} are told at {} and {} along the pattern, and need {} between them",
+                units.show(at.0),
+                units.show(at.1),
+                units.show(*least)
+            ),
+            other,
+        ),
+        JointError::NoSheet { panel, room: has, excess, enough: None } => both(
+            format!(
+                "no sheet of {} takes a piece of the {panel}: {} are missing along it, {} across",
+                room(has),
+                units.show(excess.length),
+                units.show(excess.width)
+            ),
+            larger,
+        ),
+        JointError::NoSheet { panel, room: has, enough: of, .. } => both(
+            format!("no sheet of {} takes a piece of the {panel}{}", room(has), enough(of)),
+            larger,
+        ),
+        JointError::Patchwork { panel, room: has, enough: of } => both(
+            format!(
+                "from sheets of {} the {panel} would be a patchwork, with more than {MOST_JOINTS} joints across it, {MOST_ROWS} pieces side by side or {MOST_PIECES} in all{}",
+                room(has),
+                enough(of)
+            ),
+            larger,
+        ),
+    }
+}
+
 pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
     match fact {
-        StockFact::NotSplit(why) => both(
-            why.to_string(),
-            "name a larger sheet in the stock, or draw her of narrower strakes",
-        ),
+        StockFact::NotSplit(why) => not_split(why, units),
         StockFact::NotLaid(fault) => {
             both(fault.to_string(), "look at the part's pattern, and at the stock of the document")
         }

@@ -53,7 +53,9 @@ fn transom(model: &Model, end: AtEnd, t: &Transom, work: &mut Work) {
     }
     if let Some(c) = t.cut_out.filter(|c| c.pad_thickness > 0.0) {
         let pad = c.pad(model.hull.motor.pad_width_mm);
-        let around = length2(&pad);
+        // All round: its outline comes back to where it began.
+        let back = pad.first().zip(pad.last()).map_or(0.0, |(a, b)| (b - a).norm());
+        let around = length2(&pad) + back;
         work.joints.push(GlueJoint::of_face("motor's pad".into(), area(&pad), 1));
         work.fastened.push(Fastened {
             name: "motor's pad".into(),
