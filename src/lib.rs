@@ -28,6 +28,7 @@
 //! ```
 
 pub mod bend;
+pub mod book;
 pub mod cli;
 pub mod curve;
 pub mod drawing;
@@ -47,8 +48,10 @@ pub mod part;
 pub mod report;
 pub mod screen;
 pub mod setup;
+pub mod solid;
 pub mod stock;
 pub mod tol;
+pub mod typeset;
 pub mod units;
 #[cfg(feature = "viewer")]
 pub mod viewer;

@@ -15,6 +15,7 @@ pub mod order;
 pub mod speed;
 pub mod stock;
 pub mod stores;
+pub mod trade;
 pub mod working;
 pub mod yard;
 

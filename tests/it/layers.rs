@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::paths::{Named, named};
 
 /// From the ground up. A file may name only modules at or before its own place.
-pub(crate) const ORDER: [&str; 24] = [
+pub(crate) const ORDER: [&str; 27] = [
     "units",
     "tol",
     "geom",
@@ -22,10 +22,13 @@ pub(crate) const ORDER: [&str; 24] = [
     "stock",
     "finding",
     "model",
+    "solid",
     "words",
     "drawing",
+    "typeset",
     "files",
     "report",
+    "book",
     "mesh_files",
     "pack",
     "screen",

@@ -1,10 +1,7 @@
 //! The hull on the stage: meshes, materials, lights, floor, water.
 
-mod bones;
 pub mod floor;
 pub mod mesh;
-mod mesh_builder;
-pub mod panel;
 pub mod stance;
 pub mod sync;
 pub mod water;

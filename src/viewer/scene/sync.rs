@@ -8,6 +8,7 @@ use bevy::prelude::*;
 use crate::flat::unfold::FloorPlace;
 use crate::geom::P3;
 use crate::model::Model;
+use crate::solid::{built, floor_places, panel};
 use crate::viewer::camera::{StageBox, View, hull_box, world_from_hull};
 use crate::viewer::derive::Derived;
 use crate::viewer::prefs::Prefs;
@@ -15,7 +16,7 @@ use crate::viewer::scene::floor::Floor;
 use crate::viewer::scene::stance::{afloat_box, turned_box};
 use crate::viewer::scene::water::level;
 use crate::viewer::scene::wood::{Over, Wood, WoodLook, WoodMaterial};
-use crate::viewer::scene::{Part, bones, floor, mesh, panel, spawn_floor, spawn_part};
+use crate::viewer::scene::{Part, floor, mesh, spawn_floor, spawn_part};
 use crate::viewer::state::{
     BonesPart, FrameId, Look, MemberId, PanelId, PartId, Question, UiState,
 };
@@ -62,7 +63,7 @@ pub(crate) fn parts(
     {
         return;
     }
-    let places = panel::floor_places(model, floor_height(model));
+    let places = floor_places(model, floor_height(model));
     let before = built.model.as_deref();
     let reopened = built.opened != opened;
     let wanted: Vec<PartId> = pieces(model, woodwork, turned);
@@ -158,12 +159,12 @@ fn pieces(model: &Model, woodwork: bool, turned: bool) -> Vec<PartId> {
 }
 
 fn build(model: &Model, piece: PartId, opened: f32, places: &[FloorPlace]) -> Mesh {
-    match piece {
+    mesh::mesh(&match piece {
         PartId::Panel(PanelId(i)) => {
-            panel::panel(&model.panels[i], f64::from(opened), places.get(i).copied())
+            panel(&model.panels[i], f64::from(opened), places.get(i).copied())
         }
-        _ => mesh::built(model, piece).unwrap_or_else(bones::nothing),
-    }
+        _ => built(model, piece).unwrap_or_default(),
+    })
 }
 
 /// The box of the hull and of the sheets on their way to the floor.

@@ -14,8 +14,9 @@ use crate::viewer::theme::{semibold, size};
 use crate::viewer::ui::cards::{compare, dimensions};
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets::fields::typed_length;
-use crate::viewer::ui::widgets::{choice, figure, trade_words};
+use crate::viewer::ui::widgets::{choice, figure};
 use crate::viewer::ui::{ducks, widgets};
+use crate::words::trade::meaning;
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, context: &mut Context) {
@@ -30,7 +31,7 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     }
     ui.horizontal_wrapped(|ui| {
         ui.checkbox(&mut context.state.display.combs, "curvature combs")
-            .on_hover_text(trade_words::meaning("curvature comb").unwrap_or_default());
+            .on_hover_text(meaning("curvature comb").unwrap_or_default());
         ui.checkbox(&mut context.state.display.snap, "snap")
             .on_hover_text("Ducks go to what is near them; Alt lets go");
     });

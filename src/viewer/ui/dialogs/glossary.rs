@@ -5,8 +5,8 @@ use bevy_egui::egui::{self, FontId, Key, RichText};
 use crate::viewer::theme::{semibold, size};
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
-use crate::viewer::ui::widgets::trade_words::WORDS;
 use crate::words::capital;
+use crate::words::trade::WORDS;
 
 /// Widest that the sheet is, points.
 const BREADTH: f32 = 560.0;

@@ -7,7 +7,6 @@ use crate::units::{Units, parse_length};
 use crate::viewer::theme::size;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
-use crate::viewer::ui::widgets::trade_words;
 use crate::viewer::ui::widgets::typed::parse_typed;
 
 /// Width of a field's label, points.
@@ -102,7 +101,7 @@ pub fn typed_beside<T>(
     let label = ui.allocate_ui_with_layout(place, layout, |ui| {
         let name = RichText::new(label_text).size(size::SMALL).color(tokens.soft);
         let label = if narrow { ui.label(name) } else { widgets::cell(ui, breadth, name) };
-        if let Some(meaning) = trade_words::meaning(label_text) {
+        if let Some(meaning) = crate::words::trade::meaning(label_text) {
             label.clone().on_hover_text(meaning);
         }
         let mut text = context.state.typing.of(key).unwrap_or(shown).to_string();

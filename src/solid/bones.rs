@@ -1,7 +1,7 @@
-//! Frames, stem, transom and strongback as meshes: boards sawn to their outlines.
+//! Frames, stem, transom and strongback as solids: boards sawn to their outlines.
 
-use bevy::prelude::Mesh;
-
+use super::builder::Builder;
+use super::{Corner, Face, Solid};
 use crate::frames::pieces::to_port;
 use crate::frames::section::whole;
 use crate::frames::{Across, Frame, Gusset, Knee, Section, Stem, Transom};
@@ -11,7 +11,6 @@ use crate::geom::{P2, P3, V2, V3, unit};
 use crate::hull::Hull;
 use crate::part::Use;
 use crate::setup::{Stick, Strongback};
-use crate::viewer::scene::mesh_builder::{Builder, Corner, Face};
 
 /// A corner within this (mm) of the skin's section lies on it, and is bevelled.
 const ON_EDGE_MM: f64 = 0.6;
@@ -94,13 +93,8 @@ fn plank(out: &mut Builder, near: (&[P2], Across), far: (&[P2], Across), faces: 
     board(out, &a, &b, [&cap(near, faces[0]), &cap(far, faces[1])], outward);
 }
 
-/// A mesh of nothing.
-pub(crate) fn nothing() -> Mesh {
-    Builder::default().finish()
-}
-
 /// A frame's boards with their bevels, and its gussets.
-pub(crate) fn frame(hull: &Hull, f: &Frame) -> Mesh {
+pub(super) fn frame(hull: &Hull, f: &Frame) -> Solid {
     let mut out = Builder::default();
     let face = f.section.across;
     let sign = -f.face.sign();
@@ -173,7 +167,7 @@ fn planed(p: P2, f: &Frame, far: bool) -> V2 {
 
 /// The transom as a board with its motor's cut-out: what both faces have in common; with the
 /// knee behind it.
-pub(crate) fn transom(hull: &Hull, t: &Transom, knee: Option<&Knee>) -> Mesh {
+pub(super) fn transom(hull: &Hull, t: &Transom, knee: Option<&Knee>) -> Solid {
     let mut out = Builder::default();
     let of = |s: &Section| Region::of(&whole(&s.half()));
     let ring = Region::of(&t.outline).and(&of(&t.section).and(&of(&t.far))).largest();
@@ -207,7 +201,7 @@ pub(crate) fn transom(hull: &Hull, t: &Transom, knee: Option<&Knee>) -> Mesh {
 }
 
 /// A stem: its blank with both sides planed to the bevel, its knee, and the outer stem.
-pub(crate) fn stem(hull: &Hull, s: &Stem) -> Mesh {
+pub(super) fn stem(hull: &Hull, s: &Stem) -> Solid {
     let mut out = Builder::default();
     let half = 0.5 * hull.stem.sided_mm;
     // A front corner lies on the profile: there both bevels have made it thin.
@@ -257,7 +251,7 @@ fn near_line(p: P2, a: P2, b: P2) -> f64 {
 }
 
 /// The cross-spall of a frame, in the hull's own coordinates.
-pub(crate) fn spall(hull: &Hull, f: &Frame) -> Mesh {
+pub(super) fn spall(hull: &Hull, f: &Frame) -> Solid {
     let mut out = Builder::default();
     if let Some(s) = f.spall {
         let x = f.x + f.face.sign() * hull.framing.spall_thickness_mm;
@@ -268,7 +262,7 @@ pub(crate) fn spall(hull: &Hull, f: &Frame) -> Mesh {
 }
 
 /// Rails, rungs, posts and the string, as they stand on the shop floor: heights are z.
-pub(crate) fn rails(jig: &Strongback) -> Mesh {
+pub(super) fn rails(jig: &Strongback) -> Solid {
     let mut out = Builder::default();
     for s in jig.sticks.iter().filter(|s| s.purpose.in_ladder()) {
         stick(&mut out, s);
@@ -283,7 +277,7 @@ pub(crate) fn rails(jig: &Strongback) -> Mesh {
 }
 
 /// Legs, braces and what holds the ends, as they stand on the shop floor.
-pub(crate) fn legs(jig: &Strongback) -> Mesh {
+pub(super) fn legs(jig: &Strongback) -> Solid {
     let mut out = Builder::default();
     for s in &jig.sticks {
         if matches!(s.purpose, Use::Leg | Use::Brace | Use::End(..)) {

@@ -1,13 +1,12 @@
-//! A sheet on the stage with its thickness: on the hull, flat on the floor, or anywhere on
-//! the way between them.
+//! A sheet with its thickness: on the hull, flat on the floor, or anywhere on the way between
+//! them.
 
-use bevy::prelude::Mesh;
-
+use super::builder::{Builder, both_sides};
+use super::{Corner, Face, Solid};
 use crate::flat::unfold::{FloorPlace, Unfolding};
 use crate::geom::polyline::bounds;
 use crate::geom::{P3, V3, unit};
 use crate::model::{Model, PanelModel};
-use crate::viewer::scene::mesh_builder::{Builder, Corner, Face, both_sides};
 
 /// Rows of corners between a panel's lower and upper edge, so that the map of bending,
 /// which is not even along a ruling, is followed.
@@ -82,7 +81,7 @@ fn rulings(p: &PanelModel, share: f64, place: Option<FloorPlace>) -> Vec<Shown> 
 
 /// A panel with its thickness: outer face, inner face, and the edge all round; both sides
 /// of the boat. `share` is how far it is opened towards `place` on the floor.
-pub fn panel(p: &PanelModel, share: f64, place: Option<FloorPlace>) -> Mesh {
+pub fn panel(p: &PanelModel, share: f64, place: Option<FloorPlace>) -> Solid {
     let mut out = Builder::default();
     let rulings = rulings(p, share, place);
     let shares = crate::bend::sheet::shares(&p.surface, p.thickness, p.bend.least_radius);
