@@ -3,6 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::book;
 use crate::drawing::compose::{OnPaper, Paper, Subject, card, catalogue};
 use crate::drawing::export::{FORMATS, pdf};
 use crate::files::disk::Machine;
@@ -60,12 +61,13 @@ pub fn pack_files<'a>(
     let tables = list.map(|l| report::lists::lists(l, units, currency));
     // With them what is left, for the next boat.
     let of_lists = tables.as_ref().map_or(0, |t| t.len() + 1);
-    let total = FORMATS.len() * drawings.len() + 2 * cards.len() + of_lists + 4;
+    let total = FORMATS.len() * drawings.len() + 2 * cards.len() + of_lists + 5;
     let mut out: Vec<(String, Vec<u8>)> = Vec::with_capacity(total);
     let mut put = |name: String, bytes: Vec<u8>| {
         step(out.len(), total, &name);
         out.push((name, bytes));
     };
+    put("book.pdf".into(), book::pdf(boat, document, sheets).map_err(|e| fail(&e))?);
     for subject in drawings {
         let Some(mut both) = subject.whole_and_printed(boat, sheets) else {
             continue;

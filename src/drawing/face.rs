@@ -1,6 +1,7 @@
 //! How wide the shipped face sets a text: by the font's own advance widths, so that words are
 //! broken and kept apart by what will be printed and not by a guess.
 
+use std::borrow::Cow;
 use std::sync::OnceLock;
 
 use crate::geom::{P2, V2};
@@ -20,8 +21,8 @@ const UNKNOWN: f64 = 0.75;
 
 /// Advance widths over the font size of the characters that text for people uses.
 struct Advances {
-    /// By code point up to [`Advances::MOST`].
-    of: Vec<f64>,
+    /// By code point up to [`Advances::MOST`]; nothing for what the face lacks.
+    of: Vec<Option<f64>>,
 }
 
 impl Advances {
@@ -37,21 +38,37 @@ impl Advances {
             let glyph = face.glyph_index(char::from_u32(code)?)?;
             Some(f64::from(face.glyph_hor_advance(glyph)?) / per_em)
         };
-        Advances { of: (0..Advances::MOST).map(|c| advance(c).unwrap_or(UNKNOWN)).collect() }
+        Advances { of: (0..Advances::MOST).map(advance).collect() }
     }
 
     fn width(&self, text: &str) -> f64 {
-        text.chars().map(|c| self.of.get(c as usize).copied().unwrap_or(UNKNOWN)).sum()
+        text.chars().map(|c| self.of.get(c as usize).copied().flatten().unwrap_or(UNKNOWN)).sum()
+    }
+
+    fn has(&self, c: char) -> bool {
+        self.of.get(c as usize).is_some_and(Option::is_some)
     }
 }
 
 /// Width (mm) of a text whose capitals are `height` mm high. Pairs drawn closer together by
 /// the setter make it a little narrower, never wider.
 pub fn width(text: &str, height: f64, bold: bool) -> f64 {
+    face(bold).width(text) * height / CAPITALS
+}
+
+/// The text with a question mark for each sign that the face lacks.
+pub fn drawable(text: &str, bold: bool) -> Cow<'_, str> {
+    let face = face(bold);
+    match text.chars().all(|c| face.has(c)) {
+        true => text.into(),
+        false => text.chars().map(|c| if face.has(c) { c } else { '?' }).collect(),
+    }
+}
+
+fn face(bold: bool) -> &'static Advances {
     static FACES: OnceLock<[Advances; 2]> = OnceLock::new();
     let [regular, heavy] = FACES.get_or_init(|| [Advances::read(REGULAR), Advances::read(BOLD)]);
-    let face = if bold { heavy } else { regular };
-    face.width(text) * height / CAPITALS
+    if bold { heavy } else { regular }
 }
 
 /// A text broken at its spaces into lines no wider than `room` mm; a single word that is wider
@@ -166,6 +183,12 @@ mod tests {
         assert!((one('i') - 0.252).abs() < 1e-9, "{}", one('i'));
         assert!((width("Hi", 2.0, false) - 2.0 * (0.694 + 0.252) / CAPITALS).abs() < 1e-9);
         assert!(width("Hi", 2.0, true) > width("Hi", 2.0, false));
+    }
+
+    #[test]
+    fn what_the_face_lacks_is_told_by_a_question_mark() {
+        assert_eq!(drawable("Méduse 5/8\" × 12°", false), "Méduse 5/8\" × 12°");
+        assert_eq!(drawable("舟 of 40 µm", true), "? of 40 ?m");
     }
 
     #[test]

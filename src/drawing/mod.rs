@@ -7,6 +7,7 @@ pub mod compose;
 pub mod export;
 pub mod face;
 pub mod half;
+pub mod picture;
 mod settle;
 
 use crate::geom::polyline::bounds;

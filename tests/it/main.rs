@@ -7,6 +7,7 @@ mod afloat_by_hand;
 mod afloat_told;
 mod bends;
 mod bevelled;
+mod book;
 mod bow;
 mod cards;
 mod cli;

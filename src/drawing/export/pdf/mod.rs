@@ -10,24 +10,26 @@
 //! told on the first page.
 
 mod front;
-mod paint;
+pub(crate) mod paint;
 
 use krilla::metadata::Metadata;
 use krilla::page::PageSettings;
-use krilla::text::Font;
+use krilla::surface::Surface;
 
-use self::paint::{Fonts, Paint};
+use self::front::Front;
+pub(crate) use self::paint::Fonts;
+use self::paint::Paint;
 use super::block::{Beside, Block};
 use super::labels::Labels;
 use super::tiling::{
     A4, FOOT, LARGEST_PAGE, MARGIN, PageSize, Pages, SLACK, Tiling, choose_tiling, tile_name,
 };
 use super::{ExportError, somewhere};
-use crate::drawing::{Drawing, face};
+use crate::drawing::Drawing;
 use crate::geom::P2;
 
 /// PDF points in a millimetre.
-pub(super) const PT: f64 = 72.0 / 25.4;
+pub(crate) const PT: f64 = 72.0 / 25.4;
 /// On a roll the words stand in a column of this width at the drawing's end, mm: that length
 /// of paper costs nothing, while a roll's width is given.
 const ROLL_COLUMN: f64 = 170.0;
@@ -107,31 +109,90 @@ fn plan(drawing: &Drawing, pages: Pages) -> Plan {
     Plan { tiling, beside: None }
 }
 
+/// A drawing laid on its pages, to be painted one after the other.
+pub(crate) struct Laid<'a> {
+    drawing: &'a Drawing,
+    tiling: Tiling,
+    beside: Option<Beside>,
+    labels: Labels,
+    fronts: Vec<Front>,
+}
+
+impl<'a> Laid<'a> {
+    /// On such pages.
+    ///
+    /// # Errors
+    /// A drawing with lines that are nowhere or run on over too many sheets.
+    pub(crate) fn of(drawing: &'a Drawing, pages: Pages) -> Result<Laid<'a>, ExportError> {
+        somewhere(drawing, "PDF")?;
+        if let Some(cause) = too_large(drawing, pages) {
+            return Err(failed(drawing, cause));
+        }
+        let Plan { tiling, beside } = plan(drawing, pages);
+        let labels = Labels::of(drawing, &tiling);
+        let fronts = match &beside {
+            Some(_) => Vec::new(),
+            None => front::pages(drawing, &tiling, pages == Pages::Roll, &labels.off),
+        };
+        Ok(Laid { drawing, tiling, beside, labels, fronts })
+    }
+
+    /// The size of each of its pages, in order.
+    pub(crate) fn sizes(&self) -> Vec<PageSize> {
+        let tiles = self.tiling.filled.iter().map(|_| self.tiling.page);
+        self.fronts.iter().map(|f| f.page).chain(tiles).collect()
+    }
+
+    /// Paints the page of that number (from 0) and gives the surface back; `which` says at its
+    /// foot which page it is.
+    pub(crate) fn paint<'s>(
+        &self,
+        k: usize,
+        surface: Surface<'s>,
+        fonts: &Fonts,
+        which: &str,
+    ) -> Surface<'s> {
+        let drawing = self.drawing;
+        if let Some(front) = self.fronts.get(k) {
+            let mut paint = Paint { surface, fonts, page: front.page };
+            front.draw(&mut paint, drawing, &self.tiling);
+            let what = if front.map.is_some() { "page map" } else { "notes" };
+            paint.foot(drawing, &format!("{what} · {which}"), false);
+            return paint.surface;
+        }
+        let k = k - self.fronts.len();
+        let Some(&(column, row)) = self.tiling.filled.get(k) else {
+            return surface;
+        };
+        let name = match self.fronts.len() + self.tiling.filled.len() {
+            1 => String::new(),
+            _ => format!("tile {} · ", tile_name(&self.tiling, column, row)),
+        };
+        let mut paint = Paint { surface, fonts, page: self.tiling.page };
+        paint.tile(drawing, &self.tiling, (column, row), &self.labels.on[k]);
+        if let Some(beside) = &self.beside {
+            paint.block(&beside.block, (MARGIN + beside.at.0, MARGIN + beside.at.1));
+        }
+        let scale = scale_words(drawing).map_or(String::new(), |s| format!("{s} · "));
+        paint.foot(drawing, &format!("{name}{scale}{which}"), true);
+        paint.surface
+    }
+}
+
+fn failed(drawing: &Drawing, cause: String) -> ExportError {
+    ExportError { format: "PDF", title: drawing.title.clone(), cause }
+}
+
 /// The drawing as a PDF file.
 ///
 /// # Errors
 /// A drawing with lines that are nowhere or run on over too many sheets; what the PDF library
 /// says.
 pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
-    somewhere(drawing, "PDF")?;
-    let fail = |cause: String| ExportError { format: "PDF", title: drawing.title.clone(), cause };
-    let font = |bytes: &'static [u8]| {
-        Font::new(bytes.to_vec().into(), 0)
-            .ok_or_else(|| fail("the shipped font is damaged".into()))
-    };
-    let fonts = Fonts { regular: font(face::REGULAR)?, bold: font(face::BOLD)? };
-    if let Some(cause) = too_large(drawing, pages) {
-        return Err(fail(cause));
-    }
-    let Plan { tiling, beside } = plan(drawing, pages);
-    let labels = Labels::of(drawing, &tiling);
-    let fronts = if beside.is_some() {
-        Vec::new()
-    } else {
-        front::pages(drawing, &tiling, pages == Pages::Roll, &labels.off)
-    };
-    let total = fronts.len() + tiling.filled.len();
-    let several = total > 1;
+    let fail = |cause: &str| failed(drawing, cause.into());
+    let fonts = Fonts::shipped().ok_or_else(|| fail("the shipped font is damaged"))?;
+    let laid = Laid::of(drawing, pages)?;
+    let sizes = laid.sizes();
     let mut document = krilla::Document::new();
     document.set_metadata(
         Metadata::new()
@@ -139,40 +200,14 @@ pub fn write(drawing: &Drawing, pages: Pages) -> Result<Vec<u8>, ExportError> {
             .description(drawing.subtitle.clone())
             .creator("chinewright".into()),
     );
-    let mut number = 0;
-    for front in &fronts {
-        number += 1;
-        let settings = settings(front.page).ok_or_else(|| fail("a page without size".into()))?;
+    let total = sizes.len();
+    for (k, size) in sizes.into_iter().enumerate() {
+        let settings = settings(size).ok_or_else(|| fail("a page without size"))?;
         let mut page = document.start_page_with(settings);
-        {
-            let mut paint = Paint { surface: page.surface(), fonts: &fonts, page: front.page };
-            front.draw(&mut paint, drawing, &tiling);
-            let what = if front.map.is_some() { "page map" } else { "notes" };
-            paint.foot(drawing, &format!("{what} · page {number} of {total}"), false);
-        }
+        laid.paint(k, page.surface(), &fonts, &format!("page {} of {total}", k + 1));
         page.finish();
     }
-    for (k, &(column, row)) in tiling.filled.iter().enumerate() {
-        number += 1;
-        let settings = settings(tiling.page).ok_or_else(|| fail("a page without size".into()))?;
-        let mut page = document.start_page_with(settings);
-        let name = if several {
-            format!("tile {} · ", tile_name(&tiling, column, row))
-        } else {
-            String::new()
-        };
-        {
-            let mut paint = Paint { surface: page.surface(), fonts: &fonts, page: tiling.page };
-            paint.tile(drawing, &tiling, (column, row), &labels.on[k]);
-            if let Some(beside) = &beside {
-                paint.block(&beside.block, (MARGIN + beside.at.0, MARGIN + beside.at.1));
-            }
-            let scale = scale_words(drawing).map_or(String::new(), |s| format!("{s} · "));
-            paint.foot(drawing, &format!("{name}{scale}page {number} of {total}"), true);
-        }
-        page.finish();
-    }
-    document.finish().map_err(|e| fail(format!("{e:?}")))
+    document.finish().map_err(|e| failed(drawing, format!("{e:?}")))
 }
 
 /// The scale as it is said at a page's foot; a table has none.
@@ -186,6 +221,7 @@ fn scale_words(drawing: &Drawing) -> Option<String> {
     }
 }
 
-fn settings(page: PageSize) -> Option<PageSettings> {
+/// A page of that size.
+pub(crate) fn settings(page: PageSize) -> Option<PageSettings> {
     PageSettings::from_wh((page.width * PT) as f32, (page.height * PT) as f32)
 }

@@ -16,8 +16,8 @@ use crate::drawing::face::{self, CAPITALS, TextBox};
 use crate::drawing::{Anchor, Dash, Drawing, Layer, LayerId, Shape};
 use crate::geom::P2;
 
-pub(super) const INK: [u8; 3] = [35, 39, 44];
-pub(super) const SOFT: [u8; 3] = [150, 150, 150];
+pub(crate) const INK: [u8; 3] = [35, 39, 44];
+pub(crate) const SOFT: [u8; 3] = [150, 150, 150];
 /// Words at a page's foot are made smaller to fit down to this height of capitals, mm; what
 /// still does not fit is left to the block of words.
 const FOOT_SMALLEST: f64 = 1.3;
@@ -26,15 +26,25 @@ const MARK_APART: f64 = 4.0;
 /// Height of the large name in a tile's corner, mm.
 const NAME: f64 = 4.0;
 
-pub(super) struct Fonts {
-    pub(super) regular: Font,
-    pub(super) bold: Font,
+/// The faces that pages are set in.
+pub(crate) struct Fonts {
+    pub(crate) regular: Font,
+    pub(crate) bold: Font,
 }
 
-pub(super) struct Paint<'a, 'b> {
-    pub(super) surface: Surface<'b>,
-    pub(super) fonts: &'a Fonts,
-    pub(super) page: PageSize,
+impl Fonts {
+    /// Those that the program brings; `None` were they damaged.
+    pub(crate) fn shipped() -> Option<Fonts> {
+        let font = |bytes: &'static [u8]| Font::new(bytes.to_vec().into(), 0);
+        Some(Fonts { regular: font(face::REGULAR)?, bold: font(face::BOLD)? })
+    }
+}
+
+/// A page that is painted on, all in mm from its upper left corner.
+pub(crate) struct Paint<'a, 'b> {
+    pub(crate) surface: Surface<'b>,
+    pub(crate) fonts: &'a Fonts,
+    pub(crate) page: PageSize,
 }
 
 fn path(points: &[(f64, f64)], closed: bool) -> Option<Path> {
@@ -51,7 +61,8 @@ fn path(points: &[(f64, f64)], closed: bool) -> Option<Path> {
 }
 
 impl Paint<'_, '_> {
-    pub(super) fn stroke(&mut self, colour: [u8; 3], width: f64, dash: Dash, scale: f64) {
+    /// Lines from now on: colour, width (mm), dashes and how much larger they are than on paper.
+    pub(crate) fn stroke(&mut self, colour: [u8; 3], width: f64, dash: Dash, scale: f64) {
         let pattern = dash.pattern();
         self.surface.set_fill(None);
         self.surface.set_stroke(Some(Stroke {
@@ -65,7 +76,8 @@ impl Paint<'_, '_> {
         }));
     }
 
-    pub(super) fn fill(&mut self, colour: [u8; 3]) {
+    /// Words from now on.
+    pub(crate) fn fill(&mut self, colour: [u8; 3]) {
         self.surface.set_stroke(None);
         self.surface.set_fill(Some(Fill {
             paint: rgb::Color::new(colour[0], colour[1], colour[2]).into(),
@@ -75,7 +87,7 @@ impl Paint<'_, '_> {
     }
 
     /// A line on the page, mm from the upper left corner.
-    pub(super) fn line(&mut self, points: &[(f64, f64)], closed: bool) {
+    pub(crate) fn line(&mut self, points: &[(f64, f64)], closed: bool) {
         if let Some(path) = path(points, closed) {
             self.surface.draw_path(&path);
         }
@@ -83,7 +95,7 @@ impl Paint<'_, '_> {
 
     /// A text on the page; `height` is that of capitals, mm.
     #[expect(clippy::too_many_arguments, reason = "a text has as many properties")]
-    pub(super) fn text(
+    pub(crate) fn text(
         &mut self,
         x: f64,
         y: f64,
@@ -105,7 +117,7 @@ impl Paint<'_, '_> {
             Point::from_xy((shift * PT) as f32, 0.0),
             font,
             (height / CAPITALS * PT) as f32,
-            text,
+            &face::drawable(text, bold),
             false,
             TextDirection::Auto,
         );
@@ -171,7 +183,7 @@ impl Paint<'_, '_> {
     }
 
     /// The drawing's lines.
-    pub(super) fn shapes(
+    pub(crate) fn shapes(
         &mut self,
         drawing: &Drawing,
         place: &dyn Fn(P2) -> (f64, f64),
