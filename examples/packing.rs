@@ -146,7 +146,13 @@ fn lay(value: &Value, moves: usize, seed: u64) -> Result<(), Failure> {
     let told: Vec<String> = layout
         .unplaced
         .iter()
-        .map(|u| format!("{}: {}", problem.parts[u.part].name, on_no_sheet(&u.reason)))
+        .map(|u| {
+            format!(
+                "{}: {}",
+                problem.parts[u.part].name,
+                on_no_sheet(&u.reason, chinewright::units::Units::Mm)
+            )
+        })
         .collect();
     let parts: Vec<Value> = problem
         .parts

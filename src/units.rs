@@ -6,6 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 
+mod figures;
 mod quantities;
 pub mod short;
 
@@ -74,18 +75,6 @@ impl Units {
             Units::Mm | Units::M => 1.0,
             Units::Inch => 0.01 * MM_PER_INCH,
             Units::InchFraction | Units::FeetInchesEighths => MM_PER_INCH / 16.0,
-        }
-    }
-
-    /// A length in mm as [`Units::show`] has it, without its unit: a cell of a table whose
-    /// head names the unit.
-    pub fn figure(self, mm: f64) -> String {
-        match self {
-            Units::Mm => whole_mm(mm),
-            Units::M => format!("{:.3}", tidy_zero(mm / 1000.0, 3)),
-            Units::Inch => format!("{:.2}", tidy_zero(mm / MM_PER_INCH, 2)),
-            Units::InchFraction => inch_fraction(mm),
-            Units::FeetInchesEighths => feet_inches_eighths(mm),
         }
     }
 

@@ -35,6 +35,14 @@ pub enum StockFact {
         /// What there should be, mm.
         least: f64,
     },
+    /// The joints of a panel meet those of the same panel on the other side: both hands are split
+    /// alike.
+    JointsOfHands {
+        /// How many.
+        joints: usize,
+        /// The line that both hands meet at.
+        line: LineId,
+    },
     /// A joint of a panel, counted from 1, does not bend to the panel's curve where it lies.
     StiffJoint {
         /// Which.

@@ -163,7 +163,7 @@ pub fn stick_joints(list: &LumberList, c: &StickScarf, units: Units) -> String {
     let (name, at) = (&list.cuts[c.cut].0.name, at.join(", "));
     match c.cleat > 0.0 {
         true => format!(
-            "{name}: butted at {at} from its forward end; a cleat {} long, its middle on the joint, screwed and glued or bolted to the side of both pieces, and a post under it",
+            "{name}: butted at {at} from its forward end; over a post; a cleat {} long, its middle on the joint, screwed and glued or bolted to the outer side of both pieces",
             units.show(c.cleat)
         ),
         false => format!(
@@ -213,12 +213,12 @@ pub fn so_many(count: usize, one: &str, more: &str) -> String {
 }
 
 /// Why a part is on no sheet.
-pub fn on_no_sheet(reason: &Reason) -> String {
+pub fn on_no_sheet(reason: &Reason, units: Units) -> String {
     match reason {
         Reason::NoSheet => "there is no sheet to cut it from".into(),
         Reason::TooLarge { sheet, over_length, over_width } => {
             let over = |by: f64, what: &str| {
-                (by > 0.0).then(|| format!("{:.0} mm too {what}", by.max(1.0).ceil()))
+                (by > 0.0).then(|| format!("{} too {what}", units.show(by.max(units.step()))))
             };
             let parts: Vec<String> =
                 over(*over_length, "long").into_iter().chain(over(*over_width, "wide")).collect();
@@ -264,23 +264,39 @@ pub fn rests_on(bound: &Bound) -> String {
 }
 
 /// Why a stick cannot be had.
-pub fn no_lumber(lack: &Lack) -> String {
+pub fn no_lumber(lack: &Lack, units: Units) -> String {
+    let show = |mm: &f64| units.show(*mm);
+    let too_long = |over: &f64, longest: &f64| {
+        format!(
+            "it is {} longer than the longest that can be cut, {}",
+            show(&over.max(units.step())),
+            show(longest)
+        )
+    };
     match lack {
         Lack::NoStick { length, section: (a, b) } => {
-            format!("{length} mm of {a} by {b} mm is no stick")
+            format!("{} of {} is no stick", show(length), units.section(*a, *b))
         }
         Lack::NotRipped { species, section: (a, b) } => {
-            format!("no {species} from which {a} by {b} mm can be ripped")
+            format!("no {} from which {} can be ripped", wood_name(species), units.section(*a, *b))
         }
-        Lack::TooLong { over, longest } => format!(
-            "it is {over:.0} mm longer than the longest that can be cut, {longest:.0} mm, and is not scarfed"
-        ),
+        Lack::TooLong { over, longest } => {
+            format!("{}, and is not scarfed", too_long(over, longest))
+        }
+        // The ends of a jig's rail are butted.
+        Lack::NoScarf { over, longest, scarf } if *scarf == 0.0 => {
+            format!("{}, and no place is free for its joints", too_long(over, longest))
+        }
         Lack::NoScarf { over, longest, scarf } => format!(
-            "it is {over:.0} mm longer than the longest that can be cut, {longest:.0} mm, and no place is free for its scarfs of {scarf:.0} mm"
+            "{}, and no place is free for its scarfs of {}",
+            too_long(over, longest),
+            show(scarf)
         ),
-        Lack::UsedUp { part, length } => {
-            format!("the stock is used up: piece {} of it, {length:.0} mm, is left over", part + 1)
-        }
+        Lack::UsedUp { part, length } => format!(
+            "the stock is used up: piece {} of it, {}, is left over",
+            part + 1,
+            show(length)
+        ),
         Lack::Wrong(what) => format!("the cutting list did not add up: {what}"),
     }
 }
@@ -292,4 +308,35 @@ pub fn layers_of(of: &[(usize, String)]) -> String {
         n => format!("{n} layers of {sheet}"),
     };
     of.iter().map(each).collect::<Vec<_>>().join(" and ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A builder with a tape in feet is told a lack in feet, one with a metric one in mm.
+    #[test]
+    fn a_lack_is_told_in_the_readers_units() {
+        let species = String::from("Douglas-fir");
+        let lacks = [
+            Lack::NoStick { length: 609.6, section: (19.05, 38.1) },
+            Lack::NotRipped { species, section: (19.05, 38.1) },
+            Lack::TooLong { over: 152.4, longest: 3657.6 },
+            Lack::NoScarf { over: 152.4, longest: 3657.6, scarf: 203.2 },
+            Lack::UsedUp { part: 1, length: 609.6 },
+        ];
+        for lack in &lacks {
+            let (metric, feet) =
+                (no_lumber(lack, Units::Mm), no_lumber(lack, Units::FeetInchesEighths));
+            assert!(metric.contains(" mm") && !feet.contains("mm"), "{metric}; {feet}");
+        }
+        assert!(no_lumber(&lacks[3], Units::FeetInchesEighths).ends_with(
+            "it is 0-6-0 longer than the longest that can be cut, 12-0-0, and no place is free for its scarfs of 0-8-0"
+        ));
+        let large = Reason::TooLarge { sheet: "ply".into(), over_length: 25.4, over_width: 0.0 };
+        assert_eq!(on_no_sheet(&large, Units::InchFraction), "it is 1\" too long for ply");
+        // What is over by less than a tape shows is over by what it shows.
+        let hair = Reason::TooLarge { sheet: "ply".into(), over_length: 0.2, over_width: 0.0 };
+        assert_eq!(on_no_sheet(&hair, Units::Mm), "it is 1 mm too long for ply");
+    }
 }

@@ -66,6 +66,7 @@ mod reuse;
 mod saving;
 mod sentences;
 mod shapes;
+mod sheet_edges;
 mod sheet_names;
 mod sheets;
 mod speeds;
@@ -75,6 +76,7 @@ mod stock_joints;
 mod stock_list;
 mod stock_lumber;
 mod stock_neighbours;
+mod stock_sawn;
 mod structure;
 mod trimmed;
 #[cfg(feature = "viewer")]

@@ -1,12 +1,12 @@
 //! What a sheet's page calls its parts and their corners: names that tell apart what is not the
-//! same, the letters of the pattern, edges from which a part can be set out, names on their parts.
+//! same, the letters of the pattern, names on their parts.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use chinewright::drawing::compose::panel::corners;
 use chinewright::drawing::compose::{Paper, Subject, catalogue, sheet_layout};
-use chinewright::drawing::export::pdf::on_one_page;
+use chinewright::drawing::export::tiling::page_plan;
 use chinewright::drawing::{Drawing, Purpose, Shape};
 use chinewright::geom::P2;
 use chinewright::geom::polyline::{area, length2};
@@ -20,15 +20,17 @@ use chinewright::stock::nest::{Effort, Placed};
 use chinewright::units::Units;
 use chinewright::words::stock::part_name;
 
+use crate::sheet_edges::{Told, steps};
+
 /// A starter, and what it is cut from.
-struct Boat {
-    name: &'static str,
-    model: Model,
-    list: StockList,
+pub(crate) struct Boat {
+    pub(crate) name: &'static str,
+    pub(crate) model: Model,
+    pub(crate) list: StockList,
 }
 
 /// Every starter, counted once for all tests.
-static BOATS: LazyLock<Vec<Boat>> = LazyLock::new(|| {
+pub(crate) static BOATS: LazyLock<Vec<Boat>> = LazyLock::new(|| {
     let counted = |starter: &Starter| {
         let model = derive(&starter.hull(), &Materials::shipped()).expect("a model");
         let list = stock(&model, Effort::NONE, SEED, &mut |_, _| true);
@@ -48,7 +50,7 @@ fn shape(outline: &[P2]) -> [f64; 3] {
 }
 
 /// Each sheet with its kind and its parts as they lie.
-fn sheets(list: &StockList) -> impl Iterator<Item = (usize, usize, &SheetKind)> {
+pub(crate) fn sheets(list: &StockList) -> impl Iterator<Item = (usize, usize, &SheetKind)> {
     let kinds = list.sheets.iter().enumerate();
     kinds.flat_map(|(i, k)| (0..k.layout.sheets.len()).map(move |n| (i, n, k)))
 }
@@ -78,18 +80,13 @@ fn parts_of_one_name_are_alike() {
 }
 
 /// Texts of a drawing in their order, with where they begin.
-fn texts(d: &Drawing) -> Vec<(&str, P2)> {
+pub(crate) fn texts(d: &Drawing) -> Vec<(&str, P2)> {
     let text = |s: &'_ Shape| s.text_box().map(|b| b.low);
     let of = d.items.iter().filter_map(|i| match &i.shape {
         Shape::Text { text: t, .. } => Some((t.as_str(), text(&i.shape)?)),
         Shape::Polyline { .. } => None,
     });
     of.collect()
-}
-
-fn pair(text: &str) -> Option<P2> {
-    let (x, y) = text.trim_matches(['(', ')']).split_once(" · ")?;
-    Some(P2::new(x.parse().ok()?, y.parse().ok()?))
 }
 
 /// A letter in the table is that corner of the part's own pattern, wherever the part lies; any
@@ -105,12 +102,15 @@ fn letters_are_those_of_the_pattern() {
             let lying = list.lying(kind, n);
             // What is sawn is outside the finished corner by what is left to trim.
             let reach = 4.0 * model.hull.planking.trim_allowance_mm;
-            for (text, _) in texts(&d) {
-                let Some((label, at)) =
-                    text.split_once(": ").and_then(|(l, p)| Some((l, pair(p)?)))
-                else {
-                    continue;
-                };
+            let all = texts(&d);
+            let lines = all.iter().filter_map(|(t, _)| Some((t, steps(t)?)));
+            let labelled = lines.flat_map(|(t, steps)| {
+                steps.into_iter().filter_map(move |s| match s {
+                    (Some(label), Told::Corner(at)) => Some((*t, label, at)),
+                    _ => None,
+                })
+            });
+            for (text, label, at) in labelled {
                 if let Some((number, _)) = label.split_once('.') {
                     let own = lying.iter().position(|l| l.number.to_string() == number);
                     let outline = &laid.placed[own.expect("a part of that number")].outline;
@@ -136,58 +136,15 @@ fn letters_are_those_of_the_pattern() {
     assert!(letters > 8 && numbers > 8, "{letters} letters and {numbers} numbers");
 }
 
-/// From the page alone a transom's board with its cut-out, a pad and a block can be marked: straight
-/// from point to point the edge keeps within a millimetre of the part's, and rounded figures.
-#[test]
-fn the_page_gives_the_whole_edge_of_boards_and_blocks() {
-    let (mut boards, mut others) = (0, 0);
-    for Boat { name: starter, model, list } in BOATS.iter() {
-        let boat = Counted::with(model, list);
-        for (i, n, kind) in sheets(list) {
-            let d = sheet_layout(boat, i, n, Units::Mm).expect("a layout");
-            let all = texts(&d);
-            for (p, l) in kind.layout.sheets[n].placed.iter().zip(list.lying(kind, n)) {
-                let wanted = match l.of {
-                    Laid::Block(..) => true,
-                    Laid::Part(id) => matches!(id, PartId::TransomBoard(_) | PartId::Pad),
-                    Laid::Piece(..) => false,
-                };
-                if !wanted {
-                    continue;
-                }
-                let from = format!("from {}.1: ", l.number);
-                let at = all.iter().position(|(t, _)| t.starts_with(&from)).expect("its edge");
-                let (_, first) = all[at].0.split_once(": ").expect("its points");
-                let more = all[at + 1..].iter().map(|(t, _)| *t);
-                let mut ring: Vec<P2> = Vec::new();
-                for line in std::iter::once(first).chain(more) {
-                    let points: Option<Vec<P2>> = line.split(", ").map(pair).collect();
-                    let Some(points) = points else { break };
-                    ring.extend(points);
-                }
-                // Half a millimetre of rounding either way.
-                let off = p.outline.iter().map(|q| from_ring(*q, &ring)).fold(0.0, f64::max);
-                assert!(off <= 1.75, "{}: {off} off, {ring:?}", starter);
-                let back = ring.iter().map(|q| from_ring(*q, &p.outline)).fold(0.0, f64::max);
-                assert!(back <= 0.75, "{}: {back} off", starter);
-                match l.of {
-                    Laid::Part(PartId::TransomBoard(_)) => boards += 1,
-                    _ => others += 1,
-                }
-            }
-        }
-    }
-    assert!(boards >= STARTERS.len() && others > 4, "{boards} boards, {others} others");
-}
-
-/// Every sheet of every starter is one page of A4.
+/// Every sheet of every starter is one page of A4, or one behind that of its notes.
 #[test]
 fn a_sheet_is_one_page_whatever_lies_on_it() {
     for Boat { name: starter, model, list } in BOATS.iter() {
         let boat = Counted::with(model, list);
         for (i, n, kind) in sheets(list) {
             let d = sheet_layout(boat, i, n, Units::Mm).expect("a layout");
-            assert!(on_one_page(&d, Paper::A4.sheet()), "{starter}, {n} of {}", kind.sheet);
+            let pages = page_plan(&d, Paper::A4.pages()).len();
+            assert_eq!(pages, 1, "{starter}, {n} of {}", kind.sheet);
         }
     }
 }

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use chinewright::drawing::compose::card::{cards, page};
 use chinewright::drawing::compose::{Extent, OnPaper, Paper, Subject, catalogue, sheet_layout};
-use chinewright::drawing::export::pdf::on_one_page;
+use chinewright::drawing::export::tiling::page_plan;
 use chinewright::drawing::face::TextBox;
 use chinewright::drawing::{Drawing, Purpose, Shape};
 use chinewright::geom::P2;
@@ -24,6 +24,8 @@ use chinewright::report::offcuts::document_rows;
 use chinewright::stock::joints::SheetFace;
 use chinewright::stock::nest::{Effort, SheetLayout, Supply};
 use chinewright::units::{MM_PER_INCH, Units};
+
+use crate::sheet_edges::{Told, told};
 
 fn skiff() -> Hull {
     find("reed-skiff").expect("a starter").hull()
@@ -103,26 +105,15 @@ fn figures_lead_to_corners_of_their_parts() {
             let lying = list.lying(kind, n);
             let numbers: BTreeSet<usize> = lying.iter().map(|l| l.number).collect();
             assert_eq!(numbers, (1..=laid.placed.len()).collect());
-            let all = texts(&d);
             for (placed, l) in laid.placed.iter().zip(&lying) {
-                // Its row: the number as a cell of the table, under the sheet.
-                let number = l.number.to_string();
-                let row = all.iter().filter(|(t, b)| *t == number && b.low.y < -2.0);
-                let row = row.map(|(_, b)| b.low).next().expect("a row of its own");
-                // Of two columns of rows the one that it begins.
-                let same = all.iter().filter(|(_, b)| (b.low.y - row.y).abs() < 0.01);
-                let mut cells: Vec<_> = same.filter(|(_, b)| b.low.x > row.x).collect();
-                cells.sort_by(|a, b| a.1.low.x.total_cmp(&b.1.low.x));
-                let figures: Vec<(f64, f64)> = cells
+                let figures: Vec<(f64, f64)> = told(&d, l.number)
                     .iter()
-                    .flat_map(|(t, _)| t.split_once(": ").map_or(*t, |(_, all)| all).split(", "))
-                    .filter_map(|t| {
-                        let (x, y) = t.trim_matches(['(', ')']).split_once(" · ")?;
-                        Some((x.parse().ok()?, y.parse().ok()?))
+                    .filter_map(|s| match s {
+                        Told::Corner(p) | Told::Curve(p) => Some((p.x, p.y)),
+                        Told::Round(..) => None,
                     })
-                    .take(2)
                     .collect();
-                assert_eq!(figures.len(), 2, "{cells:?}");
+                assert!(figures.len() > 1, "{l:?}");
                 for (x, y) in figures {
                     let p = P2::new(x, y);
                     let near = placed.outline.iter().map(|q| (q - p).norm());
@@ -136,7 +127,7 @@ fn figures_lead_to_corners_of_their_parts() {
     assert!(read >= 60, "{read} figures");
 }
 
-/// One page each on A4 and Letter, in both kinds of units; no word over another, and none of
+/// One page each on A4 and Letter besides its notes, in both kinds of units; no word over another, and none of
 /// those engraved leaves its part.
 #[test]
 fn a_sheet_is_one_page_with_its_words_clear() {
@@ -147,7 +138,7 @@ fn a_sheet_is_one_page_with_its_words_clear() {
             for (n, laid) in kind.layout.sheets.iter().enumerate() {
                 let d = sheet_layout(boat, i, n, units).expect("a layout");
                 let name = format!("{} {n}", kind.sheet);
-                assert!(on_one_page(&d, paper.sheet()), "{name}");
+                assert_eq!(page_plan(&d, paper.pages()).len(), 1, "{name}");
                 let all = texts(&d);
                 for (k, a) in all.iter().enumerate() {
                     let over = all[..k].iter().find(|b| a.1.meets(&b.1, 0.0));

@@ -385,3 +385,35 @@ fn gussets_foam_and_rails_are_on_the_list() {
     let through = list.stores.lines.iter().any(|l| l.name.ends_with("38 mm"));
     assert!(through, "{:?}", list.stores.lines.iter().map(|l| &l.name).collect::<Vec<_>>());
 }
+
+/// The motor's pad of every starter is cut from what is bought anyway, and a list that is searched
+/// for longer buys no sheet more for it.
+#[test]
+fn no_starter_buys_a_sheet_for_a_pad() {
+    let mut pads = 0;
+    for starter in STARTERS {
+        let model = model(&starter.hull());
+        let Some(pad) = model.parts.get(PartId::Pad) else { continue };
+        let bought = |list: &StockList| -> usize {
+            list.sheets.iter().map(|k| k.layout.bought(&k.problem)).sum()
+        };
+        let list = listed(&model);
+        let alone = list.sheets.iter().any(|k| k.of == [Laid::Part(PartId::Pad)]);
+        assert!(!alone, "{}: {}", starter.name, pad.name);
+        for kind in &list.sheets {
+            assert_eq!(wrongs(&kind.problem, &kind.layout).len(), 0, "{}", kind.sheet);
+        }
+        if starter.name == "reed-skiff" {
+            let layers = list.laminated.iter().find(|l| l.part == PartId::Pad).expect("layers");
+            let told = list.findings.iter().any(
+                |f| matches!(&f.fact, Fact::Stock(StockFact::Laminated { of }) if *of == layers.of),
+            );
+            assert!(told, "{layers:?}");
+            let longer = stock(&model, Effort { moves: 40 }, SEED, &mut |_, _| true);
+            assert!(bought(&longer) <= bought(&list));
+            assert_eq!(longer.laminated, list.laminated);
+        }
+        pads += 1;
+    }
+    assert!(pads > 1, "{pads}");
+}

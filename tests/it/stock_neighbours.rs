@@ -348,3 +348,28 @@ fn what_is_on_no_sheet_is_told_once_with_its_number() {
     assert_eq!(told.iter().sum::<usize>(), unplaced);
     assert!(told.len() <= names.len(), "{told:?}");
 }
+
+/// Of a V bottom both hands are split alike, and meet at the keel: that is told, once for the panel
+/// and with the number of its joints; of a flat one, and of sides, it is not.
+#[test]
+fn joints_of_both_hands_at_the_keel_are_told() {
+    let mut told = 0;
+    for starter in STARTERS {
+        let (model, list) = counted(&starter.hull());
+        let found: Vec<usize> = list
+            .findings
+            .iter()
+            .filter_map(|f| match f.fact {
+                Fact::Stock(StockFact::JointsOfHands { joints, .. }) => Some(joints),
+                _ => None,
+            })
+            .collect();
+        let lowest = &model.panels[0];
+        let split = list.panels.iter().find(|p| p.panel.0 == 0).expect("a lowest panel");
+        let wanted = across(split).count();
+        let v = !lowest.full_width && wanted > 0;
+        assert_eq!(found, if v { vec![wanted] } else { Vec::new() }, "{}", starter.name);
+        told += found.len();
+    }
+    assert!(told > 0, "no starter has a V bottom that is joined");
+}

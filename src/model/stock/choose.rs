@@ -10,11 +10,16 @@ use crate::model::{Model, PanelModel};
 use crate::stock::joints::Split;
 use crate::stock::nest::{BadProblem, Blanks, Effort, Layout, Problem, Progress, nest_with};
 
+/// How long it is looked whether what is left of sheets takes a few layers more: a second or two.
+const SQUEEZE: Effort = Effort { moves: 600 };
+
 /// Layouts made at once, and outlines made ready, kept while one list is made: kinds are weighed
 /// with and without what may be laminated of them, with much the same parts.
 #[derive(Debug, Default)]
 pub(super) struct AtOnce {
     made: Vec<(Problem, Option<Layout>)>,
+    /// Problems that were looked at longer.
+    squeezed: Vec<Problem>,
     blanks: Blanks,
 }
 
@@ -43,8 +48,35 @@ impl AtOnce {
         let known = self.made.iter().find(|(p, _)| p == problem).and_then(|(_, l)| l.clone());
         match known {
             Some(layout) if effort == Effort::NONE && seed == SEED => Ok(layout),
-            _ => nest_with(problem, effort, seed, &mut self.blanks, tell),
+            known => {
+                let found = nest_with(problem, effort, seed, &mut self.blanks, tell)?;
+                // A search of its own may miss what a longer look at first has found.
+                let fewer = |k: &Layout| {
+                    k.unplaced.len() <= found.unplaced.len() && k.sheets.len() < found.sheets.len()
+                };
+                Ok(known.filter(fewer).unwrap_or(found))
+            }
         }
+    }
+
+    /// Looks longer for a layout of a problem on `sheets` sheets, and tells whether there is one: it
+    /// is then the one that is made at once. As long as [`SQUEEZE`] whatever the list's own search
+    /// is asked for, so that every search is one over the same pieces.
+    fn squeezed(&mut self, problem: &Problem, sheets: usize) -> bool {
+        if self.squeezed.contains(problem) {
+            return false;
+        }
+        self.squeezed.push(problem.clone());
+        let on = |l: &Layout| l.unplaced.is_empty() && l.sheets.len() <= sheets;
+        let mut tell = |p: &Progress| !on(p.best);
+        let found =
+            nest_with(problem, SQUEEZE, SEED, &mut self.blanks, &mut tell).ok().filter(|l| on(l));
+        let Some(found) = found else {
+            return false;
+        };
+        self.made.retain(|(p, _)| p != problem);
+        self.made.push((problem.clone(), Some(found)));
+        true
     }
 }
 
@@ -94,7 +126,7 @@ pub(super) fn choose(
     at_once: &mut AtOnce,
 ) -> Vec<(usize, Split)> {
     let mine = of_kind(kind, ways);
-    let mut weigh = |ways: &[Ways]| {
+    let weigh = |ways: &[Ways], at_once: &mut AtOnce| {
         let (problem, _) = problem(model, kind, &taken(kind, ways));
         let Some(layout) = at_once.layout(&problem) else {
             let (unplaced, sheets) = (usize::MAX, usize::MAX);
@@ -110,7 +142,15 @@ pub(super) fn choose(
             least: layout.bound.sheets,
         }
     };
-    let mut best = weigh(ways);
+    let mut best = weigh(ways, at_once);
+    // Parts were added to a kind whose ways were weighed: whether what was left takes them is worth
+    // a longer look before a joint is moved for them, or a sheet is bought.
+    if let Some(needs) = kind.needs.filter(|n| best.sheets > *n && best.least <= *n) {
+        let (problem, _) = problem(model, kind, &taken(kind, ways));
+        if at_once.squeezed(&problem, needs) {
+            best = weigh(ways, at_once);
+        }
+    }
     for i in &mine {
         // With as few sheets as can do there is nothing to be gained.
         let kept = best.unplaced == 0 && best.beside == 0;
@@ -121,7 +161,7 @@ pub(super) fn choose(
             let before: Vec<usize> = ways.iter().map(|w| w.taken).collect();
             ways[*i].taken = way;
             out_of_the_way(model, ways, *i, &mine);
-            let now = weigh(ways);
+            let now = weigh(ways, at_once);
             if now.compare(&best).is_lt() {
                 best = now;
             } else {

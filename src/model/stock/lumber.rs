@@ -1,9 +1,9 @@
 //! Everything sawn from lumber, cut from the lengths that can be had.
 
 use crate::frames::Stem;
-use crate::geom::P2;
 use crate::geom::polyline::bounds;
-use crate::geom::region::hull_of;
+use crate::geom::region::{Region, hull_of};
+use crate::geom::{P2, V2};
 use crate::hull::stock::{SoldBy, StockPlan};
 use crate::model::Model;
 use crate::part::{Amount, AtEnd, Copies, CutFrom, MemberId, Part, PartId, Shape, Use};
@@ -142,6 +142,27 @@ fn cuts_of(model: &Model, part: &Part) -> Vec<(Cut, PartId)> {
     let CutFrom::Lumber { species, section, .. } = &part.cut_from else {
         return Vec::new();
     };
+    let of_two = match part.id {
+        PartId::Stem(end) => post_at(model, end).filter(|s| s.parts > 1),
+        _ => None,
+    };
+    if let Some(s) = of_two {
+        return stem_parts(s, &model.hull.framing.widths_mm)
+            .into_iter()
+            .enumerate()
+            .map(|(k, (length, width))| {
+                let cut = Cut {
+                    name: format!("{}, part {} of {}", part.name, k + 1, s.parts),
+                    species: species.clone(),
+                    section: (section[0].min(width), section[0].max(width)),
+                    length,
+                    trim: 0.0,
+                    scarfs: None,
+                };
+                (cut, part.id)
+            })
+            .collect();
+    }
     let Some((length, section)) = board(model, part, *section) else {
         return Vec::new();
     };
@@ -156,7 +177,8 @@ fn cuts_of(model: &Model, part: &Part) -> Vec<(Cut, PartId)> {
         // A jig's rail is straight and not seen: it is butted.
         PartId::Stick(Use::Rail, _) => {
             let cleat = CLEAT_WIDTHS * section.0.max(section.1);
-            Some(Scarfs { depth: section.0, cleat, ..Scarfs::default() })
+            let keep_out = off_posts(model, length);
+            Some(Scarfs { depth: section.0, cleat, keep_out, ..Scarfs::default() })
         }
         _ => None,
     };
@@ -202,6 +224,49 @@ fn board(model: &Model, part: &Part, section: [f64; 2]) -> Option<(f64, (f64, f6
     let room = Rules::default().section_room;
     let board = YARD_WIDTHS_MM.into_iter().find(|w| *w > width - room).unwrap_or(width);
     Some((length, (section[0].min(board), board.max(section[0]))))
+}
+
+/// Length and width of the boards that a stem of two parts is sawn from, its foot first: each
+/// part reaches past the middle by half of their lap, and lies askew in its own board. A board of
+/// the builder's `widths` (mm) where one is wide enough.
+fn stem_parts(s: &Stem, widths: &[f64]) -> Vec<(f64, f64)> {
+    let (Some(foot), Some(head)) = (s.profile.first(), s.profile.last()) else {
+        return Vec::new();
+    };
+    let Some(e) = (head - foot).try_normalize(1e-9) else {
+        return Vec::new();
+    };
+    let along = |p: &P2| p.coords.dot(&e);
+    let low = s.outline.iter().map(along).fold(f64::INFINITY, f64::min);
+    let high = s.outline.iter().map(along).fold(f64::NEG_INFINITY, f64::max);
+    let (middle, half) = (0.5 * (low + high), 0.5 * s.lap);
+    let whole = Region::of(&s.outline);
+    [(low, middle + half), (middle - half, high)]
+        .into_iter()
+        .filter_map(|(from, to)| {
+            let n = (high - low) * V2::new(-e.y, e.x);
+            let at = |t: f64| P2::origin() + t * e + (foot.coords.dot(&n) / n.norm_squared()) * n;
+            let band = Region::of(&[at(from) - n, at(to) - n, at(to) + n, at(from) + n]);
+            let (length, needed) = narrowest_box(&whole.and(&band).largest())?;
+            let room = Rules::default().section_room;
+            let fits = |w: &f64| *w > needed - room;
+            let own = widths.iter().copied().filter(fits).reduce(f64::min);
+            Some((length, own.or(YARD_WIDTHS_MM.into_iter().find(fits)).unwrap_or(needed)))
+        })
+        .collect()
+}
+
+/// Stretches of a jig's rail `length` mm long, from its forward end, over which no joint of it
+/// lies: all but the middle halves of the posts under it, so that both pieces bear on one.
+fn off_posts(model: &Model, length: f64) -> Vec<(f64, f64)> {
+    let Some(jig) = &model.woodwork.strongback else {
+        return Vec::new();
+    };
+    let quarter = 0.25 * model.hull.strongback.leg_width_mm;
+    let posts: Vec<f64> = jig.posts.iter().map(|x| x - jig.rails[0]).collect();
+    let from = std::iter::once(0.0).chain(posts.iter().map(|x| x + quarter));
+    let to = posts.iter().map(|x| x - quarter).chain([length]);
+    from.zip(to).filter(|(from, to)| to > from).collect()
 }
 
 /// The stem or the sternpost.

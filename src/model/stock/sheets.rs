@@ -117,6 +117,7 @@ pub(super) fn sheets(
         Some(PanelSplit { panel: w.id, name: w.panel.name.clone(), copies, split })
     });
     let panels: Vec<PanelSplit> = splits.collect();
+    told::hands(model, &panels, findings);
     told::stiff(&panels, findings);
     Sheets { panels, kinds: out, laminated }
 }

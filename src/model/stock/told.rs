@@ -10,7 +10,7 @@ use crate::finding::{Fact, Finding, Place, StockFact};
 use crate::geom::polyline::bounds;
 use crate::hull::stock::JointKind;
 use crate::model::Model;
-use crate::part::{Amount, CutFrom, PartId};
+use crate::part::{Amount, Copies, CutFrom, LineId, PartId};
 use crate::stock::glue::{NotBorne, against};
 use crate::stock::nest::{Reason, Supply};
 use crate::stock::stores::Stores;
@@ -66,6 +66,18 @@ pub(super) fn beside(model: &Model, ways: &[Ways], out: &mut Vec<Finding>) {
             least: STAGGER_MM,
         };
         out.push(Finding::watch(Place::Stock(panel), fact));
+    }
+}
+
+/// Joints of panels that meet their own other hand at the keel: both are split alike.
+pub(super) fn hands(model: &Model, panels: &[PanelSplit], out: &mut Vec<Finding>) {
+    for p in panels.iter().filter(|p| p.copies == Copies::Mirrored) {
+        let line = model.panels.get(p.panel.0).map(|panel| model.line_below(panel));
+        let joints = p.split.joints.iter().filter(|j| !j.lengthwise).count();
+        if let Some(line) = line.filter(|l| *l == LineId::Keel && joints > 0) {
+            let fact = StockFact::JointsOfHands { joints, line };
+            out.push(Finding::note(Place::Stock(p.name.clone()), fact));
+        }
     }
 }
 

@@ -142,7 +142,7 @@ fn kind(k: &SheetKind) -> Value {
         "why_least": words::stock::rests_on(&k.layout.bound),
         "unplaced": k.layout.unplaced.iter().map(|u| json!({
             "name": k.problem.parts[u.part].name,
-            "why": words::stock::on_no_sheet(&u.reason),
+            "why": words::stock::on_no_sheet(&u.reason, Units::Mm),
         })).collect::<Vec<_>>(),
     })
 }

@@ -70,7 +70,7 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
             both(fault.to_string(), "look at the part's pattern, and at the stock of the document")
         }
         StockFact::OnNoSheet { reason, parts } => both(
-            format!("{}{}", which(parts), on_no_sheet(reason)),
+            format!("{}{}", which(parts), on_no_sheet(reason, units)),
             "name more or larger sheets in the stock",
         ),
         StockFact::JointsBeside { joint, other, line, distance, least } => both(
@@ -82,6 +82,13 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
                 units.show(*least)
             ),
             "set places of your own for one of the two (`panel_joints` of the stock), or take longer sheets",
+        ),
+        StockFact::JointsOfHands { joints, line } => both(
+            match joints {
+                1 => format!("port and starboard are joined at one place of the {line}"),
+                n => format!("port and starboard are joined at the same {n} places of the {line}"),
+            },
+            "glue whole wood over each: no scarf of the keelson there, and the blocks tight against it",
         ),
         StockFact::StiffJoint { joint, kind, bend } => stiff_joint(*joint, *kind, bend, units),
         StockFact::MoreSheets(why) => {
@@ -97,7 +104,7 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
             "ask the yard for an offcut, and name it in the stock",
         ),
         StockFact::NoLumber(why) => {
-            both(no_lumber(why), "name longer or wider lumber in the stock, or more of it")
+            both(no_lumber(why, units), "name longer or wider lumber in the stock, or more of it")
         }
         StockFact::LittleToSpare(spare) => both(
             match units.imperial() {

@@ -11,15 +11,18 @@ mod notes;
 mod parts;
 mod points;
 mod room;
+mod set_out;
 mod table;
 
 pub use line::{SheetLine, layers};
 
+use super::Paper;
+use crate::drawing::export::tiling::page_plan;
 use crate::drawing::face::width;
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::ring::centroid;
 use crate::geom::{P2, V2};
-use crate::model::stock::{Counted, Laid, SheetKind};
+use crate::model::stock::{Counted, Laid, Lying, SheetKind, StockList};
 use crate::stock::nest::{Cut, CutKind, Keep, SheetLayout, cuts};
 use crate::units::Units;
 use crate::words::stock::{at_its_end, kind_words};
@@ -48,8 +51,70 @@ fn scale(size: V2) -> f64 {
 }
 
 /// The layout of a sheet, by the places of its kind and of itself in the list; `None` where
-/// there is none.
+/// there is none. It is one page of the reader's paper, or one behind the page of its notes; where
+/// the figures of all edges do not go on that, parts that have a pattern are laid in their places
+/// by their corners, small ones first, then those of the most figures.
 pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> Option<Drawing> {
+    let paper = if units.imperial() { Paper::Letter } else { Paper::A4 };
+    let mut sent = Sent::None;
+    loop {
+        let (d, more) = laid_out(boat, kind, sheet, units, sent)?;
+        if !more || page_plan(&d, paper.pages()).len() == 1 {
+            return Some(d);
+        }
+        sent = match sent {
+            Sent::None => Sent::Small,
+            Sent::Small => Sent::Large(1),
+            Sent::Large(n) => Sent::Large(n + 1),
+        };
+    }
+}
+
+/// Which of the parts that have a pattern are marked out by it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Sent {
+    /// None that need not.
+    None,
+    /// Those that are not large.
+    Small,
+    /// And so many of the large ones, those of the most figures first.
+    Large(usize),
+}
+
+/// The parts of a sheet as they are told, and whether more could be sent to their patterns.
+fn told(
+    boat: Counted,
+    (list, of, laid): (&StockList, &SheetKind, &SheetLayout),
+    lying: Vec<Lying>,
+    units: Units,
+    sent: Sent,
+) -> (Vec<OnSheet>, bool) {
+    let on_sheet = |(p, l)| parts::on_sheet(boat, list, of, p, l, units);
+    let mut all: Vec<OnSheet> = laid.placed.iter().zip(lying).map(on_sheet).collect();
+    let mut may: Vec<usize> = (0..all.len())
+        .filter(|i| !all[*i].by_pattern && parts::pattern(boat, all[*i].lying.of).is_some())
+        .collect();
+    may.sort_by_key(|i| (all[*i].large, std::cmp::Reverse(all[*i].edge.steps.len())));
+    let small = may.iter().filter(|i| !all[**i].large).count();
+    let count = match sent {
+        Sent::None => 0,
+        Sent::Small => small,
+        Sent::Large(n) => small + n,
+    };
+    for i in may.iter().take(count) {
+        all[*i].by_pattern = true;
+    }
+    (all, count < may.len())
+}
+
+/// The layout with so many parts marked out by their patterns, and whether more could be.
+fn laid_out(
+    boat: Counted,
+    kind: usize,
+    sheet: usize,
+    units: Units,
+    sent: Sent,
+) -> Option<(Drawing, bool)> {
     let list = boat.list?;
     let (of, laid) = boat.sheet(kind, sheet)?;
     let stock = &of.problem.sheets[laid.sheet];
@@ -67,8 +132,7 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
     let mut d = Drawing::new(title, subtitle, layers());
     d.reduced = scaled;
     let lying = list.lying(of, sheet);
-    let parts: Vec<OnSheet> =
-        laid.placed.iter().zip(lying).map(|(p, l)| parts::on_sheet(boat, list, of, p, l)).collect();
+    let (parts, more) = told(boat, (list, of, laid), lying, units, sent);
     let mut unnamed: Vec<(&OnSheet, P2)> = Vec::new();
     for (placed, part) in laid.placed.iter().zip(&parts) {
         unnamed.extend(parts::draw(&mut d, boat, placed, part, k).map(|middle| (part, middle)));
@@ -95,7 +159,7 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
     for (part, middle) in unnamed {
         lead_to(&mut d, &rings, part, middle, (low * k, (low + size) * k));
     }
-    Some(d)
+    Some((d, more))
 }
 
 /// Names a part that has no room for its own name, beside it on the sheet: whole, or by its number.

@@ -1,8 +1,8 @@
 //! What has to be said of a sheet: how its figures are measured, in which order it is sawn, what
 //! is done at its joints, what is left, and what hurts.
 
-use super::parts::OnSheet;
-use super::points::EdgePoint;
+use super::parts::{OnSheet, pattern};
+use super::set_out::{Step, WITHIN_MM};
 use super::table::TEXT;
 use crate::drawing::Drawing;
 use crate::drawing::face::width;
@@ -25,9 +25,14 @@ pub(super) fn notes(
     units: Units,
 ) {
     d.note(format!(
-        "Figures: along the sheet from corner 0 · across it, to points of the line that is sawn: a letter is that corner of the part's own pattern, 3.1 a point of part 3 that has none; an edge is given all round from 3.1, its curves in brackets. {}",
+        "Figures in {}: along the sheet from corner 0 · across it, to the line that is sawn, corner by corner, anticlockwise; a letter is that corner on the part's own pattern.{} {}",
+        units.heading(),
+        curves(parts, units),
         kept_apart(of, laid, units)
     ));
+    if let Some(words) = by_pattern(boat, parts) {
+        d.note(words);
+    }
     if parts.iter().any(|p| matches!(p.lying.of, Laid::Part(PartId::Gusset(..)))) {
         d.note("Gussets are called by frame, corner and face: fr 3, chine, fore; without a face it goes on either.");
     }
@@ -51,29 +56,96 @@ pub(super) fn notes(
     }
 }
 
-/// The whole edge of a part, in lines no longer than `room` mm on paper in the table's letters.
+/// How curves and rounds are given on this sheet, and how near a batten through the figures lies.
+fn curves(parts: &[OnSheet], units: Units) -> String {
+    let told = || parts.iter().filter(|p| !p.by_pattern);
+    let mut out = String::new();
+    let strays = told().filter_map(|p| p.edge.strays).reduce(f64::max);
+    if let Some(strays) = strays {
+        out += &format!(
+            " In brackets are places on a curve, for a batten from corner to corner: through the figures as they stand it strays {} at most; other edges are straight to {}.",
+            units.accuracy(strays),
+            units.accuracy(WITHIN_MM)
+        );
+    }
+    let round = |s: &Step| matches!(s, Step::Round(_));
+    if told().any(|p| p.edge.steps.iter().any(round)) {
+        out += " A round is given by its radius and the middle for the compass.";
+    }
+    out
+}
+
+/// Which parts are marked out by their patterns, and which those are.
+fn by_pattern(boat: Counted, parts: &[OnSheet]) -> Option<String> {
+    let sent: Vec<&OnSheet> = parts.iter().filter(|p| p.by_pattern).collect();
+    let mut numbers: Vec<usize> = sent.iter().map(|p| p.lying.number).collect();
+    numbers.sort_unstable();
+    let mut patterns: Vec<String> = sent.iter().filter_map(|p| pattern(boat, p.lying.of)).collect();
+    patterns.sort();
+    patterns.dedup();
+    let numbers = stretches(&numbers);
+    (!sent.is_empty()).then(|| {
+        format!(
+            "By their full-size patterns, laid on by the corners that are given here: {numbers} ({}); all their figures do not go on this page.",
+            patterns.join(", ")
+        )
+    })
+}
+
+/// Numbers that rise, those that follow one another as a stretch: 1 to 4, 7.
+fn stretches(numbers: &[usize]) -> String {
+    let each: Vec<String> = numbers
+        .chunk_by(|a, b| a + 1 == *b)
+        .map(|run| match run {
+            [a, .., b] if b - a > 1 => format!("{a} to {b}"),
+            run => run.iter().map(usize::to_string).collect::<Vec<_>>().join(", "),
+        })
+        .collect();
+    each.join(", ")
+}
+
+/// The whole edge of a part, in lines no longer than `room` mm on paper in the table's letters;
+/// of one that its pattern tells, the corners that have a name.
 pub(super) fn edge(part: &OnSheet, units: Units, room: f64) -> Vec<String> {
-    let figure = |e: &EdgePoint| {
-        let pair = format!("{} · {}", units.figure(e.at.x), units.figure(e.at.y));
-        if e.on_curve { format!("({pair})") } else { pair }
-    };
     let mut lines: Vec<String> = Vec::new();
-    for (i, e) in part.edge.iter().enumerate() {
-        let next = figure(e);
+    let all = figures(part, units);
+    for (i, next) in all.iter().enumerate() {
         match lines.last_mut() {
-            None => lines.push(format!("from {}.1: {next}", part.lying.number)),
+            None => lines.push(next.clone()),
             Some(line) => {
                 let longer = format!("{line}, {next}");
-                let comma = if i + 1 < part.edge.len() { "," } else { "" };
+                let comma = if i + 1 < all.len() { "," } else { "" };
                 if width(&format!("{longer}{comma}"), TEXT, false) <= room {
                     *line = longer;
                 } else {
-                    lines.push(next);
+                    lines.push(next.clone());
                 }
             }
         }
     }
     lines
+}
+
+/// The figures of a part's edge in turn, those of a part with curves to half of what others are.
+pub(super) fn figures(part: &OnSheet, units: Units) -> Vec<String> {
+    let halves = part.edge.strays.is_some() && !part.by_pattern;
+    let figure = |mm: f64| if halves { units.half_figure(mm) } else { units.figure(mm) };
+    let pair = |p: P2| format!("{} · {}", figure(p.x), figure(p.y));
+    let label = |p: P2| part.points.iter().find(|(_, q)| *q == p).map(|(l, _)| l);
+    if part.by_pattern {
+        return part.points.iter().map(|(l, p)| format!("{l}: {}", pair(*p))).collect();
+    }
+    let straight = part.edge.steps.iter().all(|s| matches!(s, Step::Corner(_)));
+    let words = |(i, step): (usize, &Step)| match step {
+        Step::Corner(p) => match label(*p) {
+            // Between corners alone they are counted from the first.
+            Some(l) if i == 0 || !straight || !l.contains('.') => format!("{l}: {}", pair(*p)),
+            _ => pair(*p),
+        },
+        Step::Curve(p) => format!("({})", pair(*p)),
+        Step::Round(r) => format!("(radius {} from {})", figure(r.radius), pair(r.centre)),
+    };
+    part.edge.steps.iter().enumerate().map(words).collect()
 }
 
 fn kept_apart(of: &SheetKind, laid: &SheetLayout, units: Units) -> String {

@@ -3,8 +3,10 @@
 
 use super::line::SheetLine;
 use super::marks::{self, Struck};
-use super::points::{EdgePoint, edge, labelled};
-use super::room::Room;
+use super::points::labelled;
+use super::room::{CLEAR, Room};
+use super::set_out::{SetOut, Step};
+use crate::drawing::compose::Subject;
 use crate::drawing::face::{TextBox, width};
 use crate::drawing::{Anchor, Drawing};
 use crate::geom::polyline::bounds;
@@ -12,6 +14,7 @@ use crate::geom::{P2, V2};
 use crate::model::stock::{Counted, Laid, Lying, SheetKind, StockList};
 use crate::part::PartId;
 use crate::stock::nest::Placed;
+use crate::units::Units;
 use crate::words::stock::part_name;
 
 /// Heights of a part's name, mm on paper, the first that has room; and of other words on it.
@@ -22,9 +25,12 @@ const SMALL: f64 = 1.6;
 const ARROW: f64 = 7.0;
 const HEAD: f64 = 1.8;
 const ARROW_ROOM: f64 = 3.4;
+/// A name stands off edges and lines by this, mm on paper, where it has room for that.
+const FREE: f64 = 1.5;
 /// A marked point's square, mm on paper.
 const DOT: f64 = 0.35;
-/// A part that is longer (mm) is set out by three points, others by two.
+/// A part that is longer (mm) has a row of its own with the face that lies up, and a letter or
+/// number at each corner; others have two numbers.
 pub(super) const LARGE_MM: f64 = 420.0;
 
 /// A part on its sheet.
@@ -32,11 +38,13 @@ pub(super) struct OnSheet {
     pub(super) lying: Lying,
     /// What the builder calls it.
     pub(super) name: String,
-    /// Points of its edge that are set out with a tape, mm on the sheet, the nearest along it
-    /// first: the letter that its pattern has there, or a number of its own behind the part's.
+    /// Corners of its edge that are marked and told by name, mm on the sheet: the letter that its
+    /// pattern has there, or its number among the corners behind the part's.
     pub(super) points: Vec<(String, P2)>,
-    /// Its whole edge in turn, where it is set out by that; empty where only its points are.
-    pub(super) edge: Vec<EdgePoint>,
+    /// Its whole edge in turn.
+    pub(super) edge: SetOut,
+    /// Only its points are told, and its pattern has the rest.
+    pub(super) by_pattern: bool,
     /// Longer than a forearm.
     pub(super) large: bool,
 }
@@ -48,6 +56,7 @@ pub(super) fn on_sheet(
     kind: &SheetKind,
     placed: &Placed,
     lying: Lying,
+    units: Units,
 ) -> OnSheet {
     let long = bounds(placed.outline.iter().copied()).map_or(0.0, |(l, h)| (h - l).norm());
     let layer = |id: PartId| list.laminated.iter().any(|l| l.part == id);
@@ -57,14 +66,26 @@ pub(super) fn on_sheet(
         Laid::Piece(..) => false,
     };
     let board = matches!(lying.of, Laid::Part(PartId::TransomBoard(_) | PartId::Pad));
-    // What no pattern has, and a board that a motor's leg is cut out of, is set out by its whole
-    // edge, which wants a row of its own.
-    let whole = bare || board;
-    let large = long > LARGE_MM || whole;
+    let large = long > LARGE_MM || bare || board;
     let name = part_name(list, kind, placed.part, &lying);
-    let edge = if whole { edge(&placed.outline) } else { Vec::new() };
+    let edge = SetOut::of(&placed.outline, units);
+    // What no pattern has is told whole, however much that is.
+    let by_pattern = edge.is_too_long() && !bare;
     let points = labelled(boat, &lying, placed, &edge, large);
-    OnSheet { lying, name, points, edge, large }
+    OnSheet { lying, name, points, edge, by_pattern, large }
+}
+
+/// Where the full-size pattern of what lies on a sheet is in a pack, without an ending; `None`
+/// for what has none.
+pub(super) fn pattern(boat: Counted, of: Laid) -> Option<String> {
+    let subject = match of {
+        Laid::Piece(panel, _) => Subject::Part(PartId::Panel(panel)),
+        Laid::Part(id @ PartId::Gusset(..)) => Subject::Pieces(id.assembly()),
+        Laid::Part(id @ PartId::TransomBoard(_)) => Subject::Part(id.assembly()),
+        Laid::Part(id) => Subject::Part(id),
+        Laid::Block(..) => return None,
+    };
+    Some(subject.place(boat.model))
 }
 
 /// Draws a part: `k` is mm on paper for one of the sheet. The place in its middle to which a name
@@ -90,18 +111,33 @@ pub(super) fn draw(
     let mut room = Room::on(d, &ring, &lines);
     let middle = room.middle();
     let along = along(&part.points);
-    let points = |d: &mut Drawing, room: &mut Room| {
-        part.points.iter().for_each(|(letter, p)| point(d, room, p * k, letter, middle));
+    for step in &part.edge.steps {
+        if let Step::Corner(p) | Step::Curve(p) = step {
+            dot(d, p * k);
+        }
+    }
+    let points = |d: &mut Drawing, room: &mut Room, count: usize| {
+        let apart = labels_apart(&part.points, k);
+        apart.take(count).for_each(|(letter, p)| point(d, room, p * k, letter, middle));
     };
     let bare = d.items.len();
-    points(d, &mut room);
-    let mut named = name(d, &mut room, names(part), middle, along);
+    let mut named = false;
+    // All letters and a name; those of the first corners; no more than the first and its number.
+    for count in [usize::MAX, 3, 2, 1] {
+        d.items.truncate(bare);
+        room = Room::on(d, &ring, &lines);
+        points(d, &mut room, count);
+        named = name(d, &mut room, names(part), middle, along);
+        if named {
+            break;
+        }
+    }
     if !named {
         // Its number before the letters of its points, which may stand farther off.
         d.items.truncate(bare);
         room = Room::on(d, &ring, &lines);
         named = name(d, &mut room, [part.lying.number.to_string()], middle, along);
-        points(d, &mut room);
+        points(d, &mut room, usize::MAX);
     }
     way(d, &mut room, placed, part.lying.of, middle);
     for s in &struck {
@@ -140,16 +176,17 @@ fn readable(angle: f64) -> f64 {
     if c < -1e-9 || (c.abs() <= 1e-9 && s < 0.0) { angle + std::f64::consts::PI } else { angle }
 }
 
-/// Writes a text where it has room, the nearest to `to`; whether it had.
+/// Writes a text where it has room `clear` of all lines, the nearest to `to`; whether it had.
 fn write(
     d: &mut Drawing,
     room: &mut Room,
     (text, height): (&str, f64),
     angle: f64,
     to: P2,
+    clear: f64,
 ) -> bool {
     let size = V2::new(width(text, height, false), height);
-    let Some(low) = room.place(size, angle, to) else {
+    let Some(low) = room.place_clear(size, angle, to, clear) else {
         return false;
     };
     room.take(TextBox::of(low, height, angle, size.x));
@@ -191,10 +228,12 @@ fn name<const N: usize>(
 ) -> bool {
     let upright = std::f64::consts::FRAC_PI_2;
     for text in &names {
-        for height in NAMES {
-            for angle in [0.0, along, upright] {
-                if write(d, room, (text, height), angle, middle) {
-                    return true;
+        for clear in [FREE, CLEAR] {
+            for height in NAMES {
+                for angle in [0.0, along, upright] {
+                    if write(d, room, (text, height), angle, middle, clear) {
+                        return true;
+                    }
                 }
             }
         }
@@ -234,10 +273,25 @@ fn way_of(of: Laid) -> Option<(V2, &'static str)> {
     }
 }
 
-/// A point that is set out, with its letter.
-fn point(d: &mut Drawing, room: &mut Room, at: P2, letter: &str, middle: P2) {
+/// Corners nearer to each other than this, mm on paper, have one label: that of the first.
+const ONE_LABEL: f64 = 1.5;
+
+/// Those of a part's labels that stand apart, on paper at `k` of the sheet.
+fn labels_apart(points: &[(String, P2)], k: f64) -> impl Iterator<Item = &(String, P2)> {
+    let first_there = move |(i, (_, p)): &(usize, &(String, P2))| {
+        points[..*i].iter().all(|(_, q)| (q - p).norm() * k >= ONE_LABEL)
+    };
+    points.iter().enumerate().filter(first_there).map(|(_, p)| p)
+}
+
+/// Marks a point that is set out.
+fn dot(d: &mut Drawing, at: P2) {
     let (a, b) = (V2::new(DOT, DOT), V2::new(DOT, -DOT));
     d.polyline(SheetLine::Dimension, vec![at - a, at + b, at + a, at - b], true);
+}
+
+/// The letter of a point that is set out.
+fn point(d: &mut Drawing, room: &mut Room, at: P2, letter: &str, middle: P2) {
     let inward = (middle - at).try_normalize(1e-9).unwrap_or_else(V2::x);
     let size = V2::new(width(letter, SMALL, false), SMALL);
     if let Some(low) = room.place(size, 0.0, at + 2.0 * inward)
@@ -249,7 +303,7 @@ fn point(d: &mut Drawing, room: &mut Room, at: P2, letter: &str, middle: P2) {
 }
 
 /// A letter farther (mm on paper) from its point is not read as its own.
-const NEAR: f64 = 9.0;
+const NEAR: f64 = 7.0;
 
 /// The name of a line on a part, along it.
 fn beside(d: &mut Drawing, room: &mut Room, line: &[P2], name: &str, middle: P2) {

@@ -8,7 +8,7 @@ use crate::geom::ring::{edges, from_ring, inside};
 use crate::geom::{P2, V2};
 
 /// Between a box and anything else, mm on paper.
-const CLEAR: f64 = 0.35;
+pub(super) const CLEAR: f64 = 0.35;
 /// Between the ends of two words, which would be read as one, and above and below them, tails of
 /// letters included: what is nearer is moved apart when words are settled, off its part too.
 const ENDS: f64 = 1.9;
@@ -43,6 +43,11 @@ impl<'a> Room<'a> {
     /// The lower left corner at which a box of `size` along `angle` stands clear, its middle as
     /// near to `to` as can be; `None` where there is no such place.
     pub(super) fn place(&self, size: V2, angle: f64, to: P2) -> Option<P2> {
+        self.place_clear(size, angle, to, CLEAR)
+    }
+
+    /// As [`Room::place`], at least `clear` mm on paper off the edge and all lines.
+    pub(super) fn place_clear(&self, size: V2, angle: f64, to: P2, clear: f64) -> Option<P2> {
         let (e, n) = (V2::new(angle.cos(), angle.sin()), V2::new(-angle.sin(), angle.cos()));
         let mut middles: Vec<P2> = self.grid().collect();
         middles.push(to);
@@ -55,7 +60,7 @@ impl<'a> Room<'a> {
         };
         middles.iter().map(corner).find(|low| {
             let roomy = with(low, ENDS, SIDES);
-            self.is_clear(&with(low, CLEAR, CLEAR))
+            self.is_clear(&with(low, clear, clear))
                 && self.taken.iter().all(|t| !t.meets(&roomy, 0.0))
         })
     }

@@ -20,9 +20,6 @@ const GAP: f64 = 3.0;
 const RULE: f64 = 1.55;
 const UNDER_HEAD: f64 = 0.5;
 const GUTTER: f64 = 7.0;
-/// The column of the first point, where a whole edge begins.
-const EDGE_COLUMN: usize = 3;
-
 /// A row of cells, lines of figures from behind them, and lines of words under all.
 struct Row {
     cells: Vec<String>,
@@ -30,8 +27,9 @@ struct Row {
     under: Vec<String>,
 }
 
-/// Draws the table with its upper left corner at `corner`, `room` mm wide: large parts in rows
-/// of their own, small ones in two columns. `said` are words under a part's row.
+/// Draws the table with its upper left corner at `corner`, `room` mm wide: large parts first, with
+/// the face that lies up, then small ones, in columns where two corners of each are enough. `said`
+/// are words under a part's row.
 pub(super) fn draw(
     d: &mut Drawing,
     (corner, room): (P2, f64),
@@ -42,46 +40,52 @@ pub(super) fn draw(
     let mut sorted: Vec<&OnSheet> = parts.iter().collect();
     sorted.sort_by_key(|p| p.lying.number);
     let (large, small): (Vec<&OnSheet>, Vec<&OnSheet>) = sorted.into_iter().partition(|p| p.large);
-    let figure = |part: &OnSheet, i: usize, (letter, p): &(String, P2)| {
-        let pair = format!("{} · {}", units.figure(p.x), units.figure(p.y));
-        // The head has the numbers of a small part's points.
-        let told = !part.large && *letter == format!("{}.{}", part.lying.number, i + 1);
-        if told { pair } else { format!("{letter}: {pair}") }
-    };
-    let row = |p: &OnSheet, count: usize, face: bool| {
+    let figures = format!("along · across, {}", units.heading());
+    let cells = |p: &OnSheet| {
         let gusset = matches!(p.lying.of, Laid::Part(PartId::Gusset(..)));
         let name = if gusset { format!("gusset {}", short_name(p)) } else { p.name.clone() };
-        let mut cells = vec![p.lying.number.to_string(), name];
-        if face {
-            cells.push(p.lying.face_up.map_or("either", |f| f.word()).to_string());
-        }
-        // A whole edge says more than its points.
-        if p.edge.is_empty() {
-            cells.extend(
-                (0..count).map(|i| p.points.get(i).map_or(String::new(), |q| figure(p, i, q))),
-            );
-        }
-        Row { cells, edge: Vec::new(), under: said(p) }
+        vec![p.lying.number.to_string(), name]
     };
     let mut y = corner.y;
     if !large.is_empty() {
-        let head = ["no.", "part", "face up", "along · across", "", ""];
-        let mut rows: Vec<Row> = large.iter().map(|p| row(p, 3, true)).collect();
-        let behind: f64 = tabs(&head, &rows).iter().take(EDGE_COLUMN).sum();
-        for (row, p) in rows.iter_mut().zip(&large) {
-            row.edge = notes::edge(p, units, room - behind);
-        }
+        let head = ["no.", "part", "face up", &figures];
+        let row = |p: &&OnSheet| {
+            let mut cells = cells(p);
+            cells.push(p.lying.face_up.map_or("either", |f| f.word()).to_string());
+            Row { cells, edge: Vec::new(), under: said(p) }
+        };
+        let mut rows: Vec<Row> = large.iter().map(row).collect();
+        with_edges(&mut rows, &large, &head, (room, units));
         y = set(d, P2::new(corner.x, y), &head, &rows) - 0.6 * LINE * TEXT;
     }
-    if !small.is_empty() {
-        let head = ["no.", "part", ".1: along · across", ".2"];
-        let rows: Vec<Row> = small.iter().map(|p| row(p, 2, false)).collect();
+    if small.iter().all(|p| p.by_pattern) && !small.is_empty() {
+        let head = ["no.", "part", &figures, ""];
+        let row = |p: &&OnSheet| {
+            let mut cells = cells(p);
+            cells.extend(notes::figures(p, units));
+            Row { cells, edge: Vec::new(), under: said(p) }
+        };
+        let rows: Vec<Row> = small.iter().map(row).collect();
         let wide: f64 = tabs(&head, &rows).iter().sum();
         let columns = (((room + GUTTER) / (wide + GUTTER)).floor() as usize).clamp(1, 3);
         let each = rows.len().div_ceil(columns);
         for (c, rows) in rows.chunks(each.max(1)).enumerate() {
             set(d, P2::new(corner.x + c as f64 * (wide + GUTTER), y), &head, rows);
         }
+    } else if !small.is_empty() {
+        let head = ["no.", "part", &figures];
+        let row = |p: &&OnSheet| Row { cells: cells(p), edge: Vec::new(), under: said(p) };
+        let mut rows: Vec<Row> = small.iter().map(row).collect();
+        with_edges(&mut rows, &small, &head, (room, units));
+        set(d, P2::new(corner.x, y), &head, &rows);
+    }
+}
+
+/// Gives rows the figures of their parts' edges, in lines as long as the last column has room.
+fn with_edges(rows: &mut [Row], parts: &[&OnSheet], head: &[&str], (room, units): (f64, Units)) {
+    let behind: f64 = tabs(head, rows).iter().take(head.len() - 1).sum();
+    for (row, p) in rows.iter_mut().zip(parts) {
+        row.edge = notes::edge(p, units, room - behind);
     }
 }
 
@@ -116,7 +120,7 @@ fn set(d: &mut Drawing, corner: P2, head: &[&str], rows: &[Row]) -> f64 {
     for row in rows {
         y -= LINE * TEXT;
         line(y, &row.cells);
-        let behind: f64 = tabs.iter().take(EDGE_COLUMN).sum();
+        let behind: f64 = tabs.iter().take(head.len() - 1).sum();
         for (i, figures) in row.edge.iter().enumerate() {
             y -= if i > 0 { LINE * TEXT } else { 0.0 };
             under.push((P2::new(corner.x + behind, y), figures.clone()));
