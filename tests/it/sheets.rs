@@ -92,7 +92,7 @@ fn what_is_cut_is_what_was_laid() {
     }
 }
 
-/// Every figure of the table is a corner of the part in whose row it stands, in millimetres and
+/// Every figure of the table is on the edge of the part in whose row it stands, in millimetres and
 /// to a sixteenth of an inch; parts are numbered from 1 in the order of sawing.
 #[test]
 fn figures_lead_to_corners_of_their_parts() {
@@ -116,8 +116,7 @@ fn figures_lead_to_corners_of_their_parts() {
                 assert!(figures.len() > 1, "{l:?}");
                 for (x, y) in figures {
                     let p = P2::new(x, y);
-                    let near = placed.outline.iter().map(|q| (q - p).norm());
-                    let near = near.fold(f64::INFINITY, f64::min);
+                    let near = from_ring(p, &placed.outline);
                     assert!(near <= 0.5f64.hypot(0.5) + 1e-9, "{p:?} is {near} off its part");
                     read += 1;
                 }
@@ -127,8 +126,8 @@ fn figures_lead_to_corners_of_their_parts() {
     assert!(read >= 60, "{read} figures");
 }
 
-/// One page each on A4 and Letter besides its notes, in both kinds of units; no word over another, and none of
-/// those engraved leaves its part.
+/// One page each on A4 and Letter besides its notes, in both kinds of units; no word over another,
+/// and none of those engraved leaves its part.
 #[test]
 fn a_sheet_is_one_page_with_its_words_clear() {
     let (model, list) = counted(&skiff());
