@@ -163,7 +163,7 @@ pub fn stick_joints(list: &LumberList, c: &StickScarf, units: Units) -> String {
     let (name, at) = (&list.cuts[c.cut].0.name, at.join(", "));
     match c.cleat > 0.0 {
         true => format!(
-            "{name}: butted at {at} from its forward end; over a post; a cleat {} long, its middle on the joint, screwed and glued or bolted to the outer side of both pieces",
+            "{name}: butted at {at} from its forward end, over a post; a cleat {} long, its middle on the joint, screwed and glued or bolted to the outer side of both pieces",
             units.show(c.cleat)
         ),
         false => format!(

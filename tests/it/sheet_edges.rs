@@ -157,7 +157,15 @@ fn the_page_gives_the_whole_edge_of_every_part() {
 /// that: of the same sheet in feet they are those in millimetres.
 #[test]
 fn figures_are_in_the_unit_that_the_head_names() {
-    let Boat { model, list, .. } = &BOATS[0];
+    let block = |b: &'static Boat| {
+        sheets(&b.list).find_map(|(i, n, kind)| {
+            let lying = b.list.lying(kind, n);
+            let at = lying.iter().position(|l| matches!(l.of, Laid::Block(..)))?;
+            Some((b, i, n, kind.layout.sheets[n].placed[at].outline.clone()))
+        })
+    };
+    let (Boat { model, list, .. }, i, n, outline) =
+        BOATS.iter().find_map(block).expect("a sheet with a block");
     let boat = Counted::with(model, list);
     for (units, unit) in [
         (Units::Mm, "mm"),
@@ -165,17 +173,13 @@ fn figures_are_in_the_unit_that_the_head_names() {
         (Units::InchFraction, "inches"),
         (Units::FeetInchesEighths, "feet-inches-eighths"),
     ] {
-        let d = sheet_layout(boat, 0, 0, units).expect("a layout");
+        let d = sheet_layout(boat, i, n, units).expect("a layout");
         let all = texts(&d);
         let heads = all.iter().filter(|(t, _)| t.starts_with("along · across")).count();
         let named = all.iter().filter(|(t, _)| *t == format!("along · across, {unit}")).count();
         assert!(heads > 0 && heads == named, "{unit}: {heads} heads, {named} name it");
         assert!(d.notes[0].starts_with(&format!("Figures in {unit}: ")), "{}", d.notes[0]);
         // Every corner's figures as the units have them, to the half where it has curves.
-        let lying = list.lying(&list.sheets[0], 0);
-        let l = lying.iter().find(|l| matches!(l.of, Laid::Block(..))).expect("a block");
-        let at = lying.iter().position(|m| m.number == l.number).expect("its place");
-        let outline = &list.sheets[0].layout.sheets[0].placed[at].outline;
         let is_told = |p: &P2| {
             let halves = format!("{} · {}", units.half_figure(p.x), units.half_figure(p.y));
             let whole = format!("{} · {}", units.figure(p.x), units.figure(p.y));

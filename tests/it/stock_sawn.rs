@@ -3,12 +3,12 @@
 
 use chinewright::hull::Hull;
 use chinewright::hull::starters::STARTERS;
+use chinewright::hull::stock::SoldBy;
 use chinewright::material::Materials;
 use chinewright::model::stock::{SEED, StockList, stock};
 use chinewright::model::{Model, derive};
 use chinewright::part::{PartId, Use};
 use chinewright::stock::nest::Effort;
-use chinewright::units::Units;
 
 fn model(hull: &Hull) -> Model {
     derive(hull, &Materials::shipped()).expect("a model")
@@ -24,11 +24,9 @@ fn listed(model: &Model) -> StockList {
 fn rails_are_butted_over_posts() {
     let mut joints = 0;
     for starter in STARTERS {
-        for feet in [false, true] {
+        for sold_by in SoldBy::ALL {
             let mut hull = starter.hull();
-            if feet {
-                hull.units = Units::FeetInchesEighths;
-            }
+            hull.stock.sold_by = sold_by;
             let model = model(&hull);
             let Some(jig) = &model.woodwork.strongback else { continue };
             let list = listed(&model);

@@ -12,6 +12,9 @@ use crate::stock::nest::{BadProblem, Blanks, Effort, Layout, Problem, Progress, 
 
 /// How long it is looked whether what is left of sheets takes a few layers more: a second or two.
 const SQUEEZE: Effort = Effort { moves: 600 };
+/// And for so many sets of layers of one list, those of the fewest layers first: nobody waits for
+/// the rest.
+const MOST_SQUEEZED: usize = 3;
 
 /// Layouts made at once, and outlines made ready, kept while one list is made: kinds are weighed
 /// with and without what may be laminated of them, with much the same parts.
@@ -63,7 +66,7 @@ impl AtOnce {
     /// is then the one that is made at once. As long as [`SQUEEZE`] whatever the list's own search
     /// is asked for, so that every search is one over the same pieces.
     fn squeezed(&mut self, problem: &Problem, sheets: usize) -> bool {
-        if self.squeezed.contains(problem) {
+        if self.squeezed.len() >= MOST_SQUEEZED || self.squeezed.contains(problem) {
             return false;
         }
         self.squeezed.push(problem.clone());

@@ -59,7 +59,7 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
     let mut sent = Sent::None;
     loop {
         let (d, more) = laid_out(boat, kind, sheet, units, sent)?;
-        if !more || page_plan(&d, paper.pages()).len() == 1 {
+        if !more || goes_on_a_page(&d, paper) {
             return Some(d);
         }
         sent = match sent {
@@ -68,6 +68,17 @@ pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> O
             Sent::Large(n) => Sent::Large(n + 1),
         };
     }
+}
+
+/// Whether a drawing goes on one page with all its words, its notes aside.
+fn goes_on_a_page(d: &Drawing, paper: Paper) -> bool {
+    let (plan, Some((low, high))) = (page_plan(d, paper.pages()), d.bounds()) else {
+        return false;
+    };
+    plan.first().is_some_and(|page| {
+        let room = page.window.1 - page.window.0;
+        plan.len() == 1 && high.x - low.x <= room.x && high.y - low.y <= room.y
+    })
 }
 
 /// Which of the parts that have a pattern are marked out by it.

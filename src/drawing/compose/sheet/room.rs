@@ -53,13 +53,15 @@ impl<'a> Room<'a> {
         middles.push(to);
         middles.sort_by(|a, b| (a - to).norm().total_cmp(&(b - to).norm()));
         let corner = |m: &P2| m - 0.5 * size.x * e - 0.5 * size.y * n;
+        // Beside words that run another way its sides are as near as ends are.
+        let beside = if e.y.abs() < 1e-9 { SIDES } else { ENDS };
         let with = |low: &P2, ends: f64, sides: f64| TextBox {
             low: low - ends * e - sides * n,
             along: (size.x + 2.0 * ends) * e,
             up: (size.y + 2.0 * sides) * n,
         };
         middles.iter().map(corner).find(|low| {
-            let roomy = with(low, ENDS, SIDES);
+            let roomy = with(low, ENDS, beside);
             self.is_clear(&with(low, clear, clear))
                 && self.taken.iter().all(|t| !t.meets(&roomy, 0.0))
         })
