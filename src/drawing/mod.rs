@@ -271,6 +271,14 @@ impl Drawing {
         self.line(layer, at - b, at + b);
     }
 
+    /// Marks a place with a ring `size` mm across, of short straight pieces.
+    pub fn ring(&mut self, layer: impl Into<LayerId>, at: P2, size: f64) {
+        const PIECES: usize = 12;
+        let turn = |k: usize| std::f64::consts::TAU * k as f64 / PIECES as f64;
+        let point = |k| at + 0.5 * size * V2::new(turn(k).cos(), turn(k).sin());
+        self.polyline(layer, (0..PIECES).map(point).collect(), true);
+    }
+
     /// Writes lines of words under each other, from the top, each `height` mm high.
     pub fn words(&mut self, layer: impl Into<LayerId>, at: P2, height: f64, lines: &[String]) {
         let layer = layer.into();

@@ -38,7 +38,7 @@ pub struct Gusset {
 }
 
 impl Gusset {
-    /// Whether another is sawn and fastened alike.
+    /// Whether another is sawn alike; those of the two faces are fastened in other places.
     pub fn is_alike(&self, other: &Gusset) -> bool {
         let same = |a: &[P2], b: &[P2]| {
             a.len() == b.len() && a.iter().zip(b).all(|(p, q)| (p - q).norm() < SAME_MM)
@@ -46,7 +46,6 @@ impl Gusset {
         self.lines == other.lines
             && self.whole == other.whole
             && same(&self.outline, &other.outline)
-            && same(&self.fastenings, &other.fastenings)
     }
 
     /// What it is called by: `chine`, or `keel and chine` where one plate covers both.
@@ -228,43 +227,51 @@ pub fn gussets(corners: &[Corner], on: [Carries; 2], edges: Shaping) -> Vec<Guss
     let skin = halves[0].or(&halves[1]);
     let mut out = Vec::new();
     for plate in plates(corners, &skin) {
-        for (i, carries) in on.iter().enumerate() {
-            out.extend(plate_on(&plate, carries, &halves[i], i == 0, edges));
+        let shapes = [0, 1].map(|i| outline_on(&plate, &on[i], &halves[i], edges));
+        let places = fastened(&plate, &shapes, &on);
+        let (lines, whole) = (plate.lines(), plate.whole());
+        for (i, (outline, fastenings)) in shapes.into_iter().zip(places).enumerate() {
+            let lines = lines.clone();
+            out.extend(outline.map(|outline| Gusset {
+                lines,
+                on_face: i == 0,
+                whole,
+                outline,
+                fastenings,
+            }));
         }
     }
     out
 }
 
-/// The gusset of a plate on one face; `half` is the starboard half of what carries it.
-fn plate_on(
-    plate: &Plate,
-    on: &Carries,
-    half: &Region,
-    on_face: bool,
-    edges: Shaping,
-) -> Option<Gusset> {
+/// The outline of a plate on one face; `half` is the starboard half of what carries it.
+fn outline_on(plate: &Plate, on: &Carries, half: &Region, edges: Shaping) -> Option<Vec<P2>> {
     let [near, far] = on.faces;
-    let whole = plate.whole();
     let both = |r: &Region| r.or(&mirrored(r));
-    let shape = if whole {
+    let shape = if plate.whole() {
         plate.shape.and(&envelope_whole(near, far, edges)).minus(&both(on.cut))
     } else {
         plate.shape.and(half).minus(on.cut)
     };
-    let outline = shape.largest();
-    if outline.len() < 3 {
-        return None;
-    }
-    let shape = Region::of(&outline);
-    let mut fastenings = Vec::new();
+    Some(shape.largest()).filter(|o| o.len() >= 3)
+}
+
+/// Where a plate is fastened on each face, into each of its boards.
+fn fastened(plate: &Plate, shapes: &[Option<Vec<P2>>; 2], on: &[Carries; 2]) -> [Vec<P2>; 2] {
+    let mut out = [Vec::new(), Vec::new()];
+    let regions =
+        [0, 1].map(|i| shapes[i].as_ref().map_or_else(Region::default, |s| Region::of(s)));
     for piece in plate.pieces() {
-        let places = fasten::joint(piece, &shape, on.clear);
-        if whole && !piece.whole {
-            fastenings.extend(places.iter().map(|p| P2::new(-p.x, p.y)));
+        let places =
+            fasten::both_faces(piece, [&regions[0], &regions[1]], [on[0].clear, on[1].clear]);
+        for (all, places) in out.iter_mut().zip(places) {
+            if plate.whole() && !piece.whole {
+                all.extend(places.iter().map(|p| P2::new(-p.x, p.y)));
+            }
+            all.extend(places);
         }
-        fastenings.extend(places);
     }
-    Some(Gusset { lines: plate.lines(), on_face, whole, outline, fastenings })
+    out
 }
 
 /// A region's mirror image.

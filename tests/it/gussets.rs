@@ -190,6 +190,27 @@ fn water_runs_the_whole_length_of_every_starter() {
     }
 }
 
+/// Screws of the two faces stand three diameters apart in the board, so that none meets another:
+/// a no. 8 of 4.2 mm goes 13 mm into 19 from either side. `less` says how many could not.
+fn screws_that_meet(f: &Frame) -> usize {
+    let all = |on_face: bool| {
+        let own = f.gussets.iter().filter(move |g| g.on_face == on_face);
+        own.flat_map(|g| &g.fastenings).collect::<Vec<_>>()
+    };
+    let (near, far) = (all(true), all(false));
+    near.iter().filter(|p| far.iter().any(|q| (**p - **q).norm() < 3.0 * 4.2 - 1e-6)).count()
+}
+
+#[test]
+fn screws_of_both_faces_of_a_corner_do_not_meet_in_the_board() {
+    for s in starters::STARTERS {
+        let model = derive(&s.hull(), &Materials::shipped()).expect("a starter");
+        for f in &model.woodwork.frames {
+            assert_eq!(screws_that_meet(f), 0, "{} frame {}", s.name, f.station);
+        }
+    }
+}
+
 #[test]
 fn no_two_gussets_of_a_starter_lie_in_one_place() {
     for s in starters::STARTERS {

@@ -63,6 +63,8 @@ pub(super) struct Marks<'a> {
     /// Glue grooves of the frame, and their section.
     pub(super) groove: Option<(GlueGroove, &'a [Groove])>,
     pub(super) fastenings: &'a [P2],
+    /// Those of the far face, where one like it lies there.
+    pub(super) far_fastenings: &'a [P2],
     pub(super) panel: usize,
     /// What its outer edge lies along.
     pub(super) edge: &'a str,
@@ -150,6 +152,9 @@ pub(super) fn draw(
     bevel_picture(&mut d, &laid, outline, marks, units);
     for p in marks.fastenings {
         d.cross(Line::Fastening, laid.place(*p), MARK);
+    }
+    for p in marks.far_fastenings {
+        d.ring(Line::Fastening, laid.place(*p), MARK);
     }
     if let Some(level) = marks.level {
         level_mark(&mut d, &laid, outline, level);

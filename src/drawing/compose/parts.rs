@@ -125,10 +125,12 @@ pub fn frame_parts_laid(model: &Model, f: &Frame, units: Units, laying: Laying) 
         if f.gussets[..i].iter().any(|other| other.is_alike(g)) {
             continue;
         }
-        let both = f.gussets[i + 1..].iter().any(|other| other.is_alike(g));
+        let other = f.gussets[i + 1..].iter().find(|other| other.is_alike(g));
+        let both = other.is_some();
         let marks = Marks {
             centre: g.whole,
             fastenings: &g.fastenings,
+            far_fastenings: other.map_or(&[], |o| &o.fastenings),
             limbers: &f.limbers,
             ..Marks::default()
         };
@@ -144,9 +146,14 @@ pub fn frame_parts_laid(model: &Model, f: &Frame, units: Units, laying: Laying) 
             (false, false) => "two",
         };
         let pair = if g.whole { String::new() } else { format!(", {}", which(f.face)) };
+        let places = match both {
+            true => {
+                "at the crosses on the pattern's face, at the rings on the far one: so the screws do not meet in the board"
+            }
+            false => "at the crosses",
+        };
         d.note(format!(
-            "Gusset at the {} {face}: {count}{pair}. Plywood {}; {}. Glue, and fasten at the \
-             crosses.",
+            "Gusset at the {} {face}: {count}{pair}. Plywood {}; {}. Glue, and fasten {places}.",
             g.place(),
             units.fine(framing.gusset_mm),
             tape_words(&g.outline, V2::x(), units),

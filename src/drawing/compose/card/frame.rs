@@ -29,8 +29,8 @@ pub fn frame_cards(model: &Model, f: &Frame, units: Units) -> Vec<Card> {
         .enumerate()
         .filter(|(i, g)| !f.gussets[..*i].iter().any(|other| other.is_alike(g)))
         .filter_map(|(i, g)| {
-            let both = f.gussets[i + 1..].iter().any(|other| other.is_alike(g));
-            plate(f, g, both, units)
+            let other = f.gussets[i + 1..].iter().find(|other| other.is_alike(g));
+            plate(f, g, other, units)
         })
         .collect();
     let card = |file: String, what: &str, parts: Vec<CardPart>| Card {
@@ -191,7 +191,9 @@ fn sawn_edge(outline: &[P2]) -> Option<Seat> {
         .map(|(_, seat)| seat)
 }
 
-fn plate(f: &Frame, g: &Gusset, both: bool, units: Units) -> Option<CardPart> {
+/// A gusset, with the fastenings of the `other` where one like it lies on the far face.
+fn plate(f: &Frame, g: &Gusset, other: Option<&Gusset>, units: Units) -> Option<CardPart> {
+    let both = other.is_some();
     let low = g.outline.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
     let seat = if g.whole {
         Seat::Middle { from: P2::new(0.0, low), along: V2::y() }
@@ -213,21 +215,31 @@ fn plate(f: &Frame, g: &Gusset, both: bool, units: Units) -> Option<CardPart> {
         (false, false) => "cut two, one of them turned over".into(),
         (false, true) => "cut four, two of them turned over".into(),
     });
-    part.words.push(format!(
-        "{} fastenings at the crosses, glued; keep them clear of its edges",
-        g.fastenings.len()
-    ));
+    part.words.push(match other {
+        None => format!(
+            "{} fastenings at the crosses, glued; keep them clear of its edges",
+            g.fastenings.len()
+        ),
+        Some(o) => format!(
+            "{} fastenings at the crosses on this face, {} at the rings on the far one, so that \
+             they do not meet in the board; glued; keep them clear of its edges",
+            g.fastenings.len(),
+            o.fastenings.len()
+        ),
+    });
     part.crosses.clone_from(&g.fastenings);
-    if !g.fastenings.is_empty() {
-        let seen = |q: &&P2| !g.whole || q.x <= 0.0;
-        let rows = g
-            .fastenings
-            .iter()
-            .filter(seen)
-            .enumerate()
-            .map(|(i, q)| (format!("f{}", i + 1), part.plotted.mark(*q, units)))
+    part.rings = other.map_or_else(Vec::new, |o| o.fastenings.clone());
+    let seen = |q: &&P2| !g.whole || q.x <= 0.0;
+    for (head, letter, places) in
+        [("fastenings", "f", &part.crosses), ("on the far face", "g", &part.rings)]
+    {
+        let named = places.iter().filter(seen).enumerate();
+        let rows: Vec<_> = named
+            .map(|(i, q)| (format!("{letter}{}", i + 1), part.plotted.mark(*q, units)))
             .collect();
-        part.lists.push(List { head: "fastenings".into(), rows });
+        if !rows.is_empty() {
+            part.lists.push(List { head: head.into(), rows });
+        }
     }
     if g.whole {
         let high = g.outline.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);

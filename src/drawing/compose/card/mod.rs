@@ -64,6 +64,8 @@ pub struct CardPart {
     pub named: Vec<(String, P2)>,
     /// Fastenings, mm on the pattern.
     pub crosses: Vec<P2>,
+    /// Those of the far face, where one like it lies there, mm on the pattern.
+    pub rings: Vec<P2>,
     /// Ways to show with an arrow: (word, direction on the pattern).
     pub ways: Vec<(&'static str, V2)>,
     /// Its bevelled edges: what each lies along, and the bevels along it, radians and run in
@@ -162,6 +164,7 @@ impl CardPart {
             lines: Vec::new(),
             named: Vec::new(),
             crosses: Vec::new(),
+            rings: Vec::new(),
             ways: Vec::new(),
             bevels: Vec::new(),
             upright: false,

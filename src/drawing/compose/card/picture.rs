@@ -93,6 +93,9 @@ impl<'a> Picture<'a> {
         for p in &self.part.crosses {
             d.cross(Line::Fastening, place(plotted.place(*p)), 1.6);
         }
+        for p in &self.part.rings {
+            d.ring(Line::Fastening, place(plotted.place(*p)), 1.6);
+        }
         self.base_line(d, &place);
         let low = P2::new(foot.x, foot.y + ARROWS);
         let mut labels = Labels::within(low, corner + V2::new(size.x, 0.0));
