@@ -23,6 +23,9 @@ const FROM_END_MM: f64 = 40.0;
 const APART_MM: f64 = 110.0;
 /// How far a bolt reaches into the knee before its nut, mm. Common practice, no source.
 pub const BOLT_IN_KNEE_MM: f64 = 70.0;
+/// Washers under heads outside and under nuts inside the knee, mm across. Common practice, no
+/// source.
+pub const WASHERS_MM: [f64; 2] = [40.0, 30.0];
 /// Between a bolt's end and the line of one that crosses its way, mm: three times an 8 mm
 /// bolt's diameter. Common practice, no source.
 const BOLTS_APART_MM: f64 = 24.0;

@@ -5,6 +5,7 @@ use super::{LARGE, SMALL, layers};
 use crate::drawing::{Anchor, Drawing};
 use crate::frames::Knee;
 use crate::frames::transom_knee::BOLT_IN_KNEE_MM;
+use crate::frames::transom_knee::WASHERS_MM;
 use crate::geom::V2;
 use crate::model::Model;
 use crate::part::LineId;
@@ -12,9 +13,6 @@ use crate::units::Units;
 
 /// Diameter of its bolts, mm (5/16 in). Common practice, no source.
 const BOLT_MM: f64 = 8.0;
-/// Washers under heads outside and under nuts inside the knee, mm across. Common practice, no
-/// source.
-const WASHERS_MM: [f64; 2] = [40.0, 30.0];
 
 /// The pattern of the knee, lengths written in `units`.
 pub fn knee_pattern(model: &Model, k: &Knee, units: Units) -> Drawing {

@@ -8,7 +8,7 @@ use std::f64::consts::{FRAC_PI_2, PI};
 use super::{Laminated, PanelSplit};
 use crate::float::painted::Painted;
 use crate::geom::polyline::{area, bounds, length2};
-use crate::geom::{P2, V2, V3};
+use crate::geom::{P2, P3, V2, V3};
 use crate::hull::MemberSide;
 use crate::material::Immersion;
 use crate::model::{Model, PanelModel};
@@ -23,6 +23,9 @@ use crate::stock::stores::{Finish, Shop, Stores, Work, list};
 const CLOTH_LAP_MM: f64 = 50.0;
 /// Radius of a fillet's hollow, mm: half an inch. Common practice, no source.
 const FILLET_RADIUS_MM: f64 = 12.7;
+/// A corner so open that its fillet would reach less than this from it (mm) is filled by the glue
+/// that is squeezed out. Our judgement, no source.
+const LEAST_LEG_MM: f64 = 5.0;
 /// Of all coats so many are primer, at most. Common practice, no source.
 const PRIMER_COATS: u32 = 2;
 /// Coats of antifouling. Common practice, no source.
@@ -151,14 +154,14 @@ fn fillets(model: &Model, work: &mut Work) {
             (r.lower, angle)
         };
         let edge: Vec<_> = p.surface.rulings.iter().zip(&p.laps.lower.open).map(at).collect();
-        for w in edge.windows(2).filter(|w| w.iter().all(|e| e.1.is_finite())) {
-            work.fillets.push(Fillet {
-                name: format!("{} along the {}", p.name, line.id),
-                length: copies * (w[1].0 - w[0].0).norm(),
-                radius: FILLET_RADIUS_MM,
-                angle: 0.5 * (w[0].1 + w[1].1),
-            });
-        }
+        let open = |w: &&[(P3, f64)]| w.iter().all(|e| e.1.is_finite());
+        let fillets = edge.windows(2).filter(open).map(|w| Fillet {
+            name: format!("{} along the {}", p.name, line.id),
+            length: copies * (w[1].0 - w[0].0).norm(),
+            radius: FILLET_RADIUS_MM,
+            angle: 0.5 * (w[0].1 + w[1].1),
+        });
+        work.fillets.extend(fillets.filter(|f| f.reach() >= LEAST_LEG_MM));
     }
 }
 

@@ -52,6 +52,11 @@ pub struct Fillet {
 }
 
 impl Fillet {
+    /// How far it reaches from the corner along either face, mm: r / tan(θ/2).
+    pub fn reach(&self) -> f64 {
+        self.radius / (0.5 * self.angle).tan()
+    }
+
     /// Section, mm²: what the corner holds below a circle that touches both faces,
     /// r² (1 / tan(θ/2) − (π − θ) / 2); (1 − π/4) r² in a right angle.
     pub fn section(&self) -> f64 {

@@ -97,18 +97,21 @@ pub struct Bolts {
     pub count: u32,
     /// Under the head, at least, mm.
     pub length: f64,
+    /// Across the washers of each, mm.
+    pub washers: Vec<f64>,
 }
 
 impl Bolts {
-    /// With washers and a nut, through wood of this thickness, mm.
-    pub fn through(wood: f64, count: usize) -> Bolts {
-        let (store, count) = ("bolt with washers and nut", count as u32);
-        Bolts { store, count, length: wood + WASHERS_AND_NUT_MM }
+    /// With a nut, through wood of this thickness, and washers of these diameters under head and
+    /// nut, mm.
+    pub fn through(wood: f64, count: usize, washers: [f64; 2]) -> Bolts {
+        let (store, count) = ("bolt with nut", count as u32);
+        Bolts { store, count, length: wood + WASHERS_AND_NUT_MM, washers: washers.into() }
     }
 
     /// Coach screws of this length, mm.
     pub fn screwed(length: f64, count: usize) -> Bolts {
-        Bolts { store: "coach screw", count: count as u32, length }
+        Bolts { store: "coach screw", count: count as u32, length, washers: Vec::new() }
     }
 }
 
@@ -117,39 +120,88 @@ impl Bolts {
 const WASHERS_AND_NUT_MM: f64 = 14.0;
 /// Bolts are sold by this, mm.
 const BOLT_STEP_MM: f64 = 10.0;
+/// Wide washers are sold by this where they are sold by inches, mm.
+const WASHER_STEP_MM: f64 = 0.25 * MM_PER_INCH;
 
-/// A line for each length, the short ones first, or the name that no table has.
+/// What a bolt measures across, as it is sold.
+fn across(sizes: SoldBy) -> &'static str {
+    match sizes {
+        SoldBy::Metres => "8 mm",
+        SoldBy::Feet => "5/16\"",
+    }
+}
+
+/// A line for each length, the short ones first, and for each size of washer, or the name that
+/// no table has.
 pub fn bolt_lines(shop: &Shop, all: &[Bolts]) -> Vec<Result<Line, String>> {
     let sizes = shop.plan.sold_by;
-    let (step, across) = match sizes {
-        SoldBy::Metres => (BOLT_STEP_MM, "8 mm"),
-        SoldBy::Feet => (0.5 * MM_PER_INCH, "5/16\""),
+    let (step, wide) = match sizes {
+        SoldBy::Metres => (BOLT_STEP_MM, 1.0),
+        SoldBy::Feet => (0.5 * MM_PER_INCH, WASHER_STEP_MM),
     };
-    let mut lengths: BTreeMap<(&str, u32), u32> = BTreeMap::new();
+    // What is bought: its row, its size in steps and the size of one.
+    let mut places: BTreeMap<(&str, u32), (f64, u32)> = BTreeMap::new();
     for b in all {
         let steps = (b.length / step).ceil() as u32;
-        *lengths.entry((b.store, steps)).or_default() += b.count;
+        places.entry((b.store, steps)).or_insert((step, 0)).1 += b.count;
+        for w in &b.washers {
+            let steps = (w / wide).round() as u32;
+            places.entry(("washer", steps)).or_insert((wide, 0)).1 += b.count;
+        }
     }
-    let line = |((store, steps), places): ((&str, u32), u32)| {
+    let line = |((store, steps), (step, places)): ((&str, u32), (f64, u32))| {
         let row = shop.row(store)?;
-        let length = sizes.units().fastening(f64::from(steps) * step);
-        let named = format!("{}, {across} x {length}", row.name);
+        let size = sizes.units().fastening(f64::from(steps) * step);
+        let named = format!("{}, {} x {size}", row.name, across(sizes));
         let from = CountedFrom::Each { places };
         Ok(shop.line(row, &named, f64::from(places) * row.value, from))
     };
-    lengths.into_iter().filter(|l| l.1 > 0).map(line).collect()
+    places.into_iter().filter(|(_, (_, n))| *n > 0).map(line).collect()
 }
 
-/// The line of a store that so many places take.
+/// Lengths in which screws for the jig are sold, mm, and where they are sold by inches. Common
+/// practice, no source.
+const JIG_MM: [f64; 6] = [25.0, 35.0, 50.0, 60.0, 70.0, 80.0];
+const JIG_INCHES: [f64; 6] = [1.0, 1.25, 1.625, 2.0, 2.5, 3.0];
+
+/// The screw for a stick of the jig: the longest that does not come through, the shortest where
+/// all do; mm.
+fn jig_length(sizes: SoldBy, f: &Fastened) -> f64 {
+    let lengths = match sizes {
+        SoldBy::Metres => JIG_MM,
+        SoldBy::Feet => JIG_INCHES.map(|i| i * MM_PER_INCH),
+    };
+    let inside = |l: &&f64| **l <= f.thickness + f.into - INSIDE_MM;
+    *lengths.iter().rev().find(inside).unwrap_or(&lengths[0])
+}
+
+/// The lines of the screws for the jig, one for each length, the short ones first.
 ///
 /// # Errors
 /// The name of the store, where the table has none.
-pub fn each_line(shop: &Shop, name: &str, places: u32) -> Result<Line, String> {
-    let row = shop.row(name)?;
-    let from = CountedFrom::Each { places };
-    let mut line = shop.line(row, &row.name, f64::from(places) * row.value, from);
-    line.quantity = line.quantity.ceil();
-    Ok(line)
+pub fn jig_lines(shop: &Shop, all: &[Fastened]) -> Result<Vec<Line>, String> {
+    let sizes = shop.plan.sold_by;
+    let row = shop.row("screw for the jig")?;
+    let mut lengths: BTreeMap<String, (f64, u32)> = BTreeMap::new();
+    for f in all {
+        let length = jig_length(sizes, f);
+        let at = lengths.entry(sizes.units().fastening(length)).or_insert((length, 0));
+        at.1 += count(f.number, row.value);
+    }
+    let mut found: Vec<_> = lengths.into_iter().filter(|l| l.1.1 > 0).collect();
+    found.sort_by(|a, b| a.1.0.total_cmp(&b.1.0));
+    let across = match sizes {
+        SoldBy::Metres => "4.5",
+        SoldBy::Feet => "no. 9",
+    };
+    let line = |(length, (_, places)): (String, (f64, u32))| {
+        let named = format!("{}, {across} x {length}", row.name);
+        let from = CountedFrom::Each { places };
+        let mut line = shop.line(row, &named, f64::from(places), from);
+        line.quantity = line.quantity.ceil();
+        line
+    };
+    Ok(found.into_iter().map(line).collect())
 }
 
 #[cfg(test)]
@@ -179,17 +231,61 @@ mod tests {
     #[test]
     fn bolts_are_bought_by_their_length() {
         let table = StoreTable::shipped();
-        let all = [Bolts::through(112.0, 3), Bolts::through(111.0, 2), Bolts::screwed(104.0, 2)];
+        let all = [
+            Bolts::through(112.0, 3, [40.0, 30.0]),
+            Bolts::through(111.0, 2, [30.0, 30.0]),
+            Bolts::screwed(104.0, 2),
+        ];
         let named = |sold_by| {
             let plan = StockPlan { sold_by, ..StockPlan::default() };
             let shop = Shop { table: &table, plan: &plan };
             let lines = bolt_lines(&shop, &all).into_iter();
             lines.map(|l| l.map(|l| (l.name, l.quantity)).expect("there")).collect::<Vec<_>>()
         };
-        let bolt = |words: &str| (format!("bolt with washers and nut, {words}"), 5.0);
-        let screw = |words: &str| (format!("coach screw, {words}"), 2.0);
-        assert_eq!(named(SoldBy::Metres), [bolt("8 mm x 130 mm"), screw("8 mm x 110 mm")]);
-        assert_eq!(named(SoldBy::Feet), [bolt("5/16\" x 5\""), screw("5/16\" x 4 1/2\"")]);
+        let all_of = |lines: &[(&str, f64)]| -> Vec<(String, f64)> {
+            lines.iter().map(|(n, q)| ((*n).to_string(), *q)).collect()
+        };
+        let metric = all_of(&[
+            ("bolt with nut, 8 mm x 130 mm", 5.0),
+            ("coach screw, 8 mm x 110 mm", 2.0),
+            ("washer, 8 mm x 30 mm", 7.0),
+            ("washer, 8 mm x 40 mm", 3.0),
+        ]);
+        assert_eq!(named(SoldBy::Metres), metric);
+        let feet = all_of(&[
+            ("bolt with nut, 5/16\" x 5\"", 5.0),
+            ("coach screw, 5/16\" x 4 1/2\"", 2.0),
+            ("washer, 5/16\" x 1 1/4\"", 7.0),
+            ("washer, 5/16\" x 1 1/2\"", 3.0),
+        ]);
+        assert_eq!(named(SoldBy::Feet), feet);
+    }
+
+    /// Through 19 into 19, 19 into 38 and 38 into 38: none comes through, each holds by more than
+    /// a third of itself.
+    #[test]
+    fn screws_of_the_jig_are_as_long_as_what_they_join() {
+        let table = StoreTable::shipped();
+        let pieces = |n, thickness, into| {
+            let number = Number::Pieces(n);
+            Fastened { name: "stick".into(), number, thickness, into }
+        };
+        let all = [pieces(40, 19.0, 19.0), pieces(20, 38.0, 38.0), pieces(10, 19.0, 38.0)];
+        let named = |sold_by| {
+            let plan = StockPlan { sold_by, ..StockPlan::default() };
+            let shop = Shop { table: &table, plan: &plan };
+            let lines = jig_lines(&shop, &all).expect("there").into_iter();
+            lines.map(|l| (l.name, l.quantity)).collect::<Vec<_>>()
+        };
+        let of = |size: &str, n| (format!("screw for the jig, {size}"), n);
+        let metric = [of("4.5 x 35 mm", 44.0), of("4.5 x 50 mm", 11.0), of("4.5 x 70 mm", 22.0)];
+        assert_eq!(named(SoldBy::Metres), metric);
+        let feet =
+            [of("no. 9 x 1 1/4\"", 44.0), of("no. 9 x 2\"", 11.0), of("no. 9 x 2 1/2\"", 22.0)];
+        assert_eq!(named(SoldBy::Feet), feet);
+        // Thinner than any screw: the shortest.
+        let thin = pieces(1, 9.0, 9.0);
+        assert_eq!(jig_length(SoldBy::Metres, &thin), 25.0);
     }
 
     /// 4000 mm at 76 are 53 gaps and 54 screws; with four in a joint 58, and a twentieth lost

@@ -3,7 +3,7 @@
 use super::adhesive::{Closing, Fillet, GlueJoint, fillet_line, glue_line, too_long};
 use super::bought::{Bought, bought};
 use super::cloth::{Clothed, Stretch, cloth_line, resin_lines, tape_line, tape_mass};
-use super::fastenings::{self, Bolts, Fastened, bolt_lines, each_line};
+use super::fastenings::{self, Bolts, Fastened, bolt_lines, jig_lines};
 use super::paint::{fairing_line, paint_line, used_up_line};
 use super::{CountedFrom, Line, Shop};
 use crate::material::Measure;
@@ -31,8 +31,8 @@ pub struct Work {
     pub foam: f64,
     /// Bolts.
     pub bolts: Vec<Bolts>,
-    /// Screws in the jig, which are drawn again.
-    pub jig_screws: u32,
+    /// Sticks of the jig, whose screws are drawn again.
+    pub jig: Vec<Fastened>,
 }
 
 /// How she is finished.
@@ -137,7 +137,10 @@ pub fn list(shop: &Shop, work: &Work, finish: &Finish) -> Stores {
     for line in bolt_lines(shop, &work.bolts) {
         out.take(line);
     }
-    out.take(each_line(shop, "screw for the jig", work.jig_screws));
+    match jig_lines(shop, &work.jig) {
+        Ok(lines) => out.lines.extend(lines),
+        Err(name) => out.take(Err(name)),
+    }
     out.take(fillet_line(shop, &work.fillets));
     out.take(thickener_line(shop, &out.lines));
     clothing(shop, work, finish, &mut out);

@@ -1,11 +1,11 @@
 //! What the ends and the jig take up: cleats, pad, knees, stems, and the sticks of the jig.
 
 use super::extent;
-use crate::frames::transom_knee::BOLT_IN_KNEE_MM;
+use crate::frames::transom_knee::{BOLT_IN_KNEE_MM, WASHERS_MM};
 use crate::frames::{Stem, Transom};
 use crate::geom::polyline::{area, length2};
 use crate::model::Model;
-use crate::part::{AtEnd, Part, PartId};
+use crate::part::{AtEnd, CutFrom, PartId, Use};
 use crate::stock::stores::Work;
 use crate::stock::stores::adhesive::GlueJoint;
 use crate::stock::stores::fastenings::{Bolts, Fastened, Number};
@@ -79,7 +79,7 @@ fn motor_knee(model: &Model, work: &mut Work) {
         bottom + keelson.map_or(0.0, |b| b.member.moulded_mm),
     ];
     for ((bolts, wood), length) in k.bolts.iter().zip(outside).zip([k.height, k.arm]) {
-        work.bolts.push(Bolts::through(wood + BOLT_IN_KNEE_MM, bolts.len()));
+        work.bolts.push(Bolts::through(wood + BOLT_IN_KNEE_MM, bolts.len(), WASHERS_MM));
         let laid = "motor's knee".to_string();
         work.joints.push(GlueJoint { laid, length, width: k.sided, count: 1 });
     }
@@ -111,7 +111,7 @@ fn stem_joints(model: &Model, s: &Stem, name: &str, work: &mut Work) {
         let laid = format!("laps of the {name}");
         let (count, width) = (s.parts - 1, s.board_width);
         work.joints.push(GlueJoint { laid, length: s.lap, width, count: count as u32 });
-        work.bolts.push(Bolts::through(sided, IN_A_LAP * count));
+        work.bolts.push(Bolts::through(sided, IN_A_LAP * count, [WASHERS_MM[1]; 2]));
     }
     if let Some(o) = &s.outer {
         let laid = format!("outer {name}");
@@ -126,15 +126,32 @@ fn stem_joints(model: &Model, s: &Stem, name: &str, work: &mut Work) {
     }
 }
 
-/// Screws of the jig's sticks and spalls, and of the frames on its legs.
+/// Screws of the jig's sticks and spalls, and of the frames on its legs: through the stick into
+/// what it lies on.
 pub(super) fn jig(model: &Model, work: &mut Work) {
-    let one = |p: &&Part| matches!(p.id, PartId::Stick(..) | PartId::Spall(_));
-    let sticks = model.parts.all().iter().filter(one);
-    let sticks: u32 = sticks.map(|p| p.copies.count() as u32).sum();
-    let frames = match model.woodwork.strongback {
-        Some(_) => model.woodwork.frames.len() as u32,
-        None => 0,
+    let plan = &model.hull.strongback;
+    let (rail, leg) = (plan.rail_width_mm, plan.leg_thickness_mm.min(plan.leg_width_mm));
+    let frame = model.hull.framing.sided_mm;
+    let mut add = |name: &str, count: usize, thickness: f64, into: f64| {
+        let number = Number::Pieces(2 * AT_AN_END * count as u32);
+        work.jig.push(Fastened { name: name.into(), number, thickness, into });
     };
-    // A frame stands on a leg on either side.
-    work.jig_screws = 2 * AT_AN_END * sticks + 2 * AT_AN_END * frames;
+    for p in model.parts.all() {
+        let CutFrom::Lumber { section: [a, b], .. } = p.cut_from else {
+            continue;
+        };
+        let into = match p.id {
+            PartId::Spall(_) | PartId::Stick(Use::Spall(_), _) => frame,
+            PartId::Stick(Use::Brace, _) => leg.min(rail),
+            // On the rails, and on sticks as thick as legs.
+            PartId::Stick(Use::Leg | Use::Rung | Use::Post | Use::Rail, _) => rail,
+            PartId::Stick(Use::End(..), _) => leg,
+            _ => continue,
+        };
+        add(&p.name, p.copies.count(), a.min(b), into);
+    }
+    if model.woodwork.strongback.is_some() {
+        // A frame stands on a leg on either side.
+        add("frames on their legs", model.woodwork.frames.len(), frame, leg);
+    }
 }
