@@ -61,14 +61,34 @@ impl Piece {
 /// The larger outline of two faces of a frame, closed along the centreline: what the
 /// pattern is sawn to.
 pub fn envelope(face: &Section, far: &Section, edges: Shaping) -> Region {
-    let one = |s: &Section| Region::of(&closed_half(&s.half_with(edges)));
-    one(face).or(&one(far))
+    let [face, far] = to_one_head(face.half_with(edges), far.half_with(edges));
+    Region::of(&closed_half(&face)).or(&Region::of(&closed_half(&far)))
 }
 
 /// As [`envelope`], both sides at once.
 pub fn envelope_whole(face: &Section, far: &Section, edges: Shaping) -> Region {
-    let one = |s: &Section| Region::of(&whole(&s.half_with(edges)));
-    one(face).or(&one(far))
+    let [face, far] = to_one_head(face.half_with(edges), far.half_with(edges));
+    Region::of(&whole(&face)).or(&Region::of(&whole(&far)))
+}
+
+/// Heads of two faces that differ by more than this (mm) are two heads and no slope of a sheer.
+const ONE_HEAD_MM: f64 = 40.0;
+
+/// Halves of two faces with their edges run on straight to the higher head: the sheer slopes over
+/// the thickness, and where one face is the wider and the other the higher a step would be left
+/// at the corner, which nobody saws and bevelling takes away.
+fn to_one_head(a: Vec<P2>, b: Vec<P2>) -> [Vec<P2>; 2] {
+    let head = |half: &[P2]| half.last().map_or(f64::NEG_INFINITY, |p| p.y);
+    let high = head(&a).max(head(&b));
+    [a, b].map(|mut half| {
+        if let [.., before, last] = half[..] {
+            let (lacks, up) = (high - last.y, last - before);
+            if lacks > 0.0 && lacks < ONE_HEAD_MM && up.y > 0.5 * up.x.abs() {
+                half.push(last + lacks / up.y * up);
+            }
+        }
+        half
+    })
 }
 
 /// Mirrors a ring to port.

@@ -347,3 +347,49 @@ proptest! {
         }
     }
 }
+
+/// The flat for the outer stem is on the card as it is on the page, and no half angle is plotted
+/// off the wood.
+#[test]
+fn a_stem_s_card_has_its_flat_and_no_mark_off_the_wood() {
+    let mut stems = 0;
+    for s in STARTERS {
+        let model = model_of(&s.hull()).expect("a starter");
+        let Some(stem) = &model.woodwork.stem else { continue };
+        let all = cards(&model, Units::Mm);
+        let card = all.iter().find(|c| c.file == "stem").expect("a card");
+        let told = card.notes.join(" ");
+        if let Some(o) = &stem.outer {
+            let wide = Units::Mm.fine(model.hull.stem.outer_sided_mm);
+            assert!(told.contains(&format!("a flat {wide} wide")), "{}: {told}", s.name);
+            assert!(!told.contains("sharp front") && !o.sections.is_empty(), "{told}");
+            stems += 1;
+        }
+        let marks: usize = card.parts.iter().flat_map(|p| &p.lists).map(|l| l.rows.len()).sum();
+        let on = |p: P2| {
+            chinewright::geom::ring::inside(&stem.outline, p)
+                || chinewright::geom::ring::from_ring(p, &stem.outline) < 1.0
+        };
+        assert_eq!(marks, stem.bevels.iter().filter(|b| on(b.at)).count(), "{}", s.name);
+        assert!(marks >= 3 && marks + 1 >= stem.bevels.len(), "{}: {marks}", s.name);
+    }
+    assert!(stems > 0);
+}
+
+/// The dory's lines end off her transom's plane: her card says why angle and run differ. The
+/// pram's do not, by as much as a saw sees.
+#[test]
+fn a_transom_s_card_says_why_angle_and_run_differ() {
+    for s in STARTERS {
+        let model = model_of(&s.hull()).expect("a starter");
+        let Some(t) = &model.woodwork.transom else { continue };
+        let thick = model.hull.transom.thickness_mm;
+        let apart = t.bevels.iter().map(|b| (b.offset.abs() - thick * b.angle.abs().tan()).abs());
+        let most = apart.fold(0.0, f64::max);
+        let all = cards(&model, Units::Mm);
+        let card = all.iter().find(|c| c.file == "transom").expect("a card");
+        let said = card.notes.iter().any(|n| n.contains("out of each other"));
+        assert_eq!(said, most > 0.8, "{}: {most}", s.name);
+        assert!(said || s.name != "mere-dory");
+    }
+}

@@ -186,3 +186,27 @@ fn cleats_leave_room_for_what_lands_on_the_transom() {
         }
     }
 }
+
+/// An outline that turns in within a few millimetres below a head is a step that nobody saws: the
+/// sheer slopes over the board's thickness, and its two faces have their heads at two heights.
+#[test]
+fn transoms_have_no_steps_at_their_upper_corners() {
+    for s in starters::STARTERS {
+        let model = model(&s.hull());
+        let wood = &model.woodwork;
+        for t in [&wood.transom, &wood.bow_transom].into_iter().flatten() {
+            let ring = &t.outline;
+            let n = ring.len();
+            let beside = t.cut_out.map_or(0.0, |c| 0.5 * c.width + 1.0);
+            let turn = if chinewright::geom::polyline::area(ring) > 0.0 { 1.0 } else { -1.0 };
+            for i in 0..n {
+                let (a, b, c) = (ring[(i + n - 1) % n], ring[i], ring[(i + 1) % n]);
+                let (before, after) = (b - a, c - b);
+                let inward = turn * before.perp(&after) < -1e-3 * before.norm() * after.norm();
+                let short = before.norm().min(after.norm()) < 12.0;
+                let head = b.y > t.top - 40.0 && b.x.abs() > beside;
+                assert!(!(inward && short && head), "{}: {a} {b} {c}", s.name);
+            }
+        }
+    }
+}

@@ -3,17 +3,24 @@
 use super::frame::{board_seat, piece_words};
 use super::{Card, CardPart, Check, List};
 use crate::drawing::compose::Line;
+use crate::drawing::compose::bow::sides_words;
 use crate::drawing::compose::ends::motor_words;
 use crate::flat::corners::Round;
 use crate::flat::ordinates::{Plotted, Seat};
+use crate::frames::bevel::{BevelAt, Off};
 use crate::frames::pieces::to_port;
 use crate::frames::{Stem, Transom};
+use crate::geom::ring::{from_ring, inside};
 use crate::geom::{P2, V2};
 use crate::model::Model;
 use crate::units::{Units, half_degrees};
 
 /// A stem's front narrower than twice this (mm) is an edge.
 const SHARP_MM: f64 = 0.05;
+/// A bevel's run that is out of its angle by more than this (mm) is told: 1/32 in.
+const RUN_APART_MM: f64 = 0.8;
+/// A place is on the wood if it lies no further outside than this, mm.
+const ON_THE_WOOD_MM: f64 = 1.0;
 
 /// The cards of transom `t` and of the cleats on it: one, or more where it has many.
 pub fn transom_cards(model: &Model, t: &Transom, units: Units) -> Vec<Card> {
@@ -47,10 +54,24 @@ pub fn transom_cards(model: &Model, t: &Transom, units: Units) -> Vec<Card> {
             super::BEVELS.into(),
         ]
         .into_iter()
+        .chain(runs_apart(t, plan.thickness_mm, units))
         .chain(t.cut_out.iter().flat_map(|c| motor_words(model, c, units)))
         .collect(),
     };
     card.on_pages()
+}
+
+/// Where runs and angles of a transom's bevels are out of each other by more than a saw: why, and
+/// by which of them to go.
+fn runs_apart(t: &Transom, thickness: f64, units: Units) -> Option<String> {
+    let apart = |b: &BevelAt| (b.offset.abs() - thickness * b.angle.abs().tan()).abs();
+    let most = t.bevels.iter().filter(|b| b.off() != Off::Neither).map(apart).fold(0.0, f64::max);
+    (most > RUN_APART_MM).then(|| {
+        format!(
+            "Runs are measured between the two faces' outlines, angles at the face that is drawn: they are up to {} out of each other where points at the ends of her lines lie off the transom's plane or the skin bends over the thickness (the summary's notes say where). Saw by the run, and try it with a batten on the frame ahead before you plane.",
+            units.fine(most)
+        )
+    })
 }
 
 fn plate(model: &Model, t: &Transom, name: &str, units: Units) -> Option<CardPart> {
@@ -116,9 +137,12 @@ pub fn stem_card(model: &Model, s: &Stem, units: Units) -> Option<Card> {
         part.words.push(format!("of two parts lapped {}", units.show(s.lap)));
     }
     part.lines.push((Line::Finished, s.profile.clone()));
+    // The skin may end past the wood's own corners.
+    let on_wood = |p: P2| inside(&s.outline, p) || from_ring(p, &s.outline) < ON_THE_WOOD_MM;
     let rows = s
         .bevels
         .iter()
+        .filter(|b| on_wood(b.at))
         .map(|b| (half_degrees(b.half_angle), part.plotted.mark(b.at, units)))
         .collect();
     part.lists.push(List { head: "half angle".into(), rows });
@@ -144,10 +168,14 @@ pub fn stem_card(model: &Model, s: &Stem, units: Units) -> Option<Card> {
                 "Plane both sides {}, by the half angle at each place: between the skin's inside and the centreplane.",
                 if s.half_siding > SHARP_MM {
                     format!("to a front {} wide", units.fine(2.0 * s.half_siding))
+                } else if s.outer.is_some() {
+                    "to an edge, which the flat for the outer stem takes off once the sides are on"
+                        .into()
                 } else {
                     "to a sharp front".into()
                 }
             ),
+            sides_words(model, s, units),
         ],
     })
 }
