@@ -51,7 +51,7 @@ pub enum LumberPrice {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LumberStock {
-    /// Species by its name in the wood table.
+    /// Species by its name in the wood table; `any` for wood of none, for the jig.
     pub species: String,
     /// The lesser side of its section, measured, mm.
     pub thickness_mm: f64,
@@ -65,6 +65,20 @@ pub struct LumberStock {
     /// How many of each length there are; `None` for as many as are wanted.
     #[serde(default)]
     pub count: Option<u32>,
+}
+
+/// As what wood is listed and told that is of no species: a jig's sticks may be of any.
+pub const ANY_WOOD: &str = "any straight wood (jig)";
+
+impl LumberStock {
+    /// Its species by its name in the wood table; empty for wood of none, which is listed as
+    /// `any` or as [`ANY_WOOD`] and serves what may be of any.
+    pub fn wood(&self) -> &str {
+        match self.species.trim() {
+            "any" | ANY_WOOD => "",
+            name => name,
+        }
+    }
 }
 
 /// How a panel that is longer than its sheet is put together.

@@ -9,7 +9,7 @@ use crate::geom::polyline::{area, length2};
 use crate::model::stock::{Asked, StockList};
 use crate::stock::nest::{CutKind, Keep, cuts};
 use crate::units::Units;
-use crate::words::stock::{asked, joint_bends, joint_made, part_name, stick_piece};
+use crate::words::stock::{asked, joint_bends, joint_made, part_name, stick_piece, wood_name};
 use crate::words::stores::counted;
 
 /// Rows of cells, the head first.
@@ -183,7 +183,7 @@ fn lumber(s: &StockList, units: Units) -> Rows {
                 ];
                 let [thick, wide, long, ripped, cut, finished, from] = lengths.map(mm);
                 let (board, name) = ((n + 1).to_string(), stick_piece(&s.lumber, p));
-                let species = stock.species.clone();
+                let species = wood_name(&stock.species).to_string();
                 let mut cells =
                     vec![board, species, thick, wide, long, ripped, name, cut, finished, from];
                 cells.extend(read(lengths, units));

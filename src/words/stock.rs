@@ -1,10 +1,11 @@
 //! Why something cannot be cut or bought, and what a layout's bound rests on.
 
+use crate::hull::stock::ANY_WOOD;
 use crate::model::stock::{
     Asked, Cost, Laid, LumberList, Lying, SheetKind, Side, StockList, Unpriced,
 };
 use crate::stock::joints::{PlacedJoint, SheetFace, Split};
-use crate::stock::lumber::{CutPiece, Lack, StickScarf};
+use crate::stock::lumber::{Board, CutPiece, Lack, Rules, StickScarf, Strip};
 use crate::stock::nest::{Bound, Excess, Reason, RestsOn};
 use crate::units::Units;
 
@@ -116,7 +117,7 @@ pub fn cost_words(cost: &Cost, currency: &str) -> String {
 
 /// What lumber is asked for; sticks of the jig may be of any.
 pub fn wood_name(species: &str) -> &str {
-    if species.is_empty() { "any straight wood (jig)" } else { species }
+    if species.is_empty() { ANY_WOOD } else { species }
 }
 
 /// Something that has no price.
@@ -144,6 +145,16 @@ pub fn stick_cut(list: &LumberList, p: &CutPiece, units: Units) -> String {
     match p.length - finished > 0.0 {
         true => format!("{name} {cut} (finished {})", units.show(finished)),
         false => format!("{name} {cut}"),
+    }
+}
+
+/// What is cut from a strip of a board, and to what it is ripped where it is not as wide.
+pub fn strip(list: &LumberList, of: &Board, s: &Strip, units: Units) -> String {
+    let pieces: Vec<String> = s.pieces.iter().map(|p| stick_cut(list, p, units)).collect();
+    let pieces = pieces.join("; ");
+    match list.lengths[of.stock].width - s.width > Rules::default().section_room {
+        true => format!("ripped to {}: {pieces}", units.show(s.width)),
+        false => pieces,
     }
 }
 

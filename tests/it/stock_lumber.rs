@@ -53,7 +53,8 @@ fn stick(length: f64, width: f64) -> Cut {
 
 fn board(length: f64, width: f64, price: f64, count: Option<u32>) -> Length {
     let price = Some(price);
-    Length { species: "Douglas-fir".into(), thickness: 19.0, width, length, price, count }
+    let species = "Douglas-fir".into();
+    Length { species, thickness: 19.0, width, length, price, count, for_any: false }
 }
 
 fn rules(kerf: f64, end_trim: f64) -> Rules {
@@ -190,6 +191,7 @@ fn long_sticks_are_scarfed_clear_of_the_bend_and_of_each_other() {
             keep_out: vec![(0.0, 300.0)],
             tightest: Some((1100.0, 400.0)),
             beside,
+            like: None,
         }),
         ..stick(4400.0, 38.0)
     };
@@ -206,6 +208,36 @@ fn long_sticks_are_scarfed_clear_of_the_bend_and_of_each_other() {
         assert!((s.at[0] - 1100.0).abs() >= 476.0 - 1e-9, "{:?}", s.at);
     }
     assert!((a.at[0] - b.at[0]).abs() >= 500.0 && b.staggered, "{:?} {:?}", a.at, b.at);
+}
+
+/// The same clamp on either side of the boat is joined in the same place; where there are boards
+/// for that only in other places, it is joined there.
+#[test]
+fn a_pair_is_scarfed_alike_where_its_boards_allow_it() {
+    let clamp = |name: &str, like: usize| Cut {
+        name: name.into(),
+        scarfs: Some(Scarfs { depth: 19.0, like: Some(like), ..Scarfs::default() }),
+        ..stick(4400.0, 38.0)
+    };
+    let cuts = [clamp("starboard", 1), clamp("port", 0)];
+    let rules = Rules::default();
+    let places = |stock: &[chinewright::stock::lumber::Length]| {
+        let found = plan(&cuts, stock, &rules);
+        assert!(faults(&found, &cuts, stock, &rules).is_empty(), "{found:?}");
+        assert!(found.missing.is_empty() && found.scarfs.iter().all(|s| s.staggered), "{found:?}");
+        [0, 1].map(|i| found.scarfs.iter().find(|s| s.cut == i).expect("joined").at.clone())
+    };
+    let [a, b] = places(&[board(3050.0, 38.0, 9.0, None), board(3650.0, 38.0, 11.0, None)]);
+    assert_eq!(a, b);
+    // 2 x 3000 and one each of 3500 and 1700: no two pieces of the same length more.
+    let few = [
+        board(3630.0, 38.0, 11.0, Some(1)),
+        board(3030.0, 38.0, 9.0, Some(1)),
+        board(1700.0, 38.0, 5.0, Some(1)),
+        board(1100.0, 38.0, 4.0, Some(1)),
+    ];
+    let [a, b] = places(&few);
+    assert!((a[0] - b[0]).abs() > 1.0, "{a:?} {b:?}");
 }
 
 #[test]

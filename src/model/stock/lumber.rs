@@ -1,9 +1,12 @@
 //! Everything sawn from lumber, cut from the lengths that can be had.
 
+use std::collections::BTreeSet;
+
 use crate::frames::Stem;
 use crate::geom::polyline::bounds;
 use crate::geom::region::{Region, hull_of};
 use crate::geom::{P2, V2};
+use crate::hull::MemberSide;
 use crate::hull::stock::{SoldBy, StockPlan};
 use crate::model::Model;
 use crate::part::{Amount, AtEnd, Copies, CutFrom, MemberId, Part, PartId, Shape, Use};
@@ -81,10 +84,6 @@ const CLEAR_OF_BEND_MM: f64 = 300.0;
 const METRIC_MM: [f64; 6] = [1800.0, 2400.0, 3000.0, 3600.0, 4200.0, 4800.0];
 const FEET: [f64; 6] = [6.0, 8.0, 10.0, 12.0, 14.0, 16.0];
 
-/// Widths of a yard's planed boards, mm: what knees and stems are sawn from. Common practice,
-/// no source.
-const YARD_WIDTHS_MM: [f64; 8] = [38.0, 64.0, 89.0, 114.0, 140.0, 184.0, 235.0, 286.0];
-
 /// The list.
 pub(super) fn lumber(model: &Model, effort: Effort) -> LumberList {
     Wanted::of(model).planned(effort)
@@ -100,6 +99,49 @@ pub(super) struct Wanted {
     /// How many of them are the document's.
     pub(super) listed: usize,
     rules: Rules,
+    /// What each member lies along, and on which side of the skin.
+    along: Vec<(String, MemberSide)>,
+    yard: Yard,
+}
+
+/// What a yard has of wood that the document does not list.
+#[derive(Debug, Clone, PartialEq)]
+struct Yard {
+    /// Widths of its boards, mm.
+    widths: Vec<f64>,
+    /// Their lengths, mm.
+    lengths: Vec<f64>,
+}
+
+/// So many widths of a yard are looked at for a stick, from the narrowest that holds it: a wider
+/// one is ripped where that saves wood. Our judgement, no source.
+const WIDTHS_FOR_A_STICK: usize = 4;
+
+impl Yard {
+    /// What it has for a stick.
+    fn lengths_for(&self, cut: &Cut) -> Vec<Length> {
+        let (thin, wide) = (cut.section.0.min(cut.section.1), cut.section.0.max(cut.section.1));
+        let room = Rules::default().section_room;
+        let mut widths: Vec<f64> =
+            self.widths.iter().copied().filter(|w| *w > wide - room).collect();
+        widths.sort_by(f64::total_cmp);
+        widths.truncate(WIDTHS_FOR_A_STICK);
+        if widths.is_empty() {
+            widths.push(wide);
+        }
+        let of = |width: f64| {
+            self.lengths.iter().map(move |length| Length {
+                species: cut.species.clone(),
+                thickness: thin,
+                width: width.max(thin),
+                length: *length,
+                price: None,
+                count: None,
+                for_any: false,
+            })
+        };
+        widths.into_iter().flat_map(of).collect()
+    }
 }
 
 impl Wanted {
@@ -107,9 +149,13 @@ impl Wanted {
     pub(super) fn of(model: &Model) -> Wanted {
         let cuts: Vec<(Cut, PartId)> =
             model.parts.all().iter().flat_map(|p| cuts_of(model, p)).collect();
-        let cuts = staggered(cuts);
+        let along: Vec<(String, MemberSide)> =
+            model.members.iter().map(|b| (b.member.line.clone(), b.member.side)).collect();
+        let cuts = placed_with(cuts, &along);
         let own = &model.hull.stock;
-        let lengths = lengths(own, &cuts);
+        let widths = model.hull.framing.widths_mm.clone();
+        let yard = Yard { widths, lengths: yard_lengths(own) };
+        let lengths = lengths(own, &yard, &cuts);
         let listed = own.lumber.iter().map(|row| row.lengths_mm.len()).sum();
         let rules = Rules {
             kerf: own.kerf_mm,
@@ -119,22 +165,65 @@ impl Wanted {
             crosscut_first: true,
             ..Rules::default()
         };
-        Wanted { cuts, lengths, listed, rules }
+        Wanted { cuts, lengths, listed, rules, along, yard }
     }
 
-    /// Only what is cut of a species: species share no board, so that the plans of all of them
-    /// together are the plan.
-    pub(super) fn of_species(&self, species: &str) -> Wanted {
-        let own = self.cuts.iter().filter(|c| c.0.species == species).cloned().collect();
-        Wanted { cuts: staggered(own), ..self.clone() }
+    /// Species that may share boards, set by set: what may be of any wood shares those of every
+    /// species that the document lists for it.
+    pub(super) fn sharing(&self) -> Vec<BTreeSet<String>> {
+        let species: BTreeSet<&String> = self.cuts.iter().map(|c| &c.0.species).collect();
+        let any = || self.cuts.iter().map(|c| &c.0).filter(|c| c.species.is_empty());
+        let shares = |name: &String| {
+            let own = |l: &&Length| l.for_any && l.species == *name;
+            let listed = self.lengths.iter().filter(own);
+            name.is_empty() || listed.into_iter().any(|l| any().any(|c| gives(l, c)))
+        };
+        let (together, alone): (Vec<&String>, Vec<&String>) =
+            species.into_iter().partition(|n| shares(n));
+        let sets = alone.into_iter().map(|n| BTreeSet::from([n.clone()]));
+        let joined: BTreeSet<String> = together.into_iter().cloned().collect();
+        sets.chain((!joined.is_empty()).then_some(joined)).collect()
     }
 
-    /// Which boards are bought, and how they are cut.
-    pub(super) fn planned(self, effort: Effort) -> LumberList {
+    /// Only what is cut of these species, which share no board with others ([`Wanted::sharing`]),
+    /// so that the plans of all sets together are the plan.
+    pub(super) fn of_species(&self, species: &BTreeSet<String>) -> Wanted {
+        let own = self.cuts.iter().filter(|c| species.contains(&c.0.species)).cloned().collect();
+        Wanted { cuts: placed_with(own, &self.along), ..self.clone() }
+    }
+
+    /// Which boards are bought, and how they are cut. What may be of any wood is bought besides
+    /// where the listed boards are used up.
+    pub(super) fn planned(mut self, effort: Effort) -> LumberList {
         let sticks: Vec<Cut> = self.cuts.iter().map(|c| c.0.clone()).collect();
-        let plan = plan_within(&sticks, &self.lengths, &self.rules, effort);
+        let mut plan = plan_within(&sticks, &self.lengths, &self.rules, effort);
+        let short = |c: &Cut| c.species.is_empty();
+        let missing = plan.missing.iter().map(|m| &sticks[m.cut]).filter(|c| short(c));
+        let more: Vec<Length> = missing.flat_map(|c| self.yard.lengths_for(c)).collect();
+        let before = self.lengths.len();
+        put(&mut self.lengths, more);
+        if self.lengths.len() > before {
+            plan = plan_within(&sticks, &self.lengths, &self.rules, effort);
+        }
         LumberList { cuts: self.cuts, lengths: self.lengths, rules: self.rules, plan }
     }
+}
+
+/// Adds what is not there yet.
+fn put(all: &mut Vec<Length>, more: Vec<Length>) {
+    for l in more {
+        if !all.contains(&l) {
+            all.push(l);
+        }
+    }
+}
+
+/// Whether boards can be ripped to a stick's section.
+fn gives(l: &Length, cut: &Cut) -> bool {
+    let room = Rules::default().section_room;
+    let (a, b) = cut.section;
+    let fits = |t: f64, w: f64| (l.thickness - t).abs() < room && l.width > w - room;
+    fits(a, b) || fits(b, a)
 }
 
 /// The sticks of a part: one, or a pair.
@@ -222,7 +311,8 @@ fn board(model: &Model, part: &Part, section: [f64; 2]) -> Option<(f64, (f64, f6
     };
     let (length, width) = narrowest_box(outline)?;
     let room = Rules::default().section_room;
-    let board = YARD_WIDTHS_MM.into_iter().find(|w| *w > width - room).unwrap_or(width);
+    let wide = model.hull.framing.widths_mm.iter().copied().filter(|w| *w > width - room);
+    let board = wide.reduce(f64::min).unwrap_or(width);
     Some((length, (section[0].min(board), board.max(section[0]))))
 }
 
@@ -321,60 +411,71 @@ fn scarfs(model: &Model, i: usize, trim: f64) -> Scarfs {
         cleat: 0.0,
         keep_out: Vec::new(),
         tightest: tightest.filter(|a| bend(a) > 1e-7).map(|a| (a.at + before, CLEAR_OF_BEND_MM)),
-        beside: Vec::new(),
+        ..Scarfs::default()
     }
 }
 
-/// Sticks of a pair lie side by side in the boat, rails in the jig: their joints are staggered.
-fn staggered(mut cuts: Vec<(Cut, PartId)>) -> Vec<(Cut, PartId)> {
+/// Which sticks' joints have to do with each other's: those of a pair lie on either side of the
+/// boat and are joined alike, so that they bend alike; sticks along one line on one side of the
+/// skin, and the rails of a jig, lie against each other, and their joints are staggered. `along`
+/// says where each member lies.
+fn placed_with(mut cuts: Vec<(Cut, PartId)>, along: &[(String, MemberSide)]) -> Vec<(Cut, PartId)> {
     let ids: Vec<PartId> = cuts.iter().map(|c| c.1).collect();
+    let rail = |id: PartId| matches!(id, PartId::Stick(Use::Rail, _));
+    let line = |id: PartId| match id {
+        PartId::Member(MemberId(i)) => along.get(i),
+        _ => None,
+    };
+    let other = |i: usize| (0..ids.len()).find(|k| *k != i && ids[*k] == ids[i] && !rail(ids[i]));
+    // Of a pair the first is the one, the second the other hand.
+    let one_hand = |i: usize, k: usize| match (other(i), other(k)) {
+        (Some(a), Some(b)) => (a > i) == (b > k),
+        _ => true,
+    };
     for (i, (cut, id)) in cuts.iter_mut().enumerate() {
-        let rail = |id: &PartId| matches!(id, PartId::Stick(Use::Rail, _));
-        let pair =
-            (0..ids.len()).filter(|k| *k != i && (ids[*k] == *id || rail(id) && rail(&ids[*k])));
-        if let Some(scarfs) = &mut cut.scarfs {
-            scarfs.beside = pair.collect();
-        }
+        let Some(scarfs) = &mut cut.scarfs else {
+            continue;
+        };
+        let beside = |k: &usize| {
+            let along = line(*id).is_some() && line(*id) == line(ids[*k]) && one_hand(i, *k);
+            *k != i && (rail(*id) && rail(ids[*k]) || along && ids[*k] != *id)
+        };
+        scarfs.beside = (0..ids.len()).filter(beside).collect();
+        scarfs.like = other(i);
     }
     cuts
 }
 
-/// The document's lumber; of a species and section of which it has none, a yard's lengths.
-fn lengths(own: &StockPlan, cuts: &[(Cut, PartId)]) -> Vec<Length> {
+/// The document's lumber; for what none of it gives, a yard's. What may be of any wood is cut
+/// from whatever is listed and gives it.
+fn lengths(own: &StockPlan, yard: &Yard, cuts: &[(Cut, PartId)]) -> Vec<Length> {
     let mut out: Vec<Length> = Vec::new();
     for row in &own.lumber {
         out.extend(row.lengths_mm.iter().map(|length| Length {
-            species: row.species.clone(),
+            species: row.wood().into(),
             thickness: row.thickness_mm.min(row.width_mm),
             width: row.thickness_mm.max(row.width_mm),
             length: *length,
             price: row.price_of(*length),
             count: row.count,
+            for_any: true,
         }));
     }
-    let yard: Vec<f64> = match own.sold_by {
-        SoldBy::Feet => FEET.iter().map(|f| f * MM_PER_FOOT).collect(),
-        SoldBy::Metres => METRIC_MM.to_vec(),
-    };
-    let room = Rules::default().section_room;
+    let listed = out.clone();
     for (cut, _) in cuts {
-        let (thin, wide) = (cut.section.0.min(cut.section.1), cut.section.0.max(cut.section.1));
-        // Of the same species and thickness, wide enough to be ripped.
-        let had = out.iter().any(|l| {
-            l.species == cut.species && (l.thickness - thin).abs() < room && l.width > wide - room
-        });
-        if !had {
-            out.extend(yard.iter().map(|length| Length {
-                species: cut.species.clone(),
-                thickness: thin,
-                width: wide,
-                length: *length,
-                price: None,
-                count: None,
-            }));
+        if !listed.iter().any(|l| l.is_of(&cut.species) && gives(l, cut)) {
+            put(&mut out, yard.lengths_for(cut));
         }
     }
     out
+}
+
+/// Lengths of a yard, mm.
+fn yard_lengths(own: &StockPlan) -> Vec<f64> {
+    match own.sold_by {
+        SoldBy::Feet => FEET.iter().map(|f| f * MM_PER_FOOT).collect(),
+        SoldBy::Metres => METRIC_MM.to_vec(),
+    }
 }
 
 #[cfg(test)]

@@ -15,8 +15,8 @@ use crate::words::capital;
 use crate::words::cautions;
 use crate::words::finding::said;
 use crate::words::stock::{
-    asked, crosscut_first, joint, kind_words, part_name, so_many, so_many_sheets, stick_cut,
-    stick_joints, wood_name,
+    asked, crosscut_first, joint, kind_words, part_name, so_many, so_many_sheets, stick_joints,
+    strip, wood_name,
 };
 use crate::words::stores::{quantity, to_buy, with_loss};
 
@@ -126,9 +126,7 @@ fn lumber(out: &mut String, s: &StockList, units: Units) {
     out.push_str("Lumber, each length and what is cut from it\n");
     for (n, b) in list.plan.boards.iter().enumerate() {
         let stock = &list.lengths[b.stock];
-        let strips = b.strips.iter();
-        let pieces: Vec<String> =
-            strips.flat_map(|s| &s.pieces).map(|p| stick_cut(list, p, units)).collect();
+        let strips: Vec<String> = b.strips.iter().map(|s| strip(list, b, s, units)).collect();
         let species = wood_name(&stock.species);
         let words = format!(
             "board {}, {species} {}, {}: {}{}",
@@ -136,7 +134,7 @@ fn lumber(out: &mut String, s: &StockList, units: Units) {
             units.section(stock.thickness, stock.width),
             units.show(stock.length),
             crosscut_first(&list.crosscuts(b), units),
-            pieces.join("; ")
+            strips.join("; ")
         );
         paragraph(out, "    ", &words);
     }

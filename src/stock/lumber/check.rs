@@ -46,8 +46,7 @@ pub fn faults(plan: &LumberPlan, cuts: &[Cut], stock: &[Length], rules: &Rules) 
                     let (a, b) = (c.section.0.min(c.section.1), c.section.0.max(c.section.1));
                     let near = |x: f64, y: f64| (x - y).abs() <= rules.section_room + ROUNDING_MM;
                     let (t, w) = (from.thickness, strip.width);
-                    from.species == c.species
-                        && (near(t, a) && near(w, b) || near(t, b) && near(w, a))
+                    from.is_of(&c.species) && (near(t, a) && near(w, b) || near(t, b) && near(w, a))
                 });
                 if !fits {
                     out.push(format!("board {i}: a piece of stick {} is of another wood", p.cut));

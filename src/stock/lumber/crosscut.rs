@@ -254,7 +254,8 @@ mod tests {
     }
 
     fn board(length: f64, width: f64, count: Option<u32>) -> Length {
-        Length { species: "Douglas-fir".into(), thickness: 38.0, width, length, price: None, count }
+        let species = "Douglas-fir".into();
+        Length { species, thickness: 38.0, width, length, price: None, count, for_any: false }
     }
 
     /// A stem of 595 by 140 beside an outer stem of 594 by 89, a knee of 493 by 235 behind them,

@@ -41,7 +41,7 @@ pub enum Effort {
 pub struct Cut {
     /// What it is called: "chine log, port".
     pub name: String,
-    /// Species by its name in the wood table.
+    /// Species by its name in the wood table; empty where any will do.
     pub species: String,
     /// Finished section, mm, in either order.
     pub section: (f64, f64),
@@ -68,6 +68,15 @@ pub struct Length {
     pub price: Option<f64>,
     /// How many there are; `None` for as many as are wanted.
     pub count: Option<u32>,
+    /// It may go into sticks for which any wood will do.
+    pub for_any: bool,
+}
+
+impl Length {
+    /// Whether it is of the wood that is asked for: of that species, or of any where any will do.
+    pub(crate) fn is_of(&self, species: &str) -> bool {
+        self.species == species || species.is_empty() && self.for_any
+    }
 }
 
 /// How sticks are cut and joined.

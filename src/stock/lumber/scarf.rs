@@ -17,6 +17,9 @@ pub struct Scarfs {
     pub tightest: Option<(f64, f64)>,
     /// Sticks that lie side by side with this one, by index: their scarfs are staggered.
     pub beside: Vec<usize>,
+    /// The one on the other side of the boat, by index: both are joined at the same places, so
+    /// that they bend alike.
+    pub like: Option<usize>,
 }
 
 /// Where a stick is scarfed.
@@ -224,6 +227,7 @@ mod tests {
             keep_out: vec![(2200.0, 2400.0)],
             tightest: Some((1500.0, 300.0)),
             beside: vec![],
+            like: None,
         };
         let cut = stick(4500.0, scarfs.clone());
         let rules = Rules::default();

@@ -182,6 +182,7 @@ mod tests {
             length: 4000.0,
             price,
             count: None,
+            for_any: false,
         };
         let of = |section| Cut {
             name: "log".into(),

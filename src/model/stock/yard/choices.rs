@@ -188,6 +188,21 @@ impl Choices {
         panels.chain(members).chain(rest).map(|n| n as u128).product()
     }
 
+    /// The pick that a pick among some of these choices is among all of them.
+    pub(super) fn pick_of(&self, some: &Choices, pick: &Pick) -> Pick {
+        fn place<T: PartialEq>(all: &[T], wanted: &T) -> usize {
+            all.iter().position(|x| x == wanted).unwrap_or(0)
+        }
+        let panels = self.panels.iter().zip(&some.panels).zip(&pick.panels);
+        let members = self.members.iter().zip(&some.members).zip(&pick.members);
+        Pick {
+            panels: panels.map(|((all, some), i)| place(&all.of, &some.of[*i])).collect(),
+            members: members.map(|((all, some), i)| place(&all.of, &some.of[*i])).collect(),
+            glue: place(&self.glues, &some.glues[pick.glue]),
+            joint: place(&self.joints, &some.joints[pick.joint]),
+        }
+    }
+
     /// What differs then from the boat as she is.
     pub fn changes(&self, hull: &Hull, pick: &Pick) -> Vec<Change> {
         let mut out = Vec::new();
@@ -313,9 +328,10 @@ fn species_of(plan: &StockPlan, section: (f64, f64)) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     let gives = |l: &LumberStock, section| ripped((l.thickness_mm, l.width_mm), section).is_some();
     let had = plan.lumber.iter().filter(|l| l.count != Some(0) && gives(l, section));
-    for row in had {
-        if !out.contains(&row.species) {
-            out.push(row.species.clone());
+    // Wood of no species is for the jig.
+    for species in had.map(LumberStock::wood).filter(|s| !s.is_empty()) {
+        if !out.iter().any(|s| s == species) {
+            out.push(species.into());
         }
     }
     out

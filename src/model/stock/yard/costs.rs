@@ -1,6 +1,6 @@
 //! What boats cost, worked out once for each set of sheets and each list of sticks.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::HashMap;
 
 use super::bound::Paid;
 use super::verdict::{Suffered, Why, is_grave};
@@ -26,21 +26,20 @@ struct LaidOut {
 pub(super) struct Costs {
     /// By the sheets of her panels and their joint.
     laid: HashMap<(usize, usize), LaidOut>,
-    /// By the sticks of one species.
+    /// By the sticks of species that share boards.
     cut: Vec<(Wanted, Result<Paid, Why>)>,
 }
 
 impl Costs {
-    /// What her lumber costs, species by species.
+    /// What her lumber costs, by sets of species that share no boards.
     ///
     /// # Errors
     /// The first stick that the list does not give.
     pub(super) fn lumber(&mut self, model: &Model) -> Result<Paid, Why> {
         let all = Wanted::of(model);
-        let species: BTreeSet<&str> = all.cuts.iter().map(|c| c.0.species.as_str()).collect();
         let mut sum = Paid::default();
-        for name in species {
-            let own = all.of_species(name);
+        for species in all.sharing() {
+            let own = all.of_species(&species);
             let known = self.cut.iter().find(|(wanted, _)| *wanted == own);
             let paid = match known {
                 Some((_, paid)) => paid.clone(),
