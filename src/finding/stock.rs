@@ -43,6 +43,13 @@ pub enum StockFact {
         /// The line that both hands meet at.
         line: LineId,
     },
+    /// A joint of a panel, counted from 1, hardly bends to the panel's curve where it lies.
+    NearLimit {
+        /// Which.
+        joint: usize,
+        /// How it bends there.
+        bend: JointBend,
+    },
     /// A joint of a panel, counted from 1, does not bend to the panel's curve where it lies.
     StiffJoint {
         /// Which.
@@ -91,6 +98,10 @@ pub enum StockFact {
         area: f64,
         /// Its thickness, mm.
         thickness: f64,
+        /// What is left for them of other sheets, mm².
+        left: f64,
+        /// Sheets that are counted for them.
+        sheets: usize,
     },
     /// A row of the document's stock names what no table has and nothing is cut from.
     UnusedRow,

@@ -6,6 +6,7 @@
 
 mod asked;
 mod beside;
+mod boxes;
 mod choose;
 mod laminate;
 mod left_over;
@@ -20,6 +21,7 @@ pub mod yard;
 
 use asked::asked_for;
 pub use asked::{Asked, AskedFor, Unpriced};
+pub use boxes::{BoxSheets, Boxes};
 pub use lumber::LumberList;
 pub use lying::{Lying, Side};
 pub use relaid::{ByHand, HeldOver};
@@ -48,6 +50,8 @@ pub struct StockList {
     pub sheets: Vec<SheetKind>,
     /// Boards that are laminated of layers from what is left of other sheets, or of spare ones.
     pub laminated: Vec<Laminated>,
+    /// What the boxes round the foam take: they are on no layout.
+    pub boxes: Vec<Boxes>,
     /// Lumber, and how it is cut.
     pub lumber: LumberList,
     /// What is bought that is no wood.
@@ -123,12 +127,21 @@ pub struct Cost {
     pub stores: f64,
     /// Of how many kinds of things to buy the price is not known.
     pub unpriced: usize,
+    /// Of sheets, lumber and stores, in this order: something is bought and nothing of it has a
+    /// price.
+    pub unknown: [bool; 3],
 }
 
 impl Cost {
     /// All that is known.
     pub fn known(&self) -> f64 {
         self.sheets + self.lumber + self.stores
+    }
+
+    /// For sheets, lumber and stores; `None` where no price of what is bought is known.
+    pub fn parts(&self) -> [Option<f64>; 3] {
+        let sums = [self.sheets, self.lumber, self.stores];
+        [0, 1, 2].map(|i| (!self.unknown[i]).then_some(sums[i]))
     }
 
     /// All of it; `None` while a price is missing.
@@ -183,13 +196,14 @@ fn put_together(
     let sheets::Sheets { panels, kinds: sheets, laminated } = laid;
     let stores = stores::stores(model, &panels, &laminated);
     told::glue(model, &mut findings);
-    told::boxes(model, &mut findings);
+    let boxes = boxes::boxes(model, &sheets);
+    told::boxes(&boxes, &mut findings);
     told::unused(model, &sheets, &stores, &mut findings);
     told::told(&sheets, &lumber, &stores, &mut findings);
-    let cost = cost(&asked_for(&sheets, &lumber), &stores);
+    let cost = cost(&asked_for(&sheets, &boxes, &lumber), &stores);
     let mass =
         model.afloat.as_deref().map_or(0.0, |a| a.hull.mass + more_of_blocks(model, &panels));
-    StockList { panels, sheets, laminated, lumber, stores, cost, mass, findings }
+    StockList { panels, sheets, laminated, boxes, lumber, stores, cost, mass, findings }
 }
 
 /// How much more her butt blocks weigh as they are laid than the fewest that she floats with, kg;
@@ -217,19 +231,18 @@ fn more_of_blocks(model: &Model, panels: &[PanelSplit]) -> f64 {
 
 /// What is asked for over the counter.
 fn cost(asked: &[AskedFor], stores: &Stores) -> Cost {
-    let mut out = Cost::default();
-    for a in asked {
-        let of = match a.what {
-            Asked::Sheet { .. } => &mut out.sheets,
-            Asked::Board { .. } => &mut out.lumber,
-        };
-        match a.price {
-            Some(price) => *of += price,
-            None => out.unpriced += 1,
-        }
+    let of = |sheets: bool| {
+        let own = asked.iter().filter(move |a| matches!(a.what, Asked::Sheet { .. }) == sheets);
+        own.map(|a| a.price).collect::<Vec<_>>()
+    };
+    let all = [of(true), of(false), stores.bought.iter().map(|b| b.price).collect()];
+    let [sheets, lumber, stores] =
+        [0, 1, 2].map(|i| all[i].iter().flatten().fold(0.0, |sum, p| sum + p));
+    Cost {
+        sheets,
+        lumber,
+        stores,
+        unpriced: all.iter().flatten().filter(|p| p.is_none()).count(),
+        unknown: [0, 1, 2].map(|i| !all[i].is_empty() && all[i].iter().all(Option::is_none)),
     }
-    let (stores, unpriced) = stores.price();
-    out.stores = stores;
-    out.unpriced += unpriced;
-    out
 }

@@ -187,12 +187,16 @@ pub fn stick_joints(list: &LumberList, c: &StickScarf, units: Units) -> String {
 /// A thing asked for at the yard, without how many.
 pub fn asked(what: &Asked, units: Units) -> String {
     match what {
-        Asked::Sheet { sheet, thickness, size, on_hand } => format!(
-            "{}, {} by {}{}",
+        Asked::Sheet { sheet, thickness, size, on_hand, boxes } => format!(
+            "{}, {} by {}{}{}",
             kind_words(sheet, *thickness, units),
             units.show(size.0),
             units.show(size.1),
-            if *on_hand { ", counted on your list" } else { "" }
+            if *on_hand { ", counted on your list" } else { "" },
+            match boxes {
+                true => ", for the boxes round the foam, cut to what they lie against",
+                false => "",
+            }
         ),
         Asked::Board { species, section, length } => format!(
             "{} {}, {}",

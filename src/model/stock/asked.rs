@@ -1,6 +1,6 @@
 //! What is asked for at the yard: sheets and boards, alike ones together.
 
-use super::{LumberList, SheetKind, StockList};
+use super::{Boxes, LumberList, SheetKind, StockList};
 use crate::stock::nest::Supply;
 
 /// Something that is asked for.
@@ -16,6 +16,8 @@ pub enum Asked {
         size: (f64, f64),
         /// It is one of those that the document's list counts.
         on_hand: bool,
+        /// It is for the boxes round the foam.
+        boxes: bool,
     },
     /// A board.
     Board {
@@ -59,12 +61,16 @@ impl StockList {
 
     /// Sheets and boards, each kind, size and length once, in the order of the list.
     pub fn asked_for(&self) -> Vec<AskedFor> {
-        asked_for(&self.sheets, &self.lumber)
+        asked_for(&self.sheets, &self.boxes, &self.lumber)
     }
 }
 
 /// As [`StockList::asked_for`].
-pub(super) fn asked_for(sheets: &[SheetKind], lumber: &LumberList) -> Vec<AskedFor> {
+pub(super) fn asked_for(
+    sheets: &[SheetKind],
+    boxes: &[Boxes],
+    lumber: &LumberList,
+) -> Vec<AskedFor> {
     let mut out: Vec<AskedFor> = Vec::new();
     let mut one = |what: Asked, price: Option<f64>| {
         // At two prices the same thing is two things.
@@ -87,9 +93,20 @@ pub(super) fn asked_for(sheets: &[SheetKind], lumber: &LumberList) -> Vec<AskedF
                 thickness: kind.thickness,
                 size: (size.x, size.y),
                 on_hand: stock.supply != Supply::Bought,
+                boxes: false,
             };
             one(what, stock.price);
         }
+    }
+    for s in boxes.iter().flat_map(|b| &b.sheets) {
+        let what = Asked::Sheet {
+            sheet: s.sheet.clone(),
+            thickness: s.thickness,
+            size: s.size,
+            on_hand: s.on_hand,
+            boxes: true,
+        };
+        (0..s.count).for_each(|_| one(what.clone(), s.price));
     }
     for b in &lumber.plan.boards {
         let stock = &lumber.lengths[b.stock];

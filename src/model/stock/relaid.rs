@@ -54,8 +54,10 @@ impl StockList {
         if let Some(of) = next.sheets.get_mut(kind) {
             of.layout = layout;
         }
+        next.boxes = next.boxes.iter().map(|b| b.beside(&next.sheets)).collect();
         next.cost = cost(&next.asked_for(), &next.stores);
         next.findings.retain(|f| !told::is_of_a_layout(f));
+        told::boxes(&next.boxes, &mut next.findings);
         told::layouts(&next.sheets, &mut next.findings);
         next
     }

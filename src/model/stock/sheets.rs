@@ -2,7 +2,7 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use super::choose::{AtOnce, choose};
+use super::choose::{self, AtOnce, choose, fewer_joints};
 use super::laminate::{Taken, laminated};
 use super::ways::ways_to_split;
 use super::{Laminated, told};
@@ -92,10 +92,13 @@ pub(super) fn sheets(
         layout.unplaced.is_empty().then(|| taken(&problem, layout))
     };
     let laminated = laminated(model, &mut kinds, laid, findings);
+    for kind in &kinds {
+        choose(model, kind, &mut ways, &mut at_once);
+    }
+    fewer_joints(model, &kinds, &mut ways, &mut at_once);
     let mut out = Vec::new();
     for kind in &kinds {
-        let chosen = choose(model, kind, &mut ways, &mut at_once);
-        let (problem, of) = problem(model, kind, &chosen);
+        let (problem, of) = problem(model, kind, &choose::taken(kind, &ways));
         let mut on = |p: &Progress| tell(&kind.sheet, p);
         match at_once.nest(&problem, effort, seed, &mut on) {
             Ok(layout) => out.push(SheetKind {
@@ -119,6 +122,7 @@ pub(super) fn sheets(
     let panels: Vec<PanelSplit> = splits.collect();
     told::hands(model, &panels, findings);
     told::stiff(&panels, findings);
+    told::near_limit(&panels, findings);
     Sheets { panels, kinds: out, laminated }
 }
 
@@ -184,7 +188,7 @@ pub(super) fn kind_of<'k>(
 
 /// What plywood of no row is cut from: a panel's sheet as thick, one of the document's stock,
 /// one of the table, or plywood by its thickness.
-fn ply(model: &Model, thickness: f64) -> String {
+pub(super) fn ply(model: &Model, thickness: f64) -> String {
     let near = |t: f64| (t - thickness).abs() < SAME_THICKNESS_MM;
     let table = |name: &str| model.materials.sheet(name).is_some_and(|s| near(s.thickness_mm));
     let panel = model.panels.iter().find(|p| near(p.thickness)).map(|p| p.sheet.clone());

@@ -5,12 +5,12 @@ use std::collections::BTreeSet;
 use super::beside::{STAGGER_MM, too_near};
 use super::lumber::LITTLE_TO_SPARE_MM;
 use super::ways::Ways;
-use super::{LumberList, PanelSplit, SheetKind};
+use super::{Boxes, LumberList, PanelSplit, SheetKind};
 use crate::finding::{Fact, Finding, Place, StockFact};
 use crate::geom::polyline::bounds;
 use crate::hull::stock::JointKind;
 use crate::model::Model;
-use crate::part::{Amount, Copies, CutFrom, LineId, PartId};
+use crate::part::{Copies, CutFrom, LineId};
 use crate::stock::glue::{NotBorne, against};
 use crate::stock::nest::{Reason, Supply};
 use crate::stock::stores::Stores;
@@ -35,21 +35,10 @@ pub(super) fn glue(model: &Model, out: &mut Vec<Finding>) {
 }
 
 /// What is of plywood and lies on no sheet.
-pub(super) fn boxes(model: &Model, out: &mut Vec<Finding>) {
-    let mut by_thickness: Vec<(f64, f64)> = Vec::new();
-    for part in model.parts.all() {
-        let (PartId::FoamBox(_), CutFrom::Ply { thickness }, Amount::Area(area)) =
-            (part.id, &part.cut_from, part.amount)
-        else {
-            continue;
-        };
-        match by_thickness.iter_mut().find(|(t, _)| t == thickness) {
-            Some((_, sum)) => *sum += area,
-            None => by_thickness.push((*thickness, area)),
-        }
-    }
-    for (thickness, area) in by_thickness {
-        let fact = StockFact::BoxesOnNoSheet { area, thickness };
+pub(super) fn boxes(all: &[Boxes], out: &mut Vec<Finding>) {
+    for b in all {
+        let (area, thickness, sheets) = (b.area, b.thickness, b.count());
+        let fact = StockFact::BoxesOnNoSheet { area, thickness, left: b.left, sheets };
         out.push(Finding::note(Place::Stock("foam".into()), fact));
     }
 }
@@ -96,6 +85,22 @@ pub(super) fn stiff(panels: &[PanelSplit], out: &mut Vec<Finding>) {
     }
 }
 
+/// A joint that is used by more than this of what it bears is told. Our judgement, no source.
+const NEAR_LIMIT: f64 = 0.95;
+
+/// Joints that bend with their panel, and hardly more.
+pub(super) fn near_limit(panels: &[PanelSplit], out: &mut Vec<Finding>) {
+    for p in panels {
+        let near = |j: &crate::stock::joints::PlacedJoint| {
+            j.bend.bends() && j.bend.utilisation() > NEAR_LIMIT
+        };
+        for (k, j) in p.split.joints.iter().enumerate().filter(|(_, j)| near(j)) {
+            let fact = StockFact::NearLimit { joint: k + 1, bend: j.bend };
+            out.push(Finding::note(Place::Stock(p.name.clone()), fact));
+        }
+    }
+}
+
 /// Rows of the document's lists that name nothing.
 pub(super) fn unused(model: &Model, kinds: &[SheetKind], stores: &Stores, out: &mut Vec<Finding>) {
     let (plan, tables) = (&model.hull.stock, &model.materials);
@@ -107,8 +112,8 @@ pub(super) fn unused(model: &Model, kinds: &[SheetKind], stores: &Stores, out: &
         let of = |p: &CutFrom| matches!(p, CutFrom::Lumber { species, .. } if species == name);
         model.parts.all().iter().any(|p| of(&p.cut_from))
     };
-    let woods = plan.lumber.iter().map(|l| &l.species);
-    let woods = woods.filter(|n| tables.wood(n).is_none() && !of_species(n));
+    let woods = plan.lumber.iter().filter(|l| !l.wood().is_empty()).map(|l| &l.species);
+    let woods = woods.filter(|n| tables.wood(n.trim()).is_none() && !of_species(n.trim()));
     let sold = |n: &str| stores.lines.iter().any(|l| l.name == n || l.product == n);
     let prices = plan.prices.iter().map(|p| &p.store);
     let prices = prices.filter(|n| table.store(n).is_none() && !sold(n));
@@ -140,7 +145,10 @@ pub(super) fn is_of_a_layout(f: &Finding) -> bool {
     matches!(
         f.fact,
         Fact::Stock(
-            StockFact::OnNoSheet { .. } | StockFact::MoreSheets(_) | StockFact::LittleUsed { .. }
+            StockFact::OnNoSheet { .. }
+                | StockFact::MoreSheets(_)
+                | StockFact::LittleUsed { .. }
+                | StockFact::BoxesOnNoSheet { .. }
         )
     )
 }

@@ -51,6 +51,14 @@ pub(super) fn stock(s: &StockList, units: Units) -> Value {
                 "stock": sheet,
             })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
+        "for_boxes": s.boxes.iter().flat_map(|b| &b.sheets).map(|b| json!({
+            "sheet": b.sheet,
+            "thickness_mm": b.thickness,
+            "length_mm": b.size.0,
+            "width_mm": b.size.1,
+            "count": b.count,
+            "price": b.price,
+        })).collect::<Vec<_>>(),
         "lumber": lumber(s),
         "scarfs": s.lumber.plan.scarfs.iter().map(|c| json!({
             "name": s.lumber.cuts[c.cut].0.name,

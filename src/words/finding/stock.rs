@@ -6,7 +6,7 @@ use crate::hull::stock::JointKind;
 use crate::stock::glue::NotBorne;
 use crate::stock::joints::{JointBend, JointError, MOST_JOINTS, MOST_PIECES, MOST_ROWS, Room};
 use crate::units::Units;
-use crate::words::stock::{above_bound, layers_of, no_lumber, on_no_sheet};
+use crate::words::stock::{above_bound, layers_of, no_lumber, on_no_sheet, so_many};
 use crate::words::stores::not_borne;
 
 /// Why a panel is not split, and what would do.
@@ -90,6 +90,15 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
             },
             "glue whole wood over each: no scarf of the keelson there, and the blocks tight against it",
         ),
+        StockFact::NearLimit { joint, bend } => both(
+            format!(
+                "joint {joint} is bent to {} where it bears {}: {:.0} % of its limit",
+                units.radius(bend.radius),
+                units.radius(bend.least_radius),
+                100.0 * bend.utilisation()
+            ),
+            "try it on a strip of the same sheet before you glue, or set the joint where she is straighter",
+        ),
         StockFact::StiffJoint { joint, kind, bend } => stiff_joint(*joint, *kind, bend, units),
         StockFact::MoreSheets(why) => {
             both(above_bound(why), "search longer, move a joint, or turn a part by hand")
@@ -137,13 +146,24 @@ pub(super) fn said(fact: &StockFact, units: Units) -> Sentences {
                 }
             },
         ),
-        StockFact::BoxesOnNoSheet { area, thickness } => both(
+        StockFact::BoxesOnNoSheet { area, thickness, left, sheets } => both(
             format!(
-                "{} of ply {} thick for the boxes round the foam is on no sheet: they are cut to what they lie against",
+                "{} of ply {} thick for the boxes round the foam is on no layout: they are cut to what they lie against",
                 units.area(*area),
                 units.gauge(*thickness)
             ),
-            "keep what is left of the sheets for them, or buy a sheet more",
+            match sheets {
+                0 => format!(
+                    "keep what is left of the other sheets for them, {}: it is enough with a quarter for waste, by our judgement",
+                    units.area(*left)
+                ),
+                n => format!(
+                    "{} for them {} on the list to buy, with a quarter for waste by our judgement; keep what is left of the other sheets, {}, which is counted on",
+                    so_many(*n, "sheet", "sheets"),
+                    if *n == 1 { "is" } else { "are" },
+                    units.area(*left)
+                ),
+            },
         ),
         StockFact::UnusedRow => both(
             "no table has it and nothing of her is made of it: its row in the stock is not used",
