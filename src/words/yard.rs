@@ -4,7 +4,7 @@ use super::finding::{Said, said};
 use super::stock::{kind_words, so_many};
 use super::stores::not_borne;
 use crate::model::stock::yard::{
-    Besides, Change, Choices, Doing, End, Family, Found, GlueOut, NotListed, Progress, Sheet, Why,
+    Because, Besides, Change, Doing, End, Family, Found, GlueOut, NotListed, Progress, Sheet, Why,
 };
 use crate::units::Units;
 
@@ -15,7 +15,7 @@ pub fn not_listed(what: &NotListed, units: Units) -> String {
             "the document lists no sheets that the yard has: write each kind into stock.sheets, with how many there are (leave count out for as many as are wanted) and the price of one, for instance stock: (sheets: [(sheet: {name:?}, length_mm: 2440, width_mm: 1220, count: Some(4), price: Some(60))])"
         ),
         NotListed::Lumber(species, (moulded, sided)) => format!(
-            "the document lists no lumber that the yard has: write each species and section into stock.lumber, with its lengths, how many there are of each and what they cost, for instance stock: (lumber: [{}])",
+            "the document lists no lumber that the yard has: write each species and section into stock.lumber, with its lengths, how many there are of each and what they cost, for instance stock: (lumber: [{}]); the jig is cut from whatever of it gives its sticks, and from rows of species \"any\"",
             lumber_row(species, (*moulded, *sided))
         ),
         NotListed::Section(member, (moulded, sided)) => format!(
@@ -133,7 +133,7 @@ pub fn ended(found: &Found) -> String {
 }
 
 /// Whether the boat as she is would be an answer: she has no warning that another choice takes
-/// away, and what she is of is on the lists.
+/// away, and takes nothing that is not on the lists but what the answer takes too.
 pub fn as_she_is(found: &Found, units: Units) -> String {
     if let Some(f) = &found.as_she_is {
         return format!(
@@ -141,22 +141,54 @@ pub fn as_she_is(found: &Found, units: Units) -> String {
             why(f, units)
         );
     }
-    let off = off_the_lists(&found.choices, units);
+    let off = off_the_lists(found, units);
     match off.is_empty() {
         true => "As she is she would be an answer, if the lists have enough for her".into(),
-        false => format!("As she is she would be one, but the lists have no {}", off.join(", no ")),
+        false => format!(
+            "As she is she holds, but takes what is on no list, so that her cost cannot be compared: {}",
+            off.join("; ")
+        ),
     }
 }
 
-/// What she is of that the lists have not.
-fn off_the_lists(choices: &Choices, units: Units) -> Vec<String> {
-    let panels = choices.panels.iter().filter(|p| !p.of.contains(&p.now));
-    let panels = panels.map(|p| {
-        format!("{} for the {}", kind_words(&p.now.name, p.now.thickness, units), p.panel)
-    });
-    let members = choices.members.iter().filter(|m| !m.of.contains(&m.now));
-    panels.chain(members.map(|m| format!("{} for the {}", m.now, m.name))).collect()
+/// What the boat as she is takes that is on no list, and the answer does not take.
+pub fn off_the_lists(found: &Found, units: Units) -> Vec<String> {
+    let answer = found.answer.as_ref().map_or(&[][..], |a| &a.besides);
+    let off = found.as_she_is_besides.iter().filter(|b| !answer.contains(b));
+    off.map(|b| format!("{}: not on the list", besides(b, units))).collect()
 }
+
+/// Why a change is there: what would be without it.
+pub fn because(what: &Because, currency: &str, units: Units) -> String {
+    match what {
+        Because::NotListed => "what she has now is on no list".into(),
+        Because::Falls(f) => format!("without it she does not hold: {}", why(f, units)),
+        Because::Dearer { more, unpriced, besides: off } => {
+            let mut said = Vec::new();
+            let money = |sum: f64| format!("{sum:.2} {currency}").trim_end().to_string();
+            if *more >= LEAST_SUM {
+                said.push(format!("cost {} more", money(*more)));
+            }
+            if *more <= -LEAST_SUM {
+                said.push(format!("cost {} less as far as prices are known", money(-more)));
+            }
+            if *unpriced > 0 {
+                said.push(format!(
+                    "take {} more of no known price",
+                    so_many(*unpriced, "thing", "things")
+                ));
+            }
+            said.extend(off.iter().map(|b| format!("take {}, not on the list", besides(b, units))));
+            match said.is_empty() {
+                true => "without it she would cost the same".into(),
+                false => format!("without it she would {}", said.join(" and ")),
+            }
+        }
+    }
+}
+
+/// Sums that differ by less are the same: half of the last place that is told.
+const LEAST_SUM: f64 = 0.005;
 
 /// How far a search is.
 pub fn progress(p: &Progress) -> String {

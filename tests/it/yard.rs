@@ -9,7 +9,7 @@ use chinewright::hull::stock::{
 use chinewright::hull::{CheckedHull, Hull};
 use chinewright::material::Materials;
 use chinewright::model::stock::yard::{
-    Change, Choices, End, Family, Found, How, NotListed, Pick, Why, choose,
+    Because, Besides, Change, Choices, End, Family, Found, How, NotListed, Pick, Why, choose,
 };
 use chinewright::model::stock::{SEED, StockList, stock};
 use chinewright::model::{Model, derive};
@@ -225,6 +225,66 @@ fn a_missing_price_is_no_price_of_nothing() {
     assert!(answer.model.panels.iter().all(|p| p.sheet == "yard ply 1/4"));
     assert!(paid(&answer.model.hull, &answer.list).0 > 0 && answer.list.cost.whole().is_none());
     assert!(text::yard(&found, hull.units).contains("without price"));
+}
+
+/// A pad of another sheet than the list has, and no price of a store: told, and not compared.
+#[test]
+fn what_is_on_no_list_is_told_of_the_boat_as_she_is() {
+    let mut hull = pram(vec![sheet("marine ply 6", None, Some(95.0))]);
+    hull.planking.sheet = "marine ply 9".into();
+    hull.planking.thickness_mm = 9.0;
+    hull.planking.panels.clear();
+    let found = found(&hull).expect("lists");
+    let off = |b: &Besides| matches!(b, Besides::Sheets { sheet, .. } if sheet == "marine ply 9");
+    assert!(found.as_she_is_besides.iter().any(off), "{:?}", found.as_she_is_besides);
+    let told = text::yard(&found, hull.units);
+    assert!(!told.contains("-0.00") && told.contains("not known"), "{told}");
+    if found.as_she_is.is_none() {
+        let said = words::yard::as_she_is(&found, hull.units);
+        assert!(said.contains("marine ply 9") && said.contains("not on the list"), "{said}");
+    }
+    let answer = found.answer.as_ref().expect("there");
+    assert_eq!(answer.because.len(), answer.changes.len());
+    let sheets = answer.changes.iter().zip(&answer.because);
+    let sheets: Vec<_> = sheets.filter(|c| matches!(c.0, Change::Sheet { .. })).collect();
+    assert!(sheets.len() == 2 && sheets.iter().all(|c| *c.1 == Some(Because::NotListed)));
+    assert!(answer.because.iter().all(Option::is_some), "{:?}", answer.because);
+}
+
+/// Wood that is listed goes into the jig where it is as thick, whatever it is called; it is
+/// bought besides where the list is used up.
+#[test]
+fn listed_wood_serves_the_jig() {
+    let mut hull = pram(vec![sheet("marine ply 6", None, Some(95.0))]);
+    let jig = LumberStock { thickness_mm: 38.0, ..lumber("Douglas-fir", 140.0, 5.0) };
+    let of = |hull: &Hull| {
+        let (_, list) = counted(hull);
+        assert!(list.lumber.plan.missing.is_empty(), "{:?}", list.lumber.plan.missing);
+        let rows: usize = hull.stock.lumber.iter().map(|l| l.lengths_mm.len()).sum();
+        let thick =
+            |b: &&chinewright::stock::lumber::Board| list.lumber.lengths[b.stock].thickness == 38.0;
+        let boards = list.lumber.plan.boards.iter().filter(thick);
+        let (own, other): (Vec<_>, Vec<_>) = boards.partition(|b| b.stock < rows);
+        (own.len(), other.len())
+    };
+    let (own, other) = of(&hull);
+    assert!(own == 0 && other > 0, "{own} {other}");
+    for name in ["Douglas-fir", "any", "any straight wood (jig)"] {
+        hull.stock.lumber.truncate(2);
+        hull.stock.lumber.push(LumberStock { species: name.into(), ..jig.clone() });
+        let (own, other) = of(&hull);
+        assert!(own > 0 && other == 0, "{name}: {own} {other}");
+    }
+    // The cheaper of two.
+    hull.stock.lumber.push(LumberStock { price: Some(LumberPrice::PerMetre(2.0)), ..jig.clone() });
+    let (_, list) = counted(&hull);
+    let cheap = list.lumber.plan.boards.iter().map(|b| &list.lumber.lengths[b.stock]);
+    assert!(cheap.filter(|l| l.thickness == 38.0).all(|l| l.species == "Douglas-fir"));
+    hull.stock.lumber.truncate(2);
+    hull.stock.lumber.push(LumberStock { count: Some(1), ..jig });
+    let (own, other) = of(&hull);
+    assert!(own > 0 && other > 0, "{own} {other}");
+    is_the_least(&hull);
 }
 
 #[test]

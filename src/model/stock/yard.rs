@@ -17,12 +17,14 @@ mod bound;
 mod choices;
 mod costs;
 mod probe;
+mod reasons;
 mod search;
 mod skin;
 mod verdict;
 
 pub use bound::Paid;
 pub use choices::{Change, Choices, GlueOut, MemberChoice, NotListed, PanelChoice, Pick, Sheet};
+pub use reasons::Because;
 pub use verdict::{Fallen, Family, Suffered, Why};
 
 use super::{SEED, StockList, stock};
@@ -102,6 +104,8 @@ pub enum End {
 pub struct Answer {
     /// What differs from the boat as she is.
     pub changes: Vec<Change>,
+    /// Why each of them is there; `None` where the search was stopped before that was known.
+    pub because: Vec<Option<Because>>,
     /// The boat; her document is `model.hull`.
     pub model: Model,
     /// What she is cut from.
@@ -156,6 +160,9 @@ pub struct Found {
     /// Why she herself is no answer as she is, whatever her own sheets and lumber are; `None` if
     /// she holds.
     pub as_she_is: Option<Why>,
+    /// What she takes as she is that is not on the lists: with it, what she costs cannot be
+    /// compared.
+    pub as_she_is_besides: Vec<Besides>,
     /// What there was to choose from.
     pub choices: Choices,
 }
@@ -189,8 +196,10 @@ pub fn choose(
         suffered: Vec::new(),
         stop: None,
         as_she_is: None,
+        as_she_is_besides: Vec::new(),
         choices,
     };
+    found.as_she_is_besides = besides(&found.before.0, &found.before.1);
     progress.doing = Doing::Judging;
     let as_she_is = (&found.before.0, hull);
     let probed = match stopped {
@@ -226,12 +235,33 @@ pub fn choose(
     found.looked_at = searched.looked_at;
     found.fallen.extend(searched.fallen);
     found.end = if searched.proved { End::Proved } else { End::Stopped };
-    found.answer = searched.best.map(|(b, list)| Answer {
-        changes: probed.left.changes(hull, &b.pick),
-        besides: besides(&b.model, &list),
-        model: b.model,
+    let Some((best, list)) = searched.best else {
+        return Ok(found);
+    };
+    let mut answer = Answer {
+        changes: probed.left.changes(hull, &best.pick),
+        because: Vec::new(),
+        besides: besides(&best.model, &list),
+        model: best.model,
         list,
-    });
+    };
+    // What was ruled out by itself is on the lists and not among what is left to choose.
+    let pick = found.choices.pick_of(&probed.left, &best.pick);
+    let last = Progress {
+        doing: Doing::Judging,
+        looked_at: found.looked_at,
+        possible: found.possible,
+        ..Progress::default()
+    };
+    answer.because = reasons::reasons(
+        (hull, materials),
+        (&found.choices, &pick),
+        (&probed.suffered, &on_list),
+        &answer,
+        how,
+        &mut || found.end == End::Proved && tell(&last),
+    );
+    found.answer = Some(answer);
     Ok(found)
 }
 

@@ -20,9 +20,14 @@ pub fn yard(found: &Found, units: Units) -> Value {
         "possible": found.possible.to_string().parse::<f64>().unwrap_or(f64::INFINITY),
         "proved": found.end == End::Proved,
         "before": boat(before, list),
+        "before_not_on_the_list": found.as_she_is_besides.iter()
+            .map(|b| words::besides(b, units)).collect::<Vec<_>>(),
         "before_falls": found.as_she_is.as_ref().map(|w| words::why(w, units)),
         "after": answer.map(|a| boat(&a.model, &a.list)),
         "stock": answer.map(|a| stock::stock(&a.list, units)),
+        "because": answer.map(|a| a.because.iter().map(|b| {
+            b.as_ref().map(|b| words::because(b, &before.hull.stock.currency, units))
+        }).collect::<Vec<_>>()),
         "changes": answer.map(|a| a.changes.iter().map(|c| change(c, units)).collect::<Vec<_>>()),
         "not_on_the_list": answer.map(|a| {
             a.besides.iter().map(|b| words::besides(b, units)).collect::<Vec<_>>()
@@ -50,9 +55,9 @@ fn boat(model: &Model, list: &StockList) -> Value {
         "cost": list.cost.whole(),
         "known_cost": list.cost.known(),
         "without_price": list.cost.unpriced,
-        "sheets": list.cost.sheets,
-        "lumber": list.cost.lumber,
-        "stores": list.cost.stores,
+        "sheets": list.cost.parts()[0],
+        "lumber": list.cost.parts()[1],
+        "stores": list.cost.parts()[2],
         "mass_kg": list.mass,
         "freeboard_mm": full.map(|f| f.0),
         "panels": model.panels.iter().map(|p| json!({

@@ -5,8 +5,8 @@ use std::fmt::Write as _;
 
 use super::paragraph;
 use crate::model::Model;
+use crate::model::stock::Cost;
 use crate::model::stock::yard::{Answer, Found};
-use crate::model::stock::{Cost, StockList};
 use crate::units::Units;
 use crate::words::bend::method;
 use crate::words::finding::said;
@@ -19,7 +19,7 @@ const MOST_REASONS: usize = 12;
 /// The whole answer.
 pub fn yard(found: &Found, units: Units) -> String {
     let mut out = String::new();
-    let (before, list) = &found.before;
+    let before = &found.before.0;
     let title = format!("{}: only what the yard has", before.hull.name);
     let _ = writeln!(out, "{title}\n{}\n", "=".repeat(title.chars().count()));
     paragraph(&mut out, "", &format!("{}.", words::ended(found)));
@@ -27,8 +27,8 @@ pub fn yard(found: &Found, units: Units) -> String {
     out.push('\n');
     match &found.answer {
         Some(answer) => {
-            changes(&mut out, answer, units);
-            beside(&mut out, (before, list), answer, units);
+            changes(&mut out, answer, &before.hull.stock.currency, units);
+            beside(&mut out, found, answer, units);
             bends(&mut out, before, &answer.model, units);
         }
         None => {
@@ -46,13 +46,16 @@ pub fn yard(found: &Found, units: Units) -> String {
     out
 }
 
-fn changes(out: &mut String, answer: &Answer, units: Units) {
+fn changes(out: &mut String, answer: &Answer, currency: &str, units: Units) {
     out.push_str("What changes\n");
     if answer.changes.is_empty() {
         out.push_str("    nothing: as she is she is the cheapest\n");
     }
-    for c in &answer.changes {
-        paragraph(out, "    ", &words::change(c, units));
+    for (i, c) in answer.changes.iter().enumerate() {
+        let why = answer.because.get(i).and_then(Option::as_ref);
+        let why =
+            why.map_or(String::new(), |b| format!(": {}", words::because(b, currency, units)));
+        paragraph(out, "    ", &format!("{}{why}", words::change(c, units)));
     }
     for b in &answer.besides {
         paragraph(out, "    ", &format!("not on the list: {}", words::besides(b, units)));
@@ -65,13 +68,18 @@ fn row(out: &mut String, what: &str, then: &str, now: &str) {
     let _ = writeln!(out, "    {what:<24} {then:<30} {now}");
 }
 
-fn beside(out: &mut String, (before, list): (&Model, &StockList), answer: &Answer, units: Units) {
+fn beside(out: &mut String, found: &Found, answer: &Answer, units: Units) {
+    let (before, list) = &found.before;
     let currency = &before.hull.stock.currency;
     row(out, "", "as she is", "then");
     let costs = [&list.cost, &answer.list.cost];
     let [then, now] = costs.map(|c| cost(c, currency));
     row(out, "cost", &then, &now);
-    let [then, now] = costs.map(|c| format!("{:.2}, {:.2}, {:.2}", c.sheets, c.lumber, c.stores));
+    for off in words::off_the_lists(found, units) {
+        paragraph(out, "    ", &format!("as she is, without the price of {off}"));
+    }
+    let sum = |p: Option<f64>| p.map_or("not known".into(), |p| format!("{p:.2}"));
+    let [then, now] = costs.map(|c| c.parts().map(sum).join(", "));
     row(out, "  sheets, lumber, stores", &then, &now);
     row(out, "weight", &units.mass(list.mass), &units.mass(answer.list.mass));
     let freeboard = |m: &Model| {
@@ -86,6 +94,9 @@ fn cost(c: &Cost, currency: &str) -> String {
     let known = format!("{:.2} {currency}", c.known());
     match c.unpriced {
         0 => known,
+        n if c.parts().iter().all(|p| p.is_none_or(|p| p == 0.0)) => {
+            format!("not known, {n} without price")
+        }
         n => format!("{} and {n} without price", known.trim_end()),
     }
 }
