@@ -3,7 +3,8 @@
 //! From the ground up, and no module names one that stands after it
 //! (`tests/it/layers_viewer.rs`): [`frame_order`] is the order of work in a frame, [`probe`]
 //! asks for a screen, [`clock`] tells each frame its time, [`late_frames`] spreads what came at
-//! once, [`textures`] brings new letters to the renderer in time, [`paint2d`] paints drawings;
+//! once, [`textures`] brings new letters to the renderer in time, [`first_size`] fits the window to
+//! its screen, [`paint2d`] paints drawings;
 //! [`theme`] is every colour and size; [`session`] holds the document and its history and
 //! applies commands; [`prefs`] keeps what the builder prefers and [`state`] what the window
 //! remembers; [`derive`] computes the model behind the window, [`search`] what takes longer: [`stocktaking`] what she is cut from,
@@ -19,6 +20,7 @@ pub mod clock;
 pub mod core;
 pub mod derive;
 pub mod drawings_on_show;
+pub mod first_size;
 pub mod frame_order;
 pub mod frame_parts;
 pub mod frame_times;
@@ -79,7 +81,11 @@ pub fn open(hull: CheckedHull, file: Option<PathBuf>) -> Result<(), NoScreen> {
         let title = format!("{} — chinewright", session.hull().name);
         let mut app = App::new();
         let window = WindowPlugin {
-            primary_window: Some(Window { title, resolution: (1280, 800).into(), ..default() }),
+            primary_window: Some(Window {
+                title,
+                resolution: first_size::MEANT.into(),
+                ..default()
+            }),
             // Unsaved work is spoken of first.
             close_when_requested: false,
             ..default()
@@ -99,7 +105,7 @@ pub fn open(hull: CheckedHull, file: Option<PathBuf>) -> Result<(), NoScreen> {
             .add_plugins((
                 (CorePlugin, stocktaking::StocktakingPlugin, yard::YardPlugin),
                 clock::ClockPlugin,
-                late_frames::LateFramesPlugin,
+                (late_frames::LateFramesPlugin, first_size::FirstSizePlugin),
                 system::SystemPlugin,
                 scene::ScenePlugin,
                 camera::CameraPlugin,

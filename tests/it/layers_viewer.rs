@@ -6,12 +6,13 @@ use std::collections::BTreeMap;
 use crate::layers::{Source, sources};
 
 /// The window, from the ground up.
-const VIEWER: [&str; 25] = [
+const VIEWER: [&str; 26] = [
     "frame_order",
     "probe",
     "clock",
     "late_frames",
     "textures",
+    "first_size",
     "paint2d",
     "theme",
     "session",
