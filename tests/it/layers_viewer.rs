@@ -36,11 +36,12 @@ const VIEWER: [&str; 26] = [
 ];
 
 /// Its panels, from the ground up.
-const PANELS: [&str; 13] = [
+const PANELS: [&str; 14] = [
     "context",
     "widgets",
     "load_plan",
     "ducks",
+    "sheet_hand",
     "dialogs",
     "strips",
     "cards",

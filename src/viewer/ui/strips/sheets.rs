@@ -3,39 +3,23 @@
 
 use bevy_egui::egui::epaint::Mesh;
 use bevy_egui::egui::{
-    self, Align2, Color32, FontId, Key, Painter, PointerButton, Pos2, Rect, Response, Sense, Shape,
-    Stroke, Ui, vec2,
+    self, Align2, Color32, FontId, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2,
 };
 
 use crate::geom::ring::inside;
 use crate::geom::{P2, V2};
-use crate::model::stock::{ByHand, Laid, SheetKind, StockList};
-use crate::part::PartId;
+use crate::model::stock::{SheetKind, StockList};
 use crate::stock::nest::Placed;
 use crate::viewer::paint2d::{Placement, fill};
-use crate::viewer::state::stock::HeldPart;
-use crate::viewer::stocktaking::Ask;
 use crate::viewer::theme::size;
 use crate::viewer::ui::context::Context;
+use crate::viewer::ui::sheet_hand::{self, Shown, piece_of};
 use crate::words::stock::kind_words;
 
 /// Room between sheets and round them, points.
 const GAP: f32 = 10.0;
 /// Height of the words over a sheet, points.
 const HEAD: f32 = 18.0;
-/// How far an arrow key moves a part, mm; with Shift a tenth.
-const STEP_MM: f64 = 20.0;
-/// A part that would go no further than this stays where it is, mm.
-const STILL_MM: f64 = 1e-6;
-
-/// A sheet where it is shown.
-struct Shown {
-    kind: usize,
-    sheet: usize,
-    at: Placement,
-    frame: Rect,
-}
-
 /// Shows them.
 pub fn show(ui: &mut Ui, context: &mut Context) {
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click_and_drag());
@@ -51,26 +35,15 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     };
     let foot = Rect::from_min_max(rect.min, rect.max - vec2(0.0, HEAD));
     let shown = placed(list, foot);
-    let under = response.hover_pos().and_then(|p| part_under(list, &shown, p));
-    take(ui, context, list, &shown, &response, under);
-    keys(ui, context, list, &response);
-    if let Some([kind, sheet, part]) = under {
-        let of = list.sheets[kind].layout.sheets[sheet].placed[part].part;
-        context.state.point_at(piece_of(list.sheets[kind].of[of]));
+    let under = sheet_hand::act(ui, context, list, &shown, &response);
+    if response.double_clicked() {
+        context.state.table.open = true;
     }
     for s in &shown {
         paint_sheet(&painter, context, list, s);
     }
-    held(&painter, context, list, &shown);
+    sheet_hand::held(&painter, context, list, &shown);
     hint(&painter, context, rect, under);
-}
-
-/// The piece of the boat that a part on a sheet belongs to.
-fn piece_of(laid: Laid) -> PartId {
-    match laid {
-        Laid::Piece(panel, _) | Laid::Block(panel, _) => PartId::Panel(panel),
-        Laid::Part(id) => id.assembly(),
-    }
 }
 
 /// Where each sheet goes in `rect`: rows of as many as give the largest scale.
@@ -110,154 +83,6 @@ fn placed(list: &StockList, rect: Rect) -> Vec<Shown> {
         Shown { kind: *kind, sheet: *sheet, at: Placement { origin, scale }, frame }
     };
     all.iter().enumerate().map(place).collect()
-}
-
-/// The part under the pointer: its kind, sheet and place.
-fn part_under(list: &StockList, shown: &[Shown], at: Pos2) -> Option<[usize; 3]> {
-    let s = shown.iter().find(|s| s.frame.contains(at))?;
-    let p = s.at.point(at);
-    let parts = &list.sheets[s.kind].layout.sheets[s.sheet].placed;
-    let part = parts.iter().position(|q| inside(&q.outline, p))?;
-    Some([s.kind, s.sheet, part])
-}
-
-/// Choosing, taking, holding over, turning, laying down.
-fn take(
-    ui: &Ui,
-    context: &mut Context,
-    list: &StockList,
-    shown: &[Shown],
-    response: &Response,
-    under: Option<[usize; 3]>,
-) {
-    if response.clicked() {
-        context.state.stock.chosen = under;
-        context.state.stock.no_room = false;
-        if let Some([kind, sheet, part]) = under {
-            let of = list.sheets[kind].layout.sheets[sheet].placed[part].part;
-            context.state.selection.held = Some(piece_of(list.sheets[kind].of[of]));
-            context.state.lay_sheet(list.sheet_number(kind, sheet) - 1);
-            response.request_focus();
-        }
-    }
-    if response.double_clicked() {
-        context.state.table.open = true;
-    }
-    // Parts of a shape that is gone are not moved about.
-    if context.old_stock {
-        context.state.stock.held = None;
-        return;
-    }
-    let start = ui.input(|i| i.pointer.press_origin());
-    if response.drag_started_by(PointerButton::Primary)
-        && let Some(start) = start
-        && let Some([kind, from, placed]) = part_under(list, shown, start)
-        && let Some(s) = shown.iter().find(|s| (s.kind, s.sheet) == (kind, from))
-    {
-        let own = &list.sheets[kind].layout.sheets[from].placed[placed];
-        let grip = own.shift - s.at.point(start).coords;
-        let by_hand =
-            ByHand { kind, from, placed, to: from, attitude: own.attitude, shift: own.shift };
-        context.state.stock.held =
-            Some(HeldPart { by_hand, grip: [grip.x, grip.y], clashes: false });
-        context.state.stock.chosen = None;
-    }
-    let Some(mut held) = context.state.stock.held.take() else {
-        return;
-    };
-    if let Some(pointer) = response.interact_pointer_pos() {
-        let near = |s: &&Shown| s.frame.distance_sq_to_pos(pointer);
-        let of_kind = shown.iter().filter(|s| s.kind == held.by_hand.kind);
-        if let Some(s) = of_kind.min_by(|a, b| near(a).total_cmp(&near(b))) {
-            held.by_hand.to = s.sheet;
-            held.by_hand.shift = s.at.point(pointer).coords + V2::from(held.grip);
-        }
-    }
-    if ui.input(|i| i.key_pressed(Key::R)) {
-        held = turned(list, held);
-    }
-    if !response.drag_stopped() {
-        let over = list.held_over(&held.by_hand, false);
-        held.clashes = over.is_none_or(|o| !o.clashes.is_empty());
-        context.state.stock.held = Some(held);
-        return;
-    }
-    lay_down(context, list, held.by_hand);
-}
-
-/// Turned about its own middle, so that it stays under the hand.
-fn turned(list: &StockList, held: HeldPart) -> HeldPart {
-    let mut by_hand = held.by_hand;
-    let problem = &list.sheets[by_hand.kind].problem;
-    let part = list.sheets[by_hand.kind].layout.sheets[by_hand.from].placed[by_hand.placed].part;
-    let middle = |b: &ByHand| {
-        let (low, high) = Placed::new(problem, part, 0, b.attitude, b.shift).extent();
-        0.5 * (low.coords + high.coords)
-    };
-    let before = middle(&by_hand);
-    by_hand.attitude = list.turned(&by_hand);
-    let moved = before - middle(&by_hand);
-    by_hand.shift += moved;
-    let grip = V2::from(held.grip) + moved;
-    HeldPart { by_hand, grip: [grip.x, grip.y], clashes: held.clashes }
-}
-
-/// Lays a part down where it is held, or at the nearest place that is free.
-fn lay_down(context: &mut Context, list: &StockList, mut by_hand: ByHand) {
-    let free = list.held_over(&by_hand, true).and_then(|o| o.free);
-    let sheets = list.sheets.get(by_hand.kind).map(|k| &k.layout.sheets);
-    let own = sheets.and_then(|s| s.get(by_hand.from)?.placed.get(by_hand.placed));
-    // Pushed back to where it lies, it was not moved either.
-    let there = |free: &V2| {
-        own.is_some_and(|o| {
-            by_hand.to == by_hand.from
-                && o.attitude.is_near(by_hand.attitude)
-                && (o.shift - free).norm() < STILL_MM
-        })
-    };
-    let free = free.filter(|f| !there(f));
-    context.state.stock.no_room = free.is_none();
-    if let Some(free) = free {
-        by_hand.shift = free;
-        context.asks.push(Ask::Lay(by_hand));
-    }
-}
-
-/// The chosen part moved by arrows and turned by R.
-fn keys(ui: &Ui, context: &mut Context, list: &StockList, response: &Response) {
-    if !response.has_focus() || context.old_stock {
-        return;
-    }
-    let filter =
-        egui::EventFilter { horizontal_arrows: true, vertical_arrows: true, ..Default::default() };
-    ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
-    let Some([kind, from, placed]) = context.state.stock.chosen else {
-        return;
-    };
-    let sheets = list.sheets.get(kind).map(|k| &k.layout.sheets);
-    let Some(own) = sheets.and_then(|s| s.get(from)?.placed.get(placed)) else {
-        context.state.stock.chosen = None;
-        return;
-    };
-    let step = if ui.input(|i| i.modifiers.shift) { 0.1 * STEP_MM } else { STEP_MM };
-    let arrows = [
-        (Key::ArrowRight, V2::new(step, 0.0)),
-        (Key::ArrowLeft, V2::new(-step, 0.0)),
-        (Key::ArrowUp, V2::new(0.0, step)),
-        (Key::ArrowDown, V2::new(0.0, -step)),
-    ];
-    let by: V2 =
-        arrows.iter().filter(|(k, _)| ui.input(|i| i.key_pressed(*k))).map(|(_, v)| *v).sum();
-    let by_hand =
-        ByHand { kind, from, placed, to: from, attitude: own.attitude, shift: own.shift + by };
-    let mut held = HeldPart { by_hand, grip: [0.0; 2], clashes: false };
-    let turn = ui.input(|i| i.key_pressed(Key::R));
-    if turn {
-        held = turned(list, held);
-    }
-    if turn || by != V2::zeros() {
-        lay_down(context, list, held.by_hand);
-    }
 }
 
 fn paint_sheet(painter: &Painter, context: &Context, list: &StockList, s: &Shown) {
@@ -337,53 +162,12 @@ fn label(painter: &Painter, context: &Context, part: &Placed, name: &str, at: Pl
     }
 }
 
-/// The part in the hand, where it is held.
-fn held(painter: &Painter, context: &Context, list: &StockList, shown: &[Shown]) {
-    let Some(h) = &context.state.stock.held else {
-        return;
-    };
-    let by = &h.by_hand;
-    let (Some(s), Some(kind)) =
-        (shown.iter().find(|s| (s.kind, s.sheet) == (by.kind, by.to)), list.sheets.get(by.kind))
-    else {
-        return;
-    };
-    let Some(own) = kind.layout.sheets.get(by.from).and_then(|l| l.placed.get(by.placed)) else {
-        return;
-    };
-    let part = Placed::new(&kind.problem, own.part, own.copy, by.attitude, by.shift);
-    let ring: Vec<Pos2> = part.outline.iter().map(|p| s.at.place(*p)).collect();
-    let tokens = context.tokens;
-    let colour = if h.clashes { tokens.stop } else { tokens.chalk };
-    let mut mesh = Mesh::default();
-    fill(&mut mesh, &ring, colour.gamma_multiply(0.35));
-    painter.add(mesh);
-    let stroke = Stroke::new(2.4, colour);
-    match h.clashes {
-        // Not by colour alone.
-        true => painter.extend(Shape::dashed_line(&closed(&ring), stroke, 6.0, 4.0)),
-        false => {
-            painter.add(Shape::closed_line(ring, stroke));
-        }
-    }
-}
-
-fn closed(ring: &[Pos2]) -> Vec<Pos2> {
-    ring.iter().chain(ring.first()).copied().collect()
-}
-
 /// At the foot: what is under the pointer, or what can be done.
 fn hint(painter: &Painter, context: &Context, rect: Rect, under: Option<[usize; 3]>) {
     let stock = &context.state.stock;
     let all = |words: &[&str]| words.iter().map(|w| w.to_string()).collect::<Vec<_>>();
-    let words = match (&stock.held, under) {
-        (Some(h), _) if h.clashes => all(&[
-            "it lies on something: let go, and it goes to the nearest free place · R turns it",
-            "not free: let go, and it goes to the nearest place · R turns it",
-            "not free here · R turns it",
-        ]),
-        (Some(_), _) => all(&["free here · R turns it"]),
-        (None, _) if stock.no_room => all(&["there is no room for it there", "no room there"]),
+    let words = match (sheet_hand::words(context), under) {
+        (Some(words), _) => all(words),
         (None, Some([kind, sheet, part])) => {
             name_on(context, kind, sheet).get(part).cloned().into_iter().collect()
         }

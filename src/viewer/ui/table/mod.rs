@@ -5,6 +5,7 @@ pub mod edges;
 pub mod full_size;
 pub mod measure;
 pub mod print;
+pub mod sheet;
 
 use bevy_egui::egui::{self, Align2, FontId, Key, Pos2, Rect, Sense, Ui, pos2, vec2};
 
@@ -45,7 +46,15 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         egui::WidgetInfo::labeled(egui::WidgetType::Image, true, name)
     });
     let drawing = &laid.drawing;
-    let at = placement(ui, context, drawing, rect, &response);
+    let sheet = sheet::on_table(context, drawing);
+    let look = looked(context, drawing, rect);
+    let lies = place(rect, look);
+    let taken_up = sheet.as_ref().is_some_and(|s| s.act(ui, context, lies, &response));
+    if taken_up {
+        // A drawing made anew is laid down where the one before it lay.
+        context.state.table.looked = Some(look);
+    }
+    let at = moved(ui, context, (look, taken_up), rect, &response);
     let painter = ui.painter_at(rect);
     let inks = Inks { paper: Some(context.tokens.floor), ..flat::inks(context, None) };
     let on_panel = context.model.zip(laid.panel());
@@ -53,7 +62,9 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         point(context, panel, &response, at);
         flat::trace(context, panel, &model.panels[panel].flat, at)
     });
-    paint(&painter, drawing, at, inks, traced.unwrap_or_default());
+    let chosen = sheet.as_ref().and_then(|s| s.chosen(context, at));
+    let over = traced.unwrap_or_default().into_iter().chain(chosen).collect();
+    paint(&painter, drawing, at, inks, over);
     if let Some((model, panel)) = on_panel
         && context.state.table.dimensions
         && context.state.table.tool != Tool::Print
@@ -65,9 +76,13 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
         Tool::Measure => measure::show(ui, context, drawing, at, &response),
         Tool::Print => print::show(ui, context, drawing, at, rect, &response),
     }
-    if context.state.table.tool == Tool::Look && leaves_words_out(drawing, at.scale) {
-        let words = "zoom in to read all its words";
-        tag(&painter, context, rect.center_bottom() - vec2(0.0, 8.0), Align2::CENTER_BOTTOM, words);
+    if let Some(sheet) = &sheet {
+        sheet.paint(&painter, context, at);
+    }
+    if context.state.table.tool == Tool::Look {
+        let small = leaves_words_out(drawing, at.scale);
+        let zoom: &[&str] = if small { &["zoom in to read all its words"] } else { &[] };
+        foot(&painter, context, rect, sheet.map_or(zoom, |s| s.words(context, small)));
     }
     toolbar(ui, context, rect);
 }
@@ -84,25 +99,47 @@ fn point(context: &mut Context, panel: usize, response: &egui::Response, at: Pla
     }
 }
 
-/// Pans by dragging, zooms by the wheel where the pointer is; where the pattern then lies.
-fn placement(
-    ui: &Ui,
-    context: &mut Context,
-    drawing: &Drawing,
-    rect: Rect,
-    response: &egui::Response,
-) -> Placement {
+/// What can be done, at the foot: the first of some words that goes in.
+fn foot(painter: &egui::Painter, context: &Context, rect: Rect, words: &[&str]) {
+    let font = FontId::monospace(size::SMALL);
+    let broad =
+        |w: &&&str| painter.layout_no_wrap((**w).into(), font.clone(), context.tokens.ink).size().x;
+    if let Some(words) = words.iter().find(|w| broad(w) <= rect.width() - 16.0) {
+        let at = rect.center_bottom() - vec2(0.0, 8.0);
+        tag(painter, context, at, Align2::CENTER_BOTTOM, words);
+    }
+}
+
+/// The place of a drawing in the middle of the table, mm, and points for each mm.
+type Look = ([f64; 2], f32);
+
+/// Where that puts the drawing.
+fn place(rect: Rect, (centre, scale): Look) -> Placement {
+    let origin = rect.center() + vec2(-centre[0] as f32 * scale, centre[1] as f32 * scale);
+    Placement { origin, scale }
+}
+
+/// How a drawing lies: as it was moved last, or all of it.
+fn looked(context: &Context, drawing: &Drawing, rect: Rect) -> Look {
     let (low, high) = drawing.bounds().unwrap_or_else(|| flat::outline_box(drawing));
     let room = rect.size() - vec2(2.0 * MARGIN, 2.0 * MARGIN);
     let whole = (room.x / (high.x - low.x) as f32).min(room.y / (high.y - low.y) as f32);
     let middle = [0.5 * (low.x + high.x), 0.5 * (low.y + high.y)];
-    let (mut centre, mut scale) = context.state.table.looked.unwrap_or((middle, whole));
-    let place = |centre: [f64; 2], scale: f32| Placement {
-        origin: rect.center() + vec2(-centre[0] as f32 * scale, centre[1] as f32 * scale),
-        scale,
-    };
+    context.state.table.looked.unwrap_or((middle, whole))
+}
+
+/// Pans by dragging, zooms by the wheel where the pointer is; where the drawing then lies. Where
+/// drags and arrows are taken up by something on it, it stays.
+fn moved(
+    ui: &Ui,
+    context: &mut Context,
+    ((mut centre, mut scale), taken_up): (Look, bool),
+    rect: Rect,
+    response: &egui::Response,
+) -> Placement {
+    let place = |centre: [f64; 2], scale: f32| place(rect, (centre, scale));
     let mut moved = false;
-    if response.dragged() {
+    if response.dragged() && !taken_up {
         let by = response.drag_delta();
         centre[0] -= f64::from(by.x / scale);
         centre[1] += f64::from(by.y / scale);
@@ -140,7 +177,7 @@ fn placement(
             (Key::ArrowUp, 0.0, 1.0),
             (Key::ArrowDown, 0.0, -1.0),
         ] {
-            if pressed(key) {
+            if pressed(key) && !taken_up {
                 centre[0] += x * step;
                 centre[1] += y * step;
                 moved = true;
