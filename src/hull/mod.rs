@@ -27,6 +27,7 @@ mod outside_of;
 pub mod read;
 pub mod starters;
 pub mod stock;
+pub mod stock_edits;
 mod syntax;
 mod table_header;
 mod table_rows;

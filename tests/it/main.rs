@@ -42,6 +42,8 @@ mod loft_keys;
 #[cfg(feature = "viewer")]
 mod loft_lines;
 #[cfg(feature = "viewer")]
+mod loft_prices;
+#[cfg(feature = "viewer")]
 mod loft_sheets;
 #[cfg(feature = "viewer")]
 mod loft_stock;

@@ -364,7 +364,7 @@ impl Yard<'_> {
         (problem, Own { by, parts: kinds.into_values().collect(), sections })
     }
 
-    /// Price of one of stock `s`, or the wood in it, m³.
+    /// Price of one of stock `s`, or the wood in it, m³; what is not paid for takes no wood.
     fn cost(&self, by: ChosenBy, s: usize) -> f64 {
         match by {
             ChosenBy::Price { unknown } => {

@@ -1,5 +1,6 @@
-//! What the window remembers of the sheets: which part is in the hand.
+//! What the window remembers of stock: which part is in the hand, which row of the list.
 
+use crate::hull::stock_edits::Timber;
 use crate::model::stock::ByHand;
 
 /// A part that is dragged about.
@@ -13,7 +14,16 @@ pub struct HeldPart {
     pub clashes: bool,
 }
 
-/// What is chosen and held of the sheets.
+/// A row of what is bought.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StockRow {
+    /// Lumber.
+    Lumber(Timber),
+    /// One of the stores, as a shop calls it.
+    Store(String),
+}
+
+/// What is chosen and held of the sheets and of the list.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct StockHand {
     /// The part being dragged.
@@ -22,4 +32,6 @@ pub struct StockHand {
     pub chosen: Option<[usize; 3]>,
     /// The chosen part found no room there.
     pub no_room: bool,
+    /// The row of lumber or stores whose price is at hand to be typed.
+    pub row: Option<StockRow>,
 }

@@ -16,6 +16,7 @@ pub mod skin;
 pub mod stick;
 pub mod stock;
 pub mod stock_plan;
+pub mod stock_rows;
 pub mod stock_swap;
 pub mod stock_yard;
 

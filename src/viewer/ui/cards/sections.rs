@@ -1,4 +1,4 @@
-//! Links from the head of the card to what stands further down on it.
+//! Sections of a card: their titles, links to them from its head, what is said in small.
 
 use bevy_egui::egui::{self, FontId, RichText, Ui};
 
@@ -39,4 +39,17 @@ pub fn title(ui: &mut Ui, text: &str) {
         title.scroll_to_me(Some(egui::Align::TOP));
         ui.data_mut(|d| d.remove::<&'static str>(wanted()));
     }
+}
+
+/// The title of a section under a rule.
+pub fn ruled_title(ui: &mut Ui, words: &str) {
+    ui.add_space(size::GAP);
+    ui.separator();
+    ui.label(RichText::new(words).font(FontId::new(size::BODY, semibold())));
+}
+
+/// Small words, soft where they only explain.
+pub fn small(ui: &mut Ui, context: &Context, words: &str, soft: bool) {
+    let colour = if soft { context.tokens.soft } else { context.tokens.ink };
+    ui.label(RichText::new(words).size(size::SMALL).color(colour));
 }

@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, FontId, RichText, Sense, Ui};
 
 use crate::hull::edit::Edit;
-use crate::hull::{PanelPlanking, PatternSurface};
+use crate::hull::{PanelPlanking, PatternSurface, StockPlan};
 use crate::material::SheetTable;
 use crate::model::{Model, PanelModel};
 use crate::units::{MM_PER_INCH, Units};
@@ -156,22 +156,42 @@ fn worst(ui: &mut Ui, context: &mut Context, model: &Model) {
 }
 
 /// The sheets that can be had, `now` shown: the name and usual thickness (mm) of the one that is
-/// chosen.
-pub(super) fn sheet_choice(
+/// chosen. Those on the document's list of sheets say so.
+fn sheet_choice(
     ui: &mut Ui,
     key: &str,
-    sheets: &SheetTable,
+    (sheets, plan): (&SheetTable, &StockPlan),
     now: &str,
 ) -> Option<(String, f64)> {
     let mut chosen = None;
     widgets::choice(ui, key, 220.0, now, |ui| {
         for s in &sheets.sheets {
-            if ui.selectable_label(s.name == now, &s.name).on_hover_text(&s.source).clicked() {
+            let words = widgets::listed(&s.name, plan.sheets.iter().any(|row| row.sheet == s.name));
+            if ui.selectable_label(s.name == now, words).on_hover_text(&s.source).clicked() {
                 chosen = Some((s.name.clone(), s.thickness_mm));
             }
         }
     });
     chosen
+}
+
+/// A panel of another sheet, thickness (mm) or grain.
+fn planked(panel: &str, sheet: String, thickness_mm: f64, grain_across: bool) -> Command {
+    let planking = PanelPlanking { panel: panel.into(), sheet, thickness_mm, grain_across };
+    Command::Edit(Edit::SetPanelSheet { planking })
+}
+
+/// The sheets that can be had for a panel, its own shown; another that is chosen is asked for.
+pub(super) fn other_sheet(ui: &mut Ui, context: &mut Context, key: &str, panel: &str) {
+    let Some(model) = context.model else {
+        return;
+    };
+    let hull = context.session.hull();
+    let (sheet, _) = hull.planking.of_panel(panel);
+    let chosen = sheet_choice(ui, key, (&model.materials.sheets, &hull.stock), sheet);
+    if let Some((sheet, thickness)) = chosen.filter(|c| c.0 != sheet) {
+        context.ask(planked(panel, sheet, thickness, hull.planking.grain_across(panel)));
+    }
 }
 
 /// The sheet, measured thickness and grain of the panel in hand, or of all where none is; and
@@ -196,18 +216,19 @@ fn planking(ui: &mut Ui, context: &mut Context) {
         None => "All panels planked with".into(),
     };
     ui.label(RichText::new(head).font(FontId::new(size::BODY, semibold())));
-    let set = |sheet: String, thickness_mm: f64, grain_across: bool| {
-        Command::Edit(match &panel {
-            Some(panel) => Edit::SetPanelSheet {
-                planking: PanelPlanking { panel: panel.clone(), sheet, thickness_mm, grain_across },
-            },
-            None => Edit::SetSheet { sheet, thickness_mm },
-        })
+    let set = |sheet: String, thickness_mm: f64, grain_across: bool| match &panel {
+        Some(panel) => planked(panel, sheet, thickness_mm, grain_across),
+        None => Command::Edit(Edit::SetSheet { sheet, thickness_mm }),
     };
-    let shown = if same { sheet.as_str() } else { "differs by panel" };
-    let chosen = sheet_choice(ui, "sheet", &model.materials.sheets, shown);
-    if let Some((sheet, thickness_mm)) = chosen {
-        context.ask(set(sheet, thickness_mm, across));
+    match &panel {
+        Some(panel) => other_sheet(ui, context, "sheet", panel),
+        None => {
+            let shown = if same { sheet.as_str() } else { "differs by panel" };
+            let tables = (&model.materials.sheets, &context.session.hull().stock);
+            if let Some((sheet, thickness)) = sheet_choice(ui, "sheet", tables, shown) {
+                context.ask(set(sheet, thickness, across));
+            }
+        }
     }
     // A field of its own for each panel: what is typed for one is not another's.
     let key = format!("thickness of {}", panel.as_deref().unwrap_or("all"));

@@ -36,49 +36,56 @@ pub fn show(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
 
 /// Section, species, stock, moisture and soak of the member in hand.
 fn stock(ui: &mut Ui, context: &mut Context, bent: &BentMember) {
-    let Some(model) = context.model else {
-        return;
-    };
     let Some(index) = context.session.hull().members.iter().position(|m| *m == bent.member) else {
         return;
     };
     let m: Member = context.session.hull().members[index].clone();
     ui.add_space(size::GAP);
     ui.label(RichText::new("Its stick").font(FontId::new(size::BODY, semibold())));
-    let set = |moulded_mm: f64, sided_mm: f64, species: &str, moisture_pct: f64| {
-        Command::Edit(Edit::SetMember {
-            member: index,
-            moulded_mm,
-            sided_mm,
-            species: species.into(),
-            moisture_pct,
-        })
-    };
     if let Some(v) = typed_thickness(ui, context, "moulded", "moulded", m.moulded_mm) {
-        context.ask(set(v, m.sided_mm, &m.species, m.moisture_pct));
+        context.ask(set(index, &Member { moulded_mm: v, ..m.clone() }));
     }
     if let Some(v) = typed_thickness(ui, context, "sided", "sided", m.sided_mm) {
-        context.ask(set(m.moulded_mm, v, &m.species, m.moisture_pct));
+        context.ask(set(index, &Member { sided_mm: v, ..m.clone() }));
     }
-    if let Some(s) = species_choice(ui, "species", &model.materials.woods, &m.species) {
-        context.ask(set(m.moulded_mm, m.sided_mm, &s, m.moisture_pct));
-    }
+    other_species(ui, context, "species", index);
     rack(ui, context, index, &m);
     moisture(ui, context, index, &m);
     soak(ui, context, index, &m);
 }
 
-/// The woods of the table, `now` shown: the one that is chosen.
-pub(super) fn species_choice(ui: &mut Ui, key: &str, woods: &[Wood], now: &str) -> Option<String> {
+/// A member with another section, species or moisture.
+fn set(member: usize, m: &Member) -> Command {
+    Command::Edit(Edit::SetMember {
+        member,
+        moulded_mm: m.moulded_mm,
+        sided_mm: m.sided_mm,
+        species: m.species.clone(),
+        moisture_pct: m.moisture_pct,
+    })
+}
+
+/// The woods of the table for a member, its own shown; another that is chosen is asked for. Those
+/// on the document's list of lumber say so.
+pub(super) fn other_species(ui: &mut Ui, context: &mut Context, key: &str, member: usize) {
+    let hull = context.session.hull();
+    let (Some(model), Some(m)) = (context.model, hull.members.get(member).cloned()) else {
+        return;
+    };
+    let listed = |w: &Wood| hull.stock.lumber.iter().any(|row| row.species == w.name);
     let mut chosen = None;
-    widgets::choice(ui, key, 220.0, now, |ui| {
-        for w in woods {
-            if ui.selectable_label(w.name == now, &w.name).on_hover_text(&w.source).clicked() {
+    widgets::choice(ui, key, 220.0, &m.species, |ui| {
+        for w in &model.materials.woods {
+            let words = widgets::listed(&w.name, listed(w));
+            let row = ui.selectable_label(w.name == m.species, words);
+            if row.on_hover_text(&w.source).clicked() {
                 chosen = Some(w.name.clone());
             }
         }
     });
-    chosen
+    if let Some(species) = chosen.filter(|s| *s != m.species) {
+        context.ask(set(member, &Member { species, ..m }));
+    }
 }
 
 fn slider<'a>(value: &'a mut f64, range: RangeInclusive<f64>, unit: &str) -> egui::Slider<'a> {

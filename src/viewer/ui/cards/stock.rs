@@ -7,14 +7,12 @@ use crate::model::stock::{SheetKind, StockList};
 use crate::viewer::state::PartId;
 use crate::viewer::stocktaking::Ask;
 use crate::viewer::theme::{semibold, size};
-use crate::viewer::ui::cards::{stock_plan, stock_swap, stock_yard};
+use crate::viewer::ui::cards::sections::{ruled_title, small};
+use crate::viewer::ui::cards::{stock_plan, stock_rows, stock_swap, stock_yard};
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
 use crate::viewer::ui::widgets::figure;
-use crate::words::stock::{
-    cost_words, joint, kind_words, rests_on, so_many, without_price, wood_name,
-};
-use crate::words::stores::{how_much, pack_of, with_loss};
+use crate::words::stock::{cost_words, joint, kind_words, rests_on, so_many, without_price};
 use crate::words::{capital, cautions};
 
 /// Shows the card.
@@ -32,28 +30,16 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     sheets(ui, context, list);
     joints(ui, context, list);
     stock_plan::show(ui, context, list);
-    title(ui, "Another sheet, another wood");
+    ruled_title(ui, "Another sheet, another wood");
     stock_swap::show(ui, context);
-    title(ui, "Only what the yard has");
+    ruled_title(ui, "Only what the yard has");
     stock_yard::show(ui, context);
-    lumber(ui, context, list);
-    stores(ui, context, list);
+    stock_rows::show(ui, context, list);
     for caution in [cautions::SAW, cautions::DUST] {
         small(ui, context, caution, true);
     }
     let layouts = "Layouts: our own search; each is checked part by part on the true outlines. The least number of sheets is a bound, not a promise.";
     widgets::sources(ui, context.tokens, &[layouts]);
-}
-
-fn small(ui: &mut Ui, context: &Context, words: &str, soft: bool) {
-    let colour = if soft { context.tokens.soft } else { context.tokens.ink };
-    ui.label(RichText::new(words).size(size::SMALL).color(colour));
-}
-
-fn title(ui: &mut Ui, words: &str) {
-    ui.add_space(size::GAP);
-    ui.separator();
-    ui.label(RichText::new(words).font(FontId::new(size::BODY, semibold())));
 }
 
 /// How far the layouts are; stop, go on, take back.
@@ -111,8 +97,7 @@ fn glance(ui: &mut Ui, context: &Context, model: &Model, list: &StockList) {
     let cost = ui.scope(|ui| row(ui, "cost", &|l| cost_words(&l.cost, &plan.currency))).response;
     if !unpriced.is_empty() {
         let names = unpriced.iter().map(|u| without_price(u, units)).collect::<Vec<_>>();
-        let hint =
-            "Sheets are priced here; lumber and stores in the boat's file, stock: (lumber, prices)";
+        let hint = "Prices are typed below; those of lumber and stores once their row is pressed";
         cost.on_hover_text(format!("Without a price:\n{}\n{hint}", names.join("\n")));
     }
     row(ui, "she weighs", &|l| units.mass(l.mass));
@@ -136,7 +121,7 @@ fn glance(ui: &mut Ui, context: &Context, model: &Model, list: &StockList) {
 
 /// The kinds of sheet, how many of each, and why not fewer.
 fn sheets(ui: &mut Ui, context: &mut Context, list: &StockList) {
-    title(ui, "Sheets");
+    ruled_title(ui, "Sheets");
     let (tokens, units) = (context.tokens, context.units());
     for (k, kind) in list.sheets.iter().enumerate() {
         let first = list.sheet_number(k, 0) - 1;
@@ -180,7 +165,7 @@ fn kind_figures(ui: &mut Ui, context: &Context, k: usize, kind: &SheetKind) {
 
 /// Where panels are joined, and what that does to their bend.
 fn joints(ui: &mut Ui, context: &mut Context, list: &StockList) {
-    title(ui, "Joints of panels");
+    ruled_title(ui, "Joints of panels");
     let units = context.units();
     for p in &list.panels {
         let response =
@@ -194,79 +179,5 @@ fn joints(ui: &mut Ui, context: &mut Context, list: &StockList) {
         for j in &p.split.joints {
             small(ui, context, &capital(&joint(j, units)), false);
         }
-    }
-}
-
-/// Lengths to buy, of each wood and section.
-fn lumber(ui: &mut Ui, context: &mut Context, list: &StockList) {
-    let lumber = &list.lumber;
-    if lumber.plan.boards.is_empty() {
-        return;
-    }
-    title(ui, "Lumber");
-    let (tokens, units) = (context.tokens, context.units());
-    for (stock, row) in lumber.lengths.iter().enumerate() {
-        let boards: Vec<_> = lumber.plan.boards.iter().filter(|b| b.stock == stock).collect();
-        if boards.is_empty() {
-            continue;
-        }
-        let wood = wood_name(&row.species);
-        let name = format!("{} {}", capital(wood), units.section(row.thickness, row.width));
-        let many = format!("{} of {}", boards.len(), units.show(row.length));
-        let shown = ui.scope(|ui| figure(ui, tokens, &name, many)).response;
-        let pieces: Vec<String> = boards
-            .iter()
-            .enumerate()
-            .map(|(n, b)| {
-                let cut = b
-                    .strips
-                    .iter()
-                    .flat_map(|s| &s.pieces)
-                    .map(|p| format!("{} {}", lumber.cuts[p.cut].0.name, units.show(p.length)));
-                format!("{}: {}", n + 1, cut.collect::<Vec<_>>().join("; "))
-            })
-            .collect();
-        shown.on_hover_text(pieces.join("\n"));
-    }
-    for proof in &lumber.plan.proofs {
-        let short = proof.cost - proof.lower_bound;
-        if !proof.proved && short > 1e-6 * proof.cost {
-            let words = format!(
-                "Of {} pieces this is within {:.1} % of the least that can do.",
-                so_many(proof.kinds, "kind of", "kinds of"),
-                100.0 * short / proof.cost
-            );
-            small(ui, context, &words, true);
-        }
-    }
-}
-
-/// What is bought that is no wood.
-fn stores(ui: &mut Ui, context: &mut Context, list: &StockList) {
-    if list.stores.lines.is_empty() {
-        return;
-    }
-    title(ui, "Stores");
-    let (tokens, units) = (context.tokens, context.units());
-    let plan = context.session.hull().stock.clone();
-    for b in &list.stores.bought {
-        let shown = ui.scope(|ui| figure(ui, tokens, &b.product, how_much(b, units))).response;
-        let price = b.price.map_or("no price is known".into(), |p| {
-            format!("{p:.2} {}", plan.currency).trim().to_string()
-        });
-        let sums = b
-            .lines
-            .iter()
-            .map(|i| &list.stores.lines[*i])
-            .map(|l| format!("{}: {}. Source: {}", l.name, with_loss(l, units), l.source));
-        let sums = sums.collect::<Vec<_>>().join("\n");
-        shown.on_hover_text(format!("A pack holds {}; {price}.\n{sums}", pack_of(b, units)));
-    }
-    small(ui, context, cautions::beside_glue(&plan.glue), true);
-    if !plan.glue.contains("epoxy") && list.stores.lines.iter().any(|l| l.name.contains("epoxy")) {
-        small(ui, context, cautions::EPOXY, true);
-    }
-    for words in cautions::beside_stores(list.stores.lines.iter().map(|l| l.name.as_str())) {
-        small(ui, context, words, true);
     }
 }

@@ -13,7 +13,9 @@ use crate::viewer::theme::size;
 use crate::viewer::ui::context::Context;
 use crate::viewer::ui::widgets;
 use crate::viewer::ui::widgets::fields::{typed, typed_length, typed_thickness};
-use crate::viewer::ui::widgets::typed::{parse_number, parse_temperature};
+use crate::viewer::ui::widgets::typed::{
+    parse_count, parse_number, parse_price, parse_temperature, price_shown,
+};
 use crate::words::stock::kind_words;
 use crate::words::stores::glue_words;
 
@@ -131,10 +133,14 @@ fn saw(ui: &mut Ui, context: &mut Context, plan: &mut StockPlan) {
         }
     }
     let units = context.units();
-    if let Some(mm) =
-        typed_length(ui, context, "end-trim", "sawn off lumber's ends", plan.end_trim_mm, units)
-    {
-        plan.end_trim_mm = mm;
+    let fields: [(&str, &str, &mut f64); 2] = [
+        ("end-trim", "sawn off lumber's ends", &mut plan.end_trim_mm),
+        ("stick-trim", "left long at a bent stick's ends", &mut plan.stick_trim_mm),
+    ];
+    for (key, label, value) in fields {
+        if let Some(mm) = typed_length(ui, context, key, label, *value, units) {
+            *value = mm;
+        }
     }
 }
 
@@ -195,23 +201,16 @@ fn on_hand(
     let label = format!("price of a sheet of {name}");
     let currency = plan.currency.clone();
     let price = own(plan, true).and_then(|s| s.price);
-    let shown = price.map_or("not known".to_string(), |p| format!("{p:.2}"));
-    let read = |t: &str| match t.trim() {
-        "" | "not known" => Ok(None),
-        t => parse_number(t, &currency, 0.0..=100_000.0).map(Some),
-    };
+    let shown = price_shown(price);
+    let read = |t: &str| parse_price(t, &currency);
     if let Some(price) = typed(ui, context, &format!("price-{k}"), &label, &shown, read)
         && let Some(new) = own(plan, true).or_else(|| row(None))
     {
         put(plan, SheetStock { price, ..new });
     }
     let lying = own(plan, false).and_then(|s| s.count).unwrap_or(0);
-    let read = |t: &str| match t.trim().parse::<u32>() {
-        Ok(n) if n <= 500 => Ok(n),
-        _ => Err(format!("{t:?} is no number of sheets; accepted: 0 to 500")),
-    };
     let (key, label) = (format!("on-hand-{k}"), format!("{name}: at hand already"));
-    if let Some(n) = typed(ui, context, &key, &label, &lying.to_string(), read)
+    if let Some(n) = typed(ui, context, &key, &label, &lying.to_string(), parse_count)
         && let Some(new) = own(plan, false).or_else(|| row(Some(n)))
     {
         // As many as are wanted can still be bought beside them.

@@ -3,12 +3,9 @@
 
 use bevy_egui::egui::{RichText, Ui};
 
-use crate::hull::PanelPlanking;
-use crate::hull::edit::Edit;
-use crate::viewer::session::Command;
 use crate::viewer::theme::size;
-use crate::viewer::ui::cards::skin::sheet_choice;
-use crate::viewer::ui::cards::stick::species_choice;
+use crate::viewer::ui::cards::skin::other_sheet;
+use crate::viewer::ui::cards::stick::other_species;
 use crate::viewer::ui::context::Context;
 use crate::words::capital;
 
@@ -17,34 +14,16 @@ pub fn show(ui: &mut Ui, context: &mut Context) {
     let Some(model) = context.model else {
         return;
     };
-    let hull = context.session.hull().clone();
-    let name = |ui: &mut Ui, words: &str, colour| {
-        ui.label(RichText::new(capital(words)).size(size::SMALL).color(colour));
+    let soft = context.tokens.soft;
+    let name = |ui: &mut Ui, words: &str| {
+        ui.label(RichText::new(capital(words)).size(size::SMALL).color(soft));
     };
     for p in &model.panels {
-        name(ui, &p.name, context.tokens.soft);
-        let (sheet, _) = hull.planking.of_panel(&p.name);
-        let key = format!("sheet of the {}", p.name);
-        let chosen = sheet_choice(ui, &key, &model.materials.sheets, sheet);
-        if let Some((sheet, thickness_mm)) = chosen.filter(|c| c.0 != sheet) {
-            let grain_across = hull.planking.grain_across(&p.name);
-            let panel = p.name.clone();
-            let planking = PanelPlanking { panel, sheet, thickness_mm, grain_across };
-            context.ask(Command::Edit(Edit::SetPanelSheet { planking }));
-        }
+        name(ui, &p.name);
+        other_sheet(ui, context, &format!("sheet of the {}", p.name), &p.name);
     }
-    for (member, m) in hull.members.iter().enumerate() {
-        name(ui, &m.name, context.tokens.soft);
-        let key = format!("wood of the {}", m.name);
-        let chosen = species_choice(ui, &key, &model.materials.woods, &m.species);
-        if let Some(species) = chosen.filter(|s| *s != m.species) {
-            context.ask(Command::Edit(Edit::SetMember {
-                member,
-                moulded_mm: m.moulded_mm,
-                sided_mm: m.sided_mm,
-                species,
-                moisture_pct: m.moisture_pct,
-            }));
-        }
+    for (member, m) in context.session.hull().members.iter().enumerate() {
+        name(ui, &m.name);
+        other_species(ui, context, &format!("wood of the {}", m.name), member);
     }
 }

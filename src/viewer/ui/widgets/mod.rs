@@ -304,6 +304,11 @@ pub fn choice(
     shown.response
 }
 
+/// What can be had, in a list to choose from: whether the document's own list has it.
+pub fn listed(name: &str, on_the_list: bool) -> String {
+    if on_the_list { format!("{name}, on your list") } else { name.to_string() }
+}
+
 /// Names a row that can be pressed, and rings it when the keys are on it.
 pub fn row(ui: &Ui, tokens: &Tokens, response: &egui::Response, name: &str, chosen: bool) {
     response

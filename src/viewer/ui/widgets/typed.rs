@@ -1,6 +1,12 @@
 //! Figures as builders type them: lengths, angles, masses, power, cloth, temperature.
 
-use crate::units::{KG_PER_POUND, Units, parse_length};
+use crate::hull::stock::{LumberPrice, SoldBy};
+use crate::units::{KG_PER_POUND, MM_PER_FOOT, Units, parse_length};
+
+/// What stands in a field for a price that nobody said.
+pub const NOT_KNOWN: &str = "not known";
+/// No price in a list is higher.
+const DEAREST: f64 = 100_000.0;
 
 /// A length as it is typed at a figure: as a table has it, and where feet and inches are shown
 /// also `5-6` for 5 ft 6 in and `15/32` or `3 1/2` for inches.
@@ -136,9 +142,112 @@ pub fn parse_cloth(text: &str, units: Units) -> Result<f64, String> {
     }
 }
 
+/// A price as typed, in the document's currency; nothing where it is not known.
+///
+/// # Errors
+/// A sentence that names the text and what would be accepted.
+pub fn parse_price(text: &str, currency: &str) -> Result<Option<f64>, String> {
+    match text.trim() {
+        "" | NOT_KNOWN => Ok(None),
+        t => parse_number(t, currency, 0.0..=DEAREST).map(Some),
+    }
+}
+
+/// A price as its field shows it.
+pub fn price_shown(price: Option<f64>) -> String {
+    price.map_or(NOT_KNOWN.into(), |p| format!("{p:.2}"))
+}
+
+/// A price of lumber as typed: bare by the metre or the foot, whichever the yard sells by, or with what it is for behind it; nothing where it is not known.
+///
+/// # Errors
+/// A sentence that names the text and what would be accepted.
+pub fn parse_lumber_price(
+    text: &str,
+    currency: &str,
+    sizes: SoldBy,
+) -> Result<Option<LumberPrice>, String> {
+    let typed = text.trim();
+    if matches!(typed, "" | NOT_KNOWN) {
+        return Ok(None);
+    }
+    let bare = if currency.is_empty() { typed.to_string() } else { typed.replace(currency, " ") };
+    let bare = bare.trim();
+    let end = bare.find(|c: char| !(c.is_ascii_digit() || ".,".contains(c))).unwrap_or(bare.len());
+    let (figure, of) = bare.split_at(end);
+    let of = of.trim().trim_start_matches('/');
+    let of = ["a ", "per "].iter().fold(of, |of, w| of.strip_prefix(w).unwrap_or(of)).trim();
+    let foot = |p: f64| LumberPrice::PerMetre(p * 1000.0 / MM_PER_FOOT);
+    let price = figure.replace(',', ".").parse().ok().filter(|p| (0.0..=DEAREST).contains(p));
+    let read = price.and_then(|p: f64| match of {
+        "" if sizes == SoldBy::Feet => Some(foot(p)),
+        "" | "m" | "metre" | "meter" => Some(LumberPrice::PerMetre(p)),
+        "ft" | "foot" => Some(foot(p)),
+        "each" => Some(LumberPrice::Each(p)),
+        _ => None,
+    });
+    read.map(Some).ok_or_else(|| {
+        format!("{text:?} is no price; accepted: 0 to 100000 a metre, a foot or each")
+    })
+}
+
+/// A price of lumber as its field shows it.
+pub fn lumber_price_shown(price: Option<LumberPrice>, sizes: SoldBy) -> String {
+    match price {
+        None => NOT_KNOWN.into(),
+        Some(LumberPrice::Each(p)) => format!("{p:.2} each"),
+        Some(LumberPrice::PerMetre(p)) if sizes == SoldBy::Feet => {
+            format!("{:.2} a foot", p * MM_PER_FOOT / 1000.0)
+        }
+        Some(LumberPrice::PerMetre(p)) => format!("{p:.2} a metre"),
+    }
+}
+
+/// How many lie in the shop, as typed.
+///
+/// # Errors
+/// A sentence that names the text and what would be accepted.
+pub fn parse_count(text: &str) -> Result<u32, String> {
+    match text.trim().parse() {
+        Ok(n) if n <= 500 => Ok(n),
+        _ => Err(format!("{text:?} is no number of them; accepted: 0 to 500")),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn lumber_is_priced_as_its_yard_sells_it() {
+        let feet = SoldBy::Feet;
+        let read = |t: &str, sizes| parse_lumber_price(t, "EUR", sizes);
+        let near = |read: Result<Option<LumberPrice>, String>, metre: f64| match read {
+            Ok(Some(LumberPrice::PerMetre(p))) => (p - metre).abs() < 1e-9,
+            _ => false,
+        };
+        for text in ["2.4", "2,40 EUR", "2.40 a metre", "2.40/m", "EUR 2.4 per metre"] {
+            assert!(near(read(text, SoldBy::Metres), 2.4), "{text}");
+        }
+        // By the international foot of 304.8 mm.
+        assert!(
+            near(read("0.75", feet), 0.75 / 0.3048)
+                && near(read("0.75 ft", SoldBy::Metres), 0.75 / 0.3048)
+        );
+        assert!(near(read("2.40 a metre", feet), 2.4));
+        assert_eq!(read("7 each", feet), Ok(Some(LumberPrice::Each(7.0))));
+        assert_eq!((read("", feet), read(NOT_KNOWN, feet)), (Ok(None), Ok(None)));
+        for text in ["dear", "-3", "7 a pound", "each", "1e9"] {
+            assert!(read(text, SoldBy::Metres).is_err(), "{text}");
+        }
+        for sizes in SoldBy::ALL {
+            for price in [LumberPrice::PerMetre(2.5), LumberPrice::Each(7.25)] {
+                let shown = lumber_price_shown(Some(price), sizes);
+                let again = read(&shown, sizes).expect("as it is shown");
+                assert_eq!(lumber_price_shown(again, sizes), shown);
+            }
+        }
+    }
 
     #[test]
     fn lengths_are_typed_as_feet_and_inches_or_a_fraction() {
