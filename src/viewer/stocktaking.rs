@@ -7,11 +7,12 @@ use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy::winit::EventLoopProxyWrapper;
 
+use crate::model::Model;
 use crate::model::stock::{ByHand, SEED, SheetKind, StockList, stock};
 use crate::stock::nest::{Effort, Progress};
 use crate::viewer::derive::Derived;
 use crate::viewer::frame_order::Stage;
-use crate::viewer::search::Search;
+use crate::viewer::search::{self, Search};
 use crate::viewer::state::{Question, UiState};
 use crate::words::stock::part_name;
 
@@ -73,6 +74,22 @@ pub struct Searched {
     pub first: bool,
 }
 
+impl search::Told for Searched {
+    /// Better layouts come with the end of a pass, which wakes the window by itself.
+    fn found_since(&self, _: &Self) -> bool {
+        false
+    }
+}
+
+/// A boat and what she is cut from, as she was counted.
+#[derive(Debug, Clone)]
+pub struct Before {
+    /// The boat.
+    pub model: Arc<Model>,
+    /// Her list.
+    pub list: Arc<StockList>,
+}
+
 /// The newest list, and what is known of the search for a better one.
 #[derive(Resource, Debug)]
 pub struct Stocktaking {
@@ -80,8 +97,12 @@ pub struct Stocktaking {
     pub list: Option<Arc<StockList>>,
     /// Which model it was counted for, as [`Derived::count`] counts them.
     pub of: u64,
-    /// The list of the model before this one: what a change made of it is shown beside it.
-    pub was: Option<Arc<StockList>>,
+    /// Her as she was counted before she was changed: shown beside what she is now.
+    pub was: Option<Before>,
+    /// The model that the newest list is of.
+    model: Option<Arc<Model>>,
+    /// Which boat that is, as [`UiState::boat`] counts them.
+    boat: u64,
     /// What is told of it.
     pub told: Told,
     /// Counts lists, for those who follow them.
@@ -111,6 +132,8 @@ impl Stocktaking {
             list: None,
             of: 0,
             was: None,
+            model: None,
+            boat: 0,
             told: Told::default(),
             changes: 0,
             search: None,
@@ -137,13 +160,21 @@ impl Stocktaking {
         self.stopped || self.done >= self.of_passes
     }
 
+    /// This boat is in hand: with another one she is not compared.
+    pub fn take_in_hand(&mut self, boat: u64) {
+        if self.boat != boat {
+            (self.boat, self.model, self.was) = (boat, None, None);
+        }
+    }
+
     /// Takes a list of a model: the first, or one that a longer search found.
-    pub fn take(&mut self, list: StockList, count: u64) {
+    pub fn take(&mut self, list: StockList, model: &Arc<Model>, count: u64) {
         let better = match self.of_model(count) {
             Some(own) => own.bettered_by(&list),
             None => {
                 self.before.clear();
-                self.was = self.list.take();
+                let before = self.model.take().zip(self.list.take());
+                self.was = before.map(|(model, list)| Before { model, list });
                 list
             }
         };
@@ -151,6 +182,7 @@ impl Stocktaking {
             self.put(Arc::new(better));
         }
         self.of = count;
+        self.model = Some(model.clone());
     }
 
     /// Does what is asked.
@@ -226,6 +258,9 @@ fn follow(
     mut redraw: MessageWriter<RequestRedraw>,
     wake: Option<Res<EventLoopProxyWrapper>>,
 ) {
+    if taking.boat != state.boat {
+        taking.take_in_hand(state.boat);
+    }
     let looked_at = state.question == Question::Stock && !state.dialogs.first_page;
     if let Some(search) = &running.0 {
         let stale = search.count != derived.count;
@@ -245,8 +280,8 @@ fn follow(
         redraw.write(RequestRedraw);
         let (count, by_hand) = (search.count, taking.by_hand());
         let mine = by_hand && taking.of == count;
-        if !stale && !mine {
-            taking.take(list, count);
+        if let Some(model) = derived.model.as_ref().filter(|_| !stale && !mine) {
+            taking.take(list, model, count);
         }
         taking.done += 1;
         taking.search = None;

@@ -11,7 +11,7 @@ use crate::material::Materials;
 use crate::model::stock::yard::{Found, How, NotListed, Progress, choose};
 use crate::viewer::derive::Derived;
 use crate::viewer::frame_order::Stage;
-use crate::viewer::search::Search;
+use crate::viewer::search::{Search, Told};
 
 /// What is asked of the search.
 #[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,6 +34,12 @@ pub struct Yard {
     pub of: u64,
     /// How far the search is that goes on.
     pub search: Option<Progress>,
+}
+
+impl Told for Progress {
+    fn found_since(&self, shown: &Self) -> bool {
+        self.best != shown.best
+    }
 }
 
 #[derive(Resource, Default)]

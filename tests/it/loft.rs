@@ -81,11 +81,11 @@ impl Loft {
     /// Counts her stock where it is asked for.
     fn count(&mut self) {
         let asked = self.state.question == Question::Stock;
-        if let Some(model) = self.model.as_ref().filter(|_| asked)
+        if let Some(model) = self.derived.model.as_ref().filter(|_| asked)
             && self.taking.of_model(self.revision).is_none()
         {
             let list = stock(model, Effort::NONE, SEED, &mut |_, _| true);
-            self.taking.take(list, self.revision);
+            self.taking.take(list, model, self.revision);
         }
     }
 

@@ -1,15 +1,17 @@
 //! Prices and what lies in the shop, typed in the rows of lumber and stores; what the lists have,
-//! in the choices of sheet and wood.
+//! in the choices of sheet and wood; what a change made of her, in one word.
 
 use std::sync::Arc;
 
 use bevy_egui::egui::{Key, Modifiers, accesskit::Role};
+use chinewright::hull::edit::Edit;
 use chinewright::hull::starters::demonstration;
 use chinewright::hull::stock::{LumberPrice, SoldBy};
 use chinewright::hull::stock_edits::Timber;
-use chinewright::hull::Hull;
+use chinewright::hull::{Hull, PanelPlanking};
 use chinewright::model::stock::StockList;
 use chinewright::units::Units;
+use chinewright::viewer::session::Command;
 use chinewright::viewer::state::Question;
 use chinewright::words::capital;
 use chinewright::words::stock::wood_name;
@@ -213,4 +215,28 @@ fn sheets_and_woods_of_the_lists_are_told_in_the_choices_and_swapped_alike() {
     }
     assert_eq!(made[0], made[1], "a sheet from Stock and from Skin");
     assert_eq!(made[2], made[3], "a wood from Stock and from Bones");
+}
+
+/// A sheet as thick again changes cost, freeboard and bend: beside each stands what it was.
+#[test]
+fn what_she_was_is_told_in_one_word() {
+    let mut w = asked(demonstration());
+    let planking = w.state().session.hull().planking.clone();
+    let panel = w.state().model.as_ref().expect("a model").panels[0].name.clone();
+    let (sheet, thickness_mm) = planking.of_panel(&panel);
+    let other = if sheet == "marine ply 9" { "marine ply 6" } else { "marine ply 9" };
+    let thickness_mm = if other == "marine ply 9" { 9.0 } else { thickness_mm.min(6.0) };
+    let planking = PanelPlanking { panel, sheet: other.into(), thickness_mm, grain_across: false };
+    let edit = Command::Edit(Edit::SetPanelSheet { planking });
+    let session = &mut w.state_mut().session;
+    session.apply(&edit);
+    w.run_steps(6);
+    assert!(w.query_all_by_label_contains(", was ").count() >= 3);
+    assert_eq!(w.query_all_by_label_contains(", saved ").count(), 0);
+    let was = w.state().taking.was.clone().expect("what she was");
+    let full = |m: &chinewright::model::Model| {
+        m.afloat.as_deref()?.full()?.freeboard.map(|f| m.hull.units.show(f.0))
+    };
+    let freeboard = full(&was.model).expect("she floats");
+    assert!(w.query_all_by_label_contains(&format!(", was {freeboard}")).count() > 0);
 }

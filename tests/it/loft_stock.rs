@@ -160,13 +160,13 @@ fn sheets_in_the_shop_are_taken_first() {
 #[test]
 fn what_a_longer_search_finds_is_taken_only_where_it_is_better() {
     let hull = find("sluice-pram").expect("a starter").hull();
-    let model = derive(&hull, &Materials::shipped()).expect("a boat");
+    let model = Arc::new(derive(&hull, &Materials::shipped()).expect("a boat"));
     let first = stock(&model, Effort::NONE, SEED, &mut |_, _| true);
     let mut taking = Stocktaking::of_passes(3);
-    taking.take(first.clone(), 7);
+    taking.take(first.clone(), &model, 7);
     assert_eq!((taking.of_model(7).is_some(), taking.of_model(8).is_some()), (true, false));
     let changes = taking.changes;
-    taking.take(first.clone(), 7);
+    taking.take(first.clone(), &model, 7);
     assert_eq!(taking.changes, changes, "the same list is no change");
     // One part moved by hand: it can be taken back once, and ends the search.
     let part = &first.sheets[0].layout.sheets[0].placed[0];
@@ -188,9 +188,15 @@ fn what_a_longer_search_finds_is_taken_only_where_it_is_better() {
     taking.answer(&Ask::Stop);
     assert!(taking.at_rest());
     // Another shape: what was before is kept beside it.
-    let other = derive(&demonstration(), &Materials::shipped()).expect("a boat");
-    taking.take(stock(&other, Effort::NONE, SEED, &mut |_, _| true), 8);
-    assert!(taking.was.as_deref() == Some(&first));
+    let other = Arc::new(derive(&demonstration(), &Materials::shipped()).expect("a boat"));
+    taking.take(stock(&other, Effort::NONE, SEED, &mut |_, _| true), &other, 8);
+    let was = taking.was.expect("what was before");
+    assert!(*was.list == first && was.model.hull == model.hull);
+    // Another boat is not told to be what this one was.
+    taking.was = Some(was);
+    taking.take_in_hand(1);
+    taking.take(first, &model, 9);
+    assert!(taking.was.is_none());
 }
 
 /// What was found stands beside what she is, with what it comes to, and one step that undo names

@@ -80,43 +80,34 @@ fn search(ui: &mut Ui, context: &mut Context) {
 /// What it comes to: bought, paid, weighed, and what changes with it.
 fn glance(ui: &mut Ui, context: &Context, model: &Model, list: &StockList) {
     let (tokens, units) = (context.tokens, context.units());
-    let was = context.stocktaking.was.as_deref().filter(|_| !context.old_stock);
-    let plan = &model.hull.stock;
+    let was = context.stocktaking.was.as_ref().filter(|_| !context.old_stock);
     let bought =
         |l: &StockList| -> usize { l.sheets.iter().map(|k| k.layout.bought(&k.problem)).sum() };
-    let told = |now: String, was: Option<String>| match was.filter(|w| *w != now) {
-        Some(was) => format!("{now}, was {was}"),
-        None => now,
+    let row = |ui: &mut Ui, name: &str, of: &dyn Fn(&Model, &StockList) -> Option<String>| {
+        if let Some(now) = of(model, list) {
+            let was = was.and_then(|w| of(&w.model, &w.list)).filter(|w| *w != now);
+            let words = was.map_or(now.clone(), |was| format!("{now}, was {was}"));
+            figure(ui, tokens, name, words);
+        }
     };
-    let row = |ui: &mut Ui, name: &str, of: &dyn Fn(&StockList) -> String| {
-        figure(ui, tokens, name, told(of(list), was.map(of)));
-    };
-    row(ui, "sheets to buy", &|l| bought(l).to_string());
-    row(ui, "lengths of lumber", &|l| l.lumber.plan.boards.len().to_string());
+    row(ui, "sheets to buy", &|_, l| Some(bought(l).to_string()));
+    row(ui, "lengths of lumber", &|_, l| Some(l.lumber.plan.boards.len().to_string()));
     let unpriced = list.without_price();
-    let cost = ui.scope(|ui| row(ui, "cost", &|l| cost_words(&l.cost, &plan.currency))).response;
+    let cost = |m: &Model, l: &StockList| Some(cost_words(&l.cost, &m.hull.stock.currency));
+    let cost = ui.scope(|ui| row(ui, "cost", &cost)).response;
     if !unpriced.is_empty() {
         let names = unpriced.iter().map(|u| without_price(u, units)).collect::<Vec<_>>();
         let hint = "Prices are typed below; those of lumber and stores once their row is pressed";
         cost.on_hover_text(format!("Without a price:\n{}\n{hint}", names.join("\n")));
     }
-    row(ui, "she weighs", &|l| units.mass(l.mass));
-    let full = |m: &Model| m.afloat.as_deref()?.full()?.freeboard.map(|f| units.show(f.0));
-    if let Some(now) = full(model) {
-        let saved = context.ghost.and_then(full);
-        let words = match saved.filter(|s| *s != now) {
-            Some(saved) => format!("{now}, saved {saved}"),
-            None => now,
-        };
-        figure(ui, tokens, "least freeboard, full crew", words);
-    }
-    let share = |m: &Model| {
+    row(ui, "she weighs", &|_, l| Some(units.mass(l.mass)));
+    row(ui, "least freeboard, full crew", &|m, _| {
+        m.afloat.as_deref()?.full()?.freeboard.map(|f| units.show(f.0))
+    });
+    row(ui, "bend, of what her sheets take", &|m, _| {
         let panels = m.panels.iter().map(|p| p.bend.least_radius / p.bend.radius);
-        format!("{:.0} %", 100.0 * panels.fold(0.0, f64::max))
-    };
-    let saved = context.ghost.map(share).filter(|s| *s != share(model));
-    let saved = saved.map_or(String::new(), |s| format!(", saved {s}"));
-    figure(ui, tokens, "bend, of what her sheets take", format!("{}{saved}", share(model)));
+        Some(format!("{:.0} %", 100.0 * panels.fold(0.0, f64::max)))
+    });
 }
 
 /// The kinds of sheet, how many of each, and why not fewer.
