@@ -186,23 +186,25 @@ pub fn stick_joints(list: &LumberList, c: &StickScarf, units: Units) -> String {
 
 /// A thing asked for at the yard, without how many.
 pub fn asked(what: &Asked, units: Units) -> String {
+    let counted = |on_hand: bool| if on_hand { ", counted on your list" } else { "" };
     match what {
         Asked::Sheet { sheet, thickness, size, on_hand, boxes } => format!(
             "{}, {} by {}{}{}",
             kind_words(sheet, *thickness, units),
             units.show(size.0),
             units.show(size.1),
-            if *on_hand { ", counted on your list" } else { "" },
+            counted(*on_hand),
             match boxes {
                 true => ", for the boxes round the foam, cut to what they lie against",
                 false => "",
             }
         ),
-        Asked::Board { species, section, length } => format!(
-            "{} {}, {}",
+        Asked::Board { species, section, length, on_hand } => format!(
+            "{} {}, {}{}",
             wood_name(species),
             units.section(section.0, section.1),
-            units.show(*length)
+            units.show(*length),
+            counted(*on_hand)
         ),
     }
 }

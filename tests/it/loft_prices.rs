@@ -9,7 +9,7 @@ use chinewright::hull::starters::demonstration;
 use chinewright::hull::stock::{LumberPrice, SoldBy};
 use chinewright::hull::stock_edits::Timber;
 use chinewright::hull::{Hull, PanelPlanking};
-use chinewright::model::stock::StockList;
+use chinewright::model::stock::{Asked, StockList};
 use chinewright::units::Units;
 use chinewright::viewer::session::Command;
 use chinewright::viewer::state::Question;
@@ -114,6 +114,10 @@ fn a_board_at_hand_is_cut_before_any_is_bought() {
     let free = lumber.plan.boards.iter().filter(|b| lumber.lengths[b.stock].price == Some(0.0));
     assert_eq!(free.count(), 1, "without a price of the others, too");
     assert!(lumber.plan.missing.is_empty());
+    // In the list for the yard it is told apart from those that are asked for there.
+    let asked = list(&w).asked_for();
+    let counted = asked.iter().filter(|a| matches!(a.what, Asked::Board { on_hand: true, .. }));
+    assert_eq!(counted.map(|a| a.count).sum::<usize>(), 1);
     assert!(lumber.plan.boards.len() <= before + 1);
     assert!(w.query_all_by_label_contains("1 at hand").count() > 0);
 }

@@ -27,6 +27,8 @@ pub enum Asked {
         section: (f64, f64),
         /// mm.
         length: f64,
+        /// It is one of those that the document's list counts.
+        on_hand: bool,
     },
 }
 
@@ -114,6 +116,7 @@ pub(super) fn asked_for(
             species: stock.species.clone(),
             section: (stock.thickness, stock.width),
             length: stock.length,
+            on_hand: stock.count.is_some(),
         };
         one(what, stock.price);
     }
