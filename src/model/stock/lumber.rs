@@ -341,7 +341,7 @@ fn stem_parts(s: &Stem, widths: &[f64]) -> Vec<(f64, f64)> {
             let room = Rules::default().section_room;
             let fits = |w: &f64| *w > needed - room;
             let own = widths.iter().copied().filter(fits).reduce(f64::min);
-            Some((length, own.or(YARD_WIDTHS_MM.into_iter().find(fits)).unwrap_or(needed)))
+            Some((length, own.unwrap_or(needed)))
         })
         .collect()
 }
