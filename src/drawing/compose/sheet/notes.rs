@@ -126,6 +126,22 @@ pub(super) fn edge(part: &OnSheet, units: Units, room: f64) -> Vec<String> {
     lines
 }
 
+/// Corners that lay a pattern in its place: those that have a letter on it, or the first and the one
+/// farthest from that.
+fn laying(part: &OnSheet) -> Vec<&(String, P2)> {
+    let lettered: Vec<&(String, P2)> =
+        part.points.iter().filter(|(l, _)| !l.contains('.')).collect();
+    if lettered.len() > 1 {
+        return lettered;
+    }
+    let Some(first) = part.points.first() else {
+        return Vec::new();
+    };
+    let off = |p: &&(String, P2)| (p.1 - first.1).norm();
+    let farthest = part.points.iter().max_by(|a, b| off(a).total_cmp(&off(b)));
+    std::iter::once(first).chain(farthest).collect()
+}
+
 /// The figures of a part's edge in turn, those of a part with curves to half of what others are.
 pub(super) fn figures(part: &OnSheet, units: Units) -> Vec<String> {
     let halves = part.edge.strays.is_some() && !part.by_pattern;
@@ -133,7 +149,7 @@ pub(super) fn figures(part: &OnSheet, units: Units) -> Vec<String> {
     let pair = |p: P2| format!("{} · {}", figure(p.x), figure(p.y));
     let label = |p: P2| part.points.iter().find(|(_, q)| *q == p).map(|(l, _)| l);
     if part.by_pattern {
-        return part.points.iter().map(|(l, p)| format!("{l}: {}", pair(*p))).collect();
+        return laying(part).into_iter().map(|(l, p)| format!("{l}: {}", pair(*p))).collect();
     }
     let straight = part.edge.steps.iter().all(|s| matches!(s, Step::Corner(_)));
     let words = |(i, step): (usize, &Step)| match step {
