@@ -6,7 +6,6 @@ use crate::frames::Stem;
 use crate::geom::polyline::bounds;
 use crate::geom::region::{Region, hull_of};
 use crate::geom::{P2, V2};
-use crate::hull::MemberSide;
 use crate::hull::stock::{SoldBy, StockPlan};
 use crate::model::Model;
 use crate::part::{Amount, AtEnd, Copies, CutFrom, MemberId, Part, PartId, Shape, Use};
@@ -99,8 +98,8 @@ pub(super) struct Wanted {
     /// How many of them are the document's.
     pub(super) listed: usize,
     rules: Rules,
-    /// What each member lies along, and on which side of the skin.
-    along: Vec<(String, MemberSide)>,
+    /// What each member lies along.
+    along: Vec<String>,
     yard: Yard,
 }
 
@@ -149,8 +148,7 @@ impl Wanted {
     pub(super) fn of(model: &Model) -> Wanted {
         let cuts: Vec<(Cut, PartId)> =
             model.parts.all().iter().flat_map(|p| cuts_of(model, p)).collect();
-        let along: Vec<(String, MemberSide)> =
-            model.members.iter().map(|b| (b.member.line.clone(), b.member.side)).collect();
+        let along: Vec<String> = model.members.iter().map(|b| b.member.line.clone()).collect();
         let cuts = placed_with(cuts, &along);
         let own = &model.hull.stock;
         let widths = model.hull.framing.widths_mm.clone();
@@ -416,10 +414,10 @@ fn scarfs(model: &Model, i: usize, trim: f64) -> Scarfs {
 }
 
 /// Which sticks' joints have to do with each other's: those of a pair lie on either side of the
-/// boat and are joined alike, so that they bend alike; sticks along one line on one side of the
-/// skin, and the rails of a jig, lie against each other, and their joints are staggered. `along`
+/// boat and are joined alike, so that they bend alike; sticks along one line, through the skin
+/// too, and the rails of a jig lie against each other, and their joints are staggered. `along`
 /// says where each member lies.
-fn placed_with(mut cuts: Vec<(Cut, PartId)>, along: &[(String, MemberSide)]) -> Vec<(Cut, PartId)> {
+fn placed_with(mut cuts: Vec<(Cut, PartId)>, along: &[String]) -> Vec<(Cut, PartId)> {
     let ids: Vec<PartId> = cuts.iter().map(|c| c.1).collect();
     let rail = |id: PartId| matches!(id, PartId::Stick(Use::Rail, _));
     let line = |id: PartId| match id {
