@@ -92,7 +92,7 @@ fn of_kind(kind: &Gathered, ways: &[Ways]) -> Vec<usize> {
 }
 
 /// The panels of a kind, each split as it is taken now.
-pub(super) fn taken(kind: &Gathered, ways: &[Ways]) -> Vec<(usize, Split)> {
+fn taken(kind: &Gathered, ways: &[Ways]) -> Vec<(usize, Split)> {
     let split = |i: usize| Some((i, ways[i].found.get(ways[i].taken)?.clone()));
     of_kind(kind, ways).into_iter().filter_map(split).collect()
 }
@@ -173,50 +173,6 @@ pub(super) fn choose(
         }
     }
     taken(kind, ways)
-}
-
-/// Layouts made at once for one panel in [`fewer_joints`] at most.
-const TRIED: usize = 4;
-
-/// Takes ways of fewer joints, and less work, where the same sheets do and no joint comes nearer
-/// to a neighbour's for it: a panel that was moved aside for sheets or for another panel may have
-/// left one of its neighbours a way that it did not have when its turn was.
-pub(super) fn fewer_joints(
-    model: &Model,
-    kinds: &[Gathered],
-    ways: &mut [Ways],
-    at_once: &mut AtOnce,
-) {
-    for i in 0..ways.len() {
-        let Some(kind) = kinds.iter().find(|k| of_kind(k, ways).contains(&i)) else {
-            continue;
-        };
-        let mut laid = |ways: &[Ways]| {
-            let (problem, _) = problem(model, kind, &taken(kind, ways));
-            at_once.layout(&problem).map(|l| (l.unplaced.len(), l.sheets.len()))
-        };
-        let (Some(before), Some(now)) = (laid(ways), ways[i].found.get(ways[i].taken).cloned())
-        else {
-            continue;
-        };
-        let near = too_near(model.stands(), ways).len();
-        let less = |s: &&Split| s.joints.len() < now.joints.len() && s.cost < now.cost;
-        let mut fewer: Vec<Split> = ways[i].all.iter().filter(less).cloned().collect();
-        fewer.sort_by(|a, b| a.joints.len().cmp(&b.joints.len()).then(a.cost.total_cmp(&b.cost)));
-        let own = ways[i].taken;
-        let mut tried = 0;
-        for split in fewer {
-            ways[i].found.push(split);
-            ways[i].taken = ways[i].found.len() - 1;
-            let clear = tried < TRIED && too_near(model.stands(), ways).len() <= near;
-            tried += usize::from(clear);
-            if clear && laid(ways).is_some_and(|now| now <= before) {
-                break;
-            }
-            ways[i].found.pop();
-            ways[i].taken = own;
-        }
-    }
 }
 
 /// Moves the joints of the neighbours of panel `i`, of those that are in hand, to where they keep

@@ -2,7 +2,7 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use super::choose::{self, AtOnce, choose, fewer_joints};
+use super::choose::{AtOnce, choose};
 use super::laminate::{Taken, laminated};
 use super::ways::ways_to_split;
 use super::{Laminated, told};
@@ -92,13 +92,10 @@ pub(super) fn sheets(
         layout.unplaced.is_empty().then(|| taken(&problem, layout))
     };
     let laminated = laminated(model, &mut kinds, laid, findings);
-    for kind in &kinds {
-        choose(model, kind, &mut ways, &mut at_once);
-    }
-    fewer_joints(model, &kinds, &mut ways, &mut at_once);
     let mut out = Vec::new();
     for kind in &kinds {
-        let (problem, of) = problem(model, kind, &choose::taken(kind, &ways));
+        let chosen = choose(model, kind, &mut ways, &mut at_once);
+        let (problem, of) = problem(model, kind, &chosen);
         let mut on = |p: &Progress| tell(&kind.sheet, p);
         match at_once.nest(&problem, effort, seed, &mut on) {
             Ok(layout) => out.push(SheetKind {

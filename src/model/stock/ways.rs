@@ -35,8 +35,6 @@ pub(super) struct Ways<'a> {
     pub(super) found: Vec<Split>,
     /// Which of them is taken.
     pub(super) taken: usize,
-    /// All that were found, those that go ill with the neighbours' first ways among them.
-    pub(super) all: Vec<Split>,
 }
 
 /// Two joints of neighbours too near each other, in mm of joint as places are counted: dearer than
@@ -95,13 +93,7 @@ pub(super) fn ways_to_split<'a>(model: &'a Model, findings: &mut Vec<Finding>) -
     let found: Vec<Vec<Split>> = ranked.collect();
     all.iter()
         .zip(found)
-        .map(|((id, s, all), found)| Ways {
-            id: *id,
-            panel: s.p,
-            found,
-            taken: 0,
-            all: all.clone(),
-        })
+        .map(|((id, s, _), found)| Ways { id: *id, panel: s.p, found, taken: 0 })
         .collect()
 }
 
