@@ -153,8 +153,12 @@ pub fn as_she_is(found: &Found, units: Units) -> String {
 
 /// What the boat as she is takes that is on no list, and the answer does not take.
 pub fn off_the_lists(found: &Found, units: Units) -> Vec<String> {
-    let answer = found.answer.as_ref().map_or(&[][..], |a| &a.besides);
-    let off = found.as_she_is_besides.iter().filter(|b| !answer.contains(b));
+    // Lumber that is on no list is the jig's or the frames', which any boat buys besides.
+    let others = |b: &&Besides| match &found.answer {
+        Some(a) => !a.besides.contains(b),
+        None => matches!(b, Besides::Sheets { .. }),
+    };
+    let off = found.as_she_is_besides.iter().filter(others);
     off.map(|b| format!("{}: not on the list", besides(b, units))).collect()
 }
 

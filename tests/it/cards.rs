@@ -375,21 +375,3 @@ fn a_stem_s_card_has_its_flat_and_no_mark_off_the_wood() {
     }
     assert!(stems > 0);
 }
-
-/// The dory's lines end off her transom's plane: her card says why angle and run differ. The
-/// pram's do not, by as much as a saw sees.
-#[test]
-fn a_transom_s_card_says_why_angle_and_run_differ() {
-    for s in STARTERS {
-        let model = model_of(&s.hull()).expect("a starter");
-        let Some(t) = &model.woodwork.transom else { continue };
-        let thick = model.hull.transom.thickness_mm;
-        let apart = t.bevels.iter().map(|b| (b.offset.abs() - thick * b.angle.abs().tan()).abs());
-        let most = apart.fold(0.0, f64::max);
-        let all = cards(&model, Units::Mm);
-        let card = all.iter().find(|c| c.file == "transom").expect("a card");
-        let said = card.notes.iter().any(|n| n.contains("out of each other"));
-        assert_eq!(said, most > 0.8, "{}: {most}", s.name);
-        assert!(said || s.name != "mere-dory");
-    }
-}

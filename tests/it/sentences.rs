@@ -10,7 +10,7 @@ use crate::paths::named;
 const SENTENCE: usize = 4;
 
 /// Where sentences are made all the same, from the root of the sources, and why.
-const SAID_BELOW: [(&str, &str); 25] = [
+const SAID_BELOW: [(&str, &str); 26] = [
     ("units.rs", "what may be typed as a length, and how the loft's notation is read"),
     ("curve/spline.rs", "an error says what it is; documents are checked before it can come"),
     ("flat/laps.rs", "a word of a table"),
@@ -25,6 +25,7 @@ const SAID_BELOW: [(&str, &str); 25] = [
     ("hull/outside_of.rs", "reading, as above"),
     ("hull/read.rs", "reading, as above"),
     ("hull/starters.rs", "a starter's own description, beside its document"),
+    ("hull/stock.rs", "what wood of no species is called in documents"),
     ("hull/syntax.rs", "reading, as above"),
     ("hull/table_", "reading, as above"),
     ("material", "units of a table's figures, by their words"),

@@ -230,18 +230,15 @@ fn a_missing_price_is_no_price_of_nothing() {
 /// A pad of another sheet than the list has, and no price of a store: told, and not compared.
 #[test]
 fn what_is_on_no_list_is_told_of_the_boat_as_she_is() {
-    let mut hull = pram(vec![sheet("marine ply 6", None, Some(95.0))]);
-    hull.planking.sheet = "marine ply 9".into();
-    hull.planking.thickness_mm = 9.0;
-    hull.planking.panels.clear();
+    let hull = pram(vec![sheet("yard ply 1/4", None, Some(60.0))]);
     let found = found(&hull).expect("lists");
-    let off = |b: &Besides| matches!(b, Besides::Sheets { sheet, .. } if sheet == "marine ply 9");
+    let off = |b: &Besides| matches!(b, Besides::Sheets { sheet, .. } if sheet == "marine ply 6");
     assert!(found.as_she_is_besides.iter().any(off), "{:?}", found.as_she_is_besides);
     let told = text::yard(&found, hull.units);
     assert!(!told.contains("-0.00") && told.contains("not known"), "{told}");
     if found.as_she_is.is_none() {
         let said = words::yard::as_she_is(&found, hull.units);
-        assert!(said.contains("marine ply 9") && said.contains("not on the list"), "{said}");
+        assert!(said.contains("marine ply 6") && said.contains("not on the list"), "{said}");
     }
     let answer = found.answer.as_ref().expect("there");
     assert_eq!(answer.because.len(), answer.changes.len());
@@ -261,8 +258,12 @@ fn listed_wood_serves_the_jig() {
         let (_, list) = counted(hull);
         assert!(list.lumber.plan.missing.is_empty(), "{:?}", list.lumber.plan.missing);
         let rows: usize = hull.stock.lumber.iter().map(|l| l.lengths_mm.len()).sum();
-        let thick =
-            |b: &&chinewright::stock::lumber::Board| list.lumber.lengths[b.stock].thickness == 38.0;
+        // Other wood as thick is a knee's or a stem's.
+        let thick = |b: &&chinewright::stock::lumber::Board| {
+            let mut cuts =
+                b.strips.iter().flat_map(|s| &s.pieces).map(|p| &list.lumber.cuts[p.cut].0);
+            list.lumber.lengths[b.stock].thickness == 38.0 && cuts.any(|c| c.species.is_empty())
+        };
         let boards = list.lumber.plan.boards.iter().filter(thick);
         let (own, other): (Vec<_>, Vec<_>) = boards.partition(|b| b.stock < rows);
         (own.len(), other.len())
@@ -278,8 +279,9 @@ fn listed_wood_serves_the_jig() {
     // The cheaper of two.
     hull.stock.lumber.push(LumberStock { price: Some(LumberPrice::PerMetre(2.0)), ..jig.clone() });
     let (_, list) = counted(&hull);
-    let cheap = list.lumber.plan.boards.iter().map(|b| &list.lumber.lengths[b.stock]);
-    assert!(cheap.filter(|l| l.thickness == 38.0).all(|l| l.species == "Douglas-fir"));
+    let dear = list.lumber.plan.boards.iter().map(|b| &list.lumber.lengths[b.stock]);
+    assert!(!dear.clone().any(|l| l.species.is_empty() && l.thickness == 38.0));
+    assert!(dear.filter(|l| l.thickness == 38.0).count() > 0);
     hull.stock.lumber.truncate(2);
     hull.stock.lumber.push(LumberStock { count: Some(1), ..jig });
     let (own, other) = of(&hull);

@@ -7,7 +7,6 @@ use crate::drawing::compose::bow::sides_words;
 use crate::drawing::compose::ends::motor_words;
 use crate::flat::corners::Round;
 use crate::flat::ordinates::{Plotted, Seat};
-use crate::frames::bevel::{BevelAt, Off};
 use crate::frames::pieces::to_port;
 use crate::frames::{Stem, Transom};
 use crate::geom::ring::{from_ring, inside};
@@ -17,8 +16,6 @@ use crate::units::{Units, half_degrees};
 
 /// A stem's front narrower than twice this (mm) is an edge.
 const SHARP_MM: f64 = 0.05;
-/// A bevel's run that is out of its angle by more than this (mm) is told: 1/32 in.
-const RUN_APART_MM: f64 = 0.8;
 /// A place is on the wood if it lies no further outside than this, mm.
 const ON_THE_WOOD_MM: f64 = 1.0;
 
@@ -54,24 +51,10 @@ pub fn transom_cards(model: &Model, t: &Transom, units: Units) -> Vec<Card> {
             super::BEVELS.into(),
         ]
         .into_iter()
-        .chain(runs_apart(t, plan.thickness_mm, units))
         .chain(t.cut_out.iter().flat_map(|c| motor_words(model, c, units)))
         .collect(),
     };
     card.on_pages()
-}
-
-/// Where runs and angles of a transom's bevels are out of each other by more than a saw: why, and
-/// by which of them to go.
-fn runs_apart(t: &Transom, thickness: f64, units: Units) -> Option<String> {
-    let apart = |b: &BevelAt| (b.offset.abs() - thickness * b.angle.abs().tan()).abs();
-    let most = t.bevels.iter().filter(|b| b.off() != Off::Neither).map(apart).fold(0.0, f64::max);
-    (most > RUN_APART_MM).then(|| {
-        format!(
-            "Runs are measured between the two faces' outlines, angles at the face that is drawn: they are up to {} out of each other where points at the ends of her lines lie off the transom's plane or the skin bends over the thickness (the summary's notes say where). Saw by the run, and try it with a batten on the frame ahead before you plane.",
-            units.fine(most)
-        )
-    })
 }
 
 fn plate(model: &Model, t: &Transom, name: &str, units: Units) -> Option<CardPart> {

@@ -152,6 +152,6 @@ pub(super) fn jig(model: &Model, work: &mut Work) {
     }
     if model.woodwork.strongback.is_some() {
         // A frame stands on a leg on either side.
-        add("frames on their legs", model.woodwork.frames.len(), frame, leg);
+        add("frames on legs", model.woodwork.frames.len(), frame, leg);
     }
 }
