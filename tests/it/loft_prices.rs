@@ -47,8 +47,8 @@ fn first_board(w: &Harness<'static, Loft>) -> Timber {
 
 /// Opens the first row of that name; there may be one for each length.
 fn open(w: &mut Harness<'static, Loft>, name: &str) {
-    let mut rows = w.query_all_by_role(Role::Button);
-    let row = rows.find(|n| n.accesskit_node().label().as_deref() == Some(name));
+    let named = |n: &egui_kittest::Node| n.accesskit_node().label().as_deref() == Some(name);
+    let row = w.query_all_by_role(Role::Button).find(named);
     row.expect("its row").click_accesskit();
     w.run_steps(3);
 }
