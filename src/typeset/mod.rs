@@ -5,6 +5,7 @@
 //! ([`write`]) with bookmarks, links and the structure that a reading aloud needs (PDF/UA-1,
 //! ISO 14289-1, as far as the PDF library checks it).
 
+mod around;
 pub mod block;
 mod figure;
 mod flow;

@@ -6,27 +6,26 @@ use super::Book;
 use super::block::{Block, Check, Figure};
 use super::figure::{CLEAR, fitted};
 use super::line::{PageOf, Run, broken};
-use super::page::{BOTTOM, Child, Ink, Kind, Shape, TOP, Tone, Tree};
+use super::page::{Child, Ink, Kind, Shape, Tone, Tree};
 use super::table::{APART, Align, CELL, CELL_LEAD, CELL_ROOM, Laid, Table, depth};
 use super::text::Text;
 use crate::drawing::face;
 
 /// Heights of capitals, mm: running words are type of nine and a half points.
-const BODY: f64 = 2.25;
+pub(super) const BODY: f64 = 2.25;
 const SMALL: f64 = 1.8;
 const HEADINGS: [f64; 3] = [4.6, 3.1, 2.5];
-const TITLE: f64 = 9.0;
 /// From baseline to baseline over the height of capitals, and between paragraphs, mm.
-const LEAD: f64 = 1.85;
+pub(super) const LEAD: f64 = 1.85;
 const BETWEEN: f64 = 2.6;
 /// How far items and what stands under a box are moved in, mm.
-const INDENT: f64 = 6.0;
+pub(super) const INDENT: f64 = 6.0;
 /// A box to tick, mm.
 const TICK: f64 = 3.4;
 /// Lines to write on are so far apart, mm.
 const WRITING: f64 = 9.0;
 /// How far a paragraph's baseline stands under the piece's top, over its height of capitals.
-const RISE: f64 = 1.25;
+pub(super) const RISE: f64 = 1.25;
 /// How many lines of a paragraph stay together at either end.
 const TWO: usize = 2;
 
@@ -54,7 +53,7 @@ pub(super) struct Piece {
 }
 
 impl Piece {
-    fn of(before: f64, height: f64, inks: Vec<Ink>) -> Piece {
+    pub(super) fn of(before: f64, height: f64, inks: Vec<Ink>) -> Piece {
         Piece {
             before,
             height,
@@ -71,10 +70,10 @@ impl Piece {
 
 /// Makes pieces of blocks, and the structure that they are read aloud by.
 pub(super) struct Maker<'a> {
-    book: &'a Book,
-    known: &'a PageOf,
-    index: &'a BTreeMap<String, BTreeSet<usize>>,
-    room: f64,
+    pub(super) book: &'a Book,
+    pub(super) known: &'a PageOf,
+    pub(super) index: &'a BTreeMap<String, BTreeSet<usize>>,
+    pub(super) room: f64,
     inks: usize,
     sheets: usize,
     pub(super) tree: Tree,
@@ -126,7 +125,7 @@ impl<'a> Maker<'a> {
     }
 
     /// Words painted in a node.
-    fn ink(&mut self, at: (f64, f64), shape: Shape, node: usize) -> Ink {
+    pub(super) fn ink(&mut self, at: (f64, f64), shape: Shape, node: usize) -> Ink {
         let number = self.inks;
         self.inks += 1;
         self.tree.nodes[node].1.push(Child::Ink(number));
@@ -135,7 +134,7 @@ impl<'a> Maker<'a> {
 
     /// A line of words in a node, from `x` on, its baseline at `y`; what leads somewhere is a
     /// node of its own.
-    fn runs(
+    pub(super) fn runs(
         &mut self,
         runs: &[Run],
         (x, y): (f64, f64),
@@ -158,7 +157,7 @@ impl<'a> Maker<'a> {
     }
 
     /// A paragraph in a node: a piece for each line.
-    fn set(&mut self, text: &Text, height: f64, indent: f64, node: usize, between: f64) {
+    pub(super) fn set(&mut self, text: &Text, height: f64, indent: f64, node: usize, between: f64) {
         let lines = broken(text, height, self.room - indent, self.known);
         let count = lines.len();
         for (k, line) in lines.iter().enumerate() {
@@ -173,7 +172,7 @@ impl<'a> Maker<'a> {
         }
     }
 
-    fn paragraph(&mut self, text: &Text, height: f64) {
+    pub(super) fn paragraph(&mut self, text: &Text, height: f64) {
         let node = self.tree.node(Kind::Paragraph, None);
         let between = if height < BODY { 0.6 * BETWEEN } else { BETWEEN };
         self.set(text, height, 0.0, node, between);
@@ -264,7 +263,7 @@ impl<'a> Maker<'a> {
         }
     }
 
-    fn table(&mut self, table: &Table) {
+    pub(super) fn table(&mut self, table: &Table) {
         let laid = Laid::of(table, self.room, self.known);
         let node = self.tree.node(Kind::Table, None);
         let row = self.tree.node(Kind::Row, Some(node));
@@ -317,7 +316,7 @@ impl<'a> Maker<'a> {
         }
     }
 
-    fn figure(&mut self, f: &Figure, height: Option<f64>) {
+    pub(super) fn figure(&mut self, f: &Figure, height: Option<f64>) {
         let wanted = Figure { height: height.unwrap_or(f.height), ..f.clone() };
         let Some((scale, (w, h))) = fitted(&wanted, self.room) else {
             return;
@@ -363,120 +362,10 @@ impl<'a> Maker<'a> {
             self.pieces.push(Piece::of(0.0, WRITING, vec![rule]));
         }
     }
-
-    fn cover(&mut self, title: &str, under: &[Text], picture: Option<&Figure>, foot: &[Text]) {
-        let begun = self.pieces.len();
-        self.pieces.push(Piece { turns: true, ..Piece::of(0.0, 30.0, Vec::new()) });
-        let node = self.tree.node(Kind::Paragraph, None);
-        self.set(&Text::bold(title), TITLE, 0.0, node, 0.0);
-        self.pieces.push(Piece::of(0.0, 4.0, Vec::new()));
-        for t in under {
-            self.paragraph(t, 1.25 * BODY);
-        }
-        let used = |all: &[Piece]| all.iter().map(|p| p.before + p.height).sum::<f64>();
-        let before = used(&self.pieces[begun..]);
-        // The foot is made apart to know what it leaves to the picture.
-        let mark = self.pieces.len();
-        for t in foot {
-            self.paragraph(t, BODY);
-        }
-        let feet = self.pieces.split_off(mark);
-        let low = self.book.page.height - TOP - BOTTOM;
-        let left = low - before - used(&feet);
-        let mark = self.pieces.len();
-        if let Some(f) = picture {
-            self.figure(f, Some((left - 24.0).clamp(20.0, f.height)));
-        }
-        let taken = used(&self.pieces[mark..]);
-        self.pieces.push(Piece::of(0.0, (left - taken - 1.0).max(0.0), Vec::new()));
-        self.pieces.extend(feet);
-    }
-
-    fn contents(&mut self) {
-        let node = self.tree.node(Kind::Contents, None);
-        let headings = headings(&self.book.blocks);
-        for (level, words, name) in headings.into_iter().filter(|h| h.0 <= 2) {
-            let item = self.tree.node(Kind::ContentsItem, Some(node));
-            let indent = if level == 1 { 0.0 } else { INDENT };
-            let height = if level == 1 { BODY } else { 0.93 * BODY };
-            let number = self.known.get(&name).map_or("00".to_string(), usize::to_string);
-            let wide = face::width(&number, height, level == 1);
-            let of =
-                super::text::Span { words, bold: level == 1, to: Some(name.clone()), paged: false };
-            let lines =
-                broken(&Text(vec![of]), height, self.room - indent - wide - 8.0, self.known);
-            let mut inks = Vec::new();
-            let mut y = RISE * height;
-            let mut end = indent;
-            for line in &lines {
-                self.runs(line, (indent, y), (height, Tone::Ink), item, &mut inks);
-                end = indent + line.last().map_or(0.0, |r| r.x + r.width);
-                y += LEAD * height;
-            }
-            let last = y - LEAD * height;
-            let at = self.room - wide;
-            let dots = Shape::Line { by: (at - end - 4.0, 0.0), width: 0.25, dotted: true };
-            inks.push(Ink::mute((end + 2.0, last), dots));
-            let shape = Shape::Words { text: number, height, bold: level == 1, tone: Tone::Ink };
-            let ink = self.ink((at, last), shape, item);
-            inks.push(ink);
-            let before = if level == 1 { 1.6 } else { 0.0 };
-            let high = lines.len() as f64 * LEAD * height;
-            let piece = Piece { keep: level == 1, ..Piece::of(before, high, inks) };
-            self.pieces.push(piece);
-        }
-        // What follows need not stand beside the last chapter.
-        if let Some(last) = self.pieces.last_mut() {
-            last.keep = false;
-        }
-    }
-
-    fn index(&mut self) {
-        let mut table = Table::of(&["piece", "pages"]);
-        for name in &self.book.index {
-            if let Some(pages) = self.index.get(name) {
-                table.row([name.clone(), spans(pages)]);
-            }
-        }
-        let begun = self.pieces.len();
-        self.table(&table);
-        self.pieces[begun..].iter_mut().for_each(|p| p.said.clear());
-    }
 }
 
 /// Height of a table's heads that are said again.
 fn high_of(head: &[Ink]) -> f64 {
     let rules = head.iter().filter(|i| matches!(i.shape, Shape::Line { .. }));
     rules.map(|i| i.at.1).fold(0.0, f64::max) + 0.4
-}
-
-/// Pages in words: runs of them from first to last.
-fn spans(pages: &BTreeSet<usize>) -> String {
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for p in pages {
-        match runs.last_mut() {
-            Some((_, end)) if *end + 1 == *p => *end = *p,
-            _ => runs.push((*p, *p)),
-        }
-    }
-    let words = runs.into_iter().map(|(a, b)| match b - a {
-        0 => a.to_string(),
-        _ => format!("{a} to {b}"),
-    });
-    words.collect::<Vec<_>>().join(", ")
-}
-
-/// All headings, in order: level, words, name.
-pub(super) fn headings(blocks: &[Block]) -> Vec<(u8, String, String)> {
-    let mut out = Vec::new();
-    for b in blocks {
-        match b {
-            Block::Heading { level, words, name } => {
-                out.push((*level, words.clone(), name.clone()));
-            }
-            Block::Together(all) => out.extend(headings(all)),
-            _ => {}
-        }
-    }
-    out
 }

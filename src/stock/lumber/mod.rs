@@ -17,6 +17,7 @@ mod crosscut;
 mod fill;
 mod knapsack;
 mod numbers;
+mod place;
 mod problem;
 mod scarf;
 mod search;
