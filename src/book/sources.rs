@@ -18,7 +18,7 @@ pub(super) fn sources(of: &Of) -> Vec<Block> {
         }
     };
     for b in &model.members {
-        b.advice.rungs.iter().for_each(|r| put(&source(r.method)));
+        b.advice.rungs.iter().for_each(|r| put(source(r.method)));
     }
     for p in &model.panels {
         put(model.materials.sheets.source_of_radii(p.bend.quality));
