@@ -135,6 +135,9 @@ def main():
             if len(document) != 1:
                 fail(f"{len(document)} pages")
             continue
+        if path.name == "book.pdf":
+            # Its words are book_check.py's.
+            continue
         if not dxf.exists():
             fail("no DXF of that name to read its words from")
             continue

@@ -122,10 +122,10 @@ def check_lists(pack, stock, fail):
     same("cost", total(rows, "price"), stock["known_cost"], 0.01 * (1 + len(rows)))
     # Alike sheets and boards stand in one row, the packs of a product are one thing.
     bought = [r for r in rows if r["price"] == "" and r["count"] != "0"]
-    things = sum(1 if r["for"] == "stores" else int(r["count"]) for r in bought)
-    same("things without a price", things, stock["without_price"], 0)
+    same("things without a price", len(bought), stock["without_price"], 0)
     yard = [r for r in rows if r["for"] != "stores"]
-    same("sheets and boards", total(yard, "count"), len(stock["sheets"]) + len(stock["lumber"]), 0)
+    same("sheets and boards", total(yard, "count"), len(stock["sheets"]) + len(stock["lumber"])
+         + sum(b["count"] for b in stock["for_boxes"]), 0)
 
 
 def main():

@@ -225,8 +225,11 @@ impl Yard<'_> {
         let of = |s: &usize| own.iter().any(|k| gives(*s, *k).is_some());
         let stock: Vec<usize> = (0..self.stock.len()).filter(of).collect();
         let rates = stock.iter().filter_map(|s| Some(self.stock[*s].price? / self.wood(*s)));
+        // Wood of no known price is taken to be as dear as the dearest that has one: our judgement.
         let by = match rates.reduce(f64::max) {
-            Some(dearest) => ChosenBy::Price { unknown: MUCH * dearest.max(MUCH) },
+            Some(dearest) if dearest > 0.0 => ChosenBy::Price { unknown: dearest },
+            // What lies there is free; what else is bought counts by its wood.
+            Some(_) => ChosenBy::Price { unknown: 1.0 },
             None => ChosenBy::Wood,
         };
         let pieces: Vec<usize> = own.iter().map(|k| sections[*k].len()).collect();
@@ -338,8 +341,5 @@ impl Yard<'_> {
     }
 }
 
-/// Wood of no known price is taken to be so many times as dear as the dearest that has one: it is
-/// bought where nothing else does. Our judgement, no source.
-const MUCH: f64 = 10.0;
 /// Lengths are rounded by less than this, mm.
 const ROUNDING_MM: f64 = 1e-6;
