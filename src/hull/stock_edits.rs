@@ -28,6 +28,11 @@ impl Timber {
             && near(row.thickness_mm.max(row.width_mm), self.width_mm)
     }
 
+    /// Whether another is of the same species and section.
+    pub fn is_beside(&self, other: &Timber) -> bool {
+        self.section_of(&other.row(None, None))
+    }
+
     fn in_row(&self, row: &LumberStock) -> bool {
         let same = |l: &f64| (l - self.length_mm).abs() < SAME_MM;
         self.section_of(row) && row.lengths_mm.iter().any(same)

@@ -81,8 +81,11 @@ fn search(ui: &mut Ui, context: &mut Context) {
 fn glance(ui: &mut Ui, context: &Context, model: &Model, list: &StockList) {
     let (tokens, units) = (context.tokens, context.units());
     let was = context.stocktaking.was.as_ref().filter(|_| !context.old_stock);
-    let bought =
-        |l: &StockList| -> usize { l.sheets.iter().map(|k| k.layout.bought(&k.problem)).sum() };
+    let bought = |l: &StockList| -> usize {
+        let boxes = l.boxes.iter().flat_map(|b| &b.sheets).filter(|s| !s.on_hand);
+        let laid = l.sheets.iter().map(|k| k.layout.bought(&k.problem));
+        laid.sum::<usize>() + boxes.map(|s| s.count).sum::<usize>()
+    };
     let row = |ui: &mut Ui, name: &str, of: &dyn Fn(&Model, &StockList) -> Option<String>| {
         if let Some(now) = of(model, list) {
             let was = was.and_then(|w| of(&w.model, &w.list)).filter(|w| *w != now);

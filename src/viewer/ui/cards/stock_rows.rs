@@ -85,6 +85,7 @@ fn lumber(ui: &mut Ui, context: &mut Context, list: &LumberList, plan: &mut Stoc
     );
     let units = context.units();
     let all: Vec<Timber> = list.lengths.iter().map(timber).collect();
+    keep_open(context, &all, list);
     for (k, of) in all.iter().enumerate() {
         let boards: Vec<&Board> = list.plan.boards.iter().filter(|b| all[b.stock] == *of).collect();
         // What is bought and what lies in the shop is one row.
@@ -119,6 +120,18 @@ fn lumber(ui: &mut Ui, context: &mut Context, list: &LumberList, plan: &mut Stoc
             );
             small(ui, context, &words, true);
         }
+    }
+}
+
+/// A price may choose other lengths: the row that is open is then the first of its section.
+fn keep_open(context: &mut Context, all: &[Timber], list: &LumberList) {
+    let bought = |of: &Timber| list.plan.boards.iter().any(|b| all[b.stock] == *of);
+    let row = &mut context.state.stock.row;
+    if let Some(StockRow::Lumber(open)) = row
+        && !bought(open)
+    {
+        let beside = all.iter().find(|of| open.is_beside(of) && bought(of)).cloned();
+        *row = beside.map(StockRow::Lumber);
     }
 }
 
