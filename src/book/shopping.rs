@@ -2,7 +2,8 @@
 
 use super::Of;
 use crate::model::stock::{Asked, StockList};
-use crate::stock::stores::Bought;
+use crate::stock::stores::fastenings::JIG_SCREW;
+use crate::stock::stores::{Bought, CountedFrom};
 use crate::typeset::{Block, Table, Text};
 use crate::words::cautions;
 use crate::words::stock::{asked, cost_words, kind_words};
@@ -32,15 +33,23 @@ impl Wanted {
         }
     }
 
-    /// Of one of the stores, by its name.
-    fn of_store(product: &str) -> Wanted {
-        let any = |words: &[&str]| words.iter().any(|w| product.contains(w));
-        match () {
-            () if any(&["jig"]) => Wanted::Jig,
-            () if any(&["paint", "primer", "antifouling", "brush", "roller"]) => Wanted::Paint,
-            () if any(&["cloth", "tape", "laminating", "fairing"]) => Wanted::Cloth,
-            () if any(&["foam"]) => Wanted::Paint,
-            () => Wanted::Frames,
+    /// Of one of the stores, by what it was counted for first.
+    fn of_store(list: &StockList, b: &Bought) -> Wanted {
+        let lines = || b.lines.iter().map(|i| &list.stores.lines[*i]);
+        let of = |from: &CountedFrom| match from {
+            CountedFrom::Paint { .. }
+            | CountedFrom::UsedUp { coat: true, .. }
+            | CountedFrom::Foam { .. } => Wanted::Paint,
+            CountedFrom::Runs { .. }
+            | CountedFrom::Tape { .. }
+            | CountedFrom::Cloth { .. }
+            | CountedFrom::Weave { .. }
+            | CountedFrom::Fairing { .. } => Wanted::Cloth,
+            _ => Wanted::Frames,
+        };
+        match lines().any(|l| l.name.starts_with(JIG_SCREW)) {
+            true => Wanted::Jig,
+            false => lines().map(|l| of(&l.from)).min().unwrap_or(Wanted::Frames),
         }
     }
 
@@ -115,7 +124,7 @@ fn by_work(of: &Of, list: &StockList) -> Vec<Block> {
                 items.push(format!("{} of {}", a.count, asked(&a.what, units)).into());
             }
         }
-        let own = |b: &&Bought| Wanted::of_store(&b.product) == wanted;
+        let own = |b: &&Bought| Wanted::of_store(list, b) == wanted;
         items.extend(
             list.stores
                 .bought

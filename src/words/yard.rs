@@ -136,10 +136,14 @@ pub fn ended(found: &Found) -> String {
 /// away, and takes nothing that is not on the lists but what the answer takes too.
 pub fn as_she_is(found: &Found, units: Units) -> String {
     if let Some(f) = &found.as_she_is {
-        return format!(
-            "As she is she is no answer; another choice takes this away: {}",
-            why(f, units)
-        );
+        // What stops her whatever is chosen is no fault of a choice.
+        return match found.stop {
+            Some(_) => format!("As she is she is no answer: {}", why(f, units)),
+            None => format!(
+                "As she is she is no answer; another choice takes this away: {}",
+                why(f, units)
+            ),
+        };
     }
     let off = off_the_lists(found, units);
     match off.is_empty() {

@@ -41,7 +41,7 @@ const SHARP: f64 = 0.35;
 /// Corners nearer than this are one, mm.
 const WELD_MM: f64 = 0.02;
 /// Steps of the buffer across the longer side of a picture.
-const STEPS: f64 = 1800.0;
+const STEPS: f64 = 1300.0;
 /// An edge is drawn where nothing is nearer by more than so many steps and mm.
 const BIAS_STEPS: f64 = 0.6;
 const BIAS_MM: f64 = 1.2;
@@ -78,26 +78,39 @@ impl Depths {
         (1.0 + (p.x - self.low.x) / self.step, 1.0 + (p.y - self.low.y) / self.step)
     }
 
+    /// Draws a triangle, row by row between its edges; one that is turned away hides nothing that
+    /// the other faces of its solid do not.
     fn draw(&mut self, t: &[(P2, f64); 3]) {
         let [a, b, c] = t.map(|(p, _)| self.place(p));
         let twice = (b.0 - a.0) * (c.1 - a.1) - (c.0 - a.0) * (b.1 - a.1);
-        if twice.abs() < 1e-9 {
+        if twice < 1e-9 {
             return;
         }
-        let span = |f: fn(f64, f64) -> f64, of: [f64; 3]| of.into_iter().reduce(f).unwrap_or(0.0);
-        let (left, right) = (span(f64::min, [a.0, b.0, c.0]), span(f64::max, [a.0, b.0, c.0]));
-        let (low, high) = (span(f64::min, [a.1, b.1, c.1]), span(f64::max, [a.1, b.1, c.1]));
-        for row in low.ceil().max(0.0) as usize..=(high.floor() as usize).min(self.rows - 1) {
-            for column in
-                left.ceil().max(0.0) as usize..=(right.floor() as usize).min(self.columns - 1)
-            {
-                let (x, y) = (column as f64, row as f64);
-                let v = ((x - a.0) * (c.1 - a.1) - (c.0 - a.0) * (y - a.1)) / twice;
-                let w = ((b.0 - a.0) * (y - a.1) - (x - a.0) * (b.1 - a.1)) / twice;
-                if v < 0.0 || w < 0.0 || v + w > 1.0 {
-                    continue;
+        let (near_b, near_c) = (t[1].1 - t[0].1, t[2].1 - t[0].1);
+        let by_x = (near_b * (c.1 - a.1) - near_c * (b.1 - a.1)) / twice;
+        let by_y = (near_c * (b.0 - a.0) - near_b * (c.0 - a.0)) / twice;
+        let low = a.1.min(b.1).min(c.1).ceil().max(0.0) as usize;
+        let high = (a.1.max(b.1).max(c.1).floor().max(0.0) as usize).min(self.rows - 1);
+        for row in low..=high {
+            let y = row as f64;
+            let (mut from, mut to) = (f64::INFINITY, f64::NEG_INFINITY);
+            for (p, q) in [(a, b), (b, c), (c, a)] {
+                if (p.1 - y) * (q.1 - y) <= 0.0 {
+                    let at = match p.1 == q.1 {
+                        true => [p.0, q.0],
+                        false => [p.0 + (y - p.1) / (q.1 - p.1) * (q.0 - p.0); 2],
+                    };
+                    from = from.min(at[0]).min(at[1]);
+                    to = to.max(at[0]).max(at[1]);
                 }
-                let depth = t[0].1 + v * (t[1].1 - t[0].1) + w * (t[2].1 - t[0].1);
+            }
+            if from > to {
+                continue;
+            }
+            let first = from.ceil().max(0.0) as usize;
+            let last = (to.floor().max(0.0) as usize).min(self.columns - 1);
+            for column in first..=last {
+                let depth = t[0].1 + by_x * (column as f64 - a.0) + by_y * (y - a.1);
                 let at = &mut self.near[row * self.columns + column];
                 *at = at.max(depth);
             }

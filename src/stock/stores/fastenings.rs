@@ -175,13 +175,16 @@ fn jig_length(sizes: SoldBy, f: &Fastened) -> f64 {
     *lengths.iter().rev().find(inside).unwrap_or(&lengths[0])
 }
 
+/// The row of screws that hold the jig together.
+pub const JIG_SCREW: &str = "screw for the jig";
+
 /// The lines of the screws for the jig, one for each length, the short ones first.
 ///
 /// # Errors
 /// The name of the store, where the table has none.
 pub fn jig_lines(shop: &Shop, all: &[Fastened]) -> Result<Vec<Line>, String> {
     let sizes = shop.plan.sold_by;
-    let row = shop.row("screw for the jig")?;
+    let row = shop.row(JIG_SCREW)?;
     let mut lengths: BTreeMap<String, (f64, u32)> = BTreeMap::new();
     for f in all {
         let length = jig_length(sizes, f);

@@ -92,7 +92,7 @@ fn the_pack_is_written_behind_the_window_and_told_of() {
     app.update();
     let share = app.world().resource::<Busy>().job.as_ref().expect("it goes on").share();
     assert!((0.0..=1.0).contains(&share));
-    for _ in 0..4000 {
+    for _ in 0..15_000 {
         app.update();
         if app.world().resource::<Busy>().job.is_none() {
             break;
