@@ -48,14 +48,10 @@ pub enum Block {
     Sheet(Box<Drawing>),
     /// Blocks that are not parted over two pages where one holds them.
     Together(Vec<Block>),
-    /// Empty room, mm; none at the top of a page.
-    Gap(f64),
     /// Lines to write on, so many.
     Lines(usize),
-    /// The book's index, in columns.
+    /// The book's index.
     Index,
-    /// What follows begins on a page.
-    NewPage,
 }
 
 /// A thing to do, with a box before it.

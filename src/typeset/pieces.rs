@@ -114,13 +114,8 @@ impl<'a> Maker<'a> {
                 let end = self.pieces.len().saturating_sub(1);
                 self.pieces[begun.min(end)..end].iter_mut().for_each(|p| p.keep = true);
             }
-            Block::Gap(mm) => self.pieces.push(Piece::of(*mm, 0.0, Vec::new())),
             Block::Lines(n) => self.lines_to_write(*n),
             Block::Index => self.index(),
-            Block::NewPage => {
-                let turn = Piece { turns: true, keep: true, ..Piece::of(0.0, 0.0, Vec::new()) };
-                self.pieces.push(turn);
-            }
         }
     }
 

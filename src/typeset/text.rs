@@ -29,13 +29,6 @@ impl Text {
         self
     }
 
-    /// The same with `words` that lead to the heading of that name.
-    pub fn leading(mut self, words: impl Into<String>, to: &str) -> Text {
-        let to = Some(to.to_string());
-        self.0.push(Span { words: words.into(), bold: false, to, paged: false });
-        self
-    }
-
     /// The same with the number of the heading's page behind `words`.
     pub fn page_of(mut self, words: impl Into<String>, to: &str) -> Text {
         let to = Some(to.to_string());

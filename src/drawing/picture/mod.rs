@@ -62,9 +62,3 @@ fn turned(solid: Solid, datum: f64) -> Solid {
     };
     Solid { corners: solid.corners.into_iter().map(corner).collect(), ..solid }
 }
-
-/// Where a point of the hull stands on the jig.
-pub fn on_jig(model: &Model, p: P3) -> P3 {
-    let datum = model.woodwork.strongback.as_ref().map_or(0.0, |jig| jig.above_floor(0.0));
-    P3::new(p.x, -p.y, datum - p.z)
-}

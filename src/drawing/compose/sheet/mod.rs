@@ -51,15 +51,15 @@ fn scale(size: V2) -> f64 {
 }
 
 /// The layout of a sheet, by the places of its kind and of itself in the list; `None` where
-/// there is none. It is one page of the reader's paper, or one behind the page of its notes; where
+/// there is none. It is one page of either paper, or one behind the page of its notes; where
 /// the figures of all edges do not go on that, parts that have a pattern are laid in their places
 /// by their corners, small ones first, then those of the most figures.
 pub fn sheet_layout(boat: Counted, kind: usize, sheet: usize, units: Units) -> Option<Drawing> {
-    let paper = if units.imperial() { Paper::Letter } else { Paper::A4 };
     let mut sent = Sent::None;
     loop {
         let (d, more) = laid_out(boat, kind, sheet, units, sent)?;
-        if !more || goes_on_a_page(&d, paper) {
+        // Millimetres are printed on Letter too, feet on A4.
+        if !more || [Paper::A4, Paper::Letter].iter().all(|p| goes_on_a_page(&d, *p)) {
             return Some(d);
         }
         sent = match sent {
